@@ -1,0 +1,86 @@
+// npm test [-- VITEST FILTER]: types, lint, kernel tests, browser tests; ends with 'N passed, N failed'.
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { ensureInstalled, run } from './deps.mjs';
+import { findChromium } from './chromium.mjs';
+
+const filter = process.argv.slice(2);
+const minutes = (n) => n * 60_000;
+const results = [];
+
+/** A whole program counts as one check: passed when it exits 0. */
+function program(name, script) {
+  console.log(`\n== ${name}`);
+  const code = run('npm', ['run', '--silent', script], { timeout: minutes(5) });
+  if (code === 0) console.log('ok');
+  results.push({ name, passed: code === 0 ? 1 : 0, failed: code === 0 ? 0 : 1 });
+}
+
+/**
+ * Counts one file of a vitest report. A file that failed without a failed test (it did not load, or a hook
+ * threw) is one failure; without a filter a skipped test is a failure too, since it checked nothing.
+ */
+function countFile(file) {
+  const states = file.assertionResults.map((test) => test.status);
+  const passed = states.filter((state) => state === 'passed').length;
+  const skipped = filter.length === 0 ? states.filter((state) => state !== 'passed' && state !== 'failed').length : 0;
+  const failed = states.filter((state) => state === 'failed').length + skipped;
+  return { passed, failed: failed === 0 && file.status === 'failed' ? 1 : failed };
+}
+
+/** Runs one vitest project; each of its tests is a check, and a crash or an unhandled error is one failure. */
+function project(name, folder, env = {}) {
+  console.log(`\n== ${name} tests`);
+  const report = join(folder, `${name}.json`);
+  const args = ['run', '--project', name, '--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
+  const code = run(process.execPath, ['node_modules/vitest/vitest.mjs', ...args, '--passWithNoTests', ...filter], {
+    env: { ...process.env, ...env },
+    timeout: minutes(20),
+  });
+  let passed = 0;
+  let failed = 0;
+  try {
+    for (const file of JSON.parse(readFileSync(report, 'utf8')).testResults) {
+      const count = countFile(file);
+      passed += count.passed;
+      failed += count.failed;
+    }
+  } catch (error) {
+    console.error(`${name} tests left no report: ${error.message}`);
+    failed += 1;
+  }
+  if (code !== 0 && failed === 0) failed = 1;
+  results.push({ name, passed, failed });
+}
+
+async function browser(folder) {
+  try {
+    project('browser', folder, { RAILWRIGHT_CHROMIUM: await findChromium() });
+  } catch (error) {
+    console.error(error.message);
+    results.push({ name: 'browser', passed: 0, failed: 1 });
+  }
+}
+
+ensureInstalled();
+const folder = mkdtempSync(join(tmpdir(), 'railwright-test-'));
+try {
+  program('types', 'types');
+  program('lint', 'lint');
+  project('kernel', folder);
+  await browser(folder);
+} finally {
+  rmSync(folder, { recursive: true, force: true });
+}
+
+const tests = results.filter(({ name }) => name === 'kernel' || name === 'browser');
+if (tests.every(({ passed, failed }) => passed + failed === 0)) {
+  console.error(`No test was run${filter.length > 0 ? `: nothing matches ${filter.join(' ')}` : ''}.`);
+  results.push({ name: 'filter', passed: 0, failed: 1 });
+}
+console.log('');
+for (const { name, passed, failed } of results) console.log(`  ${name.padEnd(8)} ${passed} ok, ${failed} not ok`);
+const total = (key) => results.reduce((sum, result) => sum + result[key], 0);
+console.log(`${total('passed')} passed, ${total('failed')} failed`);
+process.exitCode = total('failed') === 0 ? 0 : 1;

@@ -1,0 +1,163 @@
+/**
+ * The house rules, held by reading every import in geometry/ and src/: data flows one way through the rooms,
+ * no circle anywhere, and the kernel knows no view, DOM or Node (the last two also by geometry/tsconfig.json,
+ * which type-checks the kernel without their libraries). The project's own rule, no outside source.
+ */
+import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
+import { builtinModules } from 'node:module';
+import { dirname, join, relative, resolve, sep } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { parseSync } from 'vite';
+import { describe, expect, it } from 'vitest';
+
+const top = resolve(dirname(fileURLToPath(import.meta.url)), '../..');
+
+/** Order of work. A file may import from its own room and from rooms before it. */
+const rooms = ['errors', 'curves', 'design', 'contract', 'hull', 'rail', 'frame', 'parts', 'solid', 'plan', 'views'];
+
+/** What a file outside geometry's folders belongs to; folders are rooms by their own name. */
+const loose: Record<string, string> = { 'errors.ts': 'errors', 'types.ts': 'contract', 'plan.ts': 'plan' };
+
+/** Files whose types every room shares: importing only a type from them is no step back. */
+const contracts = ['geometry/types.ts', 'geometry/design/schema.ts'];
+
+interface Import {
+  /** Path from the top with forward slashes when relative, else the package name as written. */
+  readonly to: string;
+  readonly typeOnly: boolean;
+}
+
+function sources(folder: string): string[] {
+  return readdirSync(join(top, folder), { withFileTypes: true }).flatMap((entry) => {
+    const path = `${folder}/${entry.name}`;
+    if (entry.isDirectory()) return sources(path);
+    return /\.tsx?$/.test(entry.name) ? [path] : [];
+  });
+}
+
+/** A relative import's file, as a path from the top. */
+function locate(from: string, request: string): string {
+  const plain = join(top, dirname(from), request.replace(/\?.*$/, ''));
+  const found = [plain, `${plain}.ts`, `${plain}.tsx`, join(plain, 'index.ts')].find(
+    (path) => existsSync(path) && statSync(path).isFile(),
+  );
+  return relative(top, found ?? plain).split(sep).join('/');
+}
+
+/** Every module that a text imports or re-exports, once each: static or by import('...'). */
+function importsOf(path: string, text: string): Import[] {
+  const { module, errors } = parseSync(path, text);
+  if (errors.length > 0) throw new Error(`${path}: ${errors[0].message}`);
+  const out: Import[] = [];
+  const add = (request: string, typeOnly: boolean) =>
+    out.push({ to: request.startsWith('.') ? locate(path, request) : request, typeOnly });
+  for (const entry of module.staticImports) {
+    add(entry.moduleRequest.value, entry.entries.length > 0 && entry.entries.every((name) => name.isType));
+  }
+  for (const statement of module.staticExports) {
+    for (const entry of statement.entries) {
+      if (entry.moduleRequest) add(entry.moduleRequest.value, entry.isType);
+    }
+  }
+  for (const entry of module.dynamicImports) {
+    const request = /^\s*['"]([^'"]+)['"]/.exec(text.slice(entry.moduleRequest.start, entry.moduleRequest.end));
+    if (request) add(request[1], false);
+  }
+  return [...new Map(out.map((entry) => [`${entry.to} ${entry.typeOnly}`, entry])).values()];
+}
+
+function room(path: string): string {
+  const [first, second] = path.split('/').slice(1);
+  return second === undefined ? (loose[first] ?? 'unknown') : first;
+}
+
+/** What is wrong with one import of one kernel file, or undefined. */
+function fault(from: string, target: Import): string | undefined {
+  if (!target.to.startsWith('geometry/')) {
+    const name = target.to.split('/')[0];
+    if (target.to.startsWith('node:') || builtinModules.includes(name)) return 'a Node built-in';
+    if (/^(react|react-dom|three|zustand|zundo|idb)$|^@react-three$/.test(name)) return 'a view library';
+    return /^(src|tests|seeds|shaders|\.\.)$/.test(name) ? 'outside the kernel' : undefined;
+  }
+  if (target.typeOnly && contracts.includes(target.to)) return undefined;
+  const here = rooms.indexOf(room(from));
+  const there = rooms.indexOf(room(target.to));
+  if (here < 0 || there < 0) return `no place in the order of rooms (${rooms.join(', ')})`;
+  return there > here ? `against the flow: ${rooms[here]} comes before ${rooms[there]}` : undefined;
+}
+
+/** One circle in a graph of files, as the list of its files, or undefined. */
+function circle(graph: ReadonlyMap<string, readonly string[]>): string[] | undefined {
+  const done = new Set<string>();
+  const trail: string[] = [];
+  const visit = (file: string): string[] | undefined => {
+    if (done.has(file)) return undefined;
+    const at = trail.indexOf(file);
+    if (at >= 0) return [...trail.slice(at), file];
+    trail.push(file);
+    for (const next of graph.get(file) ?? []) {
+      const found = visit(next);
+      if (found) return found;
+    }
+    trail.pop();
+    done.add(file);
+    return undefined;
+  };
+  for (const file of graph.keys()) {
+    const found = visit(file);
+    if (found) return found;
+  }
+  return undefined;
+}
+
+const read = (folder: string) =>
+  new Map(sources(folder).map((path) => [path, importsOf(path, readFileSync(join(top, path), 'utf8'))]));
+
+describe('the house', () => {
+  const kernel = read('geometry');
+  const app = read('src');
+
+  it('lets data flow one way through the kernel, and knows no view and no Node', () => {
+    const faults = [...kernel].flatMap(([path, list]) =>
+      list.flatMap((target) => {
+        const wrong = fault(path, target);
+        return wrong ? [`${path} imports ${target.to}: ${wrong}`] : [];
+      }),
+    );
+    expect(kernel.size).toBeGreaterThan(10);
+    expect(faults).toEqual([]);
+  });
+
+  it('has no circle of imports, in the kernel or in the app', () => {
+    const graph = new Map([...kernel, ...app].map(([path, list]) => [path, list.map((target) => target.to)]));
+    expect(circle(graph)).toBeUndefined();
+  });
+
+  it('keeps the app off the tests', () => {
+    const strays = [...app].filter(([, list]) => list.some((target) => target.to.startsWith('tests/')));
+    expect(strays.map(([path]) => path)).toEqual([]);
+  });
+
+  it('would see a fault: each kind, from a written example', () => {
+    const text = [
+      "import { a } from '../rail/box';",
+      "import type { FC } from 'react';",
+      "import 'node:fs';",
+      "export { b } from '../../src/store/store';",
+      "import type { Plan } from '../types';",
+      "import { d } from '../curves/bspline';",
+      "const c = import('path');",
+      'export { a, c, d }; export type { FC, Plan };',
+    ].join('\n');
+    const found = importsOf('geometry/hull/example.ts', text).map((target) => fault('geometry/hull/example.ts', target));
+    expect(found.filter((wrong) => wrong !== undefined).sort()).toEqual([
+      'a Node built-in',
+      'a Node built-in',
+      'a view library',
+      'against the flow: hull comes before rail',
+      'outside the kernel',
+    ]);
+    expect(circle(new Map([['a', ['b']], ['b', ['c']], ['c', ['a']]]))).toEqual(['a', 'b', 'c', 'a']);
+    expect(circle(new Map([['a', ['b', 'c']], ['b', ['c']], ['c', []]]))).toBeUndefined();
+  });
+});

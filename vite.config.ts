@@ -1,0 +1,81 @@
+import react from '@vitejs/plugin-react';
+import type { Plugin } from 'vite';
+import { defineConfig } from 'vitest/config';
+
+/**
+ * What the built page may load: its own origin only. Inline styles are for the scene library's labels, which
+ * place themselves by a style attribute; blob: is for pictures and files the page itself makes.
+ */
+const policy = [
+  "default-src 'self'",
+  "script-src 'self'",
+  "style-src 'self' 'unsafe-inline'",
+  "img-src 'self' blob: data:",
+  "font-src 'self'",
+  "connect-src 'self'",
+  "worker-src 'self'",
+  "manifest-src 'self'",
+  "object-src 'none'",
+  "base-uri 'none'",
+  "form-action 'none'",
+].join('; ');
+
+/** Writes the policy into the built page. The development server needs inline scripts and a socket, so goes without. */
+const contentPolicy = (): Plugin => ({
+  name: 'railwright-content-policy',
+  apply: 'build',
+  transformIndexHtml: {
+    order: 'post',
+    handler: () => [
+      { tag: 'meta', attrs: { 'http-equiv': 'Content-Security-Policy', content: policy }, injectTo: 'head-prepend' },
+    ],
+  },
+});
+
+export default defineConfig({
+  base: './',
+  plugins: [react(), contentPolicy()],
+  worker: { format: 'es' },
+  build: {
+    target: 'es2022',
+    // three alone is past the default limit; tests/browser holds the first load to its compressed budget.
+    chunkSizeWarningLimit: 1000,
+    rolldownOptions: {
+      output: {
+        codeSplitting: {
+          groups: [
+            { name: 'react', test: /node_modules[\\/](react|react-dom|scheduler)[\\/]/, priority: 3 },
+            { name: 'three', test: /node_modules[\\/]three[\\/]build[\\/]/, priority: 2 },
+          ],
+        },
+      },
+    },
+  },
+  test: {
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: 'kernel',
+          include: ['tests/**/*.test.ts'],
+          exclude: ['tests/browser/**'],
+          environment: 'node',
+          testTimeout: 30_000,
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'browser',
+          include: ['tests/browser/**/*.test.ts'],
+          environment: 'node',
+          globalSetup: 'tests/browser/global.ts',
+          // One software renderer on few cores: files take turns.
+          fileParallelism: false,
+          testTimeout: 60_000,
+          hookTimeout: 60_000,
+        },
+      },
+    ],
+  },
+});
