@@ -1,0 +1,64 @@
+/** What a browser test needs: a page on the built viewer that notes every error and every stray request. */
+import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, expect, inject } from 'vitest';
+
+export interface Visit {
+  readonly page: Page;
+  /** Console errors and uncaught exceptions so far. */
+  readonly errors: readonly string[];
+  /** Requests to any other origin so far; each was refused. */
+  readonly strays: readonly string[];
+}
+
+let browser: Browser | undefined;
+const closers = new Set<() => Promise<void>>();
+
+/** Call once at the top of a test file: connects to the shared Chromium, closes every page after each test. */
+export function useBrowser(): void {
+  beforeAll(async () => {
+    browser = await chromium.connect(inject('chromium'));
+  });
+  afterEach(async () => {
+    for (const close of closers) await close();
+    closers.clear();
+  });
+  afterAll(async () => {
+    await browser?.close();
+  });
+}
+
+/** A fresh page with its own storage, not yet at any address. Context options as the test library has them. */
+export async function newVisit(options: BrowserContextOptions = {}): Promise<Visit> {
+  if (!browser) throw new Error('useBrowser() must be called at the top of the test file');
+  const origin = new URL(inject('origin')).origin;
+  const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, ...options });
+  const errors: string[] = [];
+  const strays: string[] = [];
+  await context.route(
+    (url) => url.origin !== origin && url.protocol !== 'data:' && url.protocol !== 'blob:',
+    async (route) => {
+      strays.push(route.request().url());
+      await route.abort();
+    },
+  );
+  const page = await context.newPage();
+  page.on('console', (message) => {
+    if (message.type() === 'error') errors.push(message.text());
+  });
+  page.on('pageerror', (error) => errors.push(`uncaught: ${error.message}`));
+  closers.add(() => context.close());
+  return { page, errors, strays };
+}
+
+/** A fresh page on the built viewer (`path` is relative to its address), loaded. */
+export async function openViewer(path = '', options: BrowserContextOptions = {}): Promise<Visit> {
+  const visit = await newVisit(options);
+  await visit.page.goto(new URL(path, inject('origin')).href, { waitUntil: 'load' });
+  return visit;
+}
+
+/** Fails when the visit has seen an error in the console or a request off the page's own origin. */
+export function expectClean(visit: Visit): void {
+  expect(visit.errors).toEqual([]);
+  expect(visit.strays).toEqual([]);
+}

@@ -1,0 +1,62 @@
+/**
+ * The viewer as a person gets it: a production build, served by the build tool's preview on a free port, and
+ * one headless Chromium with a software renderer. Used by the browser tests and by the picture script.
+ */
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { dirname, join, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { type BrowserServer, chromium } from 'playwright-core';
+import { build, preview } from 'vite';
+import { findChromium } from '../../.ci/chromium.mjs';
+
+const top = resolve(dirname(fileURLToPath(import.meta.url)), '../..');
+
+const flags = [
+  '--no-sandbox',
+  '--use-angle=swiftshader',
+  '--enable-unsafe-swiftshader',
+  '--ignore-gpu-blocklist',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+  '--no-first-run',
+];
+
+export interface Site {
+  /** Address of the served build, ending in a slash. */
+  readonly origin: string;
+  readonly close: () => Promise<void>;
+}
+
+/** Builds the viewer into a temporary folder and serves it on a free port of this machine only. Throws when the build fails. */
+export async function serveSite(): Promise<Site> {
+  const outDir = await mkdtemp(join(tmpdir(), 'railwright-site-'));
+  const remove = () => rm(outDir, { recursive: true, force: true });
+  try {
+    await build({ root: top, logLevel: 'warn', build: { outDir, emptyOutDir: true } });
+    const server = await preview({
+      root: top,
+      logLevel: 'warn',
+      build: { outDir },
+      preview: { port: 0, host: '127.0.0.1', open: false },
+    });
+    const origin = server.resolvedUrls?.local[0];
+    if (origin === undefined) throw new Error('the preview server gave no address');
+    return {
+      origin,
+      close: async () => {
+        await server.close();
+        await remove();
+      },
+    };
+  } catch (error) {
+    await remove();
+    throw error;
+  }
+}
+
+/** Starts the one Chromium that all tests connect to. Throws when none can be found or installed. */
+export async function startChromium(): Promise<BrowserServer> {
+  return chromium.launchServer({ executablePath: await findChromium(), headless: true, args: flags });
+}
