@@ -1,6 +1,6 @@
 /** What a browser test needs: a page on the built viewer that notes every error and every stray request. */
 import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, expect, inject } from 'vitest';
+import { afterAll, afterEach, beforeAll, expect, inject, onTestFailed } from 'vitest';
 
 export interface Visit {
   readonly page: Page;
@@ -46,6 +46,10 @@ export async function newVisit(options: BrowserContextOptions = {}): Promise<Vis
     if (message.type() === 'error') errors.push(message.text());
   });
   page.on('pageerror', (error) => errors.push(`uncaught: ${error.message}`));
+  page.setDefaultTimeout(15_000);
+  onTestFailed(() => {
+    for (const error of errors) console.error(`the page said: ${error}`);
+  });
   closers.add(() => context.close());
   return { page, errors, strays };
 }

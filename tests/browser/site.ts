@@ -29,12 +29,24 @@ export interface Site {
   readonly close: () => Promise<void>;
 }
 
+/** A build as `npm run build` makes it: the test runner's own NODE_ENV would bundle the libraries' development code. */
+async function buildInto(outDir: string): Promise<void> {
+  const before = process.env.NODE_ENV;
+  process.env.NODE_ENV = 'production';
+  try {
+    await build({ root: top, mode: 'production', logLevel: 'warn', build: { outDir, emptyOutDir: true } });
+  } finally {
+    if (before === undefined) delete process.env.NODE_ENV;
+    else process.env.NODE_ENV = before;
+  }
+}
+
 /** Builds the viewer into a temporary folder and serves it on a free port of this machine only. Throws when the build fails. */
 export async function serveSite(): Promise<Site> {
   const outDir = await mkdtemp(join(tmpdir(), 'railwright-site-'));
   const remove = () => rm(outDir, { recursive: true, force: true });
   try {
-    await build({ root: top, logLevel: 'warn', build: { outDir, emptyOutDir: true } });
+    await buildInto(outDir);
     const server = await preview({
       root: top,
       logLevel: 'warn',
