@@ -1,0 +1,57 @@
+/** Differential geometry of a plan curve and of its normal offsets. */
+import { evalSpline, type Spline } from './bspline';
+
+const basis = new Float64Array(12);
+const values = new Float64Array(6);
+
+/** Frame of a plan curve at one parameter; mutable so that hot loops reuse it. */
+export interface PlaneFrame {
+  x: number;
+  y: number;
+  /** Unit tangent, tail to nose. */
+  tx: number;
+  ty: number;
+  /** Inward unit normal: the tangent turned to starboard-in, (ty, -tx). */
+  nx: number;
+  ny: number;
+  /** |dC/du|. */
+  speed: number;
+  /** Curvature, positive where the outline is convex (turns toward the inward normal), 1/mm. */
+  kappa: number;
+}
+
+export const planeFrame = (): PlaneFrame => ({ x: 0, y: 0, tx: 1, ty: 0, nx: 0, ny: -1, speed: 1, kappa: 0 });
+
+/** Fill `out` with the frame of a two-dimensional spline at u. Returns `out`. */
+export function frameAt(curve: Spline, u: number, out: PlaneFrame): PlaneFrame {
+  evalSpline(curve, u, values, basis);
+  const dx = values[2];
+  const dy = values[3];
+  const speed = Math.hypot(dx, dy);
+  out.x = values[0];
+  out.y = values[1];
+  out.speed = speed;
+  out.tx = dx / speed;
+  out.ty = dy / speed;
+  out.nx = out.ty;
+  out.ny = -out.tx;
+  out.kappa = (dy * values[4] - dx * values[5]) / (speed * speed * speed);
+  return out;
+}
+
+/** Curvature of the parallel at distance d inward: kappa / (1 - d kappa). */
+export const parallelCurvature = (kappa: number, d: number): number => kappa / (1 - d * kappa);
+
+/**
+ * Curvature comb of a plan curve: n samples spread over each knot span, rows of (x, y, nx, ny, kappa),
+ * kappa in 1/mm, positive convex.
+ */
+export function curvatureComb(curve: Spline, us: ArrayLike<number>): Float64Array {
+  const frame = planeFrame();
+  const out = new Float64Array(us.length * 5);
+  for (let i = 0; i < us.length; i++) {
+    frameAt(curve, us[i], frame);
+    out.set([frame.x, frame.y, frame.nx, frame.ny, frame.kappa], i * 5);
+  }
+  return out;
+}

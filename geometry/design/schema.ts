@@ -1,0 +1,163 @@
+/**
+ * The board file (`*.board.json`): what a maker decides, and nothing that can be worked out from it.
+ * Lengths are millimetres. Angles in the file carry `Deg` in their names; the kernel turns them into
+ * radians at its door. Every field has a range; a value outside it is an error, never clamped.
+ */
+import { z } from 'zod';
+
+export const BOARD_FORMAT = 'railwright-board';
+export const BOARD_VERSION = 1;
+
+/** A finite number within [min, max]. */
+const num = (min: number, max: number) => z.number().min(min).max(max);
+const text = (max: number) => z.string().max(max);
+
+/** Most points one curve may have. */
+export const MAX_POINTS = 200;
+const curvePoint = z.strictObject({ x: num(0, 6000), v: num(-2000, 2000), corner: z.boolean().optional() });
+
+/**
+ * A value along the length: a C2 cubic through the points (broken at corners). x from the tail, v in the
+ * curve's own unit. End slopes: degrees from the centreline, or absent for a natural end.
+ */
+const lengthCurve = (min: number, max: number) =>
+  z.strictObject({
+    points: z.array(curvePoint.extend({ v: num(min, max) })).min(2).max(MAX_POINTS),
+    tailSlopeDeg: num(-80, 80).optional(),
+    noseSlopeDeg: num(-80, 80).optional(),
+  });
+
+/**
+ * The outline: a parametric cubic through (x, y), tail to nose. The end angles are the directions at which
+ * the outline leaves the tail and reaches the nose, measured from the centreline: 90 is truly round,
+ * less comes to a point, absent is free.
+ */
+const outline = z.strictObject({
+  points: z
+    .array(z.strictObject({ x: num(0, 6000), y: num(0, 1000), corner: z.boolean().optional() }))
+    .min(2)
+    .max(MAX_POINTS),
+  tailAngleDeg: num(-60, 90).optional(),
+  noseAngleDeg: num(-60, 90).optional(),
+});
+
+const species = z.strictObject({
+  id: text(40).regex(/^[a-z0-9-]+$/),
+  name: text(80).min(1),
+  density: num(50, 1500),
+  moe: num(500, 40000),
+  mor: num(1, 400),
+  dryLimit: num(0.0001, 0.05),
+  steamLimit: num(0.0001, 0.2),
+  note: text(400).optional(),
+});
+
+const stripStock = z.strictObject({
+  length: num(100, 10000),
+  price: num(0, 100000),
+  /** Pieces on hand; absent means as many as needed. */
+  onHand: z.number().int().min(0).max(10000).optional(),
+});
+const boardStock = z.strictObject({
+  length: num(100, 10000),
+  width: num(20, 1000),
+  price: num(0, 100000),
+  onHand: z.number().int().min(0).max(10000).optional(),
+});
+
+export const boardSchema = z.strictObject({
+  format: z.literal(BOARD_FORMAT),
+  version: z.literal(BOARD_VERSION),
+  name: text(80).min(1),
+  revision: text(20),
+  note: text(2000).optional(),
+  lines: z.strictObject({
+    outline,
+    /** Height of the bottom on the centreline above the bench. */
+    rocker: lengthCurve(-50, 600),
+    /** Depth on the centreline, finished outside to finished outside. */
+    thickness: lengthCurve(2, 300),
+    /** Deck rise over half-breadth (1 = as high as wide). */
+    crown: lengthCurve(-0.1, 0.5),
+    /** Concave depth over half-breadth. */
+    concave: lengthCurve(0, 0.3),
+    /** Vee rise over half-breadth: the edge above the centreline. */
+    vee: lengthCurve(0, 0.3),
+    /** Apex height as a fraction of the edge depth, from the bottom. */
+    apex: lengthCurve(0.05, 0.95),
+    /** Fullness of the rail round: 0 a chamfer, 0.55 about a circle, near 1 boxy. */
+    fullness: lengthCurve(0, 0.98),
+    /** How far in from the apex the rail turns into the bottom. */
+    tuck: lengthCurve(0.5, 150),
+    /** How far in from the apex the rail round meets the deck. */
+    turn: lengthCurve(0.5, 150),
+  }),
+  skins: z.strictObject({ bottom: num(0.5, 20), deck: num(0.5, 20) }),
+  frames: z.strictObject({
+    stringerThickness: num(1, 60),
+    ribThickness: num(1, 40),
+    /** Rib mid-planes, distance from the tail. */
+    ribs: z.array(num(0, 6000)).min(0).max(80),
+    /** Least timber left around a lightening hole. */
+    leastWeb: num(3, 100),
+    /** Clearance of a half-lap notch, whole. */
+    notchFit: num(-0.5, 2),
+    kerf: num(0, 3),
+    sheet: z.strictObject({ length: num(100, 5000), width: num(100, 3000), price: num(0, 100000) }),
+  }),
+  rail: z.strictObject({
+    stripWidth: num(3, 80),
+    soleThickness: num(1, 40),
+    capThickness: num(1, 40),
+    spacerWidth: num(1, 60),
+    spacerHeight: num(1, 60),
+    rows: z.number().int().min(1).max(8),
+    /** Play above a stack of rows, glue included, before the last row counts as fitting. */
+    clearance: num(0, 10),
+    glueLine: num(0, 2),
+    /** Rows shorter than this are dropped. */
+    leastRow: num(0, 2000),
+    /** Rip a last, lower row to fill the slot left above the full rows. */
+    fillSlot: z.boolean(),
+    outerLayers: z.number().int().min(1).max(6),
+    outerThickness: num(0.5, 30),
+    /** Extra thickness left outside the outer skins' sum for shaping. */
+    shapingAllowance: num(0, 30),
+    leastCover: num(0, 30),
+    jointStagger: num(0, 1000),
+    joint: z.enum(['butt', 'scarf']),
+    scarfRatio: num(4, 20),
+    blankOversize: num(0, 60),
+    /** Least length of a lamination's or strip's piece. */
+    leastPiece: num(20, 2000),
+  }),
+  timber: z.strictObject({
+    rail: text(40),
+    outer: text(40),
+    skins: text(40),
+    frames: text(40),
+    /** Saw kerf when strips are cut to length. */
+    sawKerf: num(0, 6),
+    species: z.array(species).max(40),
+    strips: z.array(stripStock).min(1).max(20),
+    spacers: z.array(stripStock).min(1).max(20),
+    boards: z.array(boardStock).min(1).max(20),
+    skinPricePerM2: num(0, 100000),
+    currency: text(8),
+  }),
+  /** Half-widths of the spread of each size as bought, cut or glued. */
+  spread: z.strictObject({
+    strip: num(0, 3),
+    skin: num(0, 3),
+    glueLine: num(0, 2),
+    kerf: num(0, 1),
+    ribHeight: num(0, 5),
+  }),
+});
+
+/** A board as its maker drew it: the parsed content of a board file. */
+export type Design = z.infer<typeof boardSchema>;
+export type OutlineDesign = Design['lines']['outline'];
+export type LengthCurveDesign = Design['lines']['rocker'];
+export type LengthCurveName = Exclude<keyof Design['lines'], 'outline'>;
+export type SpeciesDesign = Design['timber']['species'][number];

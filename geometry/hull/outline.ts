@@ -1,0 +1,54 @@
+/** The outline as a parametric cubic in plan, (x, y) against chord length. */
+import { evalSpline, breaks, type Spline } from '../curves/bspline';
+import { chordParameters, interpolateCubic } from '../curves/interpolate';
+import type { OutlineDesign } from '../design/schema';
+import { BuildError } from '../errors';
+
+/**
+ * The outline through its points, with the tail and nose directions asked for.
+ * An end angle of 90 degrees is tangent to the athwartships line: a truly round end.
+ * Throws a BuildError where the outline folds back on itself along the length or crosses the centreline.
+ */
+export function buildOutline(design: OutlineDesign): Spline {
+  const { points } = design;
+  const data = Float64Array.from(points.flatMap((p) => [p.x, p.y]));
+  const heading = (deg: number | undefined, sign: 1 | -1) => {
+    if (deg === undefined) return undefined;
+    const a = (deg * Math.PI) / 180;
+    return [Math.cos(a), sign * Math.sin(a)];
+  };
+  const outline = interpolateCubic(
+    chordParameters(data, 2),
+    data,
+    2,
+    points.flatMap((p, i) => (p.corner ? [i] : [])),
+    { start: heading(design.tailAngleDeg, 1), end: heading(design.noseAngleDeg, -1) },
+  );
+  checkOutline(outline);
+  return outline;
+}
+
+function checkOutline(outline: Spline): void {
+  const basis = new Float64Array(12);
+  const out = new Float64Array(6);
+  const knots = breaks(outline.knots);
+  const length = outline.points[outline.points.length - 2];
+  for (let k = 0; k + 1 < knots.length; k++) {
+    for (let i = 0; i <= 24; i++) {
+      const u = knots[k] + ((knots[k + 1] - knots[k]) * i) / 24;
+      evalSpline(outline, u, out, basis);
+      if (out[2] < -1e-6) {
+        throw new BuildError(
+          'lines.outline', `folds back near ${out[0].toFixed(0)} mm`, 'x rising from tail to nose',
+          'the outline folds back along the length; move its points or ease its end angle',
+        );
+      }
+      if (out[1] < -1e-6 && out[0] > 1e-6 && out[0] < length - 1e-6) {
+        throw new BuildError(
+          'lines.outline', `${out[1].toFixed(1)} mm at ${out[0].toFixed(0)} mm`, 'a half-breadth of 0 or more',
+          'the outline crosses the centreline; add a point or ease its end angle',
+        );
+      }
+    }
+  }
+}

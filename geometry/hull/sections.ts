@@ -1,0 +1,114 @@
+/** The sections the hull is lofted through: two panels in station planes, the rail round square to the outline. */
+import { evalSpline, type Spline } from '../curves/bspline';
+import { frameAt, planeFrame } from '../curves/plane';
+import { valueAt } from '../curves/graph';
+import type { Hull, Panel } from '../types';
+import { panelAt, panelProbe } from './panel';
+
+type Lines = Hull['lines'];
+
+const basis = new Float64Array(12);
+const xy = new Float64Array(6);
+
+/** Columns of a panel section: X, Y, Z0..Z3. */
+export const PANEL_COLUMNS = 6;
+/** Columns of a rail-round section: seven (x, y, z) points, tuck to apex to deck. */
+export const ROUND_COLUMNS = 21;
+
+/**
+ * Deck section: z = rocker + thickness - rise v^2, where rise = crown ratio times half-breadth.
+ * Written as cubic Bezier heights. Fills six numbers of `out` from `at`.
+ */
+export function deckSection(outline: Spline, lines: Lines, u: number, out: Float64Array, at: number): void {
+  evalSpline(outline, u, xy, basis);
+  const x = xy[0];
+  const y = xy[1];
+  const top = valueAt(lines.rocker, x) + valueAt(lines.thickness, x);
+  const rise = valueAt(lines.crown, x) * y;
+  out[at] = x;
+  out[at + 1] = y;
+  out[at + 2] = top;
+  out[at + 3] = top;
+  out[at + 4] = top - rise / 3;
+  out[at + 5] = top - rise;
+}
+
+/**
+ * Bottom section: z = rocker + vee v - concave (3 v^2 - 2 v^3), both ratios times half-breadth: vee lifts
+ * the edge straight from the keel, concave lifts the middle over an edge that is level again at the tuck.
+ * The rocker is the bottom on the centreline.
+ */
+export function bottomSection(outline: Spline, lines: Lines, u: number, out: Float64Array, at: number): void {
+  evalSpline(outline, u, xy, basis);
+  const x = xy[0];
+  const y = xy[1];
+  const keel = valueAt(lines.rocker, x);
+  const vee = valueAt(lines.vee, x) * y;
+  const concave = valueAt(lines.concave, x) * y;
+  out[at] = x;
+  out[at + 1] = y;
+  out[at + 2] = keel;
+  out[at + 3] = keel + vee / 3;
+  out[at + 4] = keel + (2 * vee) / 3 - concave;
+  out[at + 5] = keel + vee - concave;
+}
+
+/**
+ * An inset that cannot reach past the room there is: equal to the wish while the room is ample, tending to
+ * `room` as the room shrinks (a pointed nose), smooth between.
+ */
+export function roomForInset(wish: number, room: number): number {
+  if (room <= 0) return 0;
+  const q = wish / room;
+  return wish / Math.sqrt(Math.sqrt(1 + q * q * q * q));
+}
+
+const frame = planeFrame();
+const deckProbe = panelProbe();
+const bottomProbe = panelProbe();
+
+/**
+ * Rail-round section square to the outline at u: tuck to apex to deck, two cubic arcs, vertical at the apex,
+ * tangent to the bottom at the tuck and to the deck where it meets it. Fullness draws the arcs toward the
+ * corner of their tangents (0.5523 is the usual cubic circle). Fills 21 numbers of `out` from `at`.
+ */
+export function roundSection(hull: { outline: Spline; lines: Lines; deck: Panel; bottom: Panel }, u: number, out: Float64Array, at: number): void {
+  const { outline, lines } = hull;
+  frameAt(outline, u, frame);
+  const { x, y, nx, ny } = frame;
+  // Distance along the inward normal to the centreline; at a round end that is the radius.
+  const reach = ny < -1e-6 && y > 1e-6 ? y / -ny : frame.kappa > 1e-9 && y <= 1e-6 && ny > -1e-6 ? 1 / frame.kappa : y;
+  const turn = roomForInset(valueAt(lines.turn, x), 0.75 * reach);
+  const tuck = roomForInset(valueAt(lines.tuck, x), 0.75 * reach);
+  const full = valueAt(lines.fullness, x);
+  let zTurn: number;
+  let zTuck: number;
+  let deckSlope = 0;
+  let bottomSlope = 0;
+  if (reach > 1e-6) {
+    panelAt(hull.deck, x + turn * nx, Math.max(0, y + turn * ny), deckProbe);
+    panelAt(hull.bottom, x + tuck * nx, Math.max(0, y + tuck * ny), bottomProbe);
+    zTurn = deckProbe.z;
+    zTuck = bottomProbe.z;
+    deckSlope = deckProbe.zx * nx + deckProbe.zy * ny;
+    bottomSlope = bottomProbe.zx * nx + bottomProbe.zy * ny;
+  } else {
+    zTurn = valueAt(lines.rocker, x) + valueAt(lines.thickness, x);
+    zTuck = valueAt(lines.rocker, x);
+  }
+  const zDeckEdge = zTurn - deckSlope * turn;
+  const zBottomEdge = zTuck - bottomSlope * tuck;
+  const zApex = zBottomEdge + valueAt(lines.apex, x) * (zDeckEdge - zBottomEdge);
+  const put = (i: number, inset: number, z: number) => {
+    out[at + i * 3] = x + inset * nx;
+    out[at + i * 3 + 1] = y + inset * ny;
+    out[at + i * 3 + 2] = z;
+  };
+  put(0, tuck, zTuck);
+  put(1, tuck * (1 - full), zTuck + full * (zBottomEdge - zTuck));
+  put(2, 0, zApex + full * (zBottomEdge - zApex));
+  put(3, 0, zApex);
+  put(4, 0, zApex + full * (zDeckEdge - zApex));
+  put(5, turn * (1 - full), zTurn + full * (zDeckEdge - zTurn));
+  put(6, turn, zTurn);
+}

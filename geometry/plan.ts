@@ -1,0 +1,25 @@
+/**
+ * The one call that runs it all, in the trade's order of work: draw the lines and loft the hull, lay the box
+ * rail inside it, and say what the maker would otherwise find out with glue on the hands.
+ */
+import type { Design } from './design/schema';
+import { buildHull } from './hull/hull';
+import { numbered, railFindings } from './rail/findings';
+import { planRail, RUN_STEP } from './rail/rail';
+import type { Plan } from './types';
+
+export interface PlanOptions {
+  /** Greatest spacing of samples on the run, mm. */
+  readonly step?: number;
+}
+
+/**
+ * Plan a board. Takes a design that has passed `checkDesign`; returns plain data. Throws a BuildError where
+ * the lines make no hull or leave no room for any box; everything milder is a finding in the plan.
+ */
+export function planBoard(design: Design, options: PlanOptions = {}): Plan {
+  const hull = buildHull(design);
+  const rail = planRail(design, hull, options.step ?? RUN_STEP);
+  const findings = numbered(railFindings(design, hull, rail));
+  return { design, hull, rail, findings };
+}

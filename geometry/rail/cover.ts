@@ -1,0 +1,107 @@
+/**
+ * Cover: the least timber between the hollow (and the box's own corners) and the finished outside, in the
+ * plane square to the rail. The rail round is lofted in just these planes, so its section there is exact;
+ * what a slanted shortest way could save is of second order in the rail's taper.
+ */
+import { evalSpline } from '../curves/bspline';
+import type { RailSection } from '../types';
+import type { RailEvaluator } from './section';
+
+const basis = new Float64Array(12);
+const row = new Float64Array(63);
+/** Finished section at the current run: seven control points as (inset from the outline, z). */
+const arc = new Float64Array(14);
+
+/** Load the round's section at u into (inset, z) control points. */
+export function roundArcs(ev: Pick<RailEvaluator, 'hull'>, u: number, nx: number, ny: number, outlineX: number, outlineY: number, out: Float64Array): Float64Array {
+  evalSpline(ev.hull.round, u, row, basis);
+  for (let i = 0; i < 7; i++) {
+    out[2 * i] = (row[3 * i] - outlineX) * nx + (row[3 * i + 1] - outlineY) * ny;
+    out[2 * i + 1] = row[3 * i + 2];
+  }
+  return out;
+}
+
+/**
+ * Signed distance from (n, z) to one cubic arc: positive on the timber side, negative outside.
+ * Nearest of nine samples, then Newton on the squared distance.
+ */
+function arcDistance(n: number, z: number, p: Float64Array, at: number): number {
+  let best = Infinity;
+  let bestT = 0;
+  for (let i = 0; i <= 8; i++) {
+    const t = i / 8;
+    const r = 1 - t;
+    const b0 = r * r * r, b1 = 3 * r * r * t, b2 = 3 * r * t * t, b3 = t * t * t;
+    const dx = b0 * p[at] + b1 * p[at + 2] + b2 * p[at + 4] + b3 * p[at + 6] - n;
+    const dz = b0 * p[at + 1] + b1 * p[at + 3] + b2 * p[at + 5] + b3 * p[at + 7] - z;
+    const d = dx * dx + dz * dz;
+    if (d < best) {
+      best = d;
+      bestT = t;
+    }
+  }
+  let t = bestT;
+  let dx = 0, dz = 0, tx = 0, tz = 0;
+  for (let k = 0; k < 6; k++) {
+    const r = 1 - t;
+    const b0 = r * r * r, b1 = 3 * r * r * t, b2 = 3 * r * t * t, b3 = t * t * t;
+    dx = b0 * p[at] + b1 * p[at + 2] + b2 * p[at + 4] + b3 * p[at + 6] - n;
+    dz = b0 * p[at + 1] + b1 * p[at + 3] + b2 * p[at + 5] + b3 * p[at + 7] - z;
+    const c0 = 3 * r * r, c1 = 6 * r * t, c2 = 3 * t * t;
+    tx = c0 * (p[at + 2] - p[at]) + c1 * (p[at + 4] - p[at + 2]) + c2 * (p[at + 6] - p[at + 4]);
+    tz = c0 * (p[at + 3] - p[at + 1]) + c1 * (p[at + 5] - p[at + 3]) + c2 * (p[at + 7] - p[at + 5]);
+    const ax = 6 * (r * (p[at + 4] - 2 * p[at + 2] + p[at]) + t * (p[at + 6] - 2 * p[at + 4] + p[at + 2]));
+    const az = 6 * (r * (p[at + 5] - 2 * p[at + 3] + p[at + 1]) + t * (p[at + 7] - 2 * p[at + 5] + p[at + 3]));
+    const g = dx * tx + dz * tz;
+    const h = tx * tx + tz * tz + dx * ax + dz * az;
+    if (!(h > 0)) break;
+    const next = Math.min(1, Math.max(0, t - g / h));
+    if (Math.abs(next - t) < 1e-9) {
+      t = next;
+      break;
+    }
+    t = next;
+  }
+  const d = Math.hypot(dx, dz);
+  // Tuck to deck runs round the outside: the timber lies on the inset side, (dx, dz) x (tx, tz) tells which.
+  // (dx, dz) points from the query to the curve; seen from inside, the curve's tangent turns left of it.
+  return dx * tz - dz * tx <= 0 ? d : -d;
+}
+
+/** Fill cover and boxCover of a section whose box heights, rows and slot are set. */
+export function coverAt(ev: RailEvaluator, out: RailSection): void {
+  const { sizes, frame } = ev;
+  const d = sizes.faceOffset;
+  roundArcs(ev, out.u, out.nx, out.ny, frame.x - d * out.nx, frame.y - d * out.ny, arc);
+  const cosCap = 1 / Math.sqrt(1 + out.capSlope * out.capSlope);
+  const cosSole = 1 / Math.sqrt(1 + out.soleSlope * out.soleSlope);
+  const cosBevel = Math.cos(out.bevel);
+  const cosSoleBevel = Math.cos(out.soleBevel);
+  const w = sizes.stripWidth;
+  /** Least cover of a point n in from the outline: to both arcs of the round, to deck and to bottom outside. */
+  const from = (n: number, z: number): number => {
+    const inFromFace = (n - d) / w;
+    const deck = out.deckFace + (out.deckRib - out.deckFace) * inFromFace;
+    const bottom = out.bottomFace + (out.bottomRib - out.bottomFace) * inFromFace;
+    return Math.min(
+      arcDistance(n, z, arc, 0),
+      arcDistance(n, z, arc, 6),
+      (deck - z) * cosCap * cosBevel + sizes.deckSkin,
+      (z - bottom) * cosSole * cosSoleBevel + sizes.bottomSkin,
+    );
+  };
+  out.boxCover = Math.min(from(d, Math.min(out.capTop, out.deckFace)), from(d, Math.max(out.soleBottom, out.bottomFace)));
+  if (out.gap <= 0) {
+    // No hollow: the box's own corners are all there is to cover.
+    out.cover = out.boxCover;
+    return;
+  }
+  const back = out.rows > 0 ? d + sizes.spacerWidth : d;
+  let cover = Math.min(from(back, out.soleTop), from(back, out.capBottom));
+  if (out.rows > 0 && out.slot > 1e-3) {
+    const top = out.capBottom - out.slot / cosCap;
+    cover = Math.min(cover, from(d, out.capBottom), from(d, top));
+  }
+  out.cover = cover;
+}

@@ -1,0 +1,202 @@
+/** What the plan of the rail tells its maker: each finding with place, figure, limit and advice. */
+import type { Design } from '../design/schema';
+import { speciesById } from '../design/timber';
+import type { Finding, FindingLevel, Hull, Place, RailPlan, RailSection } from '../types';
+
+type Draft = Omit<Finding, 'id'>;
+
+/** Number findings within each code, so that ids stay stable while figures move. */
+export function numbered(drafts: readonly Draft[]): Finding[] {
+  const seen = new Map<string, number>();
+  return drafts.map((d) => {
+    const n = (seen.get(d.code) ?? 0) + 1;
+    seen.set(d.code, n);
+    return { ...d, id: `${d.code}-${n}` };
+  });
+}
+
+/** Closest a stop may come to a tab before it is worth a word, mm: common practice, no source. */
+export const STOP_NEAR_TAB = 10;
+/** A cap planed below this share of its thickness is called thin: the project's own choice. */
+export const THIN_CAP = 0.4;
+/** A deck this hollow or round across the strip shows after one straight pass, mm: the project's own choice. */
+export const VISIBLE_HOLLOW = 0.3;
+/** Loft error worth a word, mm. */
+export const LOFT_LIMIT = 0.05;
+
+/** All findings of hull and rail, worst first, then from tail to nose. */
+export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[] {
+  const found: Draft[] = [];
+  const { samples } = rail;
+  const at = (i: number): Place => ({ s: samples.s[i], x: samples.x[i] });
+  const placeAt = (s: number): Place => {
+    const i = Math.min(samples.n - 1, Math.max(0, Math.round(s / samples.step)));
+    return { s, x: samples.x[i] };
+  };
+
+  /** One finding per stretch of samples where `value` is under `limit`, at its worst place. */
+  const below = (
+    field: keyof RailSection, limit: number, from: number, to: number,
+    make: (worst: number) => Pick<Draft, 'code' | 'level' | 'title' | 'advice' | 'unit'>,
+  ) => {
+    let start = -1;
+    let worst = -1;
+    for (let i = 0; i <= samples.n; i++) {
+      const inside = i < samples.n && samples.s[i] >= from && samples.s[i] <= to && samples[field][i] < limit;
+      if (inside) {
+        if (start < 0) start = worst = i;
+        if (samples[field][i] < samples[field][worst]) worst = i;
+      } else if (start >= 0) {
+        found.push({ ...make(samples[field][worst]), place: at(worst), until: at(i - 1), figure: samples[field][worst], limit });
+        start = -1;
+      }
+    }
+  };
+
+  if (!(rail.range.gap.max > 0)) {
+    found.push({
+      code: 'no-gap', level: 'stop', title: 'The strips touch everywhere: there is no hollow',
+      advice: 'Make the board thicker at its rail, or the sole and cap thinner.',
+      figure: rail.range.gap.max, limit: 0, unit: 'mm', place: placeAt(rail.range.gap.sMax),
+    });
+  } else if (rail.rows.length === 0) {
+    found.push({
+      code: 'no-row', level: 'stop', title: 'No spacer row fits anywhere',
+      advice: 'Use a lower spacer or a thinner sole and cap, ease the clearance, or deepen the board at its rail.',
+      figure: rail.range.gap.max, limit: design.rail.spacerHeight + design.rail.clearance, unit: 'mm', place: placeAt(rail.range.gap.sMax),
+    });
+  }
+
+  below('capLeft', 1e-9, rail.cap.s0, rail.cap.s1, () => ({
+    code: 'plane-through', level: 'warn', title: 'Planing to the deck cuts through the cap', unit: 'mm',
+    advice: 'Use a thicker cap or a narrower strip, or lower the crown here.',
+  }));
+  below('capLeft', design.rail.capThickness * THIN_CAP, rail.cap.s0, rail.cap.s1, () => ({
+    code: 'cap-thin', level: 'note', title: 'Little of the cap is left at its outer edge', unit: 'mm',
+    advice: 'Plane with care, or use a thicker cap strip.',
+  }));
+  below('soleLeft', design.rail.soleThickness * THIN_CAP, rail.sole.s0, rail.sole.s1, (worst) => ({
+    code: 'sole-thin', level: worst > 0 ? 'note' : 'warn', title: 'Little of the sole is left at its outer edge', unit: 'mm',
+    advice: 'Use a thicker sole strip or less vee here.',
+  }));
+  below('cover', design.rail.leastCover, rail.cap.s0, rail.cap.s1, (worst) => ({
+    code: worst <= 0 ? 'break-through' : 'cover', level: 'warn', unit: 'mm',
+    title: worst <= 0 ? 'Final shaping breaks into the hollow' : 'Thin cover over the hollow after shaping',
+    advice: 'Add an outer layer or thickness, use wider spacers, or make the rail round fuller here.',
+  }));
+  below('boxCover', 0, rail.cap.s0, rail.cap.s1, () => ({
+    code: 'box-cut', level: 'note', title: 'Final shaping takes the corner off the box', unit: 'mm',
+    advice: 'Harmless while the hollow keeps its cover; thicker outer skins would spare the strips.',
+  }));
+
+  for (const d of rail.dropped) {
+    found.push({
+      code: d.why === 'short' ? 'row-short' : 'row-no-tab', level: 'note',
+      title: d.why === 'short' ? `Row ${d.row} would be too short here and is left out` : `Row ${d.row} would reach no tab here and is left out`,
+      advice: 'Leave it out, or fill by hand at the bench.',
+      place: placeAt(d.s0), until: placeAt(d.s1), figure: d.s1 - d.s0, limit: design.rail.leastRow, unit: 'mm',
+    });
+  }
+  for (const row of rail.rows) {
+    for (const stop of [row.tail, row.nose]) {
+      const place = { s: stop.s, x: stop.x };
+      if (stop.cause === 'bend') {
+        found.push({
+          code: 'stop-bend', level: 'note', title: `Row ${row.row} stops toward the ${stop.end} because the spacer will not take the curve`,
+          advice: 'Use a narrower spacer, laminate it, or block here.', place,
+        });
+      }
+      const near = rail.ribs.find((r) => r.hasTab && Math.abs(r.s - stop.s) < STOP_NEAR_TAB);
+      if (near) {
+        found.push({
+          code: 'stop-near-tab', level: 'note', title: `Row ${row.row} stops ${Math.abs(near.s - stop.s).toFixed(1)} mm from the tab of rib ${near.index + 1}`,
+          advice: 'Move the rib a little, or stop the row on the tab.', place,
+          figure: Math.abs(near.s - stop.s), limit: STOP_NEAR_TAB, unit: 'mm',
+        });
+      }
+    }
+  }
+  for (const stretch of rail.stretches) {
+    if (stretch.state === 'closed') {
+      found.push({
+        code: 'closed', level: 'note', title: 'The strips touch: taper them or block from here',
+        advice: 'Plan a solid block over this stretch, or plane sole and cap to a taper.', place: placeAt(stretch.s0), until: placeAt(stretch.s1),
+      });
+    } else if (stretch.state === 'none') {
+      found.push({
+        code: 'no-room', level: 'note', title: 'No room between the skins for the sole strip',
+        advice: 'A solid block takes this stretch.', place: placeAt(stretch.s0), until: placeAt(stretch.s1),
+      });
+    }
+  }
+  for (const [end, place] of [['tail', rail.meets.tail], ['nose', rail.meets.nose]] as const) {
+    if (!place) continue;
+    found.push({
+      code: 'boxes-meet', level: 'note', title: `The two sides' boxes meet on the centreline at the ${end}`,
+      advice: `The ${end} block begins here.`, place, figure: end === 'nose' ? hull.length - place.x : place.x, unit: 'mm',
+    });
+  }
+
+  const species = speciesById(design, design.timber.rail);
+  const half = design.rail.stripWidth / 2;
+  const strain = new Float64Array(samples.n);
+  for (let i = 0; i < samples.n; i++) {
+    // Strain about the strip's own middle: curvature of the line half a strip in from the face.
+    const kappa = Math.abs(samples.kappa[i] / (1 - half * samples.kappa[i]));
+    strain[i] = samples.s[i] >= rail.sole.s0 && samples.s[i] <= rail.sole.s1 ? kappa * half : 0;
+  }
+  let tightest = 0;
+  for (let i = 1; i < samples.n; i++) if (strain[i] > strain[tightest]) tightest = i;
+  if (strain[tightest] > species.steamLimit) {
+    found.push({
+      code: 'strip-bend', level: 'warn', title: 'Sole and cap will not take the plan curve edgewise, even steamed',
+      advice: 'Laminate narrower strips side by side here, cut the strips to the curve, or block this end.',
+      place: at(tightest), figure: strain[tightest], limit: species.steamLimit, unit: 'strain',
+    });
+  }
+  for (const corner of [...rail.face.corners, ...rail.ribEnd.corners]) {
+    found.push({
+      code: 'corner', level: 'warn', title: 'The box line turns a corner: no strip bends round it',
+      advice: 'Ease the outline here, use thinner outer skins, or butt the strips on a block.',
+      place: { x: corner.x }, figure: corner.turn, unit: 'rad',
+    });
+  }
+  for (let i = 0; i < design.frames.ribs.length; i++) {
+    if (!rail.ribs.some((r) => r.index === i)) {
+      found.push({
+        code: 'rib-clear', level: 'note', title: `Rib ${i + 1} does not reach the box`,
+        advice: 'It stands where the boxes meet or beyond the rail; it carries no tab.', place: { x: design.frames.ribs[i] },
+      });
+    }
+  }
+  below('planing', -0.2, rail.cap.s0, rail.cap.s1, () => ({
+    code: 'deck-rises', level: 'note', title: 'The deck rises outboard: the cap is low at its outer edge', unit: 'mm',
+    advice: 'Plane the inner edge instead, or pack the outer edge.',
+  }));
+  let hollowest = 0;
+  for (let i = 0; i < samples.n; i++) {
+    const inside = samples.s[i] >= rail.cap.s0 && samples.s[i] <= rail.cap.s1;
+    if (inside && Math.abs(samples.deckHollow[i]) > Math.abs(samples.deckHollow[hollowest])) hollowest = i;
+  }
+  if (Math.abs(samples.deckHollow[hollowest]) > VISIBLE_HOLLOW) {
+    found.push({
+      code: 'deck-round', level: 'note', title: 'The deck is not straight across the strip: one plane pass leaves a ridge',
+      advice: 'Finish with a hollow or round sole, or fill with thickened glue.',
+      place: at(hollowest), figure: samples.deckHollow[hollowest], limit: VISIBLE_HOLLOW, unit: 'mm',
+    });
+  }
+  if (hull.fairness.loftError > LOFT_LIMIT) {
+    found.push({
+      code: 'loft', level: 'warn', title: 'The surface strays from its sections between stations',
+      advice: 'A line turns too fast between its points; ease it or add points.', figure: hull.fairness.loftError, limit: LOFT_LIMIT, unit: 'mm',
+    });
+  }
+  for (const x of hull.fairness.inflections.outline) {
+    found.push({
+      code: 'inflection', level: 'note', title: 'The outline changes from hollow to round here',
+      advice: 'Intended in some tails; if not, fair the outline.', place: { x },
+    });
+  }
+  const rank: Record<FindingLevel, number> = { stop: 0, warn: 1, note: 2 };
+  return found.sort((a, b) => rank[a.level] - rank[b.level] || (a.place?.x ?? 0) - (b.place?.x ?? 0));
+}

@@ -1,0 +1,188 @@
+/** Questions a view, a paper or the command line asks of a finished plan. All exact: the kernel is run again at that place. */
+import { evalSpline } from '../curves/bspline';
+import { innerAt, panelAt, panelProbe } from '../hull/panel';
+import { stationOutline } from '../hull/station';
+import type { BoxState, PartKind, Plan, RailSection, SectionDrawing, SectionShape } from '../types';
+import { roundArcs } from './cover';
+import { rowsAt } from './rows';
+import { sectionOnRun, type Run } from './run';
+import { RunMap } from './planLine';
+import { boxSizes, railEvaluator } from './section';
+
+const runs = new WeakMap<Plan, Run>();
+
+/** The evaluator behind a plan, laid again from its plain data; kept while the plan lives. */
+export function runOf(plan: Plan): Run {
+  const kept = runs.get(plan);
+  if (kept) return kept;
+  const sizes = boxSizes(plan.design);
+  const run: Run = {
+    hull: plan.hull, sizes, face: plan.rail.face, ribEnd: plan.rail.ribEnd,
+    map: new RunMap(plan.hull.outline, plan.rail.face), ev: railEvaluator(plan.hull, sizes),
+    total: plan.rail.face.length, boxFrom: plan.rail.boxFrom, boxTo: plan.rail.boxTo,
+  };
+  runs.set(plan, run);
+  return run;
+}
+
+/** The whole section at run s (mm); s outside the run is taken at its nearer end. */
+export function sectionAt(plan: Plan, s: number): RailSection {
+  const run = runOf(plan);
+  const at = Math.min(run.total, Math.max(0, s));
+  return sectionOnRun(run, at, rowsAt(plan.rail.rows, at));
+}
+
+/** State of the box at run s. */
+export function stateAt(plan: Plan, s: number): BoxState {
+  return (plan.rail.stretches.find((t) => s <= t.s1) ?? plan.rail.stretches[plan.rail.stretches.length - 1]).state;
+}
+
+/** Run at which the box face crosses station x, by its nearest sample refined; the nearer end outside. */
+export function runAtX(plan: Plan, x: number): number {
+  const { s, x: xs, n } = plan.rail.samples;
+  if (x <= xs[0]) return s[0];
+  for (let i = 0; i + 1 < n; i++) {
+    if (x >= xs[i] && x <= xs[i + 1]) return s[i] + ((s[i + 1] - s[i]) * (x - xs[i])) / (xs[i + 1] - xs[i] || 1);
+  }
+  return s[n - 1];
+}
+
+/** Run of the box-face point nearest to (x, y) in plan, either side. */
+export function nearestRun(plan: Plan, x: number, y: number): number {
+  const { s, x: xs, y: ys, n } = plan.rail.samples;
+  const side = Math.abs(y);
+  let best = 0;
+  let least = Infinity;
+  for (let i = 0; i < n; i++) {
+    const d = (xs[i] - x) ** 2 + (ys[i] - side) ** 2;
+    if (d < least) {
+      least = d;
+      best = i;
+    }
+  }
+  return s[best];
+}
+
+/** Distances of a run and of its station from both ends, mm. */
+export function endDistances(plan: Plan, s: number): { runFromTail: number; runFromNose: number; xFromTail: number; xFromNose: number } {
+  const { x } = sectionAt(plan, s);
+  return { runFromTail: s, runFromNose: plan.rail.face.length - s, xFromTail: x, xFromNose: plan.hull.length - x };
+}
+
+/** How far inboard of the rib-end line the station card's section reaches, mm. */
+export const CARD_REACH = 60;
+
+/** The section square to the rail at run s, as closed shapes ready to draw. */
+export function sectionDrawing(plan: Plan, s: number): SectionDrawing {
+  const run = runOf(plan);
+  const { sizes, hull } = run;
+  const { design, rail } = plan;
+  const section = sectionAt(plan, s);
+  const w = sizes.stripWidth;
+  const edge = w + sizes.faceOffset;
+  const shapes: SectionShape[] = [];
+  const add = (kind: PartKind, order: number, points: number[]) => shapes.push({ kind, order, points: Float64Array.from(points) });
+  const perSole = Math.hypot(1, section.soleSlope);
+  const probe = panelProbe();
+  /** Plan point o outboard of the rib-end line. */
+  const plan2 = (o: number) => [section.ribX - o * section.nx, section.ribY - o * section.ny] as const;
+  const inner = (face: 1 | -1, o: number) => {
+    const [x, y] = plan2(o);
+    return face === 1 ? innerAt(hull.deck, 1, sizes.deckSkin, x, y, probe).z : innerAt(hull.bottom, -1, sizes.bottomSkin, x, y, probe).z;
+  };
+  const outer = (face: 1 | -1, o: number) => {
+    const [x, y] = plan2(o);
+    return panelAt(face === 1 ? hull.deck : hull.bottom, x, y, probe).z;
+  };
+  // Inboard no farther than the centreline.
+  const reach = section.ny < -1e-6 ? Math.min(CARD_REACH, Math.max(0, section.ribY / -section.ny)) : CARD_REACH;
+  const across = (from: number, to: number, n: number) => Array.from({ length: n + 1 }, (_, i) => from + ((to - from) * i) / n);
+  const slab = (face: 1 | -1, to: number) => {
+    const os = across(-reach, to, 10);
+    return [...os.flatMap((o) => [o, outer(face, o)]), ...os.reverse().flatMap((o) => [o, inner(face, o)])];
+  };
+  add('bottom-skin', 0, slab(-1, w));
+  add('deck-skin', 0, slab(1, edge));
+  const rib = rail.ribs.find((r) => Math.abs(r.s - s) <= design.frames.ribThickness / 2);
+  const stack = Math.min(Math.max(0, section.gap), section.rows * sizes.spacerHeight);
+  const stackTop = section.soleTop + stack * perSole;
+  if (rib) {
+    const points = [-reach, inner(-1, -reach), 0, section.bottomRib];
+    if (rib.hasTab) {
+      const back = section.rows > 0 ? w - sizes.spacerWidth : w;
+      points.push(0, section.soleTop, back, section.soleTop);
+      if (section.rows > 0) points.push(back, stackTop, w, stackTop);
+      points.push(w, section.capBottom, 0, section.capBottom);
+    }
+    points.push(0, section.deckRib, -reach, inner(1, -reach));
+    add('rib', rib.index, points);
+  }
+  const inSole = s >= rail.sole.s0 && s <= rail.sole.s1;
+  const inCap = s >= rail.cap.s0 && s <= rail.cap.s1;
+  if (inSole) {
+    add('sole', 0, [0, section.soleBottom, w, Math.max(section.soleBottom, section.bottomFace), w, section.soleTop, 0, section.soleTop]);
+  }
+  if (inCap) {
+    add('cap', 0, [0, section.capBottom, w, section.capBottom, w, Math.min(section.capTop, section.deckFace), 0, section.capTop]);
+    for (let k = 1; k <= section.rows; k++) {
+      const z0 = section.soleTop + (k - 1) * sizes.spacerHeight * perSole;
+      const z1 = z0 + sizes.spacerHeight * perSole;
+      add('row', k, [w - sizes.spacerWidth, z0, w, z0, w, z1, w - sizes.spacerWidth, z1]);
+    }
+    const back = section.rows > 0 ? w - sizes.spacerWidth : w;
+    add('hollow', 0, section.rows > 0 && section.slot > 1e-6
+      ? [0, section.soleTop, back, section.soleTop, back, stackTop, w, stackTop, w, section.capBottom, 0, section.capBottom]
+      : [0, section.soleTop, back, section.soleTop, back, section.capBottom, 0, section.capBottom]);
+  }
+  for (let layer = 1; layer <= design.rail.outerLayers; layer++) {
+    const a = w + (layer - 1) * design.rail.outerThickness;
+    const b = w + layer * design.rail.outerThickness;
+    add('outer-skin', layer, [a, outer(-1, a), b, outer(-1, b), b, inner(1, b), a, inner(1, a)]);
+  }
+  const state = stateAt(plan, s);
+  return {
+    section,
+    ...endDistances(plan, s),
+    state,
+    shapes,
+    finished: finishedOutline(run, section, reach, outer),
+    station: stationOutline(hull, section.x),
+  };
+}
+
+const arcs = new Float64Array(14);
+const xy = new Float64Array(6);
+const basis = new Float64Array(12);
+
+/** Finished outside in (o, z): bottom inboard, round the rail, deck inboard. */
+function finishedOutline(run: Run, section: RailSection, reach: number, outer: (face: 1 | -1, o: number) => number): Float64Array {
+  const edge = run.sizes.stripWidth + run.sizes.faceOffset;
+  evalSpline(run.hull.outline, section.u, xy, basis);
+  roundArcs(run.ev, section.u, section.nx, section.ny, xy[0], xy[1], arcs);
+  const out: number[] = [];
+  const tuck = edge - arcs[0];
+  const turn = edge - arcs[12];
+  for (let i = 0; i <= 8; i++) {
+    const o = -reach + ((tuck + reach) * i) / 8;
+    out.push(o, outer(-1, o));
+  }
+  for (let arc = 0; arc < 2; arc++) {
+    for (let i = 1; i <= 12; i++) {
+      const t = i / 12;
+      const r = 1 - t;
+      const b = [r * r * r, 3 * r * r * t, 3 * r * t * t, t * t * t];
+      let n = 0;
+      let z = 0;
+      for (let c = 0; c < 4; c++) {
+        n += b[c] * arcs[2 * (arc * 3 + c)];
+        z += b[c] * arcs[2 * (arc * 3 + c) + 1];
+      }
+      out.push(edge - n, z);
+    }
+  }
+  for (let i = 7; i >= 0; i--) {
+    const o = -reach + ((turn + reach) * i) / 8;
+    out.push(o, outer(1, o));
+  }
+  return Float64Array.from(out);
+}

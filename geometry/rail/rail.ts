@@ -1,0 +1,180 @@
+/** The box rail from a hull: plan lines, gap, rows, states, sections, hollow. */
+import type { Design } from '../design/schema';
+import { speciesById } from '../design/timber';
+import { findRoot } from '../curves/roots';
+import { BuildError } from '../errors';
+import type { Hull, Place, RailPlan, RailSamples, RailSection, RibAtRail, RowStretch } from '../types';
+import { frameAt, planeFrame } from '../curves/plane';
+import { boxSizes, emptySection, fillSection, gapAt, SECTION_FIELDS } from './section';
+import { layRows, rowsAt } from './rows';
+import { layRun, sectionOnRun, type Run } from './run';
+import { boxExtents, boxStretches, longest } from './states';
+
+/** Spacing of the run's samples, mm, unless the caller asks otherwise. */
+export const RUN_STEP = 2;
+
+/**
+ * Plan the box rail. `step` is the greatest spacing of samples on the run, mm.
+ * Throws a BuildError where the board has no room for outer skins and strip.
+ */
+export function planRail(design: Design, hull: Hull, step = RUN_STEP): RailPlan {
+  const run = layRun(hull, boxSizes(design));
+  const { sizes } = run;
+  const n = Math.max(9, Math.ceil(run.total / step) + 1);
+  const samples = emptySamples(n, run.total / (n - 1));
+  for (let i = 0; i < n; i++) {
+    const s = i === n - 1 ? run.total : (i * run.total) / (n - 1);
+    const u = run.map.parameterAt(s);
+    const { gap, depth } = gapAt(run.ev, u);
+    samples.s[i] = s;
+    samples.u[i] = u;
+    samples.gap[i] = gap;
+    samples.depth[i] = depth;
+    samples.kappa[i] = run.ev.frame.kappa;
+    samples.ribX[i] = run.ev.frame.x + sizes.stripWidth * run.ev.frame.nx;
+  }
+  const extents = boxExtents(run, samples.s, samples.gap, samples.depth);
+  const sole = longest(extents.room);
+  if (!sole) {
+    const at = deepest(samples);
+    throw new BuildError('lines.thickness', `inner depth ${samples.depth[at].toFixed(1)} mm at most, at ${samples.s[at].toFixed(0)} mm of run`,
+      `more than the sole strip's ${sizes.sole} mm`, 'the board is too thin at its rail for any box');
+  }
+  const cap = longest(extents.open) ?? { s0: sole.s0, s1: sole.s0 };
+  const crossings = ribCrossings(run, samples, design.frames.ribs);
+  const { rows, dropped } = layRows(run, samples, {
+    steamLimit: speciesById(design, design.timber.rail).steamLimit,
+    leastRow: design.rail.leastRow,
+    tabs: crossings.filter((c) => extents.open.some((o) => c.s >= o.s0 && c.s <= o.s1)),
+  });
+  const section = emptySection();
+  for (let i = 0; i < n; i++) {
+    fillSection(run.ev, samples.u[i], samples.s[i], rowsAt(rows, samples.s[i]), section);
+    for (const field of SECTION_FIELDS) samples[field][i] = section[field];
+  }
+  const ribs = crossings.map((c): RibAtRail => {
+    const at = sectionOnRun(run, c.s, rowsAt(rows, c.s));
+    return {
+      index: c.index, x: c.x, s: c.s, ribY: at.ribY, gap: at.gap, rows: at.rows, slot: at.slot,
+      hasTab: at.gap > 0 && c.s >= cap.s0 && c.s <= cap.s1, section: at,
+    };
+  });
+  return {
+    face: run.face,
+    ribEnd: run.ribEnd,
+    samples,
+    boxFrom: run.boxFrom,
+    boxTo: run.boxTo,
+    meets: {
+      tail: run.ribEnd.tail.kind === 'meets' ? place(run, run.boxFrom) : undefined,
+      nose: run.ribEnd.nose.kind === 'meets' ? place(run, run.boxTo) : undefined,
+    },
+    sole,
+    cap,
+    rows,
+    dropped,
+    stretches: boxStretches(run, rows, extents),
+    ribs,
+    hollowVolume: hollowVolume(design, run, samples, rows, ribs, cap),
+    range: {
+      bevel: rangeOf(samples, 'bevel', cap.s0, cap.s1),
+      planing: rangeOf(samples, 'planing', cap.s0, cap.s1),
+      gap: rangeOf(samples, 'gap', run.boxFrom, run.boxTo),
+      cover: rangeOf(samples, 'cover', cap.s0, cap.s1),
+    },
+  };
+}
+
+function emptySamples(n: number, step: number): RailSamples {
+  const fields = Object.fromEntries(SECTION_FIELDS.map((f) => [f, new Float64Array(n)])) as Record<keyof RailSection, Float64Array>;
+  return { n, step, ...fields };
+}
+
+function deepest(samples: RailSamples): number {
+  let best = 0;
+  for (let i = 1; i < samples.n; i++) if (samples.depth[i] > samples.depth[best]) best = i;
+  return best;
+}
+
+function place(run: Run, s: number): Place {
+  return { s, x: frameX(run, s) };
+}
+
+function frameX(run: Run, s: number): number {
+  gapAt(run.ev, run.map.parameterAt(s));
+  return run.ev.frame.x;
+}
+
+interface RibCrossing {
+  readonly index: number;
+  readonly x: number;
+  readonly s: number;
+}
+
+/** Where the rib-end line crosses each rib's mid-plane, inside the box; ribs that miss the rail are left out. */
+function ribCrossings(run: Run, samples: RailSamples, ribs: readonly number[]): RibCrossing[] {
+  const frame = planeFrame();
+  const offset = run.sizes.faceOffset + run.sizes.stripWidth;
+  const ribXAt = (s: number) => {
+    frameAt(run.hull.outline, run.map.parameterAt(s), frame);
+    return frame.x + offset * frame.nx;
+  };
+  const out: RibCrossing[] = [];
+  ribs.forEach((x, index) => {
+    for (let i = 0; i + 1 < samples.n; i++) {
+      if (samples.s[i + 1] < run.boxFrom || samples.s[i] > run.boxTo) continue;
+      const a = samples.ribX[i] - x;
+      const b = samples.ribX[i + 1] - x;
+      if (a === 0 || a * b < 0) {
+        const s = findRoot((at) => ribXAt(at) - x, samples.s[i], samples.s[i + 1], 1e-7, a, b);
+        if (s >= run.boxFrom && s <= run.boxTo) out.push({ index, x, s });
+        break;
+      }
+    }
+  });
+  return out;
+}
+
+/**
+ * Volume of the hollow, one side: the whole space between the strips less the rows and the tabs, each
+ * carried along its own centroid line (Pappus: an element at inset e is 1 - e kappa long).
+ */
+function hollowVolume(
+  design: Design, run: Run, samples: RailSamples, rows: readonly RowStretch[], ribs: readonly RibAtRail[], cap: { s0: number; s1: number },
+): number {
+  const { sizes } = run;
+  const w = sizes.stripWidth;
+  const between = (s0: number, s1: number, f: (i: number) => number) => {
+    let sum = 0;
+    for (let i = 0; i + 1 < samples.n; i++) {
+      const a = Math.max(s0, samples.s[i]);
+      const b = Math.min(s1, samples.s[i + 1]);
+      if (b <= a) continue;
+      const t = ((a + b) / 2 - samples.s[i]) / (samples.s[i + 1] - samples.s[i]);
+      sum += (b - a) * (f(i) * (1 - t) + f(i + 1) * t);
+    }
+    return sum;
+  };
+  let volume = between(cap.s0, cap.s1, (i) => w * Math.max(0, samples.gap[i]) * (1 - (w / 2) * samples.kappa[i]));
+  for (const row of rows) {
+    volume -= sizes.spacerHeight * sizes.spacerWidth
+      * between(Math.max(row.tail.s, cap.s0), Math.min(row.nose.s, cap.s1), (i) => 1 - (sizes.spacerWidth / 2) * samples.kappa[i]);
+  }
+  for (const rib of ribs) {
+    if (rib.hasTab) volume -= (w - sizes.spacerWidth) * rib.gap * (design.frames.ribThickness / Math.abs(rib.section.ny));
+  }
+  return Math.max(0, volume);
+}
+
+function rangeOf(samples: RailSamples, field: keyof RailSection, s0: number, s1: number): { min: number; max: number; sMin: number; sMax: number } {
+  const values = samples[field];
+  let low = -1;
+  let high = -1;
+  for (let i = 0; i < samples.n; i++) {
+    if (samples.s[i] < s0 || samples.s[i] > s1) continue;
+    if (low < 0 || values[i] < values[low]) low = i;
+    if (high < 0 || values[i] > values[high]) high = i;
+  }
+  if (low < 0 || high < 0) return { min: 0, max: 0, sMin: s0, sMax: s0 };
+  return { min: values[low], max: values[high], sMin: samples.s[low], sMax: samples.s[high] };
+}

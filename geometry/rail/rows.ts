@@ -1,0 +1,72 @@
+/** Spacer rows: where each fits, where it stops and why, and what is too short to bother with. */
+import type { DroppedStretch, RowStretch, Stop, StopCause } from '../types';
+import { gapAt, gapFor } from './section';
+import { whereHolds, type Interval, type Run } from './run';
+
+/** What the rows are laid against. `tabs` are runs of ribs whose tab can hold a row. */
+export interface RowLimits {
+  /** Greatest edgewise fibre strain the spacer takes with steam; kappa * width / 2 (Euler-Bernoulli). */
+  readonly steamLimit: number;
+  readonly leastRow: number;
+  readonly tabs: readonly { readonly index: number; readonly s: number }[];
+}
+
+/** Samples the search starts from: run, gap and plan curvature. */
+export interface GapSamples {
+  readonly s: Float64Array;
+  readonly gap: Float64Array;
+  readonly kappa: Float64Array;
+}
+
+/** Split stretches at corners of the box face: no strip turns a corner. */
+function splitAt(list: Interval[], corners: readonly number[]): Interval[] {
+  return corners.reduce(
+    (parts, c) => parts.flatMap((p) => (c > p.s0 && c < p.s1 ? [{ s0: p.s0, s1: c }, { s0: c, s1: p.s1 }] : [p])),
+    list,
+  );
+}
+
+/**
+ * Lay every row. Row k stands where gap >= k * height + clearance and the spacer can follow the curve; each
+ * end is a root of the governing condition refined to 1e-5 mm of run. Stretches under the least length, or
+ * that reach no tab, are dropped and listed.
+ */
+export function layRows(run: Run, samples: GapSamples, limits: RowLimits): { rows: RowStretch[]; dropped: DroppedStretch[] } {
+  const { sizes } = run;
+  const rows: RowStretch[] = [];
+  const dropped: DroppedStretch[] = [];
+  const strain = (kappa: number) => Math.abs(kappa) * (sizes.spacerWidth / 2) / (1 - Math.abs(kappa) * (sizes.spacerWidth / 2));
+  // Both margins in millimetres of gap, so that their lesser is continuous: strain scaled by 1000.
+  const bendMargin = (kappa: number) => (limits.steamLimit - strain(kappa)) * 1000;
+  const values = new Float64Array(samples.s.length);
+  for (let k = 1; k <= sizes.rows; k++) {
+    const need = gapFor(sizes, k);
+    for (let i = 0; i < values.length; i++) values[i] = Math.min(samples.gap[i] - need, bendMargin(samples.kappa[i]));
+    const margin = (s: number) => {
+      const { gap } = gapAt(run.ev, run.map.parameterAt(s));
+      return Math.min(gap - need, bendMargin(run.ev.frame.kappa));
+    };
+    const fits = splitAt(whereHolds(margin, samples.s, values, run.boxFrom, run.boxTo), run.face.corners.map((c) => c.s));
+    const stop = (s: number, end: 'tail' | 'nose'): Stop => {
+      const { gap } = gapAt(run.ev, run.map.parameterAt(s));
+      const { x, kappa } = run.ev.frame;
+      const atEnd = s <= run.boxFrom + 1e-9 || s >= run.boxTo - 1e-9 || run.face.corners.some((c) => Math.abs(c.s - s) < 1e-6);
+      const cause: StopCause = atEnd ? 'end' : gap - need <= bendMargin(kappa) ? 'gap' : 'bend';
+      return { row: k, end, s, x, cause, gap, need };
+    };
+    for (const { s0, s1 } of fits) {
+      const tabs = limits.tabs.filter((t) => t.s > s0 && t.s < s1).map((t) => t.index);
+      if (s1 - s0 < limits.leastRow) dropped.push({ row: k, s0, s1, why: 'short' });
+      else if (tabs.length === 0) dropped.push({ row: k, s0, s1, why: 'no tab' });
+      else rows.push({ row: k, tail: stop(s0, 'tail'), nose: stop(s1, 'nose'), length: s1 - s0, tabs });
+    }
+  }
+  return { rows, dropped };
+}
+
+/** Rows standing at a run: rows nest, so their number is the highest that covers it. */
+export function rowsAt(rows: readonly RowStretch[], s: number): number {
+  let n = 0;
+  for (const r of rows) if (s >= r.tail.s && s <= r.nose.s && r.row > n) n = r.row;
+  return n;
+}

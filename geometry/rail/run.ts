@@ -1,0 +1,78 @@
+/** The run: the box face from tail to nose, the rib-end line beside it, and the evaluator that walks them. */
+import { findRoot } from '../curves/roots';
+import type { Hull, PlanLine, RailSection } from '../types';
+import { RunMap, planLine } from './planLine';
+import { emptySection, fillSection, gapAt, railEvaluator, type BoxSizes, type RailEvaluator } from './section';
+
+/** Everything needed to ask about any run. Lives inside one planning call; never part of the plan. */
+export interface Run {
+  readonly hull: Hull;
+  readonly sizes: BoxSizes;
+  readonly face: PlanLine;
+  readonly ribEnd: PlanLine;
+  readonly map: RunMap;
+  readonly ev: RailEvaluator;
+  readonly total: number;
+  /** Run where the two sides' boxes part and meet (the rib-end lines on the centreline); else 0 and total. */
+  readonly boxFrom: number;
+  readonly boxTo: number;
+}
+
+/** Lay out the plan lines. Throws a BuildError where the board is too narrow for outer skins and strip. */
+export function layRun(hull: Hull, sizes: BoxSizes): Run {
+  const face = planLine(hull.outline, sizes.faceOffset, 'rail.outerThickness');
+  const ribEnd = planLine(hull.outline, sizes.faceOffset + sizes.stripWidth, 'rail.stripWidth');
+  const map = new RunMap(hull.outline, face);
+  const first = map.runAt(ribEnd.pieces[0].u0);
+  const last = map.runAt(ribEnd.pieces[ribEnd.pieces.length - 1].u1);
+  return {
+    hull, sizes, face, ribEnd, map, ev: railEvaluator(hull, sizes), total: face.length,
+    boxFrom: Number.isNaN(first) ? 0 : first,
+    boxTo: Number.isNaN(last) ? face.length : last,
+  };
+}
+
+/** Gap (mm) at a run. */
+export const gapOnRun = (run: Run, s: number): number => gapAt(run.ev, run.map.parameterAt(s)).gap;
+
+/** Inner depth (mm) at a run. */
+export const depthOnRun = (run: Run, s: number): number => gapAt(run.ev, run.map.parameterAt(s)).depth;
+
+/** Full section at a run with the given number of rows; fills `out` if given. */
+export function sectionOnRun(run: Run, s: number, rows: number, out: RailSection = emptySection()): RailSection {
+  return fillSection(run.ev, run.map.parameterAt(s), s, rows, out);
+}
+
+/** A stretch of run. */
+export interface Interval {
+  readonly s0: number;
+  readonly s1: number;
+}
+
+/**
+ * The stretches of [from, to] where f >= 0, each end refined to `tolerance` (mm of run). `s` and `values`
+ * are samples of f in rising s; stretches between samples that never show a positive sample are not seen:
+ * with runs of 2 mm they would be shallower than a thousandth of a millimetre.
+ */
+export function whereHolds(
+  f: (s: number) => number, s: ArrayLike<number>, values: ArrayLike<number>, from: number, to: number, tolerance = 1e-5,
+): Interval[] {
+  const out: Interval[] = [];
+  let start = Number.NaN;
+  let lastS = from;
+  let lastF = f(from);
+  if (lastF >= 0) start = from;
+  const step = (at: number, value: number) => {
+    if (value >= 0 !== lastF >= 0) {
+      const edge = findRoot(f, lastS, at, tolerance, lastF, value);
+      if (value >= 0) start = edge;
+      else out.push({ s0: start, s1: edge });
+    }
+    lastS = at;
+    lastF = value;
+  };
+  for (let i = 0; i < s.length; i++) if (s[i] > from && s[i] < to) step(s[i], values[i]);
+  step(to, f(to));
+  if (lastF >= 0) out.push({ s0: start, s1: to });
+  return out;
+}

@@ -1,0 +1,51 @@
+/** What the box is, stretch by stretch, from tail to nose. */
+import type { BoxState, BoxStretch, RowStretch } from '../types';
+import { rowsAt } from './rows';
+import { depthOnRun, gapOnRun, whereHolds, type Interval, type Run } from './run';
+
+export interface Extents {
+  /** Where the gap is open (strips clear of each other), and where there is room for the sole at all. */
+  readonly open: readonly Interval[];
+  readonly room: readonly Interval[];
+}
+
+/** Stretches of the box where the strips stand clear, and where the sole has room; ends refined. */
+export function boxExtents(run: Run, s: Float64Array, gap: Float64Array, depth: Float64Array): Extents {
+  const least = run.sizes.sole + run.sizes.glue;
+  return {
+    open: whereHolds((at) => gapOnRun(run, at), s, gap, run.boxFrom, run.boxTo),
+    room: whereHolds((at) => depthOnRun(run, at) - least, s, depth.map((d) => d - least), run.boxFrom, run.boxTo),
+  };
+}
+
+/** The longest of some stretches; undefined for none. */
+export const longest = (list: readonly Interval[]): Interval | undefined =>
+  list.reduce<Interval | undefined>((best, i) => (!best || i.s1 - i.s0 > best.s1 - best.s0 ? i : best), undefined);
+
+const inside = (list: readonly Interval[], s: number) => list.some((i) => s >= i.s0 && s <= i.s1);
+
+/** The box's states in order along the whole run; boundaries are the refined roots. */
+export function boxStretches(run: Run, rows: readonly RowStretch[], extents: Extents): BoxStretch[] {
+  const cuts = [0, run.total, run.boxFrom, run.boxTo];
+  for (const i of [...extents.open, ...extents.room]) cuts.push(i.s0, i.s1);
+  for (const r of rows) cuts.push(r.tail.s, r.nose.s);
+  const edges = [...new Set(cuts.filter((c) => c >= 0 && c <= run.total))].sort((a, b) => a - b);
+  const out: BoxStretch[] = [];
+  for (let i = 0; i + 1 < edges.length; i++) {
+    const mid = (edges[i] + edges[i + 1]) / 2;
+    if (edges[i + 1] - edges[i] < 1e-6) continue;
+    const standing = rowsAt(rows, mid);
+    const state: BoxState =
+      mid < run.boxFrom || mid > run.boxTo ? 'meet'
+      : !inside(extents.room, mid) ? 'none'
+      : !inside(extents.open, mid) ? 'closed'
+      : standing === run.sizes.rows ? 'full'
+      : standing > 0 ? 'fewer'
+      : 'open';
+    const count = state === 'full' || state === 'fewer' ? standing : 0;
+    const last = out[out.length - 1];
+    if (last && last.state === state && last.rows === count) out[out.length - 1] = { ...last, s1: edges[i + 1] };
+    else out.push({ state, rows: count, s0: edges[i], s1: edges[i + 1] });
+  }
+  return out;
+}

@@ -1,0 +1,266 @@
+/** Every body of a board as a mesh, from a plan. Both sides. */
+import { evalSpline, breaks, type Spline } from '../curves/bspline';
+import { ribHalfProfile, stringerProfile } from '../frame/ribProfile';
+import { innerAt, panelAt, panelProbe } from '../hull/panel';
+import { roundPoint } from '../hull/station';
+import { runOf } from '../rail/query';
+import type { Body, Mesh, PartKind, Plan, RailSection } from '../types';
+import { SECTION_FIELDS, emptySection } from '../rail/section';
+import { rowsAt } from '../rail/rows';
+import { MeshBuilder, mirrored, plate, sweep, type Point3, type Ring } from './mesh';
+
+/** Rings along each swept strip; the same for every board, so that a viewer can update buffers in place. */
+export const SWEEP_RINGS = 192;
+/** Rows and columns of the skins' and round's grids. */
+export const SKIN_ROWS = 128;
+export const SKIN_COLUMNS = 20;
+const ROUND_DETAIL = 20;
+
+/** Section at run s between samples: the samples lie 2 mm apart, linear between them is true to 1e-3 mm. */
+function sampled(plan: Plan, s: number, out: RailSection): RailSection {
+  const { samples } = plan.rail;
+  const at = Math.min(samples.n - 1, Math.max(0, s / samples.step));
+  const i = Math.min(samples.n - 2, Math.floor(at));
+  const t = at - i;
+  for (const field of SECTION_FIELDS) out[field] = samples[field][i] * (1 - t) + samples[field][i + 1] * t;
+  out.rows = rowsAt(plan.rail.rows, s);
+  return out;
+}
+
+/** Sweep a ring along [s0, s1]; `ring` gives corners as (o outboard of the rib-end line, z), counter-clockwise. */
+function sweepRun(plan: Plan, s0: number, s1: number, ring: (c: RailSection) => readonly (readonly [number, number])[], withBevel = false, extra: readonly number[] = []): Mesh {
+  const section = emptySection();
+  const stations: number[] = Array.from({ length: SWEEP_RINGS }, (_, i) => s0 + ((s1 - s0) * i) / (SWEEP_RINGS - 1));
+  for (const e of extra) if (e > s0 && e < s1) stations.push(e - 1e-6, e + 1e-6);
+  stations.sort((a, b) => a - b);
+  const rings: Ring[] = stations.map((s) => {
+    const c = sampled(plan, s, section);
+    return {
+      run: s,
+      bevel: c.bevel,
+      corners: ring(c).map(([o, z]): Point3 => [c.ribX - o * c.nx, c.ribY - o * c.ny, z]),
+    };
+  });
+  return sweep(rings, withBevel);
+}
+
+/** Plan points of one line of the round (control point index) at grid rows, tail to nose. */
+function roundLine(round: Spline, index: number, us: readonly number[]): [number, number][] {
+  const basis = new Float64Array(12);
+  const row = new Float64Array(round.dim * 3);
+  return us.map((u) => {
+    evalSpline(round, u, row, basis);
+    return [row[index * 3], Math.max(0, row[index * 3 + 1])];
+  });
+}
+
+/** Outline parameters for grid rows: evenly in u, thickened toward both ends. */
+function gridParameters(plan: Plan): number[] {
+  const spans = breaks(plan.hull.outline.knots);
+  const end = spans[spans.length - 1];
+  return Array.from({ length: SKIN_ROWS + 1 }, (_, i) => {
+    const t = i / SKIN_ROWS;
+    return end * (0.5 * t + 0.25 * (1 - Math.cos(Math.PI * t)));
+  });
+}
+
+/**
+ * A skin as a closed slab over the plan region between the centreline and an edge curve, both halves in one
+ * mesh: outside on the panel, inside on its true offset.
+ */
+function skinSlab(plan: Plan, face: 1 | -1, edge: readonly [number, number][]): Mesh {
+  const { hull, design } = plan;
+  const panel = face === 1 ? hull.deck : hull.bottom;
+  const thickness = face === 1 ? design.skins.deck : design.skins.bottom;
+  const probe = panelProbe();
+  const mesh = new MeshBuilder();
+  const across = 2 * SKIN_COLUMNS;
+  const grid = (inside: boolean): number[][] =>
+    edge.map(([x, y]) => {
+      const row: number[] = [];
+      for (let j = 0; j <= across; j++) {
+        const w = j / SKIN_COLUMNS - 1;
+        const at = w * y;
+        const z = inside ? innerAt(panel, face, thickness, x, at, probe).z : panelAt(panel, x, at, probe).z;
+        row.push(mesh.vertex(x, at, z, x));
+      }
+      return row;
+    });
+  const outside = grid(false);
+  const inside = grid(true);
+  const layer = (g: number[][], up: boolean) => {
+    for (let i = 0; i + 1 < g.length; i++) {
+      for (let j = 0; j < across; j++) {
+        if (up) mesh.quad(g[i][j], g[i + 1][j], g[i + 1][j + 1], g[i][j + 1]);
+        else mesh.quad(g[i][j], g[i][j + 1], g[i + 1][j + 1], g[i + 1][j]);
+      }
+    }
+  };
+  layer(outside, face === 1);
+  layer(inside, face === -1);
+  const rim = (a: number, b: number, c: number, d: number) => (face === 1 ? mesh.quad(a, b, c, d) : mesh.quad(d, c, b, a));
+  const last = edge.length - 1;
+  for (let i = 0; i < last; i++) {
+    rim(outside[i][across], outside[i + 1][across], inside[i + 1][across], inside[i][across]);
+    rim(outside[i + 1][0], outside[i][0], inside[i][0], inside[i + 1][0]);
+  }
+  for (let j = 0; j < across; j++) {
+    rim(outside[0][j], outside[0][j + 1], inside[0][j + 1], inside[0][j]);
+    rim(outside[last][j + 1], outside[last][j], inside[last][j], inside[last][j + 1]);
+  }
+  return mesh.build();
+}
+
+/** The finished rail round, one side, as a surface (open toward the skins it meets). */
+function roundSurface(plan: Plan, us: readonly number[]): Mesh {
+  const mesh = new MeshBuilder();
+  const p = new Float64Array(3);
+  const rows = us.map((u) => {
+    const row: number[] = [];
+    for (let j = 0; j <= ROUND_DETAIL; j++) {
+      roundPoint(plan.hull, u, j / ROUND_DETAIL, p);
+      row.push(mesh.vertex(p[0], Math.max(0, p[1]), p[2], p[0]));
+    }
+    return row;
+  });
+  for (let i = 0; i + 1 < rows.length; i++) {
+    for (let j = 0; j < ROUND_DETAIL; j++) mesh.quad(rows[i][j], rows[i][j + 1], rows[i + 1][j + 1], rows[i + 1][j]);
+  }
+  return mesh.build();
+}
+
+/** Box-face points at grid rows, extended to the tail and nose of the trimmed line. */
+function faceLine(plan: Plan): [number, number][] {
+  const run = runOf(plan);
+  const out: [number, number][] = [];
+  const section = emptySection();
+  for (let i = 0; i <= SKIN_ROWS; i++) {
+    const c = sampled(plan, (run.total * i) / SKIN_ROWS, section);
+    out.push([c.x, Math.max(0, c.y)]);
+  }
+  return out;
+}
+
+/**
+ * All bodies of the board. Strips, rows, hollow and outer skins come once a side; skins, ribs and stringer
+ * span both. Ids are stable from plan to plan.
+ */
+export function meshBoard(plan: Plan): Body[] {
+  const { design, hull, rail } = plan;
+  const { stripWidth: w, spacerWidth, spacerHeight } = design.rail;
+  const bodies: Body[] = [];
+  const centre = (id: string, kind: PartKind, order: number, mesh: Mesh) => bodies.push({ id, kind, side: 'centre', order, mesh });
+  const sides = (id: string, kind: PartKind, order: number, mesh: Mesh) => {
+    bodies.push({ id: `${id}-starboard`, kind, side: 'starboard', order, mesh });
+    bodies.push({ id: `${id}-port`, kind, side: 'port', order, mesh: mirrored(mesh) });
+  };
+  const us = gridParameters(plan);
+  centre('bottom-skin', 'bottom-skin', 0, skinSlab(plan, -1, faceLine(plan)));
+  centre('deck-skin', 'deck-skin', 0, skinSlab(plan, 1, roundLine(hull.round, 6, us)));
+  sides('round', 'round', 0, roundSurface(plan, us));
+
+  const stringer = stringerProfile(plan);
+  centre('stringer', 'stringer', 0, plate(stringer, [], design.frames.stringerThickness, (x, z, depth) => [x, -depth, z]));
+  for (const rib of rail.ribs) {
+    const half = ribHalfProfile(plan, rib);
+    const whole = mirrorProfile(half);
+    centre(`rib-${rib.index + 1}`, 'rib', rib.index, plate(whole, [], design.frames.ribThickness, (y, z, depth) => [rib.x + depth, y, z]));
+  }
+
+  const soleRing = (c: RailSection) => [
+    [0, c.soleBottom], [w, Math.max(c.soleBottom, c.bottomFace)], [w, c.soleTop], [0, c.soleTop],
+  ] as const;
+  const capRing = (c: RailSection) => [
+    [0, c.capBottom], [w, c.capBottom], [w, Math.max(c.capBottom, Math.min(c.capTop, c.deckFace))], [0, c.capTop],
+  ] as const;
+  sides('sole', 'sole', 0, sweepRun(plan, rail.sole.s0, rail.sole.s1, soleRing));
+  if (rail.cap.s1 > rail.cap.s0) {
+    sides('cap', 'cap', 0, sweepRun(plan, rail.cap.s0, rail.cap.s1, capRing, true));
+    const hollowRing = (c: RailSection) => {
+      const stack = Math.min(Math.max(0, c.gap), c.rows * spacerHeight) * Math.hypot(1, c.soleSlope);
+      const top = Math.min(c.capBottom, c.soleTop + stack);
+      const back = w - spacerWidth;
+      return [[0, c.soleTop], [back, c.soleTop], [back, top], [w, top], [w, c.capBottom], [0, c.capBottom]] as const;
+    };
+    const stops = rail.rows.flatMap((r) => [r.tail.s, r.nose.s]);
+    sides('hollow', 'hollow', 0, sweepRun(plan, rail.cap.s0, rail.cap.s1, hollowRing, false, stops));
+  }
+  const count = new Map<number, number>();
+  for (const row of rail.rows) {
+    const nth = (count.get(row.row) ?? 0) + 1;
+    count.set(row.row, nth);
+    const ring = (c: RailSection) => {
+      const rise = Math.hypot(1, c.soleSlope) * spacerHeight;
+      const z0 = c.soleTop + (row.row - 1) * rise;
+      return [[w - spacerWidth, z0], [w, z0], [w, z0 + rise], [w - spacerWidth, z0 + rise]] as const;
+    };
+    sides(`row-${row.row}-${nth}`, 'row', row.row, sweepRun(plan, row.tail.s, row.nose.s, ring));
+  }
+  const probe = panelProbe();
+  const low = panelProbe();
+  for (let layer = 1; layer <= design.rail.outerLayers; layer++) {
+    const a = w + (layer - 1) * design.rail.outerThickness;
+    const b = w + layer * design.rail.outerThickness;
+    const ring = (c: RailSection) => {
+      const at = (o: number) => [c.ribX - o * c.nx, Math.max(0, c.ribY - o * c.ny)] as const;
+      const bottom = (o: number) => panelAt(hull.bottom, ...at(o), low).z;
+      const deck = (o: number) => innerAt(hull.deck, 1, design.skins.deck, ...at(o), probe).z;
+      return [[a, bottom(a)], [b, bottom(b)], [b, deck(b)], [a, deck(a)]] as const;
+    };
+    sides(`outer-skin-${layer}`, 'outer-skin', layer, sweepRun(plan, 0, rail.face.length, ring));
+  }
+  return bodies;
+}
+
+/** Join a starboard half profile (centreline bottom round to centreline deck) with its mirror image. */
+export function mirrorProfile(half: Float64Array): number[] {
+  const out = Array.from(half);
+  for (let i = half.length - 4; i >= 2; i -= 2) out.push(-half[i], half[i + 1]);
+  return out;
+}
+
+/**
+ * The finished hull as one closed mesh, both halves: deck, rounds, bottom and square ends. Volume by any
+ * mesh kernel approaches `hull.volume` as `detail` grows.
+ */
+export function hullMesh(plan: Pick<Plan, 'hull'>, detail = 160): Mesh {
+  const { hull } = plan;
+  const spans = breaks(hull.outline.knots);
+  const end = spans[spans.length - 1];
+  const mesh = new MeshBuilder();
+  const probe = panelProbe();
+  const p = new Float64Array(3);
+  const columns = 16;
+  const rings: number[][] = [];
+  for (let i = 0; i <= detail; i++) {
+    const t = i / detail;
+    const u = end * (0.5 * t + 0.25 * (1 - Math.cos(Math.PI * t)));
+    const half: Point3[] = [];
+    roundPoint(hull, u, 0, p);
+    const [tx, ty] = [p[0], Math.max(0, p[1])];
+    for (let j = 0; j < columns; j++) half.push([tx, (ty * j) / columns, panelAt(hull.bottom, tx, (ty * j) / columns, probe).z]);
+    for (let j = 0; j <= 2 * columns; j++) {
+      roundPoint(hull, u, j / (2 * columns), p);
+      half.push([p[0], Math.max(0, p[1]), p[2]]);
+    }
+    roundPoint(hull, u, 1, p);
+    const [dx, dy] = [p[0], Math.max(0, p[1])];
+    for (let j = columns - 1; j >= 0; j--) half.push([dx, (dy * j) / columns, panelAt(hull.deck, dx, (dy * j) / columns, probe).z]);
+    const ring = half.map((c) => mesh.vertex(...c));
+    for (let j = half.length - 2; j >= 1; j--) ring.push(mesh.vertex(half[j][0], -half[j][1], half[j][2]));
+    rings.push(ring);
+  }
+  const k = rings[0].length;
+  for (let i = 0; i < detail; i++) {
+    for (let j = 0; j < k; j++) mesh.quad(rings[i][j], rings[i][(j + 1) % k], rings[i + 1][(j + 1) % k], rings[i + 1][j]);
+  }
+  // End faces: a fan of quads between the two halves; on a pointed or round end they have no area.
+  for (const [ring, last] of [[rings[0], false], [rings[detail], true]] as const) {
+    for (let j = 0; j + 1 < k / 2; j++) {
+      const [a, b, c, d] = [ring[j], ring[j + 1], ring[(k - j - 1) % k], ring[(k - j) % k]];
+      if (last) mesh.quad(a, b, c, d);
+      else mesh.quad(d, c, b, a);
+    }
+  }
+  return mesh.build();
+}

@@ -1,0 +1,300 @@
+/**
+ * The plain data that flows design -> hull -> rail -> parts -> views. No closures, no classes: a worker,
+ * the screen, the papers and the command line read the same thing. Millimetres and radians throughout;
+ * x tail to nose, y to starboard, z up from the bench. Everything describes starboard; port mirrors it in y.
+ */
+import type { Design } from './design/schema';
+import type { Spline } from './curves/bspline';
+
+/** Where something is. `s` is the run on the box face (mm); `x` the station from the tail. */
+export interface Place {
+  readonly s?: number;
+  readonly x: number;
+}
+
+/** How bad a finding is: `stop` cannot be built, `warn` needs a decision, `note` is good to know. */
+export type FindingLevel = 'stop' | 'warn' | 'note';
+
+/** Something the plan found, with its place, its figure, its limit and what to do about it. */
+export interface Finding {
+  /** Stable identifier of this finding within a plan: code plus a counter. */
+  readonly id: string;
+  readonly code: string;
+  readonly level: FindingLevel;
+  readonly title: string;
+  readonly advice: string;
+  readonly place?: Place;
+  /** End of the stretch the finding covers, where it is not one point. */
+  readonly until?: Place;
+  readonly figure?: number;
+  readonly limit?: number;
+  readonly unit?: 'mm' | 'rad' | 'ratio' | 'strain' | 'kg' | 'count';
+}
+
+/**
+ * A panel surface (deck or bottom, finished outside), reaching to the outline. Columns of the spline in u:
+ * X, Y (half-breadth), then four Bezier heights Z0..Z3 across v = y / Y from centreline to outline.
+ */
+export interface Panel {
+  readonly spline: Spline;
+}
+
+/** Fairness of the hull's curves and loft. */
+export interface Fairness {
+  /** Greatest distance between the loft and the section curves midway between its sections, mm. */
+  readonly loftError: number;
+  /** Stations where the curvature of each line changes sign (corners excluded). */
+  readonly inflections: Readonly<Record<'outline' | 'rocker' | 'thickness', readonly number[]>>;
+}
+
+/** The lofted hull, starboard half. */
+export interface Hull {
+  readonly length: number;
+  readonly outline: Spline;
+  readonly lines: Readonly<Record<Exclude<keyof Design['lines'], 'outline'>, Spline>>;
+  readonly deck: Panel;
+  readonly bottom: Panel;
+  /** Rail round: a spline in u of seven (x, y, z) control points, two cubic Beziers tuck-apex-deck. */
+  readonly round: Spline;
+  readonly widest: { readonly x: number; readonly halfBreadth: number };
+  readonly fairness: Fairness;
+  /** Finished outside, both halves: mm3; centre from the tail and above the bench; plan area mm2. */
+  readonly volume: number;
+  readonly centre: { readonly x: number; readonly z: number };
+  readonly planArea: number;
+}
+
+/** A valid stretch of an offset line: parameter range on the outline and the run at its ends. */
+export interface LinePiece {
+  readonly u0: number;
+  readonly u1: number;
+  readonly s0: number;
+  readonly s1: number;
+}
+
+/** How a plan line ends. `round`: runs unbroken across the centreline; `meets`: the two sides meet there
+ * at an angle; `open`: a square end. */
+export type LineEnd = 'round' | 'meets' | 'open';
+
+/** An offset of the outline in plan, trimmed. */
+export interface PlanLine {
+  readonly offset: number;
+  readonly pieces: readonly LinePiece[];
+  readonly length: number;
+  readonly tail: { readonly kind: LineEnd; readonly x: number; readonly y: number };
+  readonly nose: { readonly kind: LineEnd; readonly x: number; readonly y: number };
+  /** Places where the line turns a corner because the offset crossed itself, run on this line. */
+  readonly corners: readonly { readonly s: number; readonly x: number; readonly y: number; readonly turn: number }[];
+}
+
+/**
+ * Everything the box is at one run. Heights are z of points in the vertical plane through the outline's
+ * normal; thicknesses in that plane are true thickness / cos(slope).
+ */
+export interface RailSection {
+  /** Run on the box face, mm; outline parameter. */
+  s: number;
+  u: number;
+  /** Box-face point, unit tangent and inward unit normal in plan. */
+  x: number;
+  y: number;
+  tx: number;
+  ty: number;
+  nx: number;
+  ny: number;
+  /** Plan curvature of the box face, positive where the rail is convex outward, 1/mm. */
+  kappa: number;
+  /** Rib-end point in plan. */
+  ribX: number;
+  ribY: number;
+  /** Inner deck and bottom faces at the rib-end line and at the box face, z. */
+  deckRib: number;
+  deckFace: number;
+  bottomRib: number;
+  bottomFace: number;
+  /** Slope along the rail (dz per plan mm) of cap and sole at the rib-end line. */
+  capSlope: number;
+  soleSlope: number;
+  /** Inner depth at the rib-end line, square to the box axis, mm. */
+  depth: number;
+  /** Clear height between sole and cap, square to the box axis, mm; negative where they overlap. */
+  gap: number;
+  /** z of sole underside, sole top, cap underside, cap top at the rib-end line. */
+  soleBottom: number;
+  soleTop: number;
+  capBottom: number;
+  capTop: number;
+  /** Angle from the cap's square top to the inner deck face, square to the rail; positive where the deck falls outboard. */
+  bevel: number;
+  /** The same seen in the station plane. */
+  stationBevel: number;
+  /** Angle from the sole's square underside to the inner bottom face; positive where the bottom rises outboard. */
+  soleBevel: number;
+  /** Planed off the cap's outer top edge, and left of the cap there, mm, square to the strip. */
+  planing: number;
+  capLeft: number;
+  /** Planed off the sole's outer bottom edge, and left of the sole there. */
+  solePlaning: number;
+  soleLeft: number;
+  /** Greatest height of the deck over the straight plane pass across the strip; negative where hollow. */
+  deckHollow: number;
+  /** Full spacer rows standing at this run (after stops), and the slot open above them. */
+  rows: number;
+  slot: number;
+  /** Cross-section of the hollow, mm2. */
+  hollowArea: number;
+  /** Least timber from hollow or slot to the finished outside; negative where shaping breaks through. */
+  cover: number;
+  /** Least timber from the box's own outer corners to the finished outside; negative where shaping cuts the strips. */
+  boxCover: number;
+}
+
+/** The sampled rail: one typed array per field of RailSection, all of length n, uniform in s. */
+export type RailSamples = { readonly n: number; readonly step: number } & {
+  readonly [K in keyof RailSection]: Float64Array;
+};
+
+/** Why a spacer row ends. */
+export type StopCause = 'gap' | 'bend' | 'end';
+
+/** One end of a row. */
+export interface Stop {
+  /** 1 is the row on the sole. */
+  readonly row: number;
+  readonly end: 'tail' | 'nose';
+  readonly s: number;
+  readonly x: number;
+  readonly cause: StopCause;
+  /** Gap there, and the gap the row needs. */
+  readonly gap: number;
+  readonly need: number;
+}
+
+/** A stretch of spacer row. */
+export interface RowStretch {
+  readonly row: number;
+  readonly tail: Stop;
+  readonly nose: Stop;
+  readonly length: number;
+  /** Ribs whose tab lies within the stretch, indices into RailPlan.ribs. */
+  readonly tabs: readonly number[];
+}
+
+/** A stretch that was dropped, and why. */
+export interface DroppedStretch {
+  readonly row: number;
+  readonly s0: number;
+  readonly s1: number;
+  readonly why: 'short' | 'no tab';
+}
+
+/**
+ * State of the box: `full` all rows; `fewer` some; `open` hollow without spacer; `closed` strips touch, taper
+ * or block from here; `none` no room for the sole; `meet` the two sides' boxes overlap at the centreline.
+ */
+export type BoxState = 'full' | 'fewer' | 'open' | 'closed' | 'none' | 'meet';
+export interface BoxStretch {
+  readonly state: BoxState;
+  readonly rows: number;
+  readonly s0: number;
+  readonly s1: number;
+}
+
+/** A rib as the rail meets it. */
+export interface RibAtRail {
+  readonly index: number;
+  /** Station of the rib's mid-plane. */
+  readonly x: number;
+  /** Run where the rib-end line crosses the rib's mid-plane; NaN never: ribs that miss the rail are left out. */
+  readonly s: number;
+  readonly ribY: number;
+  readonly gap: number;
+  readonly rows: number;
+  readonly slot: number;
+  readonly hasTab: boolean;
+  /** Full section there. */
+  readonly section: RailSection;
+}
+
+/** The whole box rail, starboard. */
+export interface RailPlan {
+  readonly face: PlanLine;
+  readonly ribEnd: PlanLine;
+  readonly samples: RailSamples;
+  /** Run where the two boxes part (tail) and meet (nose): the rib-end lines reach the centreline. */
+  readonly boxFrom: number;
+  readonly boxTo: number;
+  readonly meets: { readonly tail?: Place; readonly nose?: Place };
+  /** Extents of sole and cap on the run. */
+  readonly sole: { readonly s0: number; readonly s1: number };
+  readonly cap: { readonly s0: number; readonly s1: number };
+  readonly rows: readonly RowStretch[];
+  readonly dropped: readonly DroppedStretch[];
+  readonly stretches: readonly BoxStretch[];
+  readonly ribs: readonly RibAtRail[];
+  /** Volume of hollow and slots, one side, mm3, tabs taken out. */
+  readonly hollowVolume: number;
+  readonly range: Readonly<Record<'bevel' | 'gap' | 'cover' | 'planing', { min: number; max: number; sMin: number; sMax: number }>>;
+}
+
+/** What planBoard returns. Later rooms (frames, parts, totals) hang on here. */
+export interface Plan {
+  readonly design: Design;
+  readonly hull: Hull;
+  readonly rail: RailPlan;
+  readonly findings: readonly Finding[];
+}
+
+/**
+ * A triangle mesh in board axes. positions and normals are xyz triples, indices are triples of vertex numbers
+ * a, b, c with (b - a) x (c - a), worked on the numbers, pointing outward. Board axes (x forward, y starboard,
+ * z up) are left-handed: to show or export a board true in right-handed axes, mirror one axis (for instance
+ * X = x, Y = z, Z = y) and reverse each triangle, else starboard becomes port. Two meshes of the same board and detail have equal array lengths wherever the
+ * part exists, so that a viewer updates buffers in place. The optional channels have one value a vertex.
+ */
+export interface Mesh {
+  readonly positions: Float32Array;
+  readonly normals: Float32Array;
+  readonly indices: Uint32Array;
+  /** Bevel in radians. */
+  readonly bevel?: Float32Array;
+  /** Run in mm, for picking and for the timber's grain. */
+  readonly run?: Float32Array;
+}
+
+/** What a body is, for layers, colours and the build order. */
+export type PartKind =
+  | 'bottom-skin' | 'deck-skin' | 'round' | 'rib' | 'stringer' | 'sole' | 'row' | 'cap' | 'hollow' | 'outer-skin' | 'block';
+
+/** One drawable body. `side`: starboard, port, or both in one mesh. */
+export interface Body {
+  readonly id: string;
+  readonly kind: PartKind;
+  readonly side: 'starboard' | 'port' | 'centre';
+  /** Row number or outer-layer number, from the sole up and from the box out; rib index. */
+  readonly order: number;
+  readonly mesh: Mesh;
+}
+
+/** A closed outline in a rail section. Points are (o, z) pairs: o outboard from the rib-end line, z up, mm. */
+export interface SectionShape {
+  readonly kind: PartKind;
+  readonly order: number;
+  readonly points: Float64Array;
+}
+
+/** What the station card draws: the section square to the rail (in plan) at one run. */
+export interface SectionDrawing {
+  readonly section: RailSection;
+  /** Distances on the run and along the centreline from both ends, mm. */
+  readonly runFromTail: number;
+  readonly runFromNose: number;
+  readonly xFromTail: number;
+  readonly xFromNose: number;
+  readonly state: BoxState;
+  readonly shapes: readonly SectionShape[];
+  /** Finished outside as an open polyline, bottom (inboard) round the rail to the deck (inboard). */
+  readonly finished: Float64Array;
+  /** Where the section lies on the whole board: the station's half section, (y, z) pairs, centreline bottom to centreline deck. */
+  readonly station: Float64Array;
+}
