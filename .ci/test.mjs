@@ -34,7 +34,8 @@ function project(name, folder, env = {}) {
   console.log(`\n== ${name} tests`);
   const report = join(folder, `${name}.json`);
   const args = ['run', '--project', name, '--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
-  const code = run(process.execPath, ['node_modules/vitest/vitest.mjs', ...args, '--passWithNoTests', ...filter], {
+  const narrowed = filter.length === 0 ? [] : ['--passWithNoTests', ...filter];
+  const code = run(process.execPath, ['node_modules/vitest/vitest.mjs', ...args, ...narrowed], {
     env: { ...process.env, ...env },
     timeout: minutes(20),
   });
