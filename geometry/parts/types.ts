@@ -1,0 +1,213 @@
+/**
+ * What comes out of a plan for the saw, the laser and the bench. Plain data, millimetres and radians,
+ * starboard unless a side is named; port is its mirror.
+ */
+import type { Finding, Place } from '../types';
+
+/** A strip or skin that is bent: the sole, the cap, one row stretch, one outer layer. */
+export interface StripId {
+  readonly kind: 'sole' | 'cap' | 'row' | 'outer-skin';
+  /** Row number from the sole up, or layer from the box out; 0 for sole and cap. */
+  readonly order: number;
+  /** Which stretch of that row, from the tail, 1 first. */
+  readonly stretch: number;
+}
+
+/** How a stretch bends: dry, only steamed, or not at all at this section. */
+export type BendState = 'dry' | 'steam' | 'no';
+
+export interface BendZone {
+  readonly state: BendState;
+  readonly s0: number;
+  readonly s1: number;
+  /** Greatest strain in the zone, least radius there (mm), and where. */
+  readonly strain: number;
+  readonly radius: number;
+  readonly at: Place;
+  /** Steam zones: length to wrap, the zone and a margin either side, mm. Otherwise the zone's own length. */
+  readonly wrap: number;
+}
+
+/** Bending of one strip along its own run; arrays run parallel to `s` (run on the box face, mm). */
+export interface StripBending {
+  readonly strip: StripId;
+  readonly width: number;
+  readonly thickness: number;
+  readonly s: Float64Array;
+  /** Plan curvature of the strip's centreline and profile curvature, 1/mm; twist, rad/mm. */
+  readonly planCurvature: Float64Array;
+  readonly profileCurvature: Float64Array;
+  readonly twist: Float64Array;
+  /** Fibre strain from bending on edge and on the flat, and their sum at the worst corner. */
+  readonly edgewise: Float64Array;
+  readonly flatwise: Float64Array;
+  readonly strain: Float64Array;
+  readonly dryLimit: number;
+  readonly steamLimit: number;
+  readonly zones: readonly BendZone[];
+  /** Where it will not go: the greatest lamination thickness (or width, for edgewise) that would. */
+  readonly advice?: { readonly thickness?: number; readonly width?: number };
+}
+
+/** One piece of a strip, cut to length. */
+export interface Piece {
+  readonly strip: StripId;
+  readonly side: 'starboard' | 'port';
+  readonly index: number;
+  /** Extent on the run. Scarfed pieces overlap their neighbour by the scarf. */
+  readonly s0: number;
+  readonly s1: number;
+  /** Length to cut along the strip's own centreline, mm (scarf counted in, saw kerf not). */
+  readonly length: number;
+  /** Bar of stock it is cut from, index into JointPlan.bars. */
+  readonly bar: number;
+}
+
+/** A joint between two pieces of one layer. */
+export interface Joint {
+  readonly strip: StripId;
+  readonly side: 'starboard' | 'port';
+  readonly s: number;
+  readonly x: number;
+  readonly kind: 'butt' | 'scarf';
+  /** Rib whose tab carries it (butt); undefined for a scarf in the open. */
+  readonly rib?: number;
+  /** Scarf length along the strip. */
+  readonly scarf?: number;
+}
+
+/** One bar (or board) of stock and the pieces cut from it, in order. */
+export interface Bar {
+  readonly stock: 'strips' | 'spacers';
+  /** Index into that stock list of the design. */
+  readonly type: number;
+  readonly length: number;
+  readonly pieces: readonly number[];
+  readonly waste: number;
+}
+
+/** Joints and cutting, and how good they are proved to be. */
+export interface JointPlan {
+  readonly pieces: readonly Piece[];
+  readonly joints: readonly Joint[];
+  readonly bars: readonly Bar[];
+  readonly proof: {
+    readonly optimal: boolean;
+    /** Fewest pieces proved, pieces used; bars or stock length bought, and its proved lower bound. */
+    readonly pieces: number;
+    readonly pieceBound: number;
+    readonly stock: number;
+    readonly stockBound: number;
+    /** What stopped the search, when it is not optimal. */
+    readonly limit?: string;
+  };
+}
+
+/** A flat shape: closed loops of (x, y) pairs, mm. The first is the outside, counter-clockwise; others are holes, clockwise. */
+export interface FlatShape {
+  readonly outline: Float64Array;
+  readonly holes: readonly Float64Array[];
+  /** Open lines scored or drawn on the shape: ticks, centre lines, grain arrow. Pairs as above. */
+  readonly marks: readonly { readonly kind: 'tick' | 'line' | 'grain' | 'label' | 'arrow'; readonly points: Float64Array; readonly text?: string }[];
+}
+
+/** One outer-skin layer developed flat: u along the run, v up. */
+export interface Blank {
+  readonly layer: number;
+  /** Developed length of the layer at its neutral surface, and how much longer than the box face. */
+  readonly length: number;
+  readonly gain: number;
+  /** The whole layer with oversize; tail left. Rocker edge below, deck edge above. */
+  readonly whole: FlatShape;
+  /** Exact edges without oversize, (u, v) pairs tail to nose. */
+  readonly rockerEdge: Float64Array;
+  readonly deckEdge: Float64Array;
+  readonly pieces: readonly BlankPiece[];
+}
+
+export interface BlankPiece {
+  readonly layer: number;
+  readonly index: number;
+  /** Extent on the developed length. */
+  readonly u0: number;
+  readonly u1: number;
+  /** Turned so that its least-width box lies along x, with its lower left at (0, 0). */
+  readonly shape: FlatShape;
+  readonly boxLength: number;
+  readonly boxWidth: number;
+  /** Stock board type it is cut from (index into timber.boards); undefined where no board is wide enough. */
+  readonly board?: number;
+  /** How it joins the next piece. */
+  readonly joint?: { readonly kind: 'butt' | 'scarf'; readonly u: number; readonly s: number };
+}
+
+/** A rib or stringer to be cut by laser. */
+export interface FramePart {
+  readonly id: string;
+  readonly kind: 'rib' | 'stringer';
+  readonly rib?: number;
+  readonly shape: FlatShape;
+  readonly label: string;
+  readonly thickness: number;
+}
+
+/** Frame parts laid out on the laser's sheets. */
+export interface Nest {
+  readonly sheets: readonly {
+    readonly length: number;
+    readonly width: number;
+    readonly parts: readonly { readonly id: string; readonly x: number; readonly y: number; readonly turn: number }[];
+    /** Share of the sheet covered by parts. */
+    readonly yield: number;
+  }[];
+  readonly unplaced: readonly string[];
+  readonly yield: number;
+}
+
+/** Volume, mass and cost of one part kind, both sides. */
+export interface PartTotal {
+  readonly part: string;
+  readonly species: string;
+  /** mm3, kg, and money in the design's currency. */
+  readonly volume: number;
+  readonly mass: number;
+  readonly cost: number;
+}
+
+export interface Totals {
+  readonly parts: readonly PartTotal[];
+  readonly timberVolume: number;
+  readonly mass: number;
+  readonly cost: number;
+  readonly currency: string;
+  readonly boardVolume: number;
+  readonly centre: { readonly x: number; readonly z: number };
+  /** The rail alone, hollow and as solid laminations filling the same outline. */
+  readonly hollowRail: { readonly volume: number; readonly mass: number; readonly cost: number };
+  readonly solidRail: { readonly volume: number; readonly mass: number; readonly cost: number };
+  readonly saving: { readonly volume: number; readonly mass: number; readonly cost: number };
+}
+
+/** One line of the order of work. */
+export interface WorkStep {
+  readonly index: number;
+  readonly title: string;
+  readonly text: string;
+  /** Part kinds that are in place once the step is done. */
+  readonly places: readonly string[];
+  /** What to measure now and what it should read. */
+  readonly checks: readonly { readonly what: string; readonly place?: Place; readonly value: number; readonly unit: 'mm' | 'rad' }[];
+  readonly cautions: readonly string[];
+}
+
+/** Everything for the bench. A member that could not be made is left out and a finding says why. */
+export interface Parts {
+  readonly bending: readonly StripBending[];
+  readonly joints?: JointPlan;
+  readonly blanks: readonly Blank[];
+  readonly frames: readonly FramePart[];
+  readonly nest?: Nest;
+  readonly totals?: Totals;
+  readonly steps: readonly WorkStep[];
+  readonly findings: readonly Finding[];
+}
