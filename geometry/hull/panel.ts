@@ -85,13 +85,21 @@ function columnAt(spline: Spline, u: number, hint: number): number {
   return span;
 }
 
+/** At a tip the section has no width and a round end no dx/du: step inside by a ten-millionth of the outline. */
+function offTheTip(knots: Float64Array, u: number): number {
+  const first = knots[0];
+  const last = knots[knots.length - 1];
+  const hair = 1e-7 * (last - first);
+  return u < first + hair ? first + hair : u > last - hair ? last - hair : u;
+}
+
 /**
  * Height and gradient of the finished panel over a plan point (x, y), y either side.
  * Beyond the outline the section's polynomial continues. Fills and returns the probe.
  */
 export function panelAt(panel: Panel, x: number, y: number, probe: PanelProbe): PanelProbe {
   const { spline } = panel;
-  const u = parameterAtX(spline, x, probe.u);
+  const u = offTheTip(spline.knots, parameterAtX(spline, x, probe.u));
   probe.u = u;
   probe.span = evalSpline(spline, u, row, basis, probe.span);
   const side = y < 0 ? -1 : 1;

@@ -63,6 +63,25 @@ export function roomForInset(wish: number, room: number): number {
   return wish / Math.sqrt(Math.sqrt(1 + q * q * q * q));
 }
 
+/** Stretch over which the round's sections swing from square to the outline to the plane of a square end, mm. */
+const END_SWING = 80;
+const endFrame = planeFrame();
+
+/**
+ * How far a point one mm in from the outline is moved along x, so that the sections at a square end lie in
+ * its plane: the normal's own x there, fading to nothing over END_SWING. Zero for pointed and round ends.
+ */
+function endSwing(outline: Spline, x: number): number {
+  const { knots } = outline;
+  let swing = 0;
+  for (const u of [knots[0], knots[knots.length - 1]]) {
+    frameAt(outline, u, endFrame);
+    const t = Math.abs(x - endFrame.x) / END_SWING;
+    if (endFrame.y > 1e-6 && t < 1) swing -= endFrame.nx * (1 - t) ** 3 * (1 + 3 * t);
+  }
+  return swing;
+}
+
 const frame = planeFrame();
 const deckProbe = panelProbe();
 const bottomProbe = panelProbe();
@@ -75,7 +94,8 @@ const bottomProbe = panelProbe();
 export function roundSection(hull: { outline: Spline; lines: Lines; deck: Panel; bottom: Panel }, u: number, out: Float64Array, at: number): void {
   const { outline, lines } = hull;
   frameAt(outline, u, frame);
-  const { x, y, nx, ny } = frame;
+  const { x, y, ny } = frame;
+  const nx = frame.nx + endSwing(outline, x);
   // Distance along the inward normal to the centreline; at a round end that is the radius.
   const reach = ny < -1e-6 && y > 1e-6 ? y / -ny : frame.kappa > 1e-9 && y <= 1e-6 && ny > -1e-6 ? 1 / frame.kappa : y;
   const turn = roomForInset(valueAt(lines.turn, x), 0.75 * reach);
