@@ -7,9 +7,9 @@ export class BuildError extends Error {
     readonly field: string,
     readonly value: string,
     readonly allowed: string,
-    message: string,
+    readonly reason: string,
   ) {
-    super(`${field}: ${message} (given ${value}; allowed ${allowed})`);
+    super(`${field}: ${reason} (given ${value}; allowed ${allowed})`);
     this.name = 'BuildError';
   }
 }

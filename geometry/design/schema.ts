@@ -10,7 +10,11 @@ export const BOARD_VERSION = 1;
 
 /** A finite number within [min, max]. */
 const num = (min: number, max: number) => z.number().min(min).max(max);
-const text = (max: number) => z.string().max(max);
+/** Text on one line, without control characters or marks that turn the writing direction. */
+const ONE_LINE = /^[^\p{Cc}\u2028\u2029\u202a-\u202e\u2066-\u2069]*$/u;
+const text = (max: number) => z.string().max(max).regex(ONE_LINE);
+/** Text that may run over several lines. */
+const lines = (max: number) => z.string().max(max).regex(/^[^\p{Cc}\u202a-\u202e\u2066-\u2069]*(?:[\n\t][^\p{Cc}\u202a-\u202e\u2066-\u2069]*)*$/u);
 
 /** Most points one curve may have. */
 export const MAX_POINTS = 200;
@@ -42,14 +46,14 @@ const outline = z.strictObject({
 });
 
 const species = z.strictObject({
-  id: text(40).regex(/^[a-z0-9-]+$/),
+  id: z.string().max(40).regex(/^[a-z0-9-]+$/),
   name: text(80).min(1),
   density: num(50, 1500),
   moe: num(500, 40000),
   mor: num(1, 400),
   dryLimit: num(0.0001, 0.05),
   steamLimit: num(0.0001, 0.2),
-  note: text(400).optional(),
+  note: lines(400).optional(),
 });
 
 const stripStock = z.strictObject({
@@ -70,7 +74,7 @@ export const boardSchema = z.strictObject({
   version: z.literal(BOARD_VERSION),
   name: text(80).min(1),
   revision: text(20),
-  note: text(2000).optional(),
+  note: lines(2000).optional(),
   lines: z.strictObject({
     outline,
     /** Height of the bottom on the centreline above the bench. */

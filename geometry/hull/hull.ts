@@ -7,7 +7,7 @@ import type { Hull, Panel } from '../types';
 import { findRoot } from '../curves/roots';
 import { graphInflections, loftError, outlineInflections } from './fairness';
 import { loft, loftKnots, loftParameters } from './loft';
-import { buildOutline } from './outline';
+import { buildOutline } from '../curves/outline';
 import { PANEL_COLUMNS, ROUND_COLUMNS, bottomSection, deckSection, roundSection } from './sections';
 import { hullVolume } from './volume';
 

@@ -1,6 +1,6 @@
 /** The outline as a parametric cubic in plan, (x, y) against chord length. */
-import { evalSpline, breaks, type Spline } from '../curves/bspline';
-import { chordParameters, interpolateCubic } from '../curves/interpolate';
+import { evalSpline, breaks, type Spline } from './bspline';
+import { chordParameters, interpolateCubic } from './interpolate';
 import type { OutlineDesign } from '../design/schema';
 import { BuildError } from '../errors';
 

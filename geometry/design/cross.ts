@@ -1,0 +1,201 @@
+/** Checks between fields: each on its own lets a board through that the others make impossible. */
+import { breaks, evalSpline, type Spline } from '../curves/bspline';
+import { graphSpline, valueAt } from '../curves/graph';
+import { buildOutline } from '../curves/outline';
+import { graphRange } from '../curves/range';
+import { BuildError } from '../errors';
+import { fieldRange, type FieldError } from './fields';
+import type { Design, LengthCurveDesign, LengthCurveName } from './schema';
+import { BUILT_IN_SPECIES } from './timber';
+
+/** Least board length, mm, and least distance between neighbouring points of a curve, mm: own choices. */
+export const LEAST_LENGTH = 300;
+export const LEAST_POINT_STEP = 1;
+/** How far a length curve's end may miss the board's end, mm: rounding of the file, no more. */
+const END_TOLERANCE = 0.001;
+/** Samples per outline span when looking for a crossing. */
+const SAMPLES = 24;
+
+const mm = (v: number): string => `${Number(v.toFixed(2))} mm`;
+const error = (field: string, value: string, allowed: string, message: string): FieldError => ({ field, value, allowed, message });
+
+/** The value a spline may not leave between its points, for curves where leaving it makes no section. */
+const KEPT_WITHIN: readonly LengthCurveName[] = ['apex', 'fullness', 'tuck', 'turn'];
+
+function rising(field: string, points: readonly { x: number }[]): FieldError[] {
+  for (let i = 1; i < points.length; i++) {
+    if (points[i].x - points[i - 1].x < LEAST_POINT_STEP) {
+      return [error(`${field}.points[${i}].x`, mm(points[i].x), `${mm(points[i - 1].x + LEAST_POINT_STEP)} or more`,
+        `must lie at least ${mm(LEAST_POINT_STEP)} beyond the point before it`)];
+    }
+  }
+  return [];
+}
+
+function outlineErrors(design: Design): FieldError[] {
+  const { points } = design.lines.outline;
+  const field = 'lines.outline';
+  const found = rising(field, points);
+  const last = points.length - 1;
+  if (points[0].x !== 0) found.push(error(`${field}.points[0].x`, mm(points[0].x), '0 mm', 'the outline starts at the tail, x = 0'));
+  if (points[last].x < LEAST_LENGTH) {
+    found.push(error(`${field}.points[${last}].x`, mm(points[last].x), `${LEAST_LENGTH} to 6000 mm`, 'the outline ends at the nose: the board would be too short'));
+  }
+  for (let i = 1; i < last; i++) {
+    if (!(points[i].y > 0)) {
+      found.push(error(`${field}.points[${i}].y`, mm(points[i].y), 'more than 0 mm', 'only the tail and the nose may lie on the centreline'));
+    }
+  }
+  return found;
+}
+
+function spanErrors(name: LengthCurveName, curve: LengthCurveDesign, length: number): FieldError[] {
+  const { points } = curve;
+  const field = `lines.${name}`;
+  const last = points.length - 1;
+  const found = rising(field, points);
+  if (Math.abs(points[0].x) > END_TOLERANCE) {
+    found.push(error(`${field}.points[0].x`, mm(points[0].x), '0 mm', 'the curve must start at the tail'));
+  }
+  if (Math.abs(points[last].x - length) > END_TOLERANCE) {
+    found.push(error(`${field}.points[${last}].x`, mm(points[last].x), mm(length), 'the curve must end at the nose, where the outline ends'));
+  }
+  return found;
+}
+
+/** Errors of the curves between their points: the spline may swing where the points do not. */
+function swingErrors(design: Design, splines: Record<LengthCurveName, Spline>): FieldError[] {
+  const found: FieldError[] = [];
+  const { bottom, deck } = design.skins;
+  const thin = graphRange(splines.thickness);
+  if (!(thin.min > bottom + deck)) {
+    found.push(error('lines.thickness', `${mm(thin.min)} at ${mm(thin.xMin)}`, `more than ${mm(bottom + deck)} (bottom and deck skin)`,
+      'the board is no thicker than its skins there'));
+  }
+  for (const name of KEPT_WITHIN) {
+    const range = fieldRange(['lines', name, 'points', 0, 'v']);
+    if (range === undefined) continue;
+    const { min, xMin, max, xMax } = graphRange(splines[name]);
+    const [v, x] = min < range.min ? [min, xMin] : [max, xMax];
+    if (v < range.min - 1e-9 || v > range.max + 1e-9) {
+      found.push(error(`lines.${name}`, `${Number(v.toFixed(3))} at ${mm(x)}`, `${range.min} to ${range.max}`,
+        'the curve swings out of its range between its points; add a point or ease its ends'));
+    }
+  }
+  return found;
+}
+
+/** The least depth from bottom to deck anywhere in plan, finished outside, and the place. */
+function leastDepth(outline: Spline, splines: Record<LengthCurveName, Spline>): { depth: number; x: number; y: number } {
+  const basis = new Float64Array(12);
+  const out = new Float64Array(6);
+  let least = { depth: Infinity, x: 0, y: 0 };
+  const spans = breaks(outline.knots);
+  for (let k = 0; k + 1 < spans.length; k++) {
+    for (let i = 0; i <= SAMPLES; i++) {
+      evalSpline(outline, spans[k] + ((spans[k + 1] - spans[k]) * i) / SAMPLES, out, basis);
+      const [x, y] = out;
+      const thickness = valueAt(splines.thickness, x);
+      const crown = valueAt(splines.crown, x) * y;
+      const vee = valueAt(splines.vee, x) * y;
+      const concave = valueAt(splines.concave, x) * y;
+      for (let j = 1; j <= 8; j++) {
+        // The sections' own rule: deck falls by crown v^2, bottom rises by vee v and sinks by concave (3 v^2 - 2 v^3).
+        const v = j / 8;
+        const depth = thickness - crown * v * v - vee * v + concave * v * v * (3 - 2 * v);
+        if (depth < least.depth) least = { depth, x, y: v * y };
+      }
+    }
+  }
+  return least;
+}
+
+function frameErrors(design: Design, length: number): FieldError[] {
+  const found: FieldError[] = [];
+  const { ribs, ribThickness } = design.frames;
+  const half = ribThickness / 2;
+  for (let i = 0; i < ribs.length; i++) {
+    const field = `frames.ribs[${i}]`;
+    if (ribs[i] - half <= 0 || ribs[i] + half >= length) {
+      found.push(error(field, mm(ribs[i]), `more than ${mm(half)} and less than ${mm(length - half)}`, 'the rib stands outside the board'));
+    }
+    if (i > 0 && ribs[i] - ribs[i - 1] <= ribThickness) {
+      found.push(error(field, mm(ribs[i]), `more than ${mm(ribs[i - 1] + ribThickness)}`,
+        ribs[i] <= ribs[i - 1] ? 'ribs must be listed from tail to nose' : 'the rib cuts into the one before it'));
+    }
+  }
+  return found;
+}
+
+function railErrors(design: Design, halfBreadth: number): FieldError[] {
+  const found: FieldError[] = [];
+  const { rail, frames, timber } = design;
+  const outer = rail.outerLayers * rail.outerThickness + rail.shapingAllowance;
+  const room = halfBreadth - outer - frames.stringerThickness / 2;
+  if (!(rail.stripWidth < room)) {
+    found.push(error('rail.stripWidth', mm(rail.stripWidth),
+      room > 0 ? `less than ${mm(room)} (half-breadth ${mm(halfBreadth)} less the outer skins and half the stringer)` : 'no width at all on so narrow a board',
+      'the strip is wider than the board has room for'));
+  }
+  if (!(rail.spacerWidth < rail.stripWidth)) {
+    found.push(error('rail.spacerWidth', mm(rail.spacerWidth), `less than ${mm(rail.stripWidth)} (the strip's width)`,
+      'a spacer as wide as the strip leaves no hollow'));
+  }
+  for (const kind of ['strips', 'spacers'] as const) {
+    const longest = Math.max(...timber[kind].map((s) => s.length));
+    if (rail.leastPiece > longest) {
+      found.push(error('rail.leastPiece', mm(rail.leastPiece), `at most ${mm(longest)} (the longest of timber.${kind})`,
+        'the least piece is longer than any on hand'));
+    }
+  }
+  return found;
+}
+
+function timberErrors(design: Design): FieldError[] {
+  const found: FieldError[] = [];
+  const { timber } = design;
+  const own = timber.species.map((s) => s.id);
+  const known = [...new Set([...own, ...BUILT_IN_SPECIES.map((s) => s.id)])];
+  for (const part of ['rail', 'outer', 'skins', 'frames'] as const) {
+    if (!known.includes(timber[part])) {
+      found.push(error(`timber.${part}`, `"${timber[part]}"`, known.join(', '), 'no timber of this name is in the table or in the file'));
+    }
+  }
+  timber.species.forEach((species, i) => {
+    if (own.indexOf(species.id) !== i) {
+      found.push(error(`timber.species[${i}].id`, `"${species.id}"`, 'each id once', 'two batches of timber have the same id'));
+    }
+    if (species.steamLimit < species.dryLimit) {
+      found.push(error(`timber.species[${i}].steamLimit`, String(species.steamLimit), `${species.dryLimit} (its dry limit) or more`,
+        'steam never lowers what a strip can take'));
+    }
+  });
+  return found;
+}
+
+/** Everything wrong between the fields of a design whose fields are each sound. Empty when all is well. */
+export function crossErrors(design: Design): FieldError[] {
+  const { lines } = design;
+  const { points } = lines.outline;
+  const length = points[points.length - 1].x;
+  const { outline: _, ...curves } = lines;
+  const names = Object.keys(curves) as LengthCurveName[];
+  const shape = [...outlineErrors(design), ...names.flatMap((name) => spanErrors(name, lines[name], length))];
+  const rest = [...frameErrors(design, length), ...timberErrors(design)];
+  const widest = Math.max(...points.map((p) => p.y));
+  if (shape.length > 0) return [...shape, ...rest, ...railErrors(design, widest)];
+  const splines = Object.fromEntries(names.map((name) => [name, graphSpline(lines[name])])) as Record<LengthCurveName, Spline>;
+  shape.push(...swingErrors(design, splines));
+  try {
+    const outline = buildOutline(lines.outline);
+    const least = leastDepth(outline, splines);
+    if (shape.length === 0 && !(least.depth > 0)) {
+      shape.push(error('lines.thickness', `${mm(least.depth)} at ${mm(least.x)}, ${mm(least.y)} off the centreline`, 'more than 0 mm',
+        'bottom and deck cross: raise the thickness, or lower the crown or the vee'));
+    }
+  } catch (e) {
+    if (!(e instanceof BuildError)) throw e;
+    shape.push(error(e.field, e.value, e.allowed, e.reason));
+  }
+  return [...shape, ...rest, ...railErrors(design, widest)];
+}

@@ -1,0 +1,107 @@
+/** What is allowed in each field of the board file, asked of the schema itself, and the error that says so. */
+import { z } from 'zod';
+import { boardSchema } from './schema';
+
+/** One thing wrong with a board file: which field, what it holds, what it may hold, and what to do. */
+export interface FieldError {
+  /** Where, as a reader would write it: rail.stripWidth, lines.rocker.points[2].x. Empty: the file as a whole. */
+  readonly field: string;
+  /** What stands there, shortened. */
+  readonly value: string;
+  /** What may stand there. */
+  readonly allowed: string;
+  readonly message: string;
+}
+
+export type Path = readonly PropertyKey[];
+
+/** A path as text: rail.stripWidth, frames.ribs[3]. */
+export function pathText(path: Path): string {
+  return path.reduce<string>((text, part) => {
+    if (typeof part === 'number') return `${text}[${part}]`;
+    const name = shorten(String(part), 40);
+    return text === '' ? name : `${text}.${name}`;
+  }, '');
+}
+
+/** A field error as one line for a person. */
+export function fieldErrorText(error: FieldError): string {
+  const where = error.field === '' ? 'board file' : error.field;
+  return `${where}: ${error.message} (given ${error.value}; allowed ${error.allowed})`;
+}
+
+/** Characters that could disguise or break a line of text: controls and writing-direction marks. */
+const UNSEEN = /[\p{Cc}\u2028\u2029\u202a-\u202e\u2066-\u2069]/gu;
+
+/** Text cut to a length, on one line, without characters that could disguise it. */
+export function shorten(text: string, most: number): string {
+  const cut = text.length > most ? `${text.slice(0, most)}...` : text;
+  return cut.replace(UNSEEN, ' ');
+}
+
+/** A value as a short text that always fits a message. */
+export function valueText(value: unknown): string {
+  if (value === undefined) return 'nothing';
+  if (typeof value === 'string') return `"${shorten(value, 40)}"`;
+  if (typeof value === 'number' || typeof value === 'boolean' || value === null) return String(value);
+  if (Array.isArray(value)) return `a list of ${value.length}`;
+  if (typeof value === 'object') return 'an object';
+  return `a ${typeof value}`;
+}
+
+/** The schema of a field, or undefined where the board file has no such field. */
+function schemaAt(path: Path): z.ZodType | undefined {
+  let node: unknown = boardSchema;
+  for (const part of path) {
+    if (node instanceof z.ZodOptional) node = node.unwrap();
+    if (node instanceof z.ZodObject) {
+      const shape: Record<string, unknown> = node.shape;
+      node = Object.hasOwn(shape, part) ? shape[String(part)] : undefined;
+    } else if (node instanceof z.ZodArray && typeof part === 'number') {
+      node = node.element;
+    } else {
+      return undefined;
+    }
+  }
+  if (node instanceof z.ZodOptional) node = node.unwrap();
+  return node instanceof z.ZodType ? node : undefined;
+}
+
+/** Ratios and counts under the length curves, the rail and the timber, which carry no millimetres. */
+const PURE = /^lines\.(crown|concave|vee|apex|fullness)\.points\[\d+\]\.v$|^version$|\.(rows|outerLayers|scarfRatio|onHand|price|skinPricePerM2|dryLimit|steamLimit)$/;
+
+/** The unit a numeric field is written in: mm, degrees, kg/m3, MPa, or nothing. */
+export function fieldUnit(path: Path): string {
+  const text = pathText(path);
+  if (text.endsWith('Deg')) return 'degrees';
+  if (text.endsWith('.density')) return 'kg/m3';
+  if (/\.(moe|mor)$/.test(text)) return 'MPa';
+  return PURE.test(text) ? '' : 'mm';
+}
+
+/** Least and greatest number a field may hold, and whether it must be whole; undefined for what is no number. */
+export function fieldRange(path: Path): { min: number; max: number; whole: boolean } | undefined {
+  const node = schemaAt(path);
+  if (!(node instanceof z.ZodNumber) || node.minValue === null || node.maxValue === null) return undefined;
+  return { min: node.minValue, max: node.maxValue, whole: node.format === 'safeint' };
+}
+
+/** What a field may hold, in words, with its unit. */
+export function allowedText(path: Path): string {
+  const range = fieldRange(path);
+  if (range) {
+    const unit = fieldUnit(path);
+    return `${range.whole ? 'a whole number ' : ''}${range.min} to ${range.max}${unit === '' ? '' : ` ${unit}`}`;
+  }
+  const node = schemaAt(path);
+  if (node instanceof z.ZodString) {
+    if (path.at(-1) === 'id') return `small letters, digits and hyphens, at most ${node.maxLength}`;
+    return `${node.minLength ?? 0} to ${node.maxLength} visible characters${path.at(-1) === 'note' ? '' : ' on one line'}`;
+  }
+  if (node instanceof z.ZodEnum) return node.options.map(String).join(' or ');
+  if (node instanceof z.ZodLiteral) return [...node.values].map((v) => valueText(v)).join(' or ');
+  if (node instanceof z.ZodBoolean) return 'true or false';
+  if (node instanceof z.ZodArray) return 'a list';
+  if (node instanceof z.ZodObject) return `an object with ${Object.keys(node.shape).join(', ')}`;
+  return 'no such field';
+}

@@ -1,0 +1,122 @@
+/** Reading a board file: text or parsed value in, a sound design or every error found out. Never a clamp. */
+import type { z } from 'zod';
+import { crossErrors } from './cross';
+import { allowedText, pathText, valueText, type FieldError, type Path } from './fields';
+import { strangeParts } from './guard';
+import { BOARD_FORMAT, BOARD_VERSION, boardSchema, type Design } from './schema';
+import { BUILT_IN_SPECIES } from './timber';
+import { parseText } from './text';
+
+/** A sound design with what was noticed on the way, or what is wrong. */
+export type ReadResult = { ok: true; design: Design; notes: string[] } | { ok: false; errors: FieldError[] };
+
+/** Brings a board file of one version to the next: takes the parsed value, returns it a version later. */
+export type Migration = (old: Record<string, unknown>) => Record<string, unknown>;
+
+/** Migrations by the version they start from. None yet: this is the first version. */
+export const MIGRATIONS: Readonly<Record<number, Migration>> = {};
+
+/** Most errors reported at once. */
+const ERROR_LIMIT = 40;
+
+function at(root: unknown, path: Path): unknown {
+  return path.reduce<unknown>((value, part) => (typeof value === 'object' && value !== null ? Reflect.get(value, part) : undefined), root);
+}
+
+const typeName = (value: unknown): string =>
+  value === null ? 'null' : Array.isArray(value) ? 'a list' : typeof value === 'string' ? 'text'
+  : typeof value === 'object' ? 'an object' : typeof value === 'boolean' ? 'true or false' : `a ${typeof value}`;
+
+/** One zod issue as field errors: an unknown key each, and everything else one. */
+function fromIssue(issue: z.core.$ZodIssue, root: unknown): FieldError[] {
+  const { path } = issue;
+  const value = at(root, path);
+  const one = (message: string, allowed = allowedText(path)): FieldError[] => [
+    { field: pathText(path), value: valueText(value), allowed, message },
+  ];
+  if (issue.code === 'unrecognized_keys') {
+    return issue.keys.slice(0, ERROR_LIMIT).map((key) => ({
+      field: pathText([...path, key]),
+      value: valueText(at(root, [...path, key])),
+      allowed: allowedText(path),
+      message: 'is no field of a board file; take it out, or mend its spelling',
+    }));
+  }
+  if (value === undefined) return one('is missing');
+  switch (issue.code) {
+    case 'invalid_type':
+      if (typeof value === 'number' && !Number.isFinite(value)) return one('must be a finite number');
+      if (typeof value === 'number' && /^(number|int)$/.test(issue.expected)) return one('must be a whole number');
+      return one(`must not be ${typeName(value)}`);
+    case 'too_small':
+    case 'too_big': {
+      const small = issue.code === 'too_small';
+      const bound = Number(small ? issue.minimum : issue.maximum);
+      if (issue.origin === 'array') return one(`has too ${small ? 'few' : 'many'} entries`, `${small ? 'at least' : 'at most'} ${bound} entries`);
+      if (issue.origin === 'string') return one(small ? 'is too short a text' : 'is too long a text');
+      return one(`is too ${small ? 'small' : 'large'}`);
+    }
+    case 'invalid_format':
+      return one('holds a character that may not stand here');
+    default:
+      return one(typeof value === 'string' ? 'is not one of what may stand here' : 'does not fit here');
+  }
+}
+
+/** Bring a value to the present version, or say why that cannot be. */
+function toPresent(value: Record<string, unknown>, migrations: Readonly<Record<number, Migration>>): { value: Record<string, unknown>; notes: string[] } | FieldError {
+  const { format, version } = value;
+  if (format !== BOARD_FORMAT) {
+    return { field: 'format', value: valueText(format), allowed: `"${BOARD_FORMAT}"`, message: 'this is no board file of Railwright' };
+  }
+  const wrong = (message: string): FieldError => ({ field: 'version', value: valueText(version), allowed: String(BOARD_VERSION), message });
+  if (typeof version !== 'number' || !Number.isInteger(version)) return wrong(version === undefined ? 'is missing' : 'must be a whole number');
+  if (version > BOARD_VERSION) return wrong('the file was written by a newer Railwright; open it there, or bring this one up to date');
+  let present = value;
+  for (let v = version; v < BOARD_VERSION; v++) {
+    const step = Object.hasOwn(migrations, v) ? migrations[v] : undefined;
+    if (step === undefined) return wrong('there is no way from this older version to the present one');
+    present = step(present);
+  }
+  return { value: present, notes: version < BOARD_VERSION ? [`Brought from version ${version} of the board file to ${BOARD_VERSION}.`] : [] };
+}
+
+/** Things worth saying about a sound design. */
+function remarks(design: Design): string[] {
+  const builtIn = new Set(BUILT_IN_SPECIES.map((s) => s.id));
+  return design.timber.species
+    .filter((s) => builtIn.has(s.id))
+    .map((s) => `The file's own timber "${s.id}" stands in for the built-in one.`);
+}
+
+/**
+ * Check a value that is parsed already. Returns the design with its fields in the schema's order, or every
+ * error found (at most 40), each with field, value and what is allowed. Never changes a value to make it fit.
+ */
+export function checkDesign(input: unknown, migrations: Readonly<Record<number, Migration>> = MIGRATIONS): ReadResult {
+  if (typeof input !== 'object' || input === null || Array.isArray(input)) {
+    return { ok: false, errors: [{ field: '', value: valueText(input), allowed: 'an object', message: 'a board file holds one object' }] };
+  }
+  const strange = strangeParts(input);
+  if (strange.length > 0) return { ok: false, errors: strange };
+  const present = toPresent(input as Record<string, unknown>, migrations);
+  if ('field' in present) return { ok: false, errors: [present] };
+  const parsed = boardSchema.safeParse(present.value);
+  if (!parsed.success) {
+    return { ok: false, errors: parsed.error.issues.flatMap((issue) => fromIssue(issue, present.value)).slice(0, ERROR_LIMIT) };
+  }
+  const errors = crossErrors(parsed.data);
+  if (errors.length > 0) return { ok: false, errors: errors.slice(0, ERROR_LIMIT) };
+  return { ok: true, design: parsed.data, notes: [...present.notes, ...remarks(parsed.data)] };
+}
+
+/**
+ * Read the text of a board file. At most FILE_LIMIT characters, refused before parsing; syntax errors say
+ * where; then as `checkDesign`.
+ */
+export function readDesign(text: string): ReadResult {
+  const parsed = parseText(text);
+  if (!parsed.ok) return parsed;
+  const checked = checkDesign(parsed.value);
+  return checked.ok ? { ...checked, notes: [...parsed.notes, ...checked.notes] } : checked;
+}
