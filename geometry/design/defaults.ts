@@ -54,7 +54,7 @@ export function blankDesign(): Design {
     frames: {
       stringerThickness: 6,
       ribThickness: 6,
-      ribs: [200, 430, 660, 890, 1120, 1350, 1580],
+      ribs: [230, 450, 670, 890, 1110, 1330, 1550],
       leastWeb: 12,
       notchFit: 0.1,
       kerf: 0.15,
@@ -66,7 +66,7 @@ export function blankDesign(): Design {
       capThickness: 6,
       spacerWidth: 6,
       spacerHeight: 6,
-      rows: 2,
+      rows: 3,
       clearance: 0.5,
       glueLine: 0.1,
       leastRow: 300,
