@@ -3,7 +3,7 @@
  * Sections lie in station planes, so x depends on u alone and y = v Y(u): a plan point is found on the
  * surface by one root in u.
  */
-import { evalSpline, findSpan, type Spline } from '../curves/bspline';
+import { findSpan, type Spline } from '../curves/bspline';
 import type { Panel } from '../types';
 
 /** A height and its gradient over the plan; keeps its place on the surface as the next call's first guess. */
@@ -13,15 +13,57 @@ export interface PanelProbe {
   z: number;
   zx: number;
   zy: number;
+  /** Station of the last call and du/dx there: they predict the next call's u. */
+  x: number;
+  ux: number;
   /** Last plan shift of the normal offset, the next call's first guess. */
   shiftX: number;
   shiftY: number;
 }
 
-export const panelProbe = (): PanelProbe => ({ u: Number.NaN, span: -1, z: 0, zx: 0, zy: 0, shiftX: 0, shiftY: 0 });
+export const panelProbe = (): PanelProbe => ({
+  u: Number.NaN, span: -1, z: 0, zx: 0, zy: 0, x: 0, ux: 0, shiftX: 0, shiftY: 0,
+});
 
-const basis = new Float64Array(12);
-const row = new Float64Array(18);
+/** Columns of a panel at one u: values X, Y, Z0..Z3, then their first derivatives. */
+const row = new Float64Array(12);
+
+/**
+ * Fill `row` at u, which lies on the span: the cubic basis of curves/bspline without its second derivatives,
+ * which heights do not need.
+ */
+function rowAt({ knots, points }: Spline, span: number, u: number): void {
+  const k0 = knots[span];
+  const k1 = knots[span + 1];
+  const km1 = knots[span - 1];
+  const km2 = knots[span - 2];
+  const k2 = knots[span + 2];
+  const k3 = knots[span + 3];
+  const r1 = k1 - u;
+  const l0 = u - k0;
+  const h = 1 / (k1 - k0);
+  const d0 = h / (k1 - km1);
+  const d1 = h / (k2 - k0);
+  const c0 = r1 * r1 * d0;
+  const c1 = (u - km1) * r1 * d0 + (k2 - u) * l0 * d1;
+  const c2 = l0 * l0 * d1;
+  const f0 = c0 / (k1 - km2);
+  const f1 = c1 / (k2 - km1);
+  const f2 = c2 / (k3 - k0);
+  const n0 = r1 * f0;
+  const n1 = (u - km2) * f0 + (k2 - u) * f1;
+  const n2 = (u - km1) * f1 + (k3 - u) * f2;
+  const n3 = l0 * f2;
+  let at = (span - 3) * 6;
+  for (let c = 0; c < 6; c++, at++) {
+    const p0 = points[at];
+    const p1 = points[at + 6];
+    const p2 = points[at + 12];
+    const p3 = points[at + 18];
+    row[c] = n0 * p0 + n1 * p1 + n2 * p2 + n3 * p3;
+    row[c + 6] = 3 * (f0 * (p1 - p0) + f1 * (p2 - p1) + f2 * (p3 - p2));
+  }
+}
 
 /** Outline parameter u where X(u) = x on a spline whose first column is X and rises. `guess` may be NaN. */
 export function parameterAtX(spline: Spline, x: number, guess = Number.NaN): number {
@@ -85,12 +127,40 @@ function columnAt(spline: Spline, u: number, hint: number): number {
   return span;
 }
 
-/** At a tip the section has no width and a round end no dx/du: step inside by a ten-millionth of the outline. */
-function offTheTip(knots: Float64Array, u: number): number {
+/**
+ * Set the probe on the station x and fill `row` there. Newton from the probe's own prediction; once the next
+ * step is under a billionth of the way to the nearer end, that step is taken along the tangent, its square
+ * being below rounding. At a tip the section has no width and a round end no dx/du: the probe keeps a
+ * ten-millionth of the outline inside.
+ */
+function settle(spline: Spline, x: number, probe: PanelProbe): void {
+  const { knots } = spline;
   const first = knots[0];
   const last = knots[knots.length - 1];
   const hair = 1e-7 * (last - first);
-  return u < first + hair ? first + hair : u > last - hair ? last - hair : u;
+  let u = probe.u + (x - probe.x) * probe.ux;
+  let rest = Number.NaN;
+  for (let i = 0; i < 4 && u > first + hair && u < last - hair; i++) {
+    probe.span = findSpan(knots, u, probe.span);
+    rowAt(spline, probe.span, u);
+    const step = (x - row[0]) / row[6];
+    if (Math.abs(step) <= 1e-9 * Math.min(u - first, last - u)) {
+      rest = step;
+      break;
+    }
+    u += step;
+  }
+  if (Number.isNaN(rest)) {
+    // First call, a tip, or a leap too far for Newton alone.
+    u = Math.min(last - hair, Math.max(first + hair, parameterAtX(spline, x, probe.u)));
+    probe.span = findSpan(knots, u, probe.span);
+    rowAt(spline, probe.span, u);
+    rest = 0;
+  }
+  for (let c = 1; c < 6; c++) row[c] += rest * row[c + 6];
+  probe.u = u + rest;
+  probe.x = x;
+  probe.ux = 1 / row[6];
 }
 
 /**
@@ -98,10 +168,7 @@ function offTheTip(knots: Float64Array, u: number): number {
  * Beyond the outline the section's polynomial continues. Fills and returns the probe.
  */
 export function panelAt(panel: Panel, x: number, y: number, probe: PanelProbe): PanelProbe {
-  const { spline } = panel;
-  const u = offTheTip(spline.knots, parameterAtX(spline, x, probe.u));
-  probe.u = u;
-  probe.span = evalSpline(spline, u, row, basis, probe.span);
+  settle(panel.spline, x, probe);
   const side = y < 0 ? -1 : 1;
   const breadth = row[1];
   const v = (side * y) / breadth;
@@ -125,26 +192,24 @@ export function panelAt(panel: Panel, x: number, y: number, probe: PanelProbe): 
 /**
  * Height and gradient of the panel's true normal offset over a plan point: the surface `thickness` below the
  * deck (`face` 1) or above the bottom (`face` -1), measured along the normal. The foot of the normal is a
- * contraction (rate thickness times curvature), iterated to 1e-9 mm. Parallel surfaces share their normals,
- * so the gradient is the foot's. Fills and returns the probe.
+ * contraction (rate thickness times curvature), iterated to 1e-6 mm; the height then follows the tangent
+ * plane over the rest, which leaves an error of its square. Parallel surfaces share their normals, so the
+ * gradient is the foot's. Fills and returns the probe.
  */
 export function innerAt(panel: Panel, face: 1 | -1, thickness: number, x: number, y: number, probe: PanelProbe): PanelProbe {
   const t = face * thickness;
-  let { shiftX, shiftY } = probe;
-  let root = 1;
   for (let i = 0; i < 40; i++) {
+    const { shiftX, shiftY } = probe;
     panelAt(panel, x - shiftX, y - shiftY, probe);
-    root = 1 / Math.sqrt(1 + probe.zx * probe.zx + probe.zy * probe.zy);
-    const nextX = t * probe.zx * root;
-    const nextY = t * probe.zy * root;
-    const moved = Math.abs(nextX - shiftX) + Math.abs(nextY - shiftY);
-    shiftX = nextX;
-    shiftY = nextY;
-    if (moved < 1e-9) break;
+    const root = 1 / Math.sqrt(1 + probe.zx * probe.zx + probe.zy * probe.zy);
+    probe.shiftX = t * probe.zx * root;
+    probe.shiftY = t * probe.zy * root;
+    const restX = shiftX - probe.shiftX;
+    const restY = shiftY - probe.shiftY;
+    if (Math.abs(restX) + Math.abs(restY) < 1e-6 || i === 39) {
+      probe.z += probe.zx * restX + probe.zy * restY - t * root;
+      break;
+    }
   }
-  // The last foot lies within 1e-9 mm of the true one; slide the height along the gradient by the rest.
-  probe.z -= t * root;
-  probe.shiftX = shiftX;
-  probe.shiftY = shiftY;
   return probe;
 }

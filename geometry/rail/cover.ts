@@ -22,23 +22,48 @@ export function roundArcs(ev: Pick<RailEvaluator, 'hull'>, u: number, nx: number
   return out;
 }
 
+/** Samples along one arc from which the nearest point is sought. */
+const SEEDS = 9;
+/** Cubic Bernstein polynomials at the seeds: b0..b3 each. */
+const bernstein = Float64Array.from({ length: SEEDS * 4 }, (_, k) => {
+  const t = (k >> 2) / (SEEDS - 1);
+  const r = 1 - t;
+  return [r * r * r, 3 * r * r * t, 3 * r * t * t, t * t * t][k & 3];
+});
+/** The seeds of both arcs as (inset, z). */
+const seeds = new Float64Array(SEEDS * 4);
+
+/** Lay the seeds of both arcs in `arc`. */
+function laySeeds(): void {
+  for (let half = 0; half < 2; half++) {
+    const p = half * 6;
+    for (let i = 0; i < SEEDS; i++) {
+      const b = i * 4;
+      const to = 2 * (half * SEEDS + i);
+      for (let d = 0; d < 2; d++) {
+        seeds[to + d] = bernstein[b] * arc[p + d] + bernstein[b + 1] * arc[p + d + 2]
+          + bernstein[b + 2] * arc[p + d + 4] + bernstein[b + 3] * arc[p + d + 6];
+      }
+    }
+  }
+}
+
 /**
- * Signed distance from (n, z) to one cubic arc: positive on the timber side, negative outside.
- * Nearest of nine samples, then Newton on the squared distance.
+ * Signed distance from (n, z) to one cubic arc of `arc` (half 0 tuck to apex, 1 apex to deck): positive on
+ * the timber side, negative outside. Nearest of the seeds, then Newton on the squared distance.
  */
-function arcDistance(n: number, z: number, p: Float64Array, at: number): number {
+function arcDistance(n: number, z: number, half: 0 | 1): number {
+  const p = arc;
+  const at = half * 6;
   let best = Infinity;
   let bestT = 0;
-  for (let i = 0; i <= 8; i++) {
-    const t = i / 8;
-    const r = 1 - t;
-    const b0 = r * r * r, b1 = 3 * r * r * t, b2 = 3 * r * t * t, b3 = t * t * t;
-    const dx = b0 * p[at] + b1 * p[at + 2] + b2 * p[at + 4] + b3 * p[at + 6] - n;
-    const dz = b0 * p[at + 1] + b1 * p[at + 3] + b2 * p[at + 5] + b3 * p[at + 7] - z;
+  for (let i = 0; i < SEEDS; i++) {
+    const dx = seeds[2 * (half * SEEDS + i)] - n;
+    const dz = seeds[2 * (half * SEEDS + i) + 1] - z;
     const d = dx * dx + dz * dz;
     if (d < best) {
       best = d;
-      bestT = t;
+      bestT = i / (SEEDS - 1);
     }
   }
   let t = bestT;
@@ -63,45 +88,44 @@ function arcDistance(n: number, z: number, p: Float64Array, at: number): number 
     }
     t = next;
   }
-  const d = Math.hypot(dx, dz);
+  const d = Math.sqrt(dx * dx + dz * dz);
   // Tuck to deck runs round the outside: the timber lies on the inset side, (dx, dz) x (tx, tz) tells which.
   // (dx, dz) points from the query to the curve; seen from inside, the curve's tangent turns left of it.
   return dx * tz - dz * tx <= 0 ? d : -d;
 }
 
+/** Least cover of a point n in from the outline: to both arcs of the round, to deck and to bottom outside. */
+function coverOf({ sizes }: RailEvaluator, box: RailSection, n: number, z: number): number {
+  const inFromFace = (n - sizes.faceOffset) / sizes.stripWidth;
+  const deck = box.deckFace + (box.deckRib - box.deckFace) * inFromFace;
+  const bottom = box.bottomFace + (box.bottomRib - box.bottomFace) * inFromFace;
+  return Math.min(
+    arcDistance(n, z, 0),
+    arcDistance(n, z, 1),
+    (deck - z) * Math.cos(box.bevel) / Math.sqrt(1 + box.capSlope * box.capSlope) + sizes.deckSkin,
+    (z - bottom) * Math.cos(box.soleBevel) / Math.sqrt(1 + box.soleSlope * box.soleSlope) + sizes.bottomSkin,
+  );
+}
+
 /** Fill cover and boxCover of a section whose box heights, rows and slot are set. */
 export function coverAt(ev: RailEvaluator, out: RailSection): void {
-  const { sizes, frame } = ev;
+  const { sizes } = ev;
   const d = sizes.faceOffset;
-  roundArcs(ev, out.u, out.nx, out.ny, frame.x - d * out.nx, frame.y - d * out.ny, arc);
-  const cosCap = 1 / Math.sqrt(1 + out.capSlope * out.capSlope);
-  const cosSole = 1 / Math.sqrt(1 + out.soleSlope * out.soleSlope);
-  const cosBevel = Math.cos(out.bevel);
-  const cosSoleBevel = Math.cos(out.soleBevel);
-  const w = sizes.stripWidth;
-  /** Least cover of a point n in from the outline: to both arcs of the round, to deck and to bottom outside. */
-  const from = (n: number, z: number): number => {
-    const inFromFace = (n - d) / w;
-    const deck = out.deckFace + (out.deckRib - out.deckFace) * inFromFace;
-    const bottom = out.bottomFace + (out.bottomRib - out.bottomFace) * inFromFace;
-    return Math.min(
-      arcDistance(n, z, arc, 0),
-      arcDistance(n, z, arc, 6),
-      (deck - z) * cosCap * cosBevel + sizes.deckSkin,
-      (z - bottom) * cosSole * cosSoleBevel + sizes.bottomSkin,
-    );
-  };
-  out.boxCover = Math.min(from(d, Math.min(out.capTop, out.deckFace)), from(d, Math.max(out.soleBottom, out.bottomFace)));
+  roundArcs(ev, out.u, out.nx, out.ny, out.x - d * out.nx, out.y - d * out.ny, arc);
+  laySeeds();
+  out.boxCover = Math.min(
+    coverOf(ev, out, d, Math.min(out.capTop, out.deckFace)),
+    coverOf(ev, out, d, Math.max(out.soleBottom, out.bottomFace)),
+  );
   if (out.gap <= 0) {
     // No hollow: the box's own corners are all there is to cover.
     out.cover = out.boxCover;
     return;
   }
   const back = out.rows > 0 ? d + sizes.spacerWidth : d;
-  let cover = Math.min(from(back, out.soleTop), from(back, out.capBottom));
+  out.cover = Math.min(coverOf(ev, out, back, out.soleTop), coverOf(ev, out, back, out.capBottom));
   if (out.rows > 0 && out.slot > 1e-3) {
-    const top = out.capBottom - out.slot / cosCap;
-    cover = Math.min(cover, from(d, out.capBottom), from(d, top));
+    const top = out.capBottom - out.slot * Math.sqrt(1 + out.capSlope * out.capSlope);
+    out.cover = Math.min(out.cover, coverOf(ev, out, d, out.capBottom), coverOf(ev, out, d, top));
   }
-  out.cover = cover;
 }

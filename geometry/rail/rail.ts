@@ -5,7 +5,8 @@ import { findRoot } from '../curves/roots';
 import { BuildError } from '../errors';
 import type { Hull, Place, RailPlan, RailSamples, RailSection, RibAtRail, RowStretch } from '../types';
 import { frameAt, planeFrame } from '../curves/plane';
-import { boxSizes, emptySection, fillSection, gapAt, SECTION_FIELDS } from './section';
+import { emptySamples, loadSample, storeSample } from './samples';
+import { boxSizes, emptySection, fillBox, fillRows, gapAt } from './section';
 import { layRows, rowsAt } from './rows';
 import { layRun, sectionOnRun, type Run } from './run';
 import { boxExtents, boxStretches, longest } from './states';
@@ -19,26 +20,19 @@ export const RUN_STEP = 2;
  */
 export function planRail(design: Design, hull: Hull, step = RUN_STEP): RailPlan {
   const run = layRun(hull, boxSizes(design));
-  const { sizes } = run;
   const n = Math.max(9, Math.ceil(run.total / step) + 1);
   const samples = emptySamples(n, run.total / (n - 1));
+  const section = emptySection();
   for (let i = 0; i < n; i++) {
     const s = i === n - 1 ? run.total : (i * run.total) / (n - 1);
-    const u = run.map.parameterAt(s);
-    const { gap, depth } = gapAt(run.ev, u);
-    samples.s[i] = s;
-    samples.u[i] = u;
-    samples.gap[i] = gap;
-    samples.depth[i] = depth;
-    samples.kappa[i] = run.ev.frame.kappa;
-    samples.ribX[i] = run.ev.frame.x + sizes.stripWidth * run.ev.frame.nx;
+    storeSample(samples, i, fillBox(run.ev, run.map.parameterAt(s), s, section));
   }
   const extents = boxExtents(run, samples.s, samples.gap, samples.depth);
   const sole = longest(extents.room);
   if (!sole) {
     const at = deepest(samples);
     throw new BuildError('lines.thickness', `inner depth ${samples.depth[at].toFixed(1)} mm at most, at ${samples.s[at].toFixed(0)} mm of run`,
-      `more than the sole strip's ${sizes.sole} mm`, 'the board is too thin at its rail for any box');
+      `more than the sole strip's ${run.sizes.sole} mm`, 'the board is too thin at its rail for any box');
   }
   const cap = longest(extents.open) ?? { s0: sole.s0, s1: sole.s0 };
   const crossings = ribCrossings(run, samples, design.frames.ribs);
@@ -47,10 +41,8 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP): RailPlan 
     leastRow: design.rail.leastRow,
     tabs: crossings.filter((c) => extents.open.some((o) => c.s >= o.s0 && c.s <= o.s1)),
   });
-  const section = emptySection();
   for (let i = 0; i < n; i++) {
-    fillSection(run.ev, samples.u[i], samples.s[i], rowsAt(rows, samples.s[i]), section);
-    for (const field of SECTION_FIELDS) samples[field][i] = section[field];
+    storeSample(samples, i, fillRows(run.ev, rowsAt(rows, samples.s[i]), loadSample(samples, i, section)));
   }
   const ribs = crossings.map((c): RibAtRail => {
     const at = sectionOnRun(run, c.s, rowsAt(rows, c.s));
@@ -83,11 +75,6 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP): RailPlan 
       cover: rangeOf(samples, 'cover', cap.s0, cap.s1),
     },
   };
-}
-
-function emptySamples(n: number, step: number): RailSamples {
-  const fields = Object.fromEntries(SECTION_FIELDS.map((f) => [f, new Float64Array(n)])) as Record<keyof RailSection, Float64Array>;
-  return { n, step, ...fields };
 }
 
 function deepest(samples: RailSamples): number {

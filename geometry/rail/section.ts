@@ -109,14 +109,14 @@ function boxHeights(sizes: BoxSizes, deck: number, bottom: number, capSlope: num
 }
 
 /**
- * Fill `out` with the box at outline parameter u, run s, where `rows` spacer rows stand.
+ * Fill `out` with the empty box at outline parameter u, run s: all that does not hang on the rows.
  *
  * Bevel: the strip's top face holds the rail's tangent T = (t, m) and the level direction square to it; the
  * deck, falling f per mm outboard, meets it at atan(f cos(slope)) about T. f is the chord from the rib-end
  * line to the box face: the straight pass of a plane. Derivation in DEVELOPERS.md; checked in tests by
  * cross products of the two planes' normals.
  */
-export function fillSection(ev: RailEvaluator, u: number, s: number, rows: number, out: RailSection): RailSection {
+export function fillBox(ev: RailEvaluator, u: number, s: number, out: RailSection): RailSection {
   const { hull, sizes, frame } = ev;
   offsetAt(hull.outline, sizes.faceOffset, u, frame);
   const { x, y, tx, ty, nx, ny } = frame;
@@ -171,10 +171,20 @@ export function fillSection(ev: RailEvaluator, u: number, s: number, rows: numbe
   out.solePlaning = w * tanSole;
   out.soleLeft = sizes.sole - out.solePlaning;
   out.deckHollow = (deckMid.z - (deckRib.z + deckFace.z) / 2) * cosCap * Math.cos(out.bevel);
+  return out;
+}
+
+/** Stand `rows` spacer rows in a filled box: slot, hollow and cover follow. Fills and returns `out`. */
+export function fillRows(ev: RailEvaluator, rows: number, out: RailSection): RailSection {
+  const { sizes } = ev;
   out.rows = rows;
-  out.slot = Math.max(0, box.gap - rows * sizes.spacerHeight);
-  const stack = Math.max(0, Math.min(box.gap, rows * sizes.spacerHeight));
-  out.hollowArea = box.gap > 0 ? w * box.gap - sizes.spacerWidth * stack : 0;
+  out.slot = Math.max(0, out.gap - rows * sizes.spacerHeight);
+  const stack = Math.max(0, Math.min(out.gap, rows * sizes.spacerHeight));
+  out.hollowArea = out.gap > 0 ? sizes.stripWidth * out.gap - sizes.spacerWidth * stack : 0;
   coverAt(ev, out);
   return out;
 }
+
+/** The box with its rows: `fillBox`, then `fillRows`. */
+export const fillSection = (ev: RailEvaluator, u: number, s: number, rows: number, out: RailSection): RailSection =>
+  fillRows(ev, rows, fillBox(ev, u, s, out));
