@@ -269,6 +269,8 @@ export class RunMap {
       if (Math.abs(error) < 1e-9) break;
       offsetAt(this.outline, this.line.offset, u, frame);
       const next = u - error / frame.speed;
+      // Newton squares the error: from a step this short nothing is left to check.
+      if (Math.abs(next - u) < 1e-4 && next > a && next < b) return next;
       // Close to a cusp the speed tends to zero: stay inside the interval.
       u = next > a && next < b ? next : error > 0 ? (a + u) / 2 : (u + b) / 2;
     }
