@@ -54,7 +54,7 @@ export function blankDesign(): Design {
     frames: {
       stringerThickness: 6,
       ribThickness: 6,
-      ribs: [230, 450, 670, 890, 1110, 1330, 1550],
+      ribs: [240, 425, 655, 885, 1120, 1355, 1570],
       leastWeb: 12,
       notchFit: 0.1,
       kerf: 0.15,

@@ -1,0 +1,55 @@
+/** A board file from disk: an ordinary file of a sane size in UTF-8, or a field error that says why not. */
+import { closeSync, constants, fstatSync, openSync, readFileSync } from 'node:fs';
+import { shorten, type FieldError } from '../../geometry/design/fields';
+import { readDesign, type ReadResult } from '../../geometry/design/read';
+import { FILE_LIMIT } from '../../geometry/design/text';
+
+const refuse = (path: string, allowed: string, message: string): { ok: false; errors: FieldError[] } => ({
+  ok: false,
+  errors: [{ field: '', value: shorten(path, 200), allowed, message }],
+});
+
+/** Why a system call failed, in words. */
+export function systemText(error: unknown): string {
+  const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+  const words: Readonly<Record<string, string>> = {
+    ENOENT: 'there is no such file or folder',
+    EISDIR: 'it is a folder, not a file',
+    EACCES: 'this user may not open it',
+    EPERM: 'this user may not open it',
+    ENOTDIR: 'a part of the path is a file, not a folder',
+    EEXIST: 'a file of that name is in the way',
+    ENAMETOOLONG: 'the name is too long',
+    ENOSPC: 'the disk is full',
+    EROFS: 'the disk is read-only',
+  };
+  return words[code] ?? `it cannot be opened${code === '' ? '' : ` (${shorten(code, 40)})`}`;
+}
+
+/**
+ * Read a board file. The size is asked before a byte is read; pipes, devices and folders are refused, so that
+ * no name can make the program wait or fill memory.
+ */
+export function readBoardFile(path: string): ReadResult {
+  let bytes: Buffer;
+  try {
+    // Not blocking: opening a pipe without a writer would wait for ever.
+    const file = openSync(path, constants.O_RDONLY | constants.O_NONBLOCK);
+    try {
+      const status = fstatSync(file);
+      if (!status.isFile()) return refuse(path, 'an ordinary file', 'it is no ordinary file');
+      if (status.size > FILE_LIMIT) return refuse(path, `at most ${FILE_LIMIT / 1e6} MB`, `the file is far too large for a board file: ${(status.size / 1e6).toFixed(1)} MB`);
+      bytes = readFileSync(file);
+    } finally {
+      closeSync(file);
+    }
+  } catch (error) {
+    return refuse(path, 'a readable file', systemText(error));
+  }
+  try {
+    return readDesign(new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes));
+  } catch (error) {
+    if (!(error instanceof TypeError)) throw error;
+    return refuse(path, 'text in UTF-8', 'the file is no UTF-8 text');
+  }
+}

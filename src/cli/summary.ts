@@ -1,0 +1,135 @@
+/** The rail summary: what `npm run plan` prints and what a builder pins above the bench. */
+import type { BoxState, Finding, Plan, RailSection, RibAtRail } from '../../geometry/types';
+import { degrees, mm, tableText } from './table';
+
+const STATES: Readonly<Record<BoxState, string>> = {
+  full: 'all rows',
+  fewer: 'fewer rows',
+  open: 'hollow without a spacer',
+  closed: 'strips touch: taper or block',
+  none: 'no room for the sole: block',
+  meet: 'boxes meet on the centreline: block',
+};
+
+/** A finding's figure with its unit; radians become degrees, a strain a percentage. */
+function figureText(value: number, unit: Finding['unit']): string {
+  switch (unit) {
+    case 'rad':
+      return `${degrees(value)} degrees`;
+    case 'strain':
+      return `${(value * 100).toFixed(2)} %`;
+    case 'mm':
+    case 'kg':
+      return `${value.toFixed(2)} ${unit}`;
+    default:
+      return String(Number(value.toFixed(3)));
+  }
+}
+
+function findingText(finding: Finding, length: number): string {
+  const { place, until, figure, limit, unit } = finding;
+  const where = place === undefined ? ''
+    : until !== undefined && until.x - place.x > 1 ? `, from ${mm(place.x)} to ${mm(until.x)} mm off the tail`
+    : `, ${mm(place.x)} mm off the tail, ${mm(length - place.x)} off the nose`;
+  const size = figure === undefined ? '' : ` [${figureText(figure, unit)}${limit === undefined ? '' : `, limit ${figureText(limit, unit)}`}]`;
+  return `  ${finding.level.toUpperCase().padEnd(5)} ${finding.title}${where}${size}\n        ${finding.advice}`;
+}
+
+/** One column of the rib table and of the run table: which figure of a section, and how it is written. */
+export interface SectionColumn {
+  readonly heading: string;
+  /** Heading in a table for machines, with its unit. */
+  readonly name: string;
+  readonly field: keyof RailSection;
+  /** From the kernel's figure to the one shown: mm as they are, radians in degrees. */
+  shown(value: number, plan: Plan): number;
+}
+
+const same = (value: number): number => value;
+const inDegrees = (value: number): number => (value * 180) / Math.PI;
+
+/** What is said of a place on the rail. */
+export const SECTION_COLUMNS: readonly SectionColumn[] = [
+  { heading: 'station', name: 'station_from_tail_mm', field: 'x', shown: same },
+  { heading: 'off tail', name: 'run_from_tail_mm', field: 's', shown: same },
+  { heading: 'off nose', name: 'run_from_nose_mm', field: 's', shown: (s, plan) => plan.rail.face.length - s },
+  { heading: 'gap', name: 'gap_mm', field: 'gap', shown: same },
+  { heading: 'rows', name: 'rows', field: 'rows', shown: same },
+  { heading: 'slot', name: 'slot_mm', field: 'slot', shown: same },
+  { heading: 'bevel', name: 'bevel_deg', field: 'bevel', shown: inDegrees },
+  { heading: 'at station', name: 'station_bevel_deg', field: 'stationBevel', shown: inDegrees },
+  { heading: 'rise', name: 'rise_over_strip_width_mm', field: 'bevel', shown: (bevel, plan) => plan.design.rail.stripWidth * Math.tan(bevel) },
+  { heading: 'planing', name: 'planing_depth_mm', field: 'planing', shown: same },
+  { heading: 'cap left', name: 'cap_left_mm', field: 'capLeft', shown: same },
+  { heading: 'cover', name: 'cover_mm', field: 'cover', shown: same },
+];
+
+/** One rib's row: its own station, and the section where the rib-end line crosses it. */
+function ribRow(rib: RibAtRail, plan: Plan): string[] {
+  const cells = SECTION_COLUMNS.map(({ field, heading, shown }) => {
+    if (field === 'x') return mm(rib.x);
+    const value = shown(rib.section[field], plan);
+    if (field === 'rows') return String(value);
+    return heading === 'rise' ? `${mm(value)}:${plan.design.rail.stripWidth}` : mm(value);
+  });
+  return [`rib ${rib.index + 1}`, ...cells];
+}
+
+function sizes(plan: Plan): string {
+  const { design, hull, rail } = plan;
+  const r = design.rail;
+  const ends = { round: 'runs round', meets: 'comes to a point', open: 'ends square' };
+  const meets = [
+    ...(rail.meets.tail ? [`${mm(rail.meets.tail.x)} mm off the tail`] : []),
+    ...(rail.meets.nose ? [`${mm(hull.length - rail.meets.nose.x)} mm off the nose`] : []),
+  ];
+  const { bevel, gap, cover, planing } = rail.range;
+  return [
+    `  Length ${mm(hull.length)} mm, half-breadth ${mm(hull.widest.halfBreadth)} mm at ${mm(hull.widest.x)} mm off the tail, volume ${(hull.volume / 1e6).toFixed(1)} l`,
+    `  Strip ${r.stripWidth} wide: sole ${r.soleThickness}, cap ${r.capThickness}; spacer ${r.spacerWidth} x ${r.spacerHeight}, up to ${r.rows} ${r.rows === 1 ? 'row' : 'rows'}; outer skins ${r.outerLayers} x ${r.outerThickness} mm`,
+    `  Box face ${mm(rail.face.length)} mm of run a side; at the tail it ${ends[rail.face.tail.kind]}, at the nose it ${ends[rail.face.nose.kind]}`,
+    ...(meets.length > 0 ? [`  The two sides' boxes meet ${meets.join(' and ')}`] : []),
+    `  Sole from ${mm(rail.sole.s0)} to ${mm(rail.sole.s1)} mm of run, cap from ${mm(rail.cap.s0)} to ${mm(rail.cap.s1)}`,
+    `  Hollow ${(rail.hollowVolume / 1e6).toFixed(2)} l a side`,
+    `  Gap ${mm(gap.min)} to ${mm(gap.max)} mm, bevel ${degrees(bevel.min)} to ${degrees(bevel.max)} degrees, planing depth at most ${mm(planing.max)} mm, cover at least ${mm(cover.min)} mm`,
+  ].join('\n');
+}
+
+/**
+ * The rail summary of a plan as text: sizes, rows with their stops from both ends, states along the run, a
+ * table by rib, and the findings. Millimetres and degrees. Ends with a newline.
+ */
+export function summaryText(plan: Plan): string {
+  const { design, hull, rail, findings } = plan;
+  const rows = rail.rows.map((row) => [
+    String(row.row),
+    mm(row.tail.x), mm(row.tail.s), row.tail.cause,
+    mm(hull.length - row.nose.x), mm(rail.face.length - row.nose.s), row.nose.cause,
+    mm(row.length),
+    row.tabs.map((i) => i + 1).join(' '),
+  ]);
+  const states = rail.stretches.map((t) => [
+    STATES[t.state] + (t.state === 'fewer' ? ` (${t.rows})` : ''),
+    mm(t.s0), mm(t.s1), mm(t.s1 - t.s0),
+  ]);
+  const ribs = rail.ribs.map((rib) => ribRow(rib, plan));
+  const none = '  none';
+  return [
+    `${design.name}, revision ${design.revision}`,
+    sizes(plan),
+    '',
+    'Spacer rows, from the sole up: where each stops, measured from the nearer end (mm)',
+    rows.length === 0 ? none
+      : tableText(['row', 'off tail', 'on run', 'cause', 'off nose', 'on run', 'cause', 'length', 'tabs at ribs'], rows),
+    '',
+    'State of the box along the run, from the tail (mm)',
+    tableText(['state', 'from', 'to', 'length'], states),
+    '',
+    'By rib (mm, degrees; run on the box face; rise of the deck over the strip width)',
+    ribs.length === 0 ? none : tableText(['', ...SECTION_COLUMNS.map((c) => c.heading)], ribs),
+    '',
+    'Findings',
+    findings.length === 0 ? none : findings.map((f) => findingText(f, hull.length)).join('\n'),
+    '',
+  ].join('\n');
+}
