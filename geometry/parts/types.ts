@@ -34,7 +34,12 @@ export interface StripBending {
   readonly width: number;
   readonly thickness: number;
   readonly s: Float64Array;
-  /** Plan curvature of the strip's centreline and profile curvature, 1/mm; twist, rad/mm. */
+  /** Length along the strip's own middle line from its tail end, mm. */
+  readonly along: Float64Array;
+  /**
+   * Curvature of the strip's middle line, level and in profile, 1/mm; twist, rad/mm. Outer skins: profile is
+   * the blank's own curve in the flat, cut to shape and no bend.
+   */
   readonly planCurvature: Float64Array;
   readonly profileCurvature: Float64Array;
   readonly twist: Float64Array;

@@ -1,0 +1,227 @@
+/**
+ * How each strip bends: curvature, twist, fibre strain, and where it bends dry, wants steam or will not go.
+ *
+ * Sole, cap and rows lie level across the rail, so their faces are known: T along the strip, n level and
+ * square to the rail, N = T x n square to the strip's flat. With sigma the plan length of the middle line,
+ * k its plan curvature and m = dz/dsigma its slope, the rates of turn of that frame per length of strip are
+ *   about N (edgewise)  k / (1 + m^2)         resisted by the width,
+ *   about n (flatwise)  m' / (1 + m^2)^(3/2)  resisted by the thickness,
+ *   about T (twist)     k m / (1 + m^2)
+ * (Darboux frame of a curve on a ruled strip; for a helix r, a: curvature r/(r^2+a^2), torsion a/(r^2+a^2)).
+ * Fibre strain is half the size times the rate (Euler-Bernoulli); both add at the corner of the section.
+ *
+ * Outer skins are cylinders over a plan curve: bending one is an isometry of its blank, so no fibre of the
+ * middle surface is stretched, and the shape its edges are cut to (geodesic curvature) costs no strain. What
+ * is left is the flat bend: half the thickness times the cylinder's curvature, for a fibre level with the
+ * bench; a fibre at an angle to it bends less (cos^2), so this is the upper bound whichever way the grain of a
+ * piece lies. Their `profileCurvature` is that of the blank's middle line in the flat, their `twist` how much
+ * that line winds, and `edgewise` is zero.
+ */
+import { speciesById } from '../design/timber';
+import { whereHolds } from '../rail/run';
+import type { Finding, Plan } from '../types';
+import { StripWalk, stripsOf, type Strip, type StripPoint } from './strips';
+import type { BendState, BendZone, StripBending, StripId } from './types';
+
+/** Wet heat reaches past the zone by this much at each end, mm: the project's own choice. */
+export const WRAP_MARGIN = 60;
+/** Thinner than this nobody planes a lamination, mm: the project's own choice. */
+export const LEAST_LAMINATION = 1;
+
+/** A strip's name as screens and papers say it. */
+export function stripName(id: StripId): string {
+  const part = id.stretch > 1 ? `, part ${id.stretch}` : '';
+  if (id.kind === 'row') return `Row ${id.order}${part}`;
+  if (id.kind === 'outer-skin') return `Outer skin ${id.order}${part}`;
+  return `${id.kind === 'sole' ? 'Sole' : 'Cap'}${part}`;
+}
+
+/** Bending of every strip of one side (port mirrors it), from the sole up, then the outer skins. */
+export function planBending(plan: Plan): StripBending[] {
+  return stripsOf(plan).map((strip) => bendStrip(plan, strip));
+}
+
+interface Rates {
+  edge: number;
+  flat: number;
+  twist: number;
+  /** Length of the middle line per mm of run. */
+  speed: number;
+  /** Curvature of the blank's middle line in the flat, for outer skins. */
+  blank: number;
+}
+
+/** Rates of turn of the strip's frame from a point of its walk. */
+function rates(strip: Strip, p: StripPoint): Rates {
+  const g = 1 - strip.inset * p.kappa;
+  const k = p.kappa / g;
+  const m = p.z1 / g;
+  // d/dsigma of z1 / g, with dg/ds = -inset kappa'.
+  const m1 = (p.z2 / g + (p.z1 * strip.inset * p.kappa1) / (g * g)) / g;
+  const q2 = 1 + m * m;
+  const profile = m1 / (q2 * Math.sqrt(q2));
+  const twist = (k * m) / q2;
+  if (strip.id.kind === 'outer-skin') return { edge: 0, flat: k, twist, speed: g, blank: profile };
+  return { edge: k / q2, flat: profile, twist, speed: g * Math.sqrt(q2), blank: 0 };
+}
+
+function bendStrip(plan: Plan, strip: Strip): StripBending {
+  const walk = new StripWalk(plan, strip);
+  const s = walk.nodes();
+  const n = s.length;
+  const skin = strip.id.kind === 'outer-skin';
+  const point: StripPoint = { kappa: 0, kappa1: 0, z: 0, z1: 0, z2: 0 };
+  const out = {
+    planCurvature: new Float64Array(n), profileCurvature: new Float64Array(n), twist: new Float64Array(n),
+    edgewise: new Float64Array(n), flatwise: new Float64Array(n), strain: new Float64Array(n), along: new Float64Array(n),
+  };
+  let speed = 0;
+  for (let i = 0; i < n; i++) {
+    const r = rates(strip, walk.point(s[i], point));
+    out.planCurvature[i] = skin ? r.flat : r.edge;
+    out.profileCurvature[i] = skin ? r.blank : r.flat;
+    out.twist[i] = r.twist;
+    out.edgewise[i] = (Math.abs(r.edge) * strip.width) / 2;
+    out.flatwise[i] = (Math.abs(r.flat) * strip.thickness) / 2;
+    out.strain[i] = out.edgewise[i] + out.flatwise[i];
+    if (i > 0) out.along[i] = out.along[i - 1] + ((speed + r.speed) / 2) * (s[i] - s[i - 1]);
+    speed = r.speed;
+  }
+  const strainAt = (at: number): number => {
+    const r = rates(strip, walk.point(at, point));
+    return (Math.abs(r.edge) * strip.width + Math.abs(r.flat) * strip.thickness) / 2;
+  };
+  const species = speciesById(plan.design, strip.timber);
+  const bent = { strip: strip.id, width: strip.width, thickness: strip.thickness, s, ...out };
+  const limits = { dryLimit: species.dryLimit, steamLimit: Math.max(species.dryLimit, species.steamLimit) };
+  const zones = bendZones(plan, bent, limits, strainAt);
+  const advice = zones.some((z) => z.state === 'no') ? thinner(bent, limits.steamLimit) : undefined;
+  return { ...bent, ...limits, zones, ...(advice ? { advice } : {}) };
+}
+
+type Bent = Omit<StripBending, 'zones' | 'dryLimit' | 'steamLimit' | 'advice'>;
+
+/** Length along the strip's own middle line at run s, mm from its tail end; s outside is taken at the nearer end. */
+export function alongAt(bending: Pick<StripBending, 's' | 'along'>, s: number): number {
+  const { s: nodes, along } = bending;
+  const last = nodes.length - 1;
+  if (s <= nodes[0]) return along[0];
+  if (s >= nodes[last]) return along[last];
+  let low = 0;
+  let high = last;
+  while (high - low > 1) {
+    const mid = (low + high) >> 1;
+    if (nodes[mid] <= s) low = mid;
+    else high = mid;
+  }
+  return along[low] + ((along[high] - along[low]) * (s - nodes[low])) / (nodes[high] - nodes[low]);
+}
+
+/**
+ * Zones tail to nose: ends are roots of strain = limit. Two steam zones whose wraps would overlap are one, and
+ * the short dry stretch between goes into the steam with them.
+ */
+function bendZones(
+  plan: Plan, bent: Bent, limits: { dryLimit: number; steamLimit: number }, strainAt: (s: number) => number,
+): BendZone[] {
+  const { s } = bent;
+  const from = s[0];
+  const to = s[s.length - 1];
+  const over = (limit: number) => whereHolds((at) => strainAt(at) - limit, s, bent.strain.map((e) => e - limit), from, to);
+  const no = over(limits.steamLimit);
+  const cuts = [from, to, ...no.flatMap((z) => [z.s0, z.s1]), ...over(limits.dryLimit).flatMap((z) => [z.s0, z.s1])];
+  const edges = [...new Set(cuts)].sort((a, b) => a - b);
+  const zones: { state: BendState; s0: number; s1: number }[] = [];
+  for (let i = 0; i + 1 < edges.length; i++) {
+    const [s0, s1] = [edges[i], edges[i + 1]];
+    const mid = (s0 + s1) / 2;
+    const state: BendState = no.some((z) => mid > z.s0 && mid < z.s1) ? 'no' : strainAt(mid) > limits.dryLimit ? 'steam' : 'dry';
+    const last = zones[zones.length - 1];
+    const before = zones[zones.length - 2];
+    if (last?.state === state) last.s1 = s1;
+    else if (state === 'steam' && last?.state === 'dry' && before?.state === 'steam'
+      && alongAt(bent, s0) - alongAt(bent, last.s0) < 2 * WRAP_MARGIN) {
+      zones.pop();
+      before.s1 = s1;
+    } else zones.push({ state, s0, s1 });
+  }
+  return zones.map((z) => ({ ...z, ...worstIn(plan, bent, z.s0, z.s1, strainAt), wrap: wrapOf(bent, z) }));
+}
+
+/** Length of a zone along the strip; a steam zone's with the margin either side, cut off at the strip's ends. */
+function wrapOf(bent: Bent, zone: { state: BendState; s0: number; s1: number }): number {
+  const margin = zone.state === 'steam' ? WRAP_MARGIN : 0;
+  const whole = bent.along[bent.along.length - 1];
+  return Math.min(whole, alongAt(bent, zone.s1) + margin) - Math.max(0, alongAt(bent, zone.s0) - margin);
+}
+
+/** Greatest strain in a zone, where, and the least radius in it (of the strip's own curve; outer skins: of the cylinder). */
+function worstIn(plan: Plan, bent: Bent, s0: number, s1: number, strainAt: (s: number) => number): Pick<BendZone, 'strain' | 'radius' | 'at'> {
+  let strain = -1;
+  let at = s0;
+  let bend = 0;
+  for (let i = 0; i < bent.s.length; i++) {
+    const s = bent.s[i];
+    if (s < s0 || s > s1) continue;
+    const profile = bent.strip.kind === 'outer-skin' ? 0 : bent.profileCurvature[i];
+    bend = Math.max(bend, Math.hypot(bent.planCurvature[i], profile));
+    if (bent.strain[i] > strain) {
+      strain = bent.strain[i];
+      at = s;
+    }
+  }
+  for (const s of [s0, s1]) {
+    const e = strainAt(s);
+    if (e > strain) {
+      strain = e;
+      at = s;
+    }
+  }
+  // A zone between two nodes has no sample of its own: its strain over half the width bounds the bend from above.
+  if (bend === 0) bend = (2 * strain) / Math.min(bent.width, bent.thickness);
+  const { samples } = plan.rail;
+  const i = Math.min(samples.n - 1, Math.max(0, Math.round(at / samples.step)));
+  return { strain, radius: bend > 0 ? 1 / bend : NO_BEND, at: { s: at, x: samples.x[i] } };
+}
+
+/** Radius told of a stretch that is straight, mm. */
+export const NO_BEND = 1e9;
+
+/** The greatest thickness, and the greatest width, that would take every bend of the strip with steam. */
+function thinner(bent: Bent, limit: number): StripBending['advice'] {
+  let thickness = Infinity;
+  let width = Infinity;
+  for (let i = 0; i < bent.s.length; i++) {
+    const flat = bent.flatwise[i];
+    const edge = bent.edgewise[i];
+    if (flat + edge <= limit) continue;
+    thickness = Math.min(thickness, flat > 0 ? (bent.thickness * (limit - edge)) / flat : 0);
+    width = Math.min(width, edge > 0 ? (bent.width * (limit - flat)) / edge : 0);
+  }
+  const worth = (size: number, full: number) => size >= LEAST_LAMINATION && size < full;
+  return {
+    ...(worth(thickness, bent.thickness) ? { thickness } : {}),
+    ...(worth(width, bent.width) ? { width } : {}),
+  };
+}
+
+/** A finding for every stretch where a strip will not go, with what would. */
+export function bendingFindings(plan: Plan, bending: readonly StripBending[]): Omit<Finding, 'id'>[] {
+  const { samples } = plan.rail;
+  const place = (s: number) => ({ s, x: samples.x[Math.min(samples.n - 1, Math.max(0, Math.round(s / samples.step)))] });
+  const mm = (size: number) => `${(Math.floor(size * 10) / 10).toFixed(1)} mm`;
+  return bending.flatMap((b) => b.zones.filter((z) => z.state === 'no').map((z) => {
+    const ways = [
+      ...(b.advice?.thickness === undefined ? [] : [`laminate it in layers of ${mm(b.advice.thickness)}`]),
+      ...(b.advice?.width === undefined ? [] : [`rip it to strips ${mm(b.advice.width)} wide`]),
+    ];
+    return {
+      code: 'will-not-bend', level: 'warn' as const, unit: 'strain' as const,
+      title: `${stripName(b.strip)} will not take the bend here, even steamed`,
+      advice: ways.length > 0
+        ? `For this bend, ${ways.join(', or ')}; or cut it to the curve, or block this stretch.`
+        : 'Thinner would not help enough: cut it to the curve, or block this stretch.',
+      place: { ...z.at }, until: place(z.s1), figure: z.strain, limit: b.steamLimit,
+    };
+  }));
+}
