@@ -4,8 +4,8 @@
  * what a slanted shortest way could save is of second order in the rail's taper.
  */
 import { evalSpline } from '../curves/bspline';
-import type { RailSection } from '../types';
-import type { RailEvaluator } from './section';
+import type { Hull, RailSection } from '../types';
+import type { BoxSizes } from './sizes';
 
 const basis = new Float64Array(12);
 const row = new Float64Array(63);
@@ -13,8 +13,8 @@ const row = new Float64Array(63);
 const arc = new Float64Array(14);
 
 /** Load the round's section at u into (inset, z) control points. */
-export function roundArcs(ev: Pick<RailEvaluator, 'hull'>, u: number, nx: number, ny: number, outlineX: number, outlineY: number, out: Float64Array): Float64Array {
-  evalSpline(ev.hull.round, u, row, basis);
+export function roundArcs(hull: Hull, u: number, nx: number, ny: number, outlineX: number, outlineY: number, out: Float64Array): Float64Array {
+  evalSpline(hull.round, u, row, basis);
   for (let i = 0; i < 7; i++) {
     out[2 * i] = (row[3 * i] - outlineX) * nx + (row[3 * i + 1] - outlineY) * ny;
     out[2 * i + 1] = row[3 * i + 2];
@@ -95,7 +95,7 @@ function arcDistance(n: number, z: number, half: 0 | 1): number {
 }
 
 /** Least cover of a point n in from the outline: to both arcs of the round, to deck and to bottom outside. */
-function coverOf({ sizes }: RailEvaluator, box: RailSection, n: number, z: number): number {
+function coverOf(sizes: BoxSizes, box: RailSection, n: number, z: number): number {
   const inFromFace = (n - sizes.faceOffset) / sizes.stripWidth;
   const deck = box.deckFace + (box.deckRib - box.deckFace) * inFromFace;
   const bottom = box.bottomFace + (box.bottomRib - box.bottomFace) * inFromFace;
@@ -108,14 +108,13 @@ function coverOf({ sizes }: RailEvaluator, box: RailSection, n: number, z: numbe
 }
 
 /** Fill cover and boxCover of a section whose box heights, rows and slot are set. */
-export function coverAt(ev: RailEvaluator, out: RailSection): void {
-  const { sizes } = ev;
+export function coverAt(hull: Hull, sizes: BoxSizes, out: RailSection): void {
   const d = sizes.faceOffset;
-  roundArcs(ev, out.u, out.nx, out.ny, out.x - d * out.nx, out.y - d * out.ny, arc);
+  roundArcs(hull, out.u, out.nx, out.ny, out.x - d * out.nx, out.y - d * out.ny, arc);
   laySeeds();
   out.boxCover = Math.min(
-    coverOf(ev, out, d, Math.min(out.capTop, out.deckFace)),
-    coverOf(ev, out, d, Math.max(out.soleBottom, out.bottomFace)),
+    coverOf(sizes, out, d, Math.min(out.capTop, out.deckFace)),
+    coverOf(sizes, out, d, Math.max(out.soleBottom, out.bottomFace)),
   );
   if (out.gap <= 0) {
     // No hollow: the box's own corners are all there is to cover.
@@ -123,9 +122,9 @@ export function coverAt(ev: RailEvaluator, out: RailSection): void {
     return;
   }
   const back = out.rows > 0 ? d + sizes.spacerWidth : d;
-  out.cover = Math.min(coverOf(ev, out, back, out.soleTop), coverOf(ev, out, back, out.capBottom));
+  out.cover = Math.min(coverOf(sizes, out, back, out.soleTop), coverOf(sizes, out, back, out.capBottom));
   if (out.rows > 0 && out.slot > 1e-3) {
     const top = out.capBottom - out.slot * Math.sqrt(1 + out.capSlope * out.capSlope);
-    out.cover = Math.min(out.cover, coverOf(ev, out, d, out.capBottom), coverOf(ev, out, d, top));
+    out.cover = Math.min(out.cover, coverOf(sizes, out, d, out.capBottom), coverOf(sizes, out, d, top));
   }
 }

@@ -7,7 +7,8 @@ import { roundArcs } from './cover';
 import { rowsAt } from './rows';
 import { sectionOnRun, type Run } from './run';
 import { RunMap } from './planLine';
-import { boxSizes, railEvaluator } from './section';
+import { railEvaluator } from './section';
+import { boxSizes } from './sizes';
 
 const runs = new WeakMap<Plan, Run>();
 
@@ -158,7 +159,7 @@ const basis = new Float64Array(12);
 function finishedOutline(run: Run, section: RailSection, reach: number, outer: (face: 1 | -1, o: number) => number): Float64Array {
   const edge = run.sizes.stripWidth + run.sizes.faceOffset;
   evalSpline(run.hull.outline, section.u, xy, basis);
-  roundArcs(run.ev, section.u, section.nx, section.ny, xy[0], xy[1], arcs);
+  roundArcs(run.ev.hull, section.u, section.nx, section.ny, xy[0], xy[1], arcs);
   const out: number[] = [];
   const tuck = edge - arcs[0];
   const turn = edge - arcs[12];

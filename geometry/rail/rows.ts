@@ -1,6 +1,7 @@
 /** Spacer rows: where each fits, where it stops and why, and what is too short to bother with. */
 import type { DroppedStretch, RowStretch, Stop, StopCause } from '../types';
-import { gapAt, gapFor } from './section';
+import { gapAt } from './section';
+import { gapFor } from './sizes';
 import { whereHolds, type Interval, type Run } from './run';
 
 /** What the rows are laid against. `tabs` are runs of ribs whose tab can hold a row. */

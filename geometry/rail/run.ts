@@ -2,7 +2,8 @@
 import { findRoot } from '../curves/roots';
 import type { Hull, PlanLine, RailSection } from '../types';
 import { RunMap, planLine } from './planLine';
-import { emptySection, fillSection, gapAt, railEvaluator, type BoxSizes, type RailEvaluator } from './section';
+import { emptySection, fillSection, gapAt, railEvaluator, type RailEvaluator } from './section';
+import type { BoxSizes } from './sizes';
 
 /** Everything needed to ask about any run. Lives inside one planning call; never part of the plan. */
 export interface Run {

@@ -9,46 +9,10 @@
 import type { PlaneFrame } from '../curves/plane';
 import { planeFrame } from '../curves/plane';
 import { innerAt, panelProbe, type PanelProbe } from '../hull/panel';
-import type { Design } from '../design/schema';
 import type { Hull, RailSection } from '../types';
 import { coverAt } from './cover';
 import { offsetAt } from './planLine';
-
-/** Construction sizes of a box, taken from the design once: mm. */
-export interface BoxSizes {
-  readonly faceOffset: number;
-  readonly stripWidth: number;
-  readonly sole: number;
-  readonly cap: number;
-  readonly spacerWidth: number;
-  readonly spacerHeight: number;
-  readonly rows: number;
-  readonly clearance: number;
-  readonly glue: number;
-  readonly deckSkin: number;
-  readonly bottomSkin: number;
-}
-
-/** The box's sizes; the box face lies inside all outer layers and the shaping allowance. */
-export function boxSizes(design: Design): BoxSizes {
-  const { rail, skins } = design;
-  return {
-    faceOffset: rail.outerLayers * rail.outerThickness + rail.shapingAllowance,
-    stripWidth: rail.stripWidth,
-    sole: rail.soleThickness,
-    cap: rail.capThickness,
-    spacerWidth: rail.spacerWidth,
-    spacerHeight: rail.spacerHeight,
-    rows: rail.rows,
-    clearance: rail.clearance,
-    glue: rail.glueLine,
-    deckSkin: skins.deck,
-    bottomSkin: skins.bottom,
-  };
-}
-
-/** Gap that a stack of `rows` needs, mm. */
-export const gapFor = (sizes: BoxSizes, rows: number): number => rows * sizes.spacerHeight + sizes.clearance;
+import type { BoxSizes } from './sizes';
 
 /** Scratch state of the evaluator: five probes that remember where they were. */
 export interface RailEvaluator {
@@ -176,12 +140,12 @@ export function fillBox(ev: RailEvaluator, u: number, s: number, out: RailSectio
 
 /** Stand `rows` spacer rows in a filled box: slot, hollow and cover follow. Fills and returns `out`. */
 export function fillRows(ev: RailEvaluator, rows: number, out: RailSection): RailSection {
-  const { sizes } = ev;
+  const { hull, sizes } = ev;
   out.rows = rows;
   out.slot = Math.max(0, out.gap - rows * sizes.spacerHeight);
   const stack = Math.max(0, Math.min(out.gap, rows * sizes.spacerHeight));
   out.hollowArea = out.gap > 0 ? sizes.stripWidth * out.gap - sizes.spacerWidth * stack : 0;
-  coverAt(ev, out);
+  coverAt(hull, sizes, out);
   return out;
 }
 
