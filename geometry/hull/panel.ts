@@ -163,15 +163,10 @@ function settle(spline: Spline, x: number, probe: PanelProbe): void {
   probe.ux = 1 / row[6];
 }
 
-/**
- * Height and gradient of the finished panel over a plan point (x, y), y either side.
- * Beyond the outline the section's polynomial continues. Fills and returns the probe.
- */
-export function panelAt(panel: Panel, x: number, y: number, probe: PanelProbe): PanelProbe {
-  settle(panel.spline, x, probe);
-  const side = y < 0 ? -1 : 1;
-  const breadth = row[1];
-  const v = (side * y) / breadth;
+/** Height, and its derivatives along u and v, of the section in `row` at v. */
+const height = { z: 0, zu: 0, zv: 0 };
+
+function blend(v: number): void {
   const w = 1 - v;
   const z0 = row[2];
   const z1 = row[3];
@@ -181,11 +176,46 @@ export function panelAt(panel: Panel, x: number, y: number, probe: PanelProbe): 
   const c1 = 3 * w * w * v;
   const c2 = 3 * w * v * v;
   const c3 = v * v * v;
-  const zv = 3 * (w * w * (z1 - z0) + 2 * w * v * (z2 - z1) + v * v * (z3 - z2));
-  const zu = c0 * row[8] + c1 * row[9] + c2 * row[10] + c3 * row[11];
-  probe.z = c0 * z0 + c1 * z1 + c2 * z2 + c3 * z3;
-  probe.zx = (zu - (zv * v * row[7]) / breadth) / row[6];
-  probe.zy = (side * zv) / breadth;
+  height.z = c0 * z0 + c1 * z1 + c2 * z2 + c3 * z3;
+  height.zu = c0 * row[8] + c1 * row[9] + c2 * row[10] + c3 * row[11];
+  height.zv = 3 * (w * w * (z1 - z0) + 2 * w * v * (z2 - z1) + v * v * (z3 - z2));
+}
+
+/**
+ * Point and first derivatives of the panel at its own parameters, u along the outline and v from centreline
+ * (0) to outline (1). Writes x, y, z, then d/du of them, then d/dv: nine numbers. `hint` is the span of the
+ * last call, -1 for none; returns the span.
+ */
+export function surfaceAt(panel: Panel, u: number, v: number, out: Float64Array, hint = -1): number {
+  const { spline } = panel;
+  const span = findSpan(spline.knots, u, hint);
+  rowAt(spline, span, u);
+  blend(v);
+  out[0] = row[0];
+  out[1] = v * row[1];
+  out[2] = height.z;
+  out[3] = row[6];
+  out[4] = v * row[7];
+  out[5] = height.zu;
+  out[6] = 0;
+  out[7] = row[1];
+  out[8] = height.zv;
+  return span;
+}
+
+/**
+ * Height and gradient of the finished panel over a plan point (x, y), y either side.
+ * Beyond the outline the section's polynomial continues. Fills and returns the probe.
+ */
+export function panelAt(panel: Panel, x: number, y: number, probe: PanelProbe): PanelProbe {
+  settle(panel.spline, x, probe);
+  const side = y < 0 ? -1 : 1;
+  const breadth = row[1];
+  const v = (side * y) / breadth;
+  blend(v);
+  probe.z = height.z;
+  probe.zx = (height.zu - (height.zv * v * row[7]) / breadth) / row[6];
+  probe.zy = (side * height.zv) / breadth;
   return probe;
 }
 
