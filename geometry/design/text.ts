@@ -15,8 +15,8 @@ const refuse = (value: string, allowed: string, message: string): TextResult => 
   errors: [{ field: '', value, allowed, message }],
 });
 
-/** Deepest nesting of brackets outside strings: one pass, no recursion. */
-function nesting(text: string): number {
+/** Deepest nesting of brackets outside strings, and whether anything is still open at the end: one pass, no recursion. */
+function nesting(text: string): { deepest: number; open: boolean } {
   let depth = 0;
   let deepest = 0;
   let quoted = false;
@@ -29,7 +29,7 @@ function nesting(text: string): number {
     else if (c === 0x5b || c === 0x7b) deepest = Math.max(deepest, ++depth);
     else if (c === 0x5d || c === 0x7d) depth--;
   }
-  return deepest;
+  return { deepest, open: quoted || depth > 0 };
 }
 
 /** Where an offset lies, for a person: line and column from 1, and the field it is in. */
@@ -41,14 +41,14 @@ function placeText(text: string, offset: number): string {
   return `line ${line}, column ${column}${field === '' ? '' : `, in ${field}`}`;
 }
 
-function syntaxError(text: string): TextResult {
+function syntaxError(text: string, open: boolean): TextResult {
   const errors: ParseError[] = [];
   parse(text, errors, { disallowComments: true, allowTrailingComma: false });
   const [first] = errors;
   const offset = first?.offset ?? text.length;
   const end = text.trimEnd().length;
   // A cut file is sound up to its very end; the first complaint may be of a string or number left open there.
-  const cut = /^\s*\{/.test(text) && offset + (first?.length ?? 0) >= end;
+  const cut = open && offset + (first?.length ?? 0) >= end;
   const place = placeText(text, Math.min(offset, end));
   return cut
     ? refuse('a file cut short', 'a whole board file', `the file ends too early, at ${place}; fetch it again whole`)
@@ -95,15 +95,15 @@ export function parseText(source: string): TextResult {
     notes.push('A byte order mark before the text was left out.');
   }
   if (text.trim() === '') return refuse('nothing', 'a board file', 'the file is empty');
-  const depth = nesting(text);
-  if (depth > DEPTH_LIMIT) {
-    return refuse(`${depth} levels deep`, `at most ${DEPTH_LIMIT} levels`, 'the file is nested too deeply for a board file');
+  const { deepest, open } = nesting(text);
+  if (deepest > DEPTH_LIMIT) {
+    return refuse(`${deepest} levels deep`, `at most ${DEPTH_LIMIT} levels`, 'the file is nested too deeply for a board file');
   }
   let value: unknown;
   try {
     value = JSON.parse(text);
   } catch {
-    return syntaxError(text);
+    return syntaxError(text, open);
   }
   const twice = twiceWritten(text);
   return twice.length > 0 ? { ok: false, errors: twice } : { ok: true, value, notes };
