@@ -1,0 +1,244 @@
+/**
+ * Joints of sole, rows and cap, and the bars they are cut from. Joints lie over tabs, where there is something
+ * to glue and clamp to, clear of every stretch that is steamed or will not bend; joints of neighbouring layers
+ * keep their stagger (common practice, no source). A scarf lies about a tab with its whole length in a dry
+ * stretch, and each of its two pieces is longer by half of it.
+ */
+import { numbered } from '../rail/findings';
+import { offsetAt } from '../rail/planLine';
+import { runOf } from '../rail/query';
+import { rowsAt } from '../rail/rows';
+import { planeFrame } from '../curves/plane';
+import type { Finding, Plan } from '../types';
+import { alongAt, stripName } from './bending';
+import { LENGTH_TOLERANCE, type Stock } from './cutting';
+import { farthestNode, fewestPieces, solveJoints, type Arc, type Conflict, type JointModel, type Layer } from './jointModel';
+import { MILP_LIMITS, type MilpLimits, type MilpSolver } from './milp';
+import type { Bar, Joint, JointPlan, Piece, StripBending } from './types';
+
+/** Stock lists in the order the model knows them. */
+const FAMILIES = ['strips', 'spacers'] as const;
+
+/** A place a strip may be jointed: where its middle line crosses a rib's mid-plane. */
+export interface JointPlace {
+  readonly rib: number;
+  readonly s: number;
+  readonly x: number;
+}
+
+/** Places where joints of one strip may lie, tail to nose; scarfed joints need their whole length dry. */
+export function jointPlaces(plan: Plan, bending: StripBending, scarf: number): JointPlace[] {
+  const run = runOf(plan);
+  const frame = planeFrame();
+  const { strip } = bending;
+  const inset = bending.width / 2;
+  const s0 = bending.s[0];
+  const s1 = bending.s[bending.s.length - 1];
+  const row = strip.kind === 'row' ? plan.rail.rows.find((r) => r.row === strip.order && r.tail.s === s0) : undefined;
+  const out: JointPlace[] = [];
+  for (const rib of plan.rail.ribs) {
+    if (!rib.hasTab || (row && !row.tabs.includes(rib.index))) continue;
+    // Newton along the strip's middle line from the rib-end line's crossing to the rib's mid-plane.
+    let s = rib.s;
+    let miss = Infinity;
+    for (let i = 0; i < 12 && Math.abs(miss) > 1e-9; i++) {
+      offsetAt(plan.hull.outline, run.sizes.faceOffset + inset, run.map.parameterAt(s), frame);
+      miss = frame.x - rib.x;
+      s -= miss / (frame.tx * (1 - inset * rib.section.kappa));
+    }
+    if (!(Math.abs(miss) < 1e-6) || s <= s0 || s >= s1) continue;
+    const at = alongAt(bending, s);
+    const dry = bending.zones.some((z) => z.state === 'dry'
+      && alongAt(bending, z.s0) <= at - scarf / 2 && at + scarf / 2 <= alongAt(bending, z.s1));
+    if (dry) out.push({ rib: rib.index, s, x: rib.x });
+  }
+  return out;
+}
+
+interface StripModel {
+  readonly bending: StripBending;
+  readonly family: number;
+  readonly scarf: number;
+  readonly places: readonly JointPlace[];
+  readonly layer: Layer;
+}
+
+function modelStrip(plan: Plan, bending: StripBending, longest: readonly number[]): StripModel {
+  const { design } = plan;
+  const family = bending.strip.kind === 'row' ? 1 : 0;
+  const scarf = design.rail.joint === 'scarf' ? design.rail.scarfRatio * bending.thickness : 0;
+  const places = jointPlaces(plan, bending, scarf);
+  const total = bending.along[bending.along.length - 1];
+  const along = [0, ...places.map((p) => alongAt(bending, p.s)), total];
+  const last = along.length - 1;
+  const arcs: Arc[] = [];
+  for (let from = 0; from < last; from++) {
+    for (let to = from + 1; to <= last; to++) {
+      const whole = from === 0 && to === last;
+      const length = along[to] - along[from] + (from > 0 ? scarf / 2 : 0) + (to < last ? scarf / 2 : 0);
+      const fits = length <= longest[family] + LENGTH_TOLERANCE;
+      if (fits && (whole || length >= design.rail.leastPiece)) arcs.push({ from, to, length });
+    }
+  }
+  return { bending, family, scarf, places, layer: { family, nodes: along.length, arcs } };
+}
+
+/** Whether two strips of one side lie on each other at run s: neighbours in the stack that stands there. */
+function touching(plan: Plan, a: StripBending, b: StripBending, s: number): boolean {
+  const top = rowsAt(plan.rail.rows, s);
+  const level = (x: StripBending) => (x.strip.kind === 'sole' ? 0 : x.strip.kind === 'cap' ? top + 1 : x.strip.order);
+  const stands = (x: StripBending) => s >= x.s[0] && s <= x.s[x.s.length - 1];
+  return stands(a) && stands(b) && Math.abs(level(a) - level(b)) === 1;
+}
+
+/** Every pair of joints of neighbouring layers nearer than the stagger, on one side. */
+function conflictsOf(plan: Plan, strips: readonly StripModel[]): Conflict[] {
+  const { jointStagger } = plan.design.rail;
+  const out: Conflict[] = [];
+  for (let a = 0; a < strips.length; a++) {
+    for (let b = a + 1; b < strips.length; b++) {
+      strips[a].places.forEach((p, i) => strips[b].places.forEach((q, j) => {
+        if (Math.abs(p.s - q.s) >= jointStagger) return;
+        const near = [p.s, q.s].some((s) => touching(plan, strips[a].bending, strips[b].bending, s));
+        if (near) out.push({ layerA: a, nodeA: i + 1, layerB: b, nodeB: j + 1 });
+      }));
+    }
+  }
+  return out;
+}
+
+/** Joints and cutting, with what stood in the way. `joints` is left out where nothing at all could be cut. */
+export interface JointOutcome {
+  readonly joints?: JointPlan;
+  readonly findings: readonly Finding[];
+}
+
+/**
+ * Plan joints and cutting for both sides, from `planBending`'s strips. Strips that no stock can make are left
+ * out and found; a stagger that cannot be kept, or a store that does not reach, is found and the plan made
+ * without it, so that the rest of the papers stand. Throws only what the solver throws.
+ */
+export function planJoints(
+  plan: Plan, bending: readonly StripBending[], solver: MilpSolver, limits: MilpLimits = MILP_LIMITS,
+): JointOutcome {
+  const { design } = plan;
+  const drafts: Omit<Finding, 'id'>[] = [];
+  const families: readonly (readonly Stock[])[] = [design.timber.strips, design.timber.spacers];
+  const longest = families.map((list) => Math.max(0, ...list.filter((s) => s.onHand !== 0).map((s) => s.length)));
+  const all = bending.filter((b) => b.strip.kind !== 'outer-skin').map((b) => modelStrip(plan, b, longest));
+  const strips = all.filter((m) => {
+    if (Number.isFinite(fewestPieces(m.layer))) return true;
+    drafts.push(noPath(plan, m, longest[m.family]));
+    return false;
+  });
+  if (strips.length === 0) return { findings: numbered(drafts) };
+
+  const conflicts = conflictsOf(plan, strips);
+  const model: JointModel = { layers: strips.map((m) => m.layer), conflicts, families, kerf: design.timber.sawKerf };
+  const endless = families.map((list) => list.map(({ length }) => ({ length })));
+  let used = model;
+  let solution = solveJoints(used, solver, limits);
+  if (solution === 'stagger') {
+    drafts.push({
+      code: 'stagger', level: 'warn', title: `Joints of neighbouring layers cannot all keep ${design.rail.jointStagger} mm between them`,
+      advice: 'Buy longer stock, ease the stagger, or add ribs; the joints below are planned without it.', figure: design.rail.jointStagger, unit: 'mm',
+    });
+    used = { ...used, conflicts: [] };
+    solution = solveJoints(used, solver, limits);
+  }
+  if (solution === 'stock') {
+    used = { ...used, families: endless };
+    solution = solveJoints(used, solver, limits);
+    if (typeof solution !== 'string') drafts.push(...shortages(design.timber, solution.bars));
+  }
+  // Without stagger and with endless stock every layer has its path, so this cannot be a failure.
+  if (typeof solution === 'string') throw new Error(`joints: no plan (${solution}) for layers that each have one`);
+
+  const barOf = new Map<number, number>();
+  const ordered = solution.bars.map((b) => ({ ...b, pieces: [...b.pieces].sort((p, q) => p - q) }))
+    .sort((a, b) => a.family - b.family || a.stock - b.stock || a.pieces[0] - b.pieces[0]);
+  const bars = ordered.map((b, i): Bar => {
+    for (const p of b.pieces) barOf.set(p, i);
+    const { length } = families[b.family][b.stock];
+    return {
+      stock: FAMILIES[b.family], type: b.stock, length, pieces: b.pieces,
+      waste: length - b.pieces.reduce((sum, p) => sum + chosenLength(p), 0),
+    };
+  });
+  function chosenLength(p: number): number {
+    return typeof solution === 'string' ? 0 : solution.pieces[p].length;
+  }
+  const counted = new Map<string, number>();
+  const pieces = solution.pieces.map((p, i): Piece => {
+    const m = strips[p.layer];
+    const key = `${p.side}.${p.layer}`;
+    const index = (counted.get(key) ?? 0) + 1;
+    counted.set(key, index);
+    const [s0, s1] = extent(m, p);
+    return {
+      strip: m.bending.strip, side: p.side === 0 ? 'starboard' : 'port', index, s0, s1, length: p.length, bar: barOf.get(i) ?? -1,
+    };
+  });
+  const joints = solution.pieces.filter((p) => p.to < strips[p.layer].layer.nodes - 1).map((p): Joint => {
+    const m = strips[p.layer];
+    const place = m.places[p.to - 1];
+    const common = { strip: m.bending.strip, side: p.side === 0 ? 'starboard' as const : 'port' as const, s: place.s, x: place.x, rib: place.rib };
+    return m.scarf > 0 ? { ...common, kind: 'scarf', scarf: m.scarf } : { ...common, kind: 'butt' };
+  });
+  const { optimal, pieceBound, stock, stockBound, limit } = solution;
+  return {
+    joints: { pieces, joints, bars, proof: { optimal, pieces: pieces.length, pieceBound, stock, stockBound, ...(limit === undefined ? {} : { limit }) } },
+    findings: numbered(drafts),
+  };
+}
+
+/** Extent of a piece on the run; a scarf reaches half its length past its place, told in run by the strip's own rate there. */
+function extent(m: StripModel, arc: Arc): [number, number] {
+  const { s } = m.bending;
+  const at = (node: number, by: number): number => {
+    if (node === 0) return s[0];
+    if (node === m.layer.nodes - 1) return s[s.length - 1];
+    const place = m.places[node - 1].s;
+    const rate = (alongAt(m.bending, place + 1) - alongAt(m.bending, place - 1)) / 2;
+    return place + (by * m.scarf) / 2 / rate;
+  };
+  return [at(arc.from, -1), at(arc.to, 1)];
+}
+
+/** Why no stock can make a strip: the first stretch that no piece bridges. */
+function noPath(plan: Plan, m: StripModel, longest: number): Omit<Finding, 'id'> {
+  const from = farthestNode(m.layer);
+  const spot = (node: number) => (node === 0
+    ? { s: m.bending.s[0], name: 'its tail end' }
+    : node === m.layer.nodes - 1
+      ? { s: m.bending.s[m.bending.s.length - 1], name: 'its nose end' }
+      : { s: m.places[node - 1].s, name: `rib ${m.places[node - 1].rib + 1}` });
+  const a = spot(from);
+  const b = spot(from + 1);
+  const { samples } = plan.rail;
+  const place = (s: number) => ({ s, x: samples.x[Math.min(samples.n - 1, Math.max(0, Math.round(s / samples.step)))] });
+  const span = alongAt(m.bending, b.s) - alongAt(m.bending, a.s);
+  const tooLong = span + (from > 0 ? m.scarf : 0) > longest;
+  return {
+    code: 'stock-short', level: 'warn', unit: 'mm', figure: span, limit: longest, place: place(a.s), until: place(b.s),
+    title: tooLong
+      ? `${stripName(m.bending.strip)} cannot be made: ${span.toFixed(0)} mm from ${a.name} to ${b.name} has no place for a joint, and the longest ${FAMILIES[m.family]} stock is ${longest} mm`
+      : `${stripName(m.bending.strip)} cannot be made: the tabs leave no pieces of at least ${plan.design.rail.leastPiece} mm that the stock can give`,
+    advice: tooLong
+      ? 'Buy longer stock, or add a rib there so that a joint finds a tab (joints keep off steamed stretches).'
+      : 'Buy longer stock, or allow shorter pieces.',
+  };
+}
+
+/** What must be bought beyond the store: more bars of a type than on hand. */
+function shortages(timber: Plan['design']['timber'], bars: readonly { family: number; stock: number }[]): Omit<Finding, 'id'>[] {
+  return FAMILIES.flatMap((name, family) => timber[name].flatMap((stock, type) => {
+    const need = bars.filter((b) => b.family === family && b.stock === type).length;
+    if (stock.onHand === undefined || need <= stock.onHand) return [];
+    return [{
+      code: 'on-hand', level: 'warn' as const, unit: 'count' as const, figure: need, limit: stock.onHand,
+      title: `${need} ${name} of ${stock.length} mm are needed and ${stock.onHand} are on hand`,
+      advice: 'The stock on hand does not make all strips: buy the rest, or add another length.',
+    }];
+  }));
+}
