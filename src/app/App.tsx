@@ -1,0 +1,86 @@
+/** The page: top bar, stage with its headline, ribbon, station card and the panel that is open. */
+import { lazy, Suspense, useEffect, useState } from 'react';
+import { openBoard } from '../store/board-file';
+import { usePlan } from '../store/planner';
+import { useUnits, lengthWithUnit } from '../store/units';
+import { useView } from '../store/view';
+import { headline } from '../store/words';
+import { Ribbon } from '../ribbon/Ribbon';
+import { StationCard } from '../station/StationCard';
+import { FindingsPanel } from './FindingsPanel';
+import { useKeys } from './keys';
+import { LayersPanel } from './LayersPanel';
+import { FileNotice, PlanNotice } from './Notices';
+import { SizesPanel } from './SizesPanel';
+import { StageBoundary } from './StageBoundary';
+import { TopBar } from './TopBar';
+
+const Stage = lazy(async () => ({ default: (await import('../stage/Stage')).Stage }));
+
+/** Board files dropped anywhere on the page. */
+function useDrop(): boolean {
+  const [over, setOver] = useState(false);
+  useEffect(() => {
+    const drag = (event: DragEvent) => {
+      if (!event.dataTransfer?.types.includes('Files')) return;
+      event.preventDefault();
+      setOver(true);
+    };
+    const leave = (event: DragEvent) => {
+      if (event.relatedTarget === null) setOver(false);
+    };
+    const drop = (event: DragEvent) => {
+      event.preventDefault();
+      setOver(false);
+      const file = event.dataTransfer?.files[0];
+      if (file) void openBoard(file);
+    };
+    window.addEventListener('dragover', drag);
+    window.addEventListener('dragleave', leave);
+    window.addEventListener('drop', drop);
+    return () => {
+      window.removeEventListener('dragover', drag);
+      window.removeEventListener('dragleave', leave);
+      window.removeEventListener('drop', drop);
+    };
+  }, []);
+  return over;
+}
+
+export function App() {
+  useKeys();
+  const over = useDrop();
+  const { plan, bodies } = usePlan();
+  const { theme, panel } = useView();
+  const unit = useUnits((state) => state.unit);
+  useEffect(() => {
+    document.documentElement.dataset.theme = theme;
+  }, [theme]);
+  return (
+    <div className="page" data-panel={panel}>
+      <TopBar plan={plan} />
+      <main className="stage" aria-label="Stage">
+        <StageBoundary>
+          <Suspense>{plan && <Stage plan={plan} bodies={bodies} />}</Suspense>
+        </StageBoundary>
+        {plan && (
+          <div className="headline">
+            <h2>{plan.design.name}</h2>
+            <p>{headline(plan, unit)}</p>
+            <p className="sizes">
+              {lengthWithUnit(plan.hull.length, unit, 0)} × {lengthWithUnit(2 * plan.hull.widest.halfBreadth, unit, 0)} · {(plan.hull.volume / 1e6).toFixed(1)} litres
+            </p>
+          </div>
+        )}
+        <PlanNotice />
+      </main>
+      {panel === 'sizes' && <SizesPanel />}
+      {plan && panel === 'findings' && <FindingsPanel plan={plan} />}
+      {panel === 'layers' && <LayersPanel />}
+      {plan && <StationCard plan={plan} />}
+      {plan && <Ribbon plan={plan} />}
+      <FileNotice />
+      {over && <div className="drop" aria-hidden="true">Let go to open the board file</div>}
+    </div>
+  );
+}

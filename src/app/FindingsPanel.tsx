@@ -1,0 +1,45 @@
+/** The findings, each leading to its place. */
+import { runAtX } from '../../geometry/rail/query';
+import type { Finding, FindingLevel, Plan } from '../../geometry/types';
+import { nearerEnd } from '../store/station';
+import { useUnits } from '../store/units';
+import { useView } from '../store/view';
+import { findingFigure } from '../store/words';
+
+const LEVELS: Readonly<Record<FindingLevel, { readonly sign: string; readonly word: string }>> = {
+  stop: { sign: '✕', word: 'Cannot be built' },
+  warn: { sign: '!', word: 'Needs a decision' },
+  note: { sign: 'i', word: 'Good to know' },
+};
+
+export function FindingsPanel({ plan }: { readonly plan: Plan }) {
+  const unit = useUnits((state) => state.unit);
+  const { moveTo, ask } = useView();
+  const go = ({ place }: Finding) => {
+    if (!place) return;
+    moveTo(place.s ?? runAtX(plan, place.x));
+    ask('station');
+  };
+  return (
+    <section className="panel" aria-label="Findings">
+      <h2>Findings</h2>
+      {plan.findings.length === 0 && <p className="hint">Nothing stands in the way of this board.</p>}
+      <ul className="findings">
+        {plan.findings.map((finding) => (
+          <li key={finding.id} className={finding.level}>
+            <button type="button" onClick={() => go(finding)} disabled={!finding.place}>
+              <b className="sign" role="img" aria-label={LEVELS[finding.level].word} title={LEVELS[finding.level].word}>{LEVELS[finding.level].sign}</b>
+              <strong>{finding.title}</strong>
+              <span className="where">
+                {finding.place && nearerEnd(plan, finding.place.x, unit)}
+                {finding.figure !== undefined && ` · ${findingFigure(finding.figure, finding.unit, unit)}`}
+                {finding.limit !== undefined && ` (limit ${findingFigure(finding.limit, finding.unit, unit)})`}
+              </span>
+              <span>{finding.advice}</span>
+            </button>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}

@@ -1,0 +1,43 @@
+/** What went wrong, and what was noticed: a refused file, a board that cannot be planned. */
+import { useFile } from '../store/board-file';
+import { usePlan } from '../store/planner';
+
+export function FileNotice() {
+  const { refused, notes, putAway } = useFile();
+  if (!refused && notes.length === 0) return null;
+  return (
+    <div className="notice" role="alertdialog" aria-label={refused ? 'The file was not opened' : 'About this file'}>
+      {refused ? (
+        <>
+          <h2>“{refused.name}” was not opened</h2>
+          <p>The present board stays as it is. {refused.errors.length === 1 ? 'One thing' : `${refused.errors.length} things`} to mend:</p>
+          <table>
+            <thead><tr><th>Field</th><th>Value</th><th>Allowed</th><th>What is wrong</th></tr></thead>
+            <tbody>
+              {refused.errors.map((error, i) => (
+                <tr key={`${error.field} ${i}`}>
+                  <td>{error.field || 'the file'}</td><td>{error.value}</td><td>{error.allowed}</td><td>{error.message}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </>
+      ) : (
+        <ul>{notes.map((note) => <li key={note}>{note}</li>)}</ul>
+      )}
+      <button type="button" onClick={putAway}>Put away</button>
+    </div>
+  );
+}
+
+export function PlanNotice() {
+  const failure = usePlan((state) => state.failure);
+  const plan = usePlan((state) => state.plan);
+  if (!failure) return null;
+  return (
+    <div className="plan-failure" role="alert">
+      <strong>This board cannot be planned.</strong> {failure.message}
+      {plan && ' What is drawn is the last board that could be.'}
+    </div>
+  );
+}

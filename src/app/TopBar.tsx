@@ -1,0 +1,98 @@
+/** The top bar: the board, its file, undo and redo, the panels, units and light. */
+import { useRef } from 'react';
+import type { Plan } from '../../geometry/types';
+import { openBoard, saveBoard } from '../store/board-file';
+import { useDesign, useHistory } from '../store/design';
+import { starters } from '../store/starters';
+import { UNITS, useUnits } from '../store/units';
+import { type PanelName, useView } from '../store/view';
+
+const PANELS: readonly { readonly name: PanelName; readonly label: string }[] = [
+  { name: 'station', label: 'Station' },
+  { name: 'sizes', label: 'Sizes' },
+  { name: 'findings', label: 'Findings' },
+  { name: 'layers', label: 'Layers' },
+];
+
+function BoardPicker() {
+  const design = useDesign((state) => state.design);
+  const commit = useDesign((state) => state.commit);
+  const own = !starters.some((starter) => starter.design.name === design.name);
+  const present = starters.find((starter) => starter.design.name === design.name)?.id ?? 'own';
+  return (
+    <select
+      className="board-picker" aria-label="Board" value={present}
+      onChange={(event) => {
+        const starter = starters.find(({ id }) => id === event.target.value);
+        if (starter) commit(starter.design);
+      }}
+    >
+      {own && <option value="own">{design.name}</option>}
+      <optgroup label="Starter boards">
+        {starters.map((starter) => <option key={starter.id} value={starter.id}>{starter.design.name}</option>)}
+      </optgroup>
+    </select>
+  );
+}
+
+function FileButtons() {
+  const picker = useRef<HTMLInputElement>(null);
+  return (
+    <>
+      <button type="button" onClick={() => picker.current?.click()}>Open</button>
+      <button type="button" onClick={saveBoard}>Save</button>
+      <input
+        ref={picker} type="file" hidden accept=".json,application/json" data-testid="board-file"
+        onChange={(event) => {
+          const file = event.target.files?.[0];
+          // Emptied, so that the same file can be opened twice.
+          event.target.value = '';
+          if (file) void openBoard(file);
+        }}
+      />
+    </>
+  );
+}
+
+function PanelTabs({ findings }: { readonly findings: number }) {
+  const { panel, setPanel } = useView();
+  return (
+    <nav className="tabs" aria-label="Panels">
+      {PANELS.map(({ name, label }) => (
+        <button key={name} type="button" className={`tab-${name}`} aria-pressed={panel === name} onClick={() => setPanel(name)}>
+          {label}
+          {name === 'findings' && findings > 0 && <em aria-label={`${findings} to look at`}>{findings}</em>}
+        </button>
+      ))}
+    </nav>
+  );
+}
+
+export function TopBar({ plan }: { readonly plan: Plan | null }) {
+  const { unit, setUnit } = useUnits();
+  const { theme, setTheme } = useView();
+  const { undo, redo, pastStates, futureStates } = useHistory();
+  return (
+    <header className="topbar">
+      <h1>Railwright</h1>
+      <BoardPicker />
+      <FileButtons />
+      <span className="pair">
+        <button type="button" aria-label="Undo" title="Undo (Ctrl Z)" disabled={pastStates.length === 0} onClick={() => undo()}>↶</button>
+        <button type="button" aria-label="Redo" title="Redo (Ctrl Shift Z)" disabled={futureStates.length === 0} onClick={() => redo()}>↷</button>
+      </span>
+      <PanelTabs findings={plan?.findings.length ?? 0} />
+      <span className="segments units" role="group" aria-label="Unit">
+        {UNITS.map(({ id, label, hint }) => (
+          <button key={id} type="button" title={hint} aria-pressed={unit === id} onClick={() => setUnit(id)}>{label}</button>
+        ))}
+      </span>
+      <button
+        type="button" className="light" aria-label={theme === 'paper' ? 'Dark bench' : 'Paper light'} title={theme === 'paper' ? 'Dark bench' : 'Paper light'}
+        onClick={() => setTheme(theme === 'paper' ? 'bench' : 'paper')}
+      >
+        {theme === 'paper' ? '☾' : '☀'}
+      </button>
+    </header>
+  );
+}

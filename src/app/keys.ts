@@ -1,0 +1,35 @@
+/** Keys that work wherever the page is not being typed into. */
+import { useEffect } from 'react';
+import { useDesign } from '../store/design';
+import { stepFine, stepRib } from '../store/station';
+import { useView } from '../store/view';
+
+function typing(target: EventTarget | null): boolean {
+  return target instanceof Element && target.closest('input, select, textarea, [contenteditable]') !== null;
+}
+
+function onKey(event: KeyboardEvent): void {
+  const { undo, redo } = useDesign.temporal.getState();
+  const command = event.ctrlKey || event.metaKey;
+  if (typing(event.target) || event.altKey) return;
+  if (command && event.key.toLowerCase() === 'z') {
+    if (event.shiftKey) redo();
+    else undo();
+  } else if (command && event.key.toLowerCase() === 'y') redo();
+  else if (command) return;
+  else if (event.key === 'ArrowRight') (event.shiftKey ? stepRib : stepFine)(1);
+  else if (event.key === 'ArrowLeft') (event.shiftKey ? stepRib : stepFine)(-1);
+  else if (event.key === 'ArrowUp') stepRib(1);
+  else if (event.key === 'ArrowDown') stepRib(-1);
+  else if (event.key === 'Escape') useView.getState().setPanel('station');
+  else return;
+  event.preventDefault();
+}
+
+/** Arrow keys move the cursor (with Shift, or up and down, rib by rib); Ctrl Z and Ctrl Shift Z undo and redo. */
+export function useKeys(): void {
+  useEffect(() => {
+    window.addEventListener('keydown', onKey);
+    return () => window.removeEventListener('keydown', onKey);
+  }, []);
+}

@@ -1,0 +1,76 @@
+/**
+ * `window.railwright`: what the browser tests ask of the running page. It reads; it changes nothing.
+ * Lengths mm, angles radians, page positions CSS px.
+ */
+import { sectionAt } from '../../geometry/rail/query';
+import { usePlan } from '../store/planner';
+import { bevelScale, type BevelScale } from '../store/ramp';
+import { cursorRun } from '../store/station';
+import { useView } from '../store/view';
+import { onPage } from '../stage/Projector';
+
+export interface PageState {
+  readonly board: string;
+  /** Run of the station cursor, and its station. */
+  readonly s: number;
+  readonly x: number;
+  readonly length: number;
+  readonly run: number;
+  readonly rows: number;
+  readonly stops: readonly number[];
+  readonly bevel: { readonly min: number; readonly max: number };
+  readonly scale: BevelScale;
+  /** Time of the last planBoard call, and whether another is under way. */
+  readonly planMs: number;
+  readonly busy: boolean;
+}
+
+export interface CapPlace {
+  /** Middle of the cap's top at a run, on the page, and the kernel's bevel there. */
+  readonly x: number;
+  readonly y: number;
+  readonly bevel: number;
+}
+
+export interface Probe {
+  /** Null before the first plan. */
+  state(): PageState | null;
+  /** Where the starboard cap's top shows on the page at run s; null while there is no stage. */
+  capAt(s: number): CapPlace | null;
+  /** Page position of a point of the board, kernel frame; null while there is no stage. */
+  onPage(x: number, y: number, z: number): { readonly x: number; readonly y: number } | null;
+}
+
+declare global {
+  interface Window {
+    railwright?: Probe;
+  }
+}
+
+const probe: Probe = {
+  state() {
+    const { plan, ms, busy } = usePlan.getState();
+    if (!plan) return null;
+    const s = cursorRun(plan, useView.getState().s);
+    const { min, max } = plan.rail.range.bevel;
+    return {
+      board: plan.design.name, s, x: sectionAt(plan, s).x, length: plan.hull.length, run: plan.rail.face.length,
+      rows: plan.rail.rows.length, stops: plan.rail.rows.flatMap((row) => [row.tail.s, row.nose.s]),
+      bevel: { min, max }, scale: bevelScale(plan), planMs: ms, busy,
+    };
+  },
+  capAt(s) {
+    const { plan } = usePlan.getState();
+    if (!plan) return null;
+    const c = sectionAt(plan, s);
+    const outer = Math.max(c.capBottom, Math.min(c.capTop, c.deckFace));
+    const place = onPage((c.ribX + c.x) / 2, (c.ribY + c.y) / 2, (c.capTop + outer) / 2);
+    return place && { ...place, bevel: c.bevel };
+  },
+  onPage,
+};
+
+/** Hangs the probe on the window. */
+export function setProbe(): void {
+  window.railwright = probe;
+}

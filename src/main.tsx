@@ -1,0 +1,19 @@
+/** Starts the planner and the page. */
+import { StrictMode } from 'react';
+import { createRoot } from 'react-dom/client';
+import { App } from './app/App';
+import './app/page.css';
+import './app/panels.css';
+import './app/drawing.css';
+import { setProbe } from './app/probe';
+import { startPlanner } from './store/planner';
+
+startPlanner();
+setProbe();
+const root = document.getElementById('root');
+if (!root) throw new Error('index.html holds no #root');
+createRoot(root).render(
+  <StrictMode>
+    <App />
+  </StrictMode>,
+);

@@ -1,0 +1,138 @@
+/**
+ * The ribbon: the whole rail unrolled, tail left, nose right, run in scale and heights exaggerated by the
+ * factor stated. Dragging along it moves the station cursor.
+ */
+import { type KeyboardEvent, type PointerEvent, useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import type { Plan } from '../../geometry/types';
+import { bevelScale } from '../store/ramp';
+import { cursorRun, nearerEnd, stepBy } from '../store/station';
+import { fixed, lengthText, type Unit, unitSign, useUnits } from '../store/units';
+import { useView } from '../store/view';
+import { BevelBand } from './BevelBand';
+import { type RibbonScale, ribbonScale } from './scale';
+import { Stack } from './Stack';
+
+const TICK_STEPS: Readonly<Record<Unit, readonly number[]>> = {
+  mm: [50, 100, 200, 250, 500],
+  in: [50.8, 101.6, 152.4, 304.8, 609.6],
+  in16: [50.8, 101.6, 152.4, 304.8, 609.6],
+};
+const LEAST_TICK = 46;
+const PAGE_STEP = 50;
+
+function RunAxis({ plan, scale, unit }: { readonly plan: Plan; readonly scale: RibbonScale; readonly unit: Unit }) {
+  const total = plan.rail.face.length;
+  const steps = TICK_STEPS[unit];
+  const step = steps.find((mm) => scale.x(mm) - scale.x(0) >= LEAST_TICK) ?? steps[steps.length - 1];
+  const ticks = Array.from({ length: Math.floor(total / step) + 1 }, (_, i) => i * step);
+  return (
+    <g className="axis" aria-hidden="true">
+      {ticks.map((s) => (
+        <g key={s}>
+          <line x1={scale.x(s)} x2={scale.x(s)} y1={scale.bandBottom} y2={scale.bandBottom + 4} />
+          <text x={scale.x(s)} y={scale.height - 4}>{lengthText(s, unit, 0)}</text>
+        </g>
+      ))}
+    </g>
+  );
+}
+
+function useSize() {
+  const frame = useRef<HTMLDivElement>(null);
+  const [size, setSize] = useState<{ width: number; height: number } | null>(null);
+  useEffect(() => {
+    if (!frame.current) return;
+    const watcher = new ResizeObserver(([entry]) => setSize({ width: entry.contentRect.width, height: entry.contentRect.height }));
+    watcher.observe(frame.current);
+    return () => watcher.disconnect();
+  }, []);
+  return { frame, size };
+}
+
+export function Ribbon({ plan }: { readonly plan: Plan }) {
+  const { frame, size } = useSize();
+  const unit = useUnits((state) => state.unit);
+  const asked = useView((state) => state.s);
+  const moveTo = useView((state) => state.moveTo);
+  const s = cursorRun(plan, asked);
+  const bevels = useMemo(() => bevelScale(plan), [plan]);
+  const scale = useMemo(() => (size ? ribbonScale(plan, bevels, size.width, size.height) : null), [plan, bevels, size]);
+  const onPlace = useCallback((run: number) => moveTo(run), [moveTo]);
+  const dragged = useRef<{ from: number; moved: boolean } | null>(null);
+
+  const follow = (event: PointerEvent<SVGSVGElement>) => {
+    if (scale) moveTo(scale.run(event.clientX - event.currentTarget.getBoundingClientRect().left));
+  };
+  const press = (event: PointerEvent<SVGSVGElement>) => {
+    if (event.button !== 0) return;
+    // A press on a stop or a rib leads there exactly; a drag from it follows the hand.
+    const onMark = event.target instanceof Element && event.target.closest('.stop, .tab') !== null;
+    dragged.current = { from: event.clientX, moved: !onMark };
+    if (!onMark) {
+      event.currentTarget.setPointerCapture(event.pointerId);
+      follow(event);
+    }
+  };
+  const move = (event: PointerEvent<SVGSVGElement>) => {
+    const drag = dragged.current;
+    if (!drag || event.buttons === 0) return;
+    if (!drag.moved && Math.abs(event.clientX - drag.from) > 4) {
+      drag.moved = true;
+      event.currentTarget.setPointerCapture(event.pointerId);
+    }
+    if (drag.moved) follow(event);
+  };
+  const release = () => {
+    dragged.current = null;
+  };
+  const key = (event: KeyboardEvent) => {
+    if (event.key === 'Home') moveTo(0);
+    else if (event.key === 'End') moveTo(plan.rail.face.length);
+    else if (event.key === 'PageUp') stepBy(PAGE_STEP);
+    else if (event.key === 'PageDown') stepBy(-PAGE_STEP);
+    else return;
+    event.preventDefault();
+  };
+  const first = Math.max(0, Math.ceil(plan.rail.cap.s0 / plan.rail.samples.step));
+  const { soleThickness, capThickness } = plan.design.rail;
+  const capHeight = scale ? Math.min(scale.z(soleThickness) - 6, scale.z(soleThickness + Math.max(0, plan.rail.samples.gap[first]) + capThickness / 2) + 4) : 0;
+  const i = Math.min(plan.rail.samples.n - 1, Math.round(s / plan.rail.samples.step));
+
+  return (
+    <section className="ribbon" aria-label="Ribbon: the rail unrolled">
+      <div className="ribbon-frame" ref={frame}>
+        {scale && size && (
+          <svg width={size.width} height={size.height} onPointerDown={press} onPointerMove={move} onPointerUp={release} onPointerCancel={release}>
+            <rect className="ground" x={0} y={0} width={size.width} height={size.height} />
+            <Stack plan={plan} scale={scale} unit={unit} onPlace={onPlace} />
+            <BevelBand plan={plan} scale={scale} bevels={bevels} />
+            <RunAxis plan={plan} scale={scale} unit={unit} />
+            <text className="side-name" x={scale.left - 6} y={scale.z(plan.design.rail.soleThickness / 2) + 4}>sole</text>
+            <text className="side-name" x={scale.left - 6} y={capHeight}>cap</text>
+            <text className="side-name" x={scale.left - 6} y={scale.stackTop - 7}>rib</text>
+            <g
+              className="cursor" role="slider" tabIndex={0} aria-label="Station cursor, run from the tail" onKeyDown={key}
+              aria-valuemin={0} aria-valuemax={Math.round(plan.rail.face.length)} aria-valuenow={Math.round(s)}
+              aria-valuetext={`${lengthText(s, unit)} ${unitSign(unit)} along the rail, ${nearerEnd(plan, plan.rail.samples.x[i], unit)}`}
+              transform={`translate(${scale.x(s)} 0)`}
+            >
+              <line y1={2} y2={scale.bandBottom + 4} />
+              <circle cy={scale.bevel(plan.rail.samples.bevel[i])} r={3.5} />
+              <path d="M-7 0H7V8L0 15L-7 8Z" />
+            </g>
+          </svg>
+        )}
+      </div>
+      <p className="ribbon-note">
+        <span>Tail</span>
+        {scale && (
+          <span>
+            Run {lengthText(plan.rail.face.length, unit, 0)} {unitSign(unit)} in scale, heights ×{fixed(scale.exaggeration, 1)}; stops
+            from the nearer end
+          </span>
+        )}
+        <span>Nose</span>
+      </p>
+    </section>
+  );
+}

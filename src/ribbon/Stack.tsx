@@ -1,0 +1,103 @@
+/** The stack on the ribbon: sole, tabs, rows with their stops, hollow and cap. */
+import { memo } from 'react';
+import type { BoxState, Plan, Stop } from '../../geometry/types';
+import { stopReason } from '../store/words';
+import { lengthText, type Unit } from '../store/units';
+import { type RibbonScale, sampleRange } from './scale';
+
+const STATE_NAMES: Readonly<Record<BoxState, string>> = {
+  full: 'full rows', fewer: 'fewer rows', open: 'hollow, no spacer', closed: 'strips touch', none: 'no room', meet: 'boxes meet',
+};
+/** Px a letter of the state names takes, to see whether a name has room. */
+const LETTER = 5.6;
+
+const path = (points: readonly (readonly [number, number])[], closed = false) =>
+  points.length === 0 ? '' : `M${points.map(([x, y]) => `${x.toFixed(1)} ${y.toFixed(1)}`).join('L')}${closed ? 'Z' : ''}`;
+
+/** Px that a stop's figure takes. */
+const FIGURE = { width: 30, height: 11 };
+
+/** The stops whose figures have room, lowest rows first. */
+function legibleStops(plan: Plan, scale: RibbonScale): Set<Stop> {
+  const { soleThickness, spacerHeight } = plan.design.rail;
+  const placed: { x: number; y: number }[] = [];
+  const out = new Set<Stop>();
+  for (const stop of plan.rail.rows.flatMap((row) => [row.tail, row.nose])) {
+    const x = scale.x(stop.s);
+    const y = scale.z(soleThickness + (stop.row - 0.5) * spacerHeight);
+    if (placed.some((other) => Math.abs(other.x - x) < FIGURE.width && Math.abs(other.y - y) < FIGURE.height)) continue;
+    placed.push({ x, y });
+    out.add(stop);
+  }
+  return out;
+}
+
+interface StackProps {
+  readonly plan: Plan;
+  readonly scale: RibbonScale;
+  readonly unit: Unit;
+  readonly onPlace: (s: number) => void;
+}
+
+export const Stack = memo(function Stack({ plan, scale, unit, onPlace }: StackProps) {
+  const { rail, design, hull } = plan;
+  const { soleThickness: sole, capThickness: cap, spacerHeight } = design.rail;
+  const { samples } = rail;
+  const inBox = sampleRange(plan, scale, rail.cap.s0, rail.cap.s1);
+  const gap = (i: number) => Math.max(0, samples.gap[i]);
+  const low = inBox.map((i) => [scale.x(samples.s[i]), scale.z(sole + gap(i))] as const);
+  const high = inBox.map((i) => [scale.x(samples.s[i]), scale.z(sole + gap(i) + cap)] as const);
+  const floor = inBox.map((i) => [scale.x(samples.s[i]), scale.z(sole)] as const);
+  const legible = legibleStops(plan, scale);
+  const nearer = (x: number) => lengthText(Math.min(x, hull.length - x), unit, 0);
+  return (
+    <g className="stack">
+      {inBox.length > 1 && <path className="hollow" d={path([...low, ...floor.reverse()], true)} />}
+      {rail.ribs.map((rib) => {
+        const half = Math.max(1, ((scale.x(1) - scale.x(0)) * design.frames.ribThickness) / 2);
+        return (
+          <g key={rib.index} className="tab" onClick={() => onPlace(rib.s)}>
+            <title>{`Rib ${rib.index + 1}: ${nearer(rib.x)} from the nearer end, gap ${lengthText(rib.gap, unit)}, ${rib.rows} rows`}</title>
+            {rib.hasTab && <rect x={scale.x(rib.s) - half} width={2 * half} y={scale.z(sole + Math.max(0, rib.gap))} height={Math.max(0, scale.z(sole) - scale.z(sole + rib.gap))} />}
+            <text x={scale.x(rib.s)} y={scale.stackTop - 7}>{rib.index + 1}</text>
+          </g>
+        );
+      })}
+      {rail.rows.map((row) => (
+        <rect
+          key={`${row.row} ${row.tail.s}`} className="row" x={scale.x(row.tail.s)} width={scale.x(row.nose.s) - scale.x(row.tail.s)}
+          y={scale.z(sole + row.row * spacerHeight)} height={scale.z(0) - scale.z(spacerHeight)}
+        />
+      ))}
+      <rect className="sole" x={scale.x(rail.sole.s0)} width={scale.x(rail.sole.s1) - scale.x(rail.sole.s0)} y={scale.z(sole)} height={scale.z(0) - scale.z(sole)} />
+      {inBox.length > 1 && <path className="cap" d={path([...low, ...high.reverse()], true)} />}
+      {rail.stretches.map((stretch) => {
+        const [x0, x1] = [scale.x(stretch.s0), scale.x(stretch.s1)];
+        const name = stretch.state === 'fewer' ? `${stretch.rows} of ${design.rail.rows} rows` : stretch.state === 'full' ? `${stretch.rows} rows` : STATE_NAMES[stretch.state];
+        return (
+          <g key={stretch.s0} className={`state ${stretch.state}`}>
+            <title>{`${name}: run ${lengthText(stretch.s0, unit, 0)} to ${lengthText(stretch.s1, unit, 0)}`}</title>
+            <line x1={x0} x2={x1} y1={scale.stackBottom + 3} y2={scale.stackBottom + 3} />
+            {x1 - x0 > name.length * LETTER + 6 && <text x={(x0 + x1) / 2} y={scale.z(sole / 2) + 3}>{name}</text>}
+          </g>
+        );
+      })}
+      {rail.rows.flatMap((row) =>
+        [row.tail, row.nose].map((stop) => {
+          const lettered = legible.has(stop);
+          const x = scale.x(stop.s);
+          const toward = stop.end === 'tail' ? -1 : 1;
+          const y = scale.z(sole + (row.row - 0.5) * spacerHeight);
+          const inside = x + toward * 40 < scale.left || x + toward * 40 > scale.right;
+          return (
+            <g key={`${row.row} ${stop.end} ${stop.s}`} className="stop" onClick={() => onPlace(stop.s)}>
+              <title>{stopReason(stop, unit)}</title>
+              <line x1={x} x2={x} y1={scale.z(sole + row.row * spacerHeight) - 2} y2={scale.z(sole + (row.row - 1) * spacerHeight)} />
+              {lettered && <text x={x + (inside ? -toward : toward) * 5} y={y + 4} textAnchor={(toward < 0) !== inside ? 'end' : 'start'}>{nearer(stop.x)}</text>}
+            </g>
+          );
+        }),
+      )}
+    </g>
+  );
+});

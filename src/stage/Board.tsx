@@ -1,0 +1,111 @@
+/** The whole board on the stage: every body with its layer, side, skin and map. */
+import { type ThreeEvent, useThree } from '@react-three/fiber';
+import { useEffect, useLayoutEffect, useMemo } from 'react';
+import { nearestRun } from '../../geometry/rail/query';
+import type { Body, PartKind, Plan } from '../../geometry/types';
+import type { InkedBody } from '../store/planner.worker';
+import { bevelScale } from '../store/ramp';
+import { type LayerId, type OpenSide, type SkinShow, useView } from '../store/view';
+import { BodyMesh } from './BodyMesh';
+import { Bench } from './Bench';
+import { liftHeight, stageMatrix } from './frame';
+import { bevelMaterial, hollowBehindMaterial, hollowMaterial, inkMaterial, timberMaterial } from './materials';
+
+const FADED = 0.2;
+/** A pointer that travels farther than this between press and release was turning the view, px. */
+const CLICK_SLACK = 5;
+
+/** Drawing order: glow over timber, faded and lifted skins over the glow, the map over all of these. */
+const GLOW_ORDER = 2;
+const FADED_ORDER = 4;
+const MAP_ORDER = 5;
+
+const LAYER_OF: Readonly<Record<Exclude<PartKind, 'bottom-skin' | 'deck-skin'>, LayerId>> = {
+  rib: 'frames', stringer: 'frames', sole: 'sole', row: 'row',
+  cap: 'cap', hollow: 'hollow', 'outer-skin': 'outer-skin', round: 'round', block: 'round',
+};
+
+/** How a body is shown: skins by their own setting, the rest by its layer. */
+function showOf(kind: PartKind, deck: SkinShow, bottom: SkinShow, layers: Readonly<Record<LayerId, boolean>>): SkinShow {
+  if (kind === 'deck-skin') return deck;
+  if (kind === 'bottom-skin') return bottom;
+  return layers[LAYER_OF[kind]] ? 'on' : 'off';
+}
+
+/** Whether a body lies outside the box on a side that is opened. */
+function openedAway(body: Body, open: OpenSide): boolean {
+  if (body.kind !== 'outer-skin' && body.kind !== 'round') return false;
+  return open === 'both' || open === body.side;
+}
+
+function useMaterials() {
+  return useMemo(() => {
+    const timber = new Map<string, ReturnType<typeof timberMaterial>>();
+    return {
+      timber: (kind: Exclude<PartKind, 'hollow'>, opacity: number, last: boolean) => {
+        const key = `${kind} ${opacity} ${last}`;
+        const known = timber.get(key) ?? timberMaterial(kind, opacity, last);
+        timber.set(key, known);
+        return known;
+      },
+      ink: inkMaterial(0.75),
+      faintInk: inkMaterial(0.35),
+      dispose: () => timber.forEach((material) => material.dispose()),
+    };
+  }, []);
+}
+
+interface BoardProps {
+  readonly plan: Plan;
+  readonly bodies: readonly InkedBody[];
+}
+
+export function Board({ plan, bodies }: BoardProps) {
+  const { layers, deck, bottom, openSide, bevelMap, moveTo } = useView();
+  const invalidate = useThree((state) => state.invalidate);
+  const materials = useMaterials();
+  const matrix = useMemo(() => stageMatrix(plan.hull.length), [plan.hull.length]);
+  useEffect(() => () => materials.dispose(), [materials]);
+  useLayoutEffect(() => {
+    const { low, high, contour } = bevelScale(plan);
+    bevelMaterial.uniforms.low.value = low;
+    bevelMaterial.uniforms.high.value = high;
+    bevelMaterial.uniforms.contour.value = contour;
+    invalidate();
+  }, [plan, invalidate]);
+  useEffect(() => invalidate(), [layers, deck, bottom, openSide, bevelMap, invalidate]);
+
+  const pick = (event: ThreeEvent<MouseEvent>) => {
+    if (event.delta > CLICK_SLACK) return;
+    event.stopPropagation();
+    moveTo(nearestRun(plan, event.point.x + plan.hull.length / 2, event.point.z));
+  };
+
+  return (
+    <>
+      <group matrix={matrix} matrixAutoUpdate={false} onClick={pick}>
+        {bodies.map((body) => {
+          const show = showOf(body.kind, deck, bottom, layers);
+          if (show === 'off' || openedAway(body, openSide)) return null;
+          if (body.kind === 'hollow') {
+            return <BodyMesh key={body.id} body={body} material={hollowMaterial} behind={hollowBehindMaterial} order={GLOW_ORDER} />;
+          }
+          const faded = show === 'fade';
+          const mapped = bevelMap && body.mesh.bevel !== undefined;
+          const lift = show === 'lift' ? liftHeight(plan) : 0;
+          return (
+            <group key={body.id} position={[0, 0, lift]}>
+              <BodyMesh
+                body={body}
+                material={mapped ? bevelMaterial : materials.timber(body.kind, faded ? FADED : 1, lift > 0)}
+                ink={faded ? materials.faintInk : materials.ink}
+                order={mapped ? MAP_ORDER : faded || lift > 0 ? FADED_ORDER : 0}
+              />
+            </group>
+          );
+        })}
+      </group>
+      <Bench plan={plan} bodies={bodies} matrix={matrix} />
+    </>
+  );
+}

@@ -1,0 +1,78 @@
+/** One body on the stage: its faces and its ink lines, in buffers that are updated in place. */
+import { useThree } from '@react-three/fiber';
+import { useEffect, useLayoutEffect, useMemo } from 'react';
+import { BufferAttribute, BufferGeometry, type Material } from 'three';
+import type { Mesh } from '../../geometry/types';
+import type { InkedBody } from '../store/planner.worker';
+
+/** Puts an array into an attribute: copied over where the length agrees, a new attribute where not. */
+function put(geometry: BufferGeometry, name: string, array: Float32Array | undefined, size: number): void {
+  const old = geometry.getAttribute(name);
+  if (!array) {
+    if (old) geometry.deleteAttribute(name);
+  } else if (old instanceof BufferAttribute && old.array.length === array.length) {
+    old.copyArray(array);
+    old.needsUpdate = true;
+  } else {
+    geometry.setAttribute(name, new BufferAttribute(array, size));
+  }
+}
+
+function putIndex(geometry: BufferGeometry, index: Uint32Array): void {
+  const old = geometry.getIndex();
+  if (old && old.array.length === index.length) {
+    old.copyArray(index);
+    old.needsUpdate = true;
+  } else {
+    geometry.setIndex(new BufferAttribute(index, 1));
+  }
+}
+
+/** Brings the geometries of faces and ink lines up to a body. They share the position buffer. */
+function update(faces: BufferGeometry, lines: BufferGeometry, mesh: Mesh, ink: Uint32Array): void {
+  put(faces, 'position', mesh.positions, 3);
+  put(faces, 'normal', mesh.normals, 3);
+  put(faces, 'run', mesh.run, 1);
+  put(faces, 'bevel', mesh.bevel, 1);
+  putIndex(faces, mesh.indices);
+  faces.computeBoundingSphere();
+  const position = faces.getAttribute('position');
+  if (lines.getAttribute('position') !== position) lines.setAttribute('position', position);
+  putIndex(lines, ink);
+  lines.boundingSphere = faces.boundingSphere;
+}
+
+interface BodyMeshProps {
+  readonly body: InkedBody;
+  readonly material: Material;
+  /** A second pass over the same faces, drawn after the rest. */
+  readonly behind?: Material;
+  readonly ink?: Material;
+  readonly order?: number;
+}
+
+export function BodyMesh({ body, material, behind, ink, order = 0 }: BodyMeshProps) {
+  const invalidate = useThree((state) => state.invalidate);
+  const [faces, lines] = useMemo(() => [new BufferGeometry(), new BufferGeometry()], []);
+  useLayoutEffect(() => {
+    update(faces, lines, body.mesh, body.ink);
+    invalidate();
+  }, [faces, lines, body, invalidate]);
+  useEffect(
+    () => () => {
+      faces.dispose();
+      lines.dispose();
+    },
+    [faces, lines],
+  );
+  return (
+    <>
+      <mesh geometry={faces} material={material} renderOrder={order} name={body.id} />
+      {behind && <mesh geometry={faces} material={behind} renderOrder={order + 1} raycast={noRaycast} />}
+      {ink && <lineSegments geometry={lines} material={ink} renderOrder={order} raycast={noRaycast} />}
+    </>
+  );
+}
+
+/** Left out of picking. */
+export const noRaycast = () => null;

@@ -1,0 +1,102 @@
+/**
+ * Lettering over the stage: page text that follows its places, laid out so that none covers another. What
+ * finds no room is left away until there is.
+ */
+import { useFrame, useThree } from '@react-three/fiber';
+import { type RefObject, useEffect } from 'react';
+import { Vector3 } from 'three';
+import { useView } from '../store/view';
+import type { Anchor, Lettering } from './anchors';
+import { toStage } from './frame';
+
+const RANK: Readonly<Record<Anchor['kind'], number>> = { cursor: 0, rule: 1, stop: 2, contour: 3, end: 4 };
+/** Leader lengths tried in turn, px; down is positive. */
+const LEADERS: Readonly<Record<Lettering, readonly number[]>> = {
+  call: [40, 62, 84, 106, 128, 150],
+  flag: [-16, -34],
+  plain: [0],
+};
+const CURSOR_LEADERS = [-64, -92, -120];
+const PAD = 3;
+/** What stands over the stage and must not be lettered over. */
+const KEEP_OUT = '.legend, .views, .headline p, .headline h2';
+
+interface Box {
+  readonly left: number;
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+}
+
+const overlap = (a: Box, b: Box) => a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+
+interface LabelMoverProps {
+  readonly anchors: readonly Anchor[];
+  readonly length: number;
+  readonly layer: RefObject<HTMLDivElement | null>;
+}
+
+/** Inside the canvas: moves the lettering to its places after each drawn frame. */
+export function LabelMover({ anchors, length, layer }: LabelMoverProps) {
+  const invalidate = useThree((state) => state.invalidate);
+  useEffect(() => invalidate(), [anchors, invalidate]);
+  useFrame(({ camera, size }) => {
+    if (!layer.current) return;
+    const frame = layer.current.getBoundingClientRect();
+    const placed: Box[] = [...(layer.current.parentElement?.querySelectorAll(KEEP_OUT) ?? [])].map((kept) => {
+      const { left, top, right, bottom } = kept.getBoundingClientRect();
+      return { left: left - frame.left, top: top - frame.top, right: right - frame.left, bottom: bottom - frame.top };
+    });
+    const point = new Vector3();
+    const ranked = [...anchors].sort((a, b) => RANK[a.kind] - RANK[b.kind]);
+    for (const anchor of ranked) {
+      const element = layer.current.querySelector<HTMLElement>(`[data-anchor="${anchor.id}"]`);
+      if (!element) continue;
+      toStage(length, ...anchor.at, point).project(camera);
+      const x = ((point.x + 1) / 2) * size.width;
+      const y = ((1 - point.y) / 2) * size.height;
+      const w = element.offsetWidth;
+      const h = element.offsetHeight;
+      const leaders = anchor.kind === 'cursor' ? CURSOR_LEADERS : LEADERS[anchor.lettering];
+      const flips = anchor.lettering === 'plain' || anchor.kind === 'contour' ? [-w / 2] : [-6, 6 - w];
+      let spot: { left: number; leader: number } | null = null;
+      search: for (const leader of leaders) {
+        for (const flip of flips) {
+          const left = x + flip;
+          const top = y + leader + (leader > 0 ? 0 : leader < 0 ? -h : -h / 2);
+          const box = { left: left - PAD, top: top - PAD, right: left + w + PAD, bottom: top + h + PAD };
+          const inside = box.left >= 0 && box.right <= size.width && box.top >= 0 && box.bottom <= size.height;
+          if (!inside || placed.some((other) => overlap(other, box))) continue;
+          placed.push(box);
+          spot = { left, leader };
+          break search;
+        }
+      }
+      element.style.visibility = spot ? 'visible' : 'hidden';
+      if (!spot) continue;
+      const top = y + spot.leader + (spot.leader > 0 ? 0 : spot.leader < 0 ? -h : -h / 2);
+      element.style.transform = `translate(${spot.left.toFixed(1)}px, ${top.toFixed(1)}px)`;
+      element.style.setProperty('--leader', `${Math.abs(spot.leader)}px`);
+      element.style.setProperty('--foot', `${(x - spot.left).toFixed(1)}px`);
+    }
+  });
+  return null;
+}
+
+/** Over the canvas: the lettering itself. */
+export function LabelLayer({ anchors, layer }: Pick<LabelMoverProps, 'anchors' | 'layer'>) {
+  const moveTo = useView((state) => state.moveTo);
+  return (
+    <div ref={layer} className="labels">
+      {anchors.map(({ id, kind, lettering, text, title, s }) =>
+        s === undefined ? (
+          <span key={id} data-anchor={id} className={`label ${kind} ${lettering}`}>{text}</span>
+        ) : (
+          <button key={id} type="button" data-anchor={id} title={title} className={`label ${kind} ${lettering}`} onClick={() => moveTo(s)}>
+            {text}
+          </button>
+        ),
+      )}
+    </div>
+  );
+}

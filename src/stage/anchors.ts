@@ -1,0 +1,90 @@
+/** What is lettered on the stage, and where: stops, contour degrees, ends, the rule, the cursor. */
+import { sectionAt } from '../../geometry/rail/query';
+import type { Plan, SectionDrawing } from '../../geometry/types';
+import { type BevelScale, contours } from '../store/ramp';
+import { nearerEnd } from '../store/station';
+import { angleText, lengthText, type Unit } from '../store/units';
+import { stopReason } from '../store/words';
+import { RULE_OFF } from './Bench';
+
+/** `call`: on a leader below; `flag`: on a leader above; `plain`: centred on its place. */
+export type Lettering = 'call' | 'flag' | 'plain';
+
+export interface Anchor {
+  readonly id: string;
+  readonly kind: 'stop' | 'cursor' | 'contour' | 'end' | 'rule';
+  readonly lettering: Lettering;
+  /** Kernel frame. */
+  readonly at: readonly [number, number, number];
+  readonly text: string;
+  readonly title?: string;
+  /** Where a click leads, run. */
+  readonly s?: number;
+}
+
+const RULE_STEP: Readonly<Record<Unit, number>> = { mm: 500, in: 508, in16: 508 };
+
+function stops(plan: Plan, unit: Unit): Anchor[] {
+  const height = plan.design.rail.spacerHeight;
+  return plan.rail.rows.flatMap((row, i) =>
+    [row.tail, row.nose].map((stop): Anchor => {
+      const c = sectionAt(plan, stop.s);
+      return {
+        id: `stop-${i}-${stop.end}`, kind: 'stop', lettering: 'call', s: stop.s,
+        at: [c.x, c.y, c.soleTop + (row.row - 0.5) * height],
+        text: `Row ${row.row} · ${nearerEnd(plan, stop.x, unit)}`,
+        title: stopReason(stop, unit),
+      };
+    }),
+  );
+}
+
+/** Places on the cap where the bevel passes a contour line. */
+function contourLabels(plan: Plan, scale: BevelScale): Anchor[] {
+  const { samples, cap } = plan.rail;
+  const out: Anchor[] = [];
+  contours(scale).forEach((level) => {
+    let nth = 0;
+    for (let i = 0; i + 1 < samples.n; i++) {
+      const [a, b] = [samples.bevel[i] - level, samples.bevel[i + 1] - level];
+      if (samples.s[i] < cap.s0 || samples.s[i + 1] > cap.s1 || a === b || a * b > 0) continue;
+      const at = (field: 'x' | 'y' | 'ribX' | 'ribY' | 'capTop') => samples[field][i] + ((samples[field][i + 1] - samples[field][i]) * a) / (a - b);
+      out.push({
+        id: `contour-${Math.round((level * 1800) / Math.PI)}-${nth++}`, kind: 'contour', lettering: 'flag',
+        at: [(at('x') + at('ribX')) / 2, (at('y') + at('ribY')) / 2, at('capTop')],
+        text: angleText(level, 0),
+      });
+    }
+  });
+  return out;
+}
+
+function ruleNumbers(plan: Plan, bench: number, unit: Unit): Anchor[] {
+  const y = plan.hull.widest.halfBreadth + RULE_OFF + 42;
+  const step = RULE_STEP[unit];
+  return Array.from({ length: Math.floor(plan.hull.length / step) + 1 }, (_, i): Anchor => ({
+    id: `rule-${i}`, kind: 'rule', lettering: 'plain', at: [i * step, y, bench], text: lengthText(i * step, unit, 0),
+  }));
+}
+
+/** All lettering but the cursor's. */
+export function boardAnchors(plan: Plan, bench: number, unit: Unit, scale: BevelScale | null): Anchor[] {
+  const { length } = plan.hull;
+  const mid = sectionAt(plan, 0).soleTop;
+  return [
+    ...stops(plan, unit),
+    ...(scale ? contourLabels(plan, scale) : []),
+    { id: 'tail', kind: 'end', lettering: 'plain', at: [-60, 0, mid], text: 'Tail' },
+    { id: 'nose', kind: 'end', lettering: 'plain', at: [length + 60, 0, sectionAt(plan, plan.rail.face.length).soleTop], text: 'Nose' },
+    ...ruleNumbers(plan, bench, unit),
+  ];
+}
+
+/** The cursor's flag. */
+export function cursorAnchor(plan: Plan, drawing: SectionDrawing, unit: Unit): Anchor {
+  const { section } = drawing;
+  return {
+    id: 'cursor', kind: 'cursor', lettering: 'flag', at: [section.x, section.y, section.capTop],
+    text: `${nearerEnd(plan, section.x, unit)} · bevel ${angleText(section.bevel)}`,
+  };
+}

@@ -1,0 +1,159 @@
+/** Materials of the stage: timber, bevel map, hollow, ink and shadow. GLSL lives in shaders/. */
+import {
+  Color, ColorManagement, DataTexture, DoubleSide, FrontSide, GreaterDepth, LessEqualDepth, LineBasicMaterial,
+  NoColorSpace, RGBAFormat, ShaderMaterial, type Side, UnsignedByteType,
+} from 'three';
+import type { PartKind } from '../../geometry/types';
+import { RAMP_SIZE, rampBytes } from '../store/ramp';
+import type { ThemeName } from '../store/view';
+import bevelFrag from '../../shaders/bevel.frag.glsl?raw';
+import bevelVert from '../../shaders/bevel.vert.glsl?raw';
+import hollowFrag from '../../shaders/hollow.frag.glsl?raw';
+import hollowVert from '../../shaders/hollow.vert.glsl?raw';
+import shadowFrag from '../../shaders/shadow.frag.glsl?raw';
+import shadowVert from '../../shaders/shadow.vert.glsl?raw';
+import timberFrag from '../../shaders/timber.frag.glsl?raw';
+import timberVert from '../../shaders/timber.vert.glsl?raw';
+
+// Colours go to the canvas as they are written: no conversion, so that a pixel can be read against the legend.
+ColorManagement.enabled = false;
+
+/** Way of the grain, as the timber shader counts it. */
+const ALONG_RUN = 0;
+const ALONG_BOARD = 1;
+const ACROSS_BOARD = 2;
+
+interface Timber {
+  readonly early: string;
+  readonly late: string;
+  readonly grain: number;
+}
+
+/** Timbers by part, as they look freshly planed. */
+const TIMBERS: Readonly<Record<Exclude<PartKind, 'hollow'>, Timber>> = {
+  'bottom-skin': { early: '#ead9b8', late: '#d3b88b', grain: ALONG_BOARD },
+  'deck-skin': { early: '#efdfc0', late: '#d9bf93', grain: ALONG_BOARD },
+  rib: { early: '#dcbf8f', late: '#b98f5a', grain: ACROSS_BOARD },
+  stringer: { early: '#cfa873', late: '#a77d49', grain: ALONG_BOARD },
+  sole: { early: '#e6c898', late: '#c39a62', grain: ALONG_RUN },
+  row: { early: '#d6a470', late: '#ab7446', grain: ALONG_RUN },
+  cap: { early: '#ecd2a6', late: '#cba56e', grain: ALONG_RUN },
+  'outer-skin': { early: '#b87a52', late: '#8a4f30', grain: ALONG_RUN },
+  round: { early: '#c08a5e', late: '#96603a', grain: ALONG_BOARD },
+  block: { early: '#d8b384', late: '#b08450', grain: ALONG_BOARD },
+};
+
+interface StageColours {
+  readonly ink: string;
+  readonly glow: string;
+  readonly accent: string;
+  /** Lines drawn on the bench. */
+  readonly rule: string;
+  readonly dim: number;
+}
+
+/** What the two themes change on the stage. */
+export const STAGE_COLOURS: Readonly<Record<ThemeName, StageColours>> = {
+  paper: { ink: '#2a2622', glow: '#0fa7b8', accent: '#d23c0d', rule: '#2a2622', dim: 1 },
+  bench: { ink: '#0d0c0b', glow: '#3fe0ea', accent: '#ff7d4a', rule: '#d8cdb8', dim: 0.84 },
+};
+
+const themed = { ink: { value: new Color() }, glow: { value: new Color() }, accent: { value: new Color() }, rule: { value: new Color() }, dim: { value: 1 } };
+
+/** Colours all materials for a theme. */
+export function paintTheme(theme: ThemeName): void {
+  const colours = STAGE_COLOURS[theme];
+  themed.ink.value.set(colours.ink);
+  themed.glow.value.set(colours.glow);
+  themed.accent.value.set(colours.accent);
+  themed.rule.value.set(colours.rule);
+  themed.dim.value = colours.dim;
+}
+
+/** A timber for a part. Opacity below 1 lets what is under it show; `last` has it drawn after the glow. */
+export function timberMaterial(kind: Exclude<PartKind, 'hollow'>, opacity: number, last: boolean): ShaderMaterial {
+  const timber = TIMBERS[kind];
+  const side: Side = kind === 'round' ? DoubleSide : FrontSide;
+  return new ShaderMaterial({
+    vertexShader: timberVert,
+    fragmentShader: timberFrag,
+    uniforms: {
+      early: { value: new Color(timber.early) },
+      late: { value: new Color(timber.late) },
+      grainWay: { value: timber.grain },
+      opacity: { value: opacity },
+      dim: themed.dim,
+    },
+    side,
+    transparent: last || opacity < 1,
+    depthWrite: opacity === 1,
+    polygonOffset: true,
+    polygonOffsetFactor: 1,
+    polygonOffsetUnits: 1,
+  });
+}
+
+const ramp = new DataTexture(rampBytes, RAMP_SIZE, 1, RGBAFormat, UnsignedByteType);
+ramp.colorSpace = NoColorSpace;
+ramp.needsUpdate = true;
+
+/** The bevel map; `low`, `high` and `contour` are set from the plan's scale. */
+export const bevelMaterial = new ShaderMaterial({
+  vertexShader: bevelVert,
+  fragmentShader: bevelFrag,
+  uniforms: {
+    ramp: { value: ramp },
+    rampSize: { value: RAMP_SIZE },
+    low: { value: 0 },
+    high: { value: 1 },
+    contour: { value: 1 },
+    ink: themed.ink,
+  },
+  toneMapped: false,
+  // Opaque, but drawn after faded skins and glow, so that nothing tints its colours.
+  transparent: true,
+  polygonOffset: true,
+  polygonOffsetFactor: 1,
+  polygonOffsetUnits: 1,
+});
+
+function hollow(strength: number, hidden: boolean): ShaderMaterial {
+  return new ShaderMaterial({
+    vertexShader: hollowVert,
+    fragmentShader: hollowFrag,
+    uniforms: { glow: themed.glow, strength: { value: strength } },
+    transparent: true,
+    depthWrite: false,
+    depthFunc: hidden ? GreaterDepth : LessEqualDepth,
+    side: FrontSide,
+  });
+}
+
+/** The hollow where it can be seen, and where timber stands before it. */
+export const hollowMaterial = hollow(0.85, false);
+export const hollowBehindMaterial = hollow(0.3, true);
+
+function lineMaterial(colour: Color, opacity: number): LineBasicMaterial {
+  const material = new LineBasicMaterial({ transparent: true, opacity, depthWrite: false });
+  material.color = colour;
+  return material;
+}
+
+/** Ink lines over timber. */
+export const inkMaterial = (opacity: number) => lineMaterial(themed.ink.value, opacity);
+/** Lines drawn on the bench. */
+export const ruleMaterial = (opacity: number) => lineMaterial(themed.rule.value, opacity);
+
+/** Accent lines: the station cursor. */
+export const accentLineMaterial = new LineBasicMaterial({ depthTest: false, transparent: true });
+accentLineMaterial.color = themed.accent.value;
+
+/** The hatched shadow on the bench. */
+export const shadowMaterial = new ShaderMaterial({
+  vertexShader: shadowVert,
+  fragmentShader: shadowFrag,
+  uniforms: { ink: themed.ink, floorHeight: { value: 0 }, strength: { value: 0.3 } },
+  transparent: true,
+  // Laid flat, only the upper faces stay turned up: each place is hatched once.
+  side: FrontSide,
+});

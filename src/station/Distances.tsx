@@ -1,0 +1,75 @@
+/** Distances of the station from both ends, each of them a field to type another into. */
+import { type FormEvent, useState } from 'react';
+import { runAtX } from '../../geometry/rail/query';
+import type { Plan, SectionDrawing } from '../../geometry/types';
+import { lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../store/units';
+import { useView } from '../store/view';
+
+interface FieldProps {
+  readonly label: string;
+  readonly value: number;
+  readonly most: number;
+  readonly unit: Unit;
+  readonly onGo: (value: number) => void;
+}
+
+/** One distance: shows the station's until typed into, goes there on Enter or on leaving. */
+function DistanceField({ label, value, most, unit, onGo }: FieldProps) {
+  const [typed, setTyped] = useState<string | null>(null);
+  const [error, setError] = useState<string | null>(null);
+  const go = () => {
+    if (typed === null) return;
+    const mm = readLength(typed, unit);
+    if (mm === null || mm < 0 || mm > most) {
+      setError(`${label}: “${typed}” is ${mm === null ? 'no length' : 'off the board'}; 0 to ${lengthWithUnit(most, unit)}`);
+      return;
+    }
+    setTyped(null);
+    setError(null);
+    onGo(mm);
+  };
+  const submit = (event: FormEvent) => {
+    event.preventDefault();
+    go();
+  };
+  return (
+    <form onSubmit={submit} className="distance">
+      <input
+        aria-label={label} aria-invalid={error !== null} inputMode={unit === 'in16' ? 'text' : 'decimal'}
+        value={typed ?? lengthText(value, unit)} onFocus={(event) => event.target.select()}
+        onChange={(event) => setTyped(event.target.value)} onBlur={go}
+        onKeyDown={(event) => {
+          if (event.key !== 'Escape') return;
+          setTyped(null);
+          setError(null);
+        }}
+      />
+      {error && <p role="alert" className="field-error">{error}</p>}
+    </form>
+  );
+}
+
+interface DistancesProps {
+  readonly plan: Plan;
+  readonly drawing: SectionDrawing;
+  readonly unit: Unit;
+}
+
+export function Distances({ plan, drawing, unit }: DistancesProps) {
+  const moveTo = useView((state) => state.moveTo);
+  const { length } = plan.hull;
+  const total = plan.rail.face.length;
+  return (
+    <div className="distances">
+      <span className="corner">{unitSign(unit)}</span>
+      <span>from tail</span>
+      <span>from nose</span>
+      <span className="way" title="Station: along the centreline">station</span>
+      <DistanceField label="Station from tail" value={drawing.xFromTail} most={length} unit={unit} onGo={(x) => moveTo(runAtX(plan, x))} />
+      <DistanceField label="Station from nose" value={drawing.xFromNose} most={length} unit={unit} onGo={(x) => moveTo(runAtX(plan, length - x))} />
+      <span className="way" title="Run: along the box face, on the curve">run</span>
+      <DistanceField label="Run from tail" value={drawing.runFromTail} most={total} unit={unit} onGo={moveTo} />
+      <DistanceField label="Run from nose" value={drawing.runFromNose} most={total} unit={unit} onGo={(s) => moveTo(total - s)} />
+    </div>
+  );
+}

@@ -1,0 +1,68 @@
+/** The station card: the cross-section under the cursor, drawn true, with its figures. */
+import type { ReactNode } from 'react';
+import type { Plan } from '../../geometry/types';
+import { stepFine, stepRib, useStation } from '../store/station';
+import { angleText, areaText, lengthText, lengthWithUnit, unitSign, useUnits } from '../store/units';
+import { STATE_WORDS } from '../store/words';
+import { Distances } from './Distances';
+import { SectionView } from './SectionView';
+
+interface FigureProps {
+  readonly name: string;
+  readonly hint: string;
+  readonly warn?: boolean;
+  readonly children: ReactNode;
+}
+
+function Figure({ name, hint, warn, children }: FigureProps) {
+  return (
+    <div className={warn ? 'figure warn' : 'figure'} title={hint}>
+      <dt>{name}</dt>
+      <dd data-figure={name}>{children}</dd>
+    </div>
+  );
+}
+
+export function StationCard({ plan }: { readonly plan: Plan }) {
+  const unit = useUnits((state) => state.unit);
+  const drawing = useStation();
+  if (!drawing) return null;
+  const { section: c, state } = drawing;
+  const { rail } = plan.design;
+  const rib = plan.rail.ribs.find((r) => Math.abs(r.s - c.s) <= plan.design.frames.ribThickness / 2);
+  const boxed = c.s >= plan.rail.cap.s0 && c.s <= plan.rail.cap.s1;
+  const mm = (value: number, decimals = 1) => lengthText(value, unit, decimals);
+  const inBox = (text: string) => (boxed ? text : '–');
+  return (
+    <section className="card" aria-label="Station card">
+      <header>
+        <h2>{rib ? `Station, rib ${rib.index + 1}` : 'Station'}</h2>
+        <span className={`state-name ${state}`}>{STATE_WORDS[state]}</span>
+        <span className="steps">
+          <button type="button" title="Previous rib (Shift ←)" aria-label="Previous rib" onClick={() => stepRib(-1)}>⇤</button>
+          <button type="button" title="A little toward the tail (←)" aria-label="Step toward the tail" onClick={() => stepFine(-1)}>←</button>
+          <button type="button" title="A little toward the nose (→)" aria-label="Step toward the nose" onClick={() => stepFine(1)}>→</button>
+          <button type="button" title="Next rib (Shift →)" aria-label="Next rib" onClick={() => stepRib(1)}>⇥</button>
+        </span>
+      </header>
+      <Distances plan={plan} drawing={drawing} unit={unit} />
+      <SectionView drawing={drawing} design={plan.design} unit={unit} />
+      <dl className="figures" aria-label={`Lengths in ${unitSign(unit)}`}>
+        <Figure name="Bevel" hint="Angle from the cap's square top to the deck, square to the rail">{inBox(angleText(c.bevel))}</Figure>
+        <Figure name="Station bevel" hint="The same angle seen in the station plane">{inBox(angleText(c.stationBevel))}</Figure>
+        <Figure name="Planing depth" hint="What the bevel takes off the cap's outer edge">{inBox(mm(c.planing, 2))}</Figure>
+        <Figure name="Cap left" hint="Left of the cap at its outer edge" warn={boxed && c.capLeft < 0}>{inBox(mm(c.capLeft, 2))}</Figure>
+        <Figure name="Gap" hint="Clear height between sole and cap">{mm(c.gap, 2)}</Figure>
+        <Figure name="Rows" hint="Spacer rows standing here">{`${c.rows} of ${rail.rows}`}</Figure>
+        <Figure name="Slot" hint="Left open above the last row">{inBox(mm(c.slot, 2))}</Figure>
+        <Figure name="Cover" hint={`Least timber from the hollow to the finished outside; at least ${lengthWithUnit(rail.leastCover, unit)} is asked for`} warn={boxed && c.cover < rail.leastCover}>
+          {inBox(mm(c.cover, 2))}
+        </Figure>
+        <Figure name="Radius" hint="Of the box face in plan">{Math.abs(c.kappa) > 1e-6 ? mm(1 / Math.abs(c.kappa), 0) : 'straight'}</Figure>
+        <Figure name="Hollow" hint="Cross-section of the hollow">{inBox(areaText(c.hollowArea, unit))}</Figure>
+        <Figure name="Sole bevel" hint="Angle from the sole's square underside to the bottom">{angleText(c.soleBevel)}</Figure>
+        <Figure name="Deck hollow" hint="Height of the deck over a straight plane pass across the strip; negative where hollow">{inBox(mm(c.deckHollow, 2))}</Figure>
+      </dl>
+    </section>
+  );
+}

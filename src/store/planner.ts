@@ -1,0 +1,68 @@
+/**
+ * Keeps the plan up with the design. A full plan with its meshes can take longer than a frame, so it is made
+ * in a worker. While one is under way only the newest design waits: older ones are skipped, never queued.
+ */
+import { create } from 'zustand';
+import type { Design } from '../../geometry/design/schema';
+import type { Plan } from '../../geometry/types';
+import type { InkedBody, PlanAnswer, PlanFailure, PlanJob } from './planner.worker';
+import { shownDesign, useDesign } from './design';
+import PlannerWorker from './planner.worker?worker';
+
+interface PlanState {
+  /** The last plan that could be made, with its bodies; null until the first. */
+  readonly plan: Plan | null;
+  readonly bodies: readonly InkedBody[];
+  /** Why the newest design could not be planned; null where it could. */
+  readonly failure: PlanFailure | null;
+  /** Time of the last planBoard call in the worker, ms. */
+  readonly ms: number;
+  /** A plan is being made. */
+  readonly busy: boolean;
+}
+
+/** The plan of the shown design. */
+export const usePlan = create<PlanState>()(() => ({ plan: null, bodies: [], failure: null, ms: 0, busy: true }));
+
+/** Starts planning, now and after each change of the design. Returns the call that stops it. */
+export function startPlanner(): () => void {
+  const worker = new PlannerWorker();
+  let lastId = 0;
+  let waiting: Design | null = null;
+  let working = false;
+
+  const send = (design: Design) => {
+    working = true;
+    const job: PlanJob = { id: ++lastId, design };
+    worker.postMessage(job);
+    usePlan.setState({ busy: true });
+  };
+  const offer = (design: Design) => {
+    if (working) waiting = design;
+    else send(design);
+  };
+  worker.onmessage = ({ data }: MessageEvent<PlanAnswer>) => {
+    working = false;
+    const next = waiting;
+    waiting = null;
+    if (data.ok) {
+      usePlan.setState({ plan: data.plan, bodies: data.bodies, failure: null, ms: data.ms, busy: next !== null });
+    } else {
+      usePlan.setState({ failure: data.failure, busy: next !== null });
+    }
+    if (next) send(next);
+  };
+  worker.onerror = (event) => {
+    working = false;
+    usePlan.setState({ failure: { message: `The planner stopped: ${event.message}` }, busy: false });
+  };
+
+  offer(shownDesign(useDesign.getState()));
+  const stop = useDesign.subscribe((state, before) => {
+    if (shownDesign(state) !== shownDesign(before)) offer(shownDesign(state));
+  });
+  return () => {
+    stop();
+    worker.terminate();
+  };
+}

@@ -1,0 +1,112 @@
+/**
+ * Units live at the edge: the kernel speaks millimetres and radians, the screen speaks the maker's unit.
+ * Formatting and reading of lengths, angles and areas, and the choice of unit (kept between visits).
+ */
+import { create } from 'zustand';
+import { persist } from 'zustand/middleware';
+
+/** `mm`; `in` decimal inches; `in16` inches to the nearest sixteenth. */
+export type Unit = 'mm' | 'in' | 'in16';
+
+export const UNITS: readonly { readonly id: Unit; readonly label: string; readonly hint: string }[] = [
+  { id: 'mm', label: 'mm', hint: 'Millimetres' },
+  { id: 'in', label: 'in', hint: 'Inches, decimal' },
+  { id: 'in16', label: 'in ¹⁄₁₆', hint: 'Inches, nearest sixteenth; + a little over, − a little under' },
+];
+
+const MM_PER_INCH = 25.4;
+const MINUS = '−';
+
+interface UnitState {
+  readonly unit: Unit;
+  setUnit(unit: Unit): void;
+}
+
+/** The unit in which lengths are shown and typed. */
+export const useUnits = create<UnitState>()(
+  persist((set) => ({ unit: 'mm', setUnit: (unit) => set({ unit }) }), {
+    name: 'railwright-unit',
+    partialize: ({ unit }) => ({ unit }),
+    merge: (stored, current) => {
+      const unit = (stored as { unit?: Unit } | undefined)?.unit;
+      return UNITS.some((u) => u.id === unit) && unit ? { ...current, unit } : current;
+    },
+  }),
+);
+
+/** Fixed decimals with a true minus sign; never "-0". */
+export function fixed(value: number, decimals: number): string {
+  const text = value.toFixed(decimals);
+  const bare = Number(text) === 0 ? text.replace('-', '') : text;
+  return bare.replace('-', MINUS);
+}
+
+/** Inches to the nearest sixteenth, with + or − where the true value is over or under by 1/64 or more. */
+function sixteenths(mm: number): string {
+  const inches = Math.abs(mm) / MM_PER_INCH;
+  const count = Math.round(inches * 16);
+  const over = inches * 16 - count;
+  const whole = Math.floor(count / 16);
+  let top = count % 16;
+  let bottom = 16;
+  while (top > 0 && top % 2 === 0) {
+    top /= 2;
+    bottom /= 2;
+  }
+  const fraction = top > 0 ? `${top}/${bottom}` : '';
+  const body = whole > 0 ? (fraction ? `${whole} ${fraction}` : `${whole}`) : fraction || '0';
+  const mark = over >= 0.25 ? '+' : over <= -0.25 ? MINUS : '';
+  return `${mm < 0 && count > 0 ? MINUS : ''}${body}${mark}`;
+}
+
+/**
+ * A length as text, without its unit.
+ * @param mm millimetres
+ * @param decimals decimals shown in millimetres (default 1); decimal inches show one and a half more.
+ */
+export function lengthText(mm: number, unit: Unit, decimals = 1): string {
+  if (!Number.isFinite(mm)) return '–';
+  if (unit === 'mm') return fixed(mm, decimals);
+  if (unit === 'in') return fixed(mm / MM_PER_INCH, decimals + (decimals > 0 ? 2 : 1));
+  return sixteenths(mm);
+}
+
+/** The unit's sign, to be set after a figure. */
+export function unitSign(unit: Unit): string {
+  return unit === 'mm' ? 'mm' : 'in';
+}
+
+/** A length with its unit. */
+export function lengthWithUnit(mm: number, unit: Unit, decimals = 1): string {
+  return `${lengthText(mm, unit, decimals)} ${unitSign(unit)}`;
+}
+
+/** An angle in degrees with its sign. @param rad radians */
+export function angleText(rad: number, decimals = 1): string {
+  return Number.isFinite(rad) ? `${fixed((rad * 180) / Math.PI, decimals)}°` : '–';
+}
+
+/** An area, mm2 or square inches. */
+export function areaText(mm2: number, unit: Unit): string {
+  if (!Number.isFinite(mm2)) return '–';
+  return unit === 'mm' ? `${fixed(mm2, 0)} mm²` : `${fixed(mm2 / (MM_PER_INCH * MM_PER_INCH), 3)} in²`;
+}
+
+/**
+ * Reads a typed length: a decimal, a fraction or a whole and a fraction, with or without a unit
+ * (mm, cm, m, in, "); a bare figure is in the unit shown.
+ * @returns millimetres, or null where the text is no length
+ */
+export function readLength(text: string, unit: Unit): number | null {
+  const match =
+    /^\s*([+\-−]?)\s*(?:(\d+(?:[.,]\d+)?|[.,]\d+)(?!\s*\/))?\s*(?:(\d+)\s*\/\s*(\d+))?\s*(mm|cm|m|in|inch|inches|"|″)?\s*$/i.exec(text);
+  if (!match || (match[2] === undefined && match[3] === undefined)) return null;
+  const whole = match[2] === undefined ? 0 : Number(match[2].replace(',', '.'));
+  const part = match[3] === undefined ? 0 : Number(match[3]) / Number(match[4]);
+  const sign = match[1] === '-' || match[1] === MINUS ? -1 : 1;
+  const figure = sign * (whole + part);
+  if (!Number.isFinite(figure)) return null;
+  const named = match[5]?.toLowerCase() ?? (unit === 'mm' ? 'mm' : 'in');
+  const factor = named === 'mm' ? 1 : named === 'cm' ? 10 : named === 'm' ? 1000 : MM_PER_INCH;
+  return figure * factor;
+}

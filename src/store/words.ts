@@ -1,0 +1,56 @@
+/** Sentences that several rooms say the same way. */
+import type { BoxState, Finding, Plan, Stop } from '../../geometry/types';
+import { nearerEnd } from './station';
+import { angleText, fixed, lengthText, lengthWithUnit, type Unit } from './units';
+
+const CAUSES: Readonly<Record<Stop['cause'], string>> = {
+  gap: 'the gap gets too low',
+  bend: 'the rail bends too tightly',
+  end: 'the box ends',
+};
+
+/** Why a row stops. */
+export function stopReason(stop: Stop, unit: Unit): string {
+  const figures = stop.cause === 'gap' ? `: ${lengthText(stop.gap, unit)} of ${lengthWithUnit(stop.need, unit)} needed` : '';
+  return `Row ${stop.row} stops toward the ${stop.end}: ${CAUSES[stop.cause]}${figures}`;
+}
+
+/** What the box is at a place. */
+export const STATE_WORDS: Readonly<Record<BoxState, string>> = {
+  full: 'Full stack of rows',
+  fewer: 'Fewer rows fit here',
+  open: 'Hollow without spacer',
+  closed: 'Strips touch: taper or block',
+  none: 'No room for the sole',
+  meet: 'The two boxes meet here',
+};
+
+/** A finding's figure or limit with its unit. */
+export function findingFigure(value: number, of: Finding['unit'], unit: Unit): string {
+  switch (of) {
+    case 'mm':
+      return lengthWithUnit(value, unit, 2);
+    case 'rad':
+      return angleText(value);
+    case 'strain':
+    case 'ratio':
+      return `${fixed(value * 100, 1)} %`;
+    case 'kg':
+      return `${fixed(value, 2)} kg`;
+    default:
+      return fixed(value, 0);
+  }
+}
+
+/** The plan in one or two sentences. */
+export function headline(plan: Plan, unit: Unit): string {
+  const { rows, range } = plan.rail;
+  const bevel = `Bevel ${angleText(range.bevel.min)} to ${angleText(range.bevel.max)}.`;
+  if (rows.length === 0) return `No spacer row fits. ${bevel}`;
+  const tallest = Math.max(...rows.map((row) => row.row));
+  const first = rows.filter((row) => row.row === 1);
+  const tail = first.reduce((a, b) => (b.tail.s < a.tail.s ? b : a), first[0]).tail;
+  const nose = first.reduce((a, b) => (b.nose.s > a.nose.s ? b : a), first[0]).nose;
+  const count = tallest === 1 ? 'One spacer row' : `${tallest} spacer rows`;
+  return `${count}; the lowest stops ${nearerEnd(plan, tail.x, unit)} and ${nearerEnd(plan, nose.x, unit)}. ${bevel}`;
+}
