@@ -13,7 +13,7 @@ import { describe, expect, it } from 'vitest';
 const top = resolve(dirname(fileURLToPath(import.meta.url)), '../..');
 
 /** Order of work. A file may import from its own room and from rooms before it. */
-const rooms = ['errors', 'curves', 'design', 'contract', 'hull', 'rail', 'frame', 'parts', 'solid', 'plan', 'views'];
+const rooms = ['errors', 'curves', 'design', 'contract', 'hull', 'rail', 'frame', 'parts', 'solid', 'plan', 'shape', 'views'];
 
 /** What a file outside geometry's folders belongs to; folders are rooms by their own name. */
 const loose: Record<string, string> = { 'errors.ts': 'errors', 'types.ts': 'contract', 'plan.ts': 'plan' };
