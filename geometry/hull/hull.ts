@@ -9,6 +9,7 @@ import { graphInflections, loftError, outlineInflections } from './fairness';
 import { loft, loftKnots, loftParameters } from './loft';
 import { buildOutline } from '../curves/outline';
 import { PANEL_COLUMNS, ROUND_COLUMNS, bottomSection, deckSection, roundSection } from './sections';
+import { parameterAtX } from './panel';
 import { hullVolume } from './volume';
 
 const LENGTH_CURVES: readonly LengthCurveName[] = [
@@ -25,7 +26,8 @@ export const LOFT_STEP = 48;
 export function buildHull(design: Design, step = LOFT_STEP): Hull {
   const outline = buildOutline(design.lines.outline);
   const lines = Object.fromEntries(LENGTH_CURVES.map((name) => [name, graphSpline(design.lines[name])])) as Record<LengthCurveName, Spline>;
-  const knots = loftKnots(outline.knots, step);
+  const corners = LENGTH_CURVES.flatMap((name) => design.lines[name].points.slice(1, -1).filter((p) => p.corner).map((p) => p.x));
+  const knots = loftKnots(outline.knots, corners.map((x) => parameterAtX(outline, x)), step);
   const parameters = loftParameters(knots);
   const skin = (rule: (u: number, out: Float64Array, at: number) => void, columns: number): Spline => {
     const rows = new Float64Array(parameters.length * columns);

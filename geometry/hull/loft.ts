@@ -4,16 +4,23 @@
  * section 10.3, skinning). verb's own loft gives each column its own parameters and keeps only the last
  * column's knots, so it misses its sections; a test measures by how much.
  */
-import { breaks, controlCount, cubicBasis, findSpan, greville, type Spline } from '../curves/bspline';
+import { controlCount, cubicBasis, findSpan, greville, type Spline } from '../curves/bspline';
 import { factorBand, solveBand } from '../curves/band';
 
 /**
  * Knots for a loft along an outline: the outline's own knots kept (so that its curve is reproduced exactly
- * and corners stay), each span divided until no piece exceeds the step, the end spans graded finer.
+ * and its corners stay), a knot of three at every other parameter in `corners` where the sections' rule turns
+ * a corner, each span divided until no piece exceeds the step (mm), the end spans graded finer.
  */
-export function loftKnots(outlineKnots: Float64Array, step: number, grading = 3): Float64Array {
-  const spans = breaks(outlineKnots);
-  const multiplicity = (k: number) => outlineKnots.reduce((n, v) => n + (v === k ? 1 : 0), 0);
+export function loftKnots(outlineKnots: Float64Array, corners: readonly number[], step: number, grading = 3): Float64Array {
+  const times = new Map<number, number>();
+  for (const k of outlineKnots) times.set(k, (times.get(k) ?? 0) + 1);
+  for (const c of corners) {
+    // A hair's difference is rounding: the same corner.
+    const same = [...times.keys()].find((k) => Math.abs(k - c) < 1e-6);
+    times.set(same ?? c, Math.max(3, times.get(same ?? c) ?? 0));
+  }
+  const spans = [...times.keys()].sort((a, b) => a - b);
   const out: number[] = new Array<number>(4).fill(spans[0]);
   for (let i = 0; i + 1 < spans.length; i++) {
     const a = spans[i];
@@ -25,9 +32,7 @@ export function loftKnots(outlineKnots: Float64Array, step: number, grading = 3)
     // Halve toward the ends of the board, where the outline turns fastest.
     if (i === 0) for (let g = 1; g <= grading; g++) inner.unshift(a + h / 2 ** g);
     if (i + 2 === spans.length) for (let g = 1; g <= grading; g++) inner.push(b - h / 2 ** g);
-    out.push(...inner);
-    const m = i + 2 === spans.length ? 4 : multiplicity(b);
-    for (let j = 0; j < m; j++) out.push(b);
+    out.push(...inner, ...new Array<number>(times.get(b) ?? 1).fill(b));
   }
   return Float64Array.from(out);
 }
