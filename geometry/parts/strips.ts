@@ -4,8 +4,9 @@
  */
 import { innerAt, panelAt, panelProbe, type PanelProbe } from '../hull/panel';
 import { runOf } from '../rail/query';
-import { sectionOnRun, type Run } from '../rail/run';
-import { emptySection } from '../rail/section';
+import type { Run } from '../rail/run';
+import { loadSample } from '../rail/samples';
+import { emptySection, fillBox } from '../rail/section';
 import type { Plan, RailSection } from '../types';
 import type { StripId } from './types';
 
@@ -101,18 +102,11 @@ function skinHeight(plan: Plan, inset: number, s0: number, s1: number): number {
   let most = 0;
   for (let i = 0; i < samples.n; i++) {
     if (samples.s[i] < s0 || samples.s[i] > s1) continue;
-    sampleInto(plan, i, c);
+    loadSample(plan.rail.samples, i, c);
     const [bottom, deck] = skinEdges(plan, c, inset, probes);
     most = Math.max(most, deck - bottom);
   }
   return most;
-}
-
-const HEIGHT_FIELDS = ['s', 'x', 'y', 'nx', 'ny', 'kappa', 'soleSlope', 'soleBottom', 'soleTop', 'capBottom', 'capTop'] as const;
-
-/** Copy the fields a strip's height needs from sample i. */
-function sampleInto(plan: Plan, i: number, out: RailSection): void {
-  for (const field of HEIGHT_FIELDS) out[field] = plan.rail.samples[field][i];
 }
 
 /** A strip's middle line at one run: plan curvature of the box face, height, and their derivatives along the run. */
@@ -161,14 +155,15 @@ export class StripWalk {
     const i = Math.round(s / samples.step);
     if (i >= 0 && i < samples.n && samples.s[i] === s) {
       if (Number.isNaN(this.heights[i])) {
-        sampleInto(this.plan, i, this.section);
+        loadSample(samples, i, this.section);
         this.heights[i] = this.strip.height(this.section, this.probes);
       }
       this.value.kappa = samples.kappa[i];
       this.value.z = this.heights[i];
       return this.value;
     }
-    sectionOnRun(this.probes.run, s, 0, this.section);
+    const { run } = this.probes;
+    fillBox(run.ev, run.map.parameterAt(s), s, this.section);
     this.value.kappa = this.section.kappa;
     this.value.z = this.strip.height(this.section, this.probes);
     return this.value;
