@@ -45,7 +45,7 @@ export function offsetLength(outline: Spline, d: number, a: number, b: number): 
   return sum;
 }
 
-/** A crossing of the offset with itself: the two parameters. */
+/** Two parameters between which the offset is left out: where it crosses itself, or breaks at a corner. */
 interface Crossing {
   readonly u1: number;
   readonly u2: number;
@@ -82,8 +82,8 @@ function segmentsCross(p: Float64Array, i: number, j: number): boolean {
 
 /**
  * The outline's inward parallel at distance d (mm, may be 0), trimmed: only y >= 0, no loops.
- * Local loops (radius of the outline under d, or an inward corner) are cut at their crossing, leaving a
- * corner in the line. Throws a BuildError where nothing of the line is left.
+ * Local loops (radius of the outline under d, or an outward corner) are cut at their crossing, leaving a
+ * corner in the line; at an inward corner the line breaks off and goes on, and the break counts as a corner. Throws a BuildError where nothing of the line is left.
  */
 export function planLine(outline: Spline, d: number, field: string): PlanLine {
   const spans = breaks(outline.knots);
@@ -102,6 +102,7 @@ export function planLine(outline: Spline, d: number, field: string): PlanLine {
   const n = us.length;
   const xy = new Float64Array(2 * n);
   let looped = false;
+  const leaps: Crossing[] = [];
   let widest = 0;
   for (let i = 0; i < n; i++) {
     offsetAt(outline, d, us[i], frame);
@@ -109,7 +110,11 @@ export function planLine(outline: Spline, d: number, field: string): PlanLine {
     xy[2 * i + 1] = frame.y;
     if (frame.speed <= 0) looped = true;
     if (frame.y > xy[2 * widest + 1]) widest = i;
-    if (i > 0 && us[i] - us[i - 1] < 1e-6 && Math.hypot(xy[2 * i] - xy[2 * i - 2], xy[2 * i + 1] - xy[2 * i - 1]) > 1e-4) looped = true;
+    // Where one span hands over to the next, a leap of the offset shows a corner of the outline.
+    if (i > 0 && i % (per + 1) === 0 && Math.hypot(xy[2 * i] - xy[2 * i - 2], xy[2 * i + 1] - xy[2 * i - 1]) > 1e-4) {
+      looped = true;
+      leaps.push({ u1: us[i - 1], u2: us[i] });
+    }
   }
   if (xy[2 * widest + 1] <= 0) {
     throw new BuildError(field, `${d.toFixed(1)} mm in from the outline`, `less than the board's half-breadth`,
@@ -155,6 +160,11 @@ export function planLine(outline: Spline, d: number, field: string): PlanLine {
       }
     }
   }
+  // At an inward corner the parallels part instead of crossing: the line breaks there and takes up beyond.
+  for (const leap of leaps) {
+    if (leap.u1 > u0 && leap.u2 < u1 && !crossings.some((c) => c.u1 < leap.u2 && c.u2 > leap.u1)) crossings.push(leap);
+  }
+  crossings.sort((a, b) => a.u1 - b.u1);
   const pieces: LinePiece[] = [];
   const corners: { s: number; x: number; y: number; turn: number }[] = [];
   let from = u0;
