@@ -52,6 +52,8 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP): RailPlan 
       hasTab: at.gap > 0 && c.s >= cap.s0 && c.s <= cap.s1, section: at,
     };
   });
+  const end = (s: number) => sectionOnRun(run, s, rowsAt(rows, s));
+  const capEnds = [end(cap.s0), end(cap.s1)] as const;
   return {
     face: run.face,
     ribEnd: run.ribEnd,
@@ -70,10 +72,10 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP): RailPlan 
     ribs,
     hollowVolume: hollowVolume(design, run, samples, rows, ribs, cap),
     range: {
-      bevel: rangeOf(samples, 'bevel', cap.s0, cap.s1),
-      planing: rangeOf(samples, 'planing', cap.s0, cap.s1),
-      gap: rangeOf(samples, 'gap', run.boxFrom, run.boxTo),
-      cover: rangeOf(samples, 'cover', cap.s0, cap.s1),
+      bevel: rangeOf(samples, 'bevel', capEnds),
+      planing: rangeOf(samples, 'planing', capEnds),
+      cover: rangeOf(samples, 'cover', capEnds),
+      gap: rangeOf(samples, 'gap', [end(run.boxFrom), end(run.boxTo)]),
     },
   };
 }
@@ -154,15 +156,17 @@ function hollowVolume(
   return Math.max(0, volume);
 }
 
-function rangeOf(samples: RailSamples, field: keyof RailSection, s0: number, s1: number): { min: number; max: number; sMin: number; sMax: number } {
+/** Least and greatest of a field between two sections, which count themselves: figures run off fastest at an end. */
+function rangeOf(
+  samples: RailSamples, field: keyof RailSection, [from, to]: readonly [RailSection, RailSection],
+): { min: number; max: number; sMin: number; sMax: number } {
   const values = samples[field];
-  let low = -1;
-  let high = -1;
-  for (let i = 0; i < samples.n; i++) {
-    if (samples.s[i] < s0 || samples.s[i] > s1) continue;
-    if (low < 0 || values[i] < values[low]) low = i;
-    if (high < 0 || values[i] > values[high]) high = i;
-  }
-  if (low < 0 || high < 0) return { min: 0, max: 0, sMin: s0, sMax: s0 };
-  return { min: values[low], max: values[high], sMin: samples.s[low], sMax: samples.s[high] };
+  const out = { min: from[field], max: from[field], sMin: from.s, sMax: from.s };
+  const take = (value: number, s: number) => {
+    if (value < out.min) [out.min, out.sMin] = [value, s];
+    if (value > out.max) [out.max, out.sMax] = [value, s];
+  };
+  for (let i = 0; i < samples.n; i++) if (samples.s[i] > from.s && samples.s[i] < to.s) take(values[i], samples.s[i]);
+  take(to[field], to.s);
+  return out;
 }
