@@ -116,13 +116,13 @@ export interface FlatShape {
   readonly marks: readonly { readonly kind: 'tick' | 'line' | 'grain' | 'label' | 'arrow'; readonly points: Float64Array; readonly text?: string }[];
 }
 
-/** One outer-skin layer developed flat: u along the run, v up. */
+/** One outer-skin layer developed flat: u along the run from the tail, v = z, both mm. */
 export interface Blank {
   readonly layer: number;
   /** Developed length of the layer at its neutral surface, and how much longer than the box face. */
   readonly length: number;
   readonly gain: number;
-  /** The whole layer with oversize; tail left. Rocker edge below, deck edge above. */
+  /** The whole layer with oversize, starboard, outside towards the reader; tail left. Rocker edge below, deck edge above. */
   readonly whole: FlatShape;
   /** Exact edges without oversize, (u, v) pairs tail to nose. */
   readonly rockerEdge: Float64Array;
@@ -132,18 +132,39 @@ export interface Blank {
 
 export interface BlankPiece {
   readonly layer: number;
+  /** From the tail, 0 first. */
   readonly index: number;
-  /** Extent on the developed length. */
+  /** Extent on the developed length; a scarf reaches half its length past either. Round a tail u0 is -u1, round a nose u1 lies as far past the end. */
   readonly u0: number;
   readonly u1: number;
   /** Turned so that its least-width box lies along x, with its lower left at (0, 0). */
   readonly shape: FlatShape;
+  /** How far the shape was turned from (u, v), radians. */
+  readonly turn: number;
   readonly boxLength: number;
   readonly boxWidth: number;
+  /** Pieces to cut for the whole board: two, the second turned over for port, or one that wraps a round end. */
+  readonly count: 1 | 2;
+  readonly wraps?: 'tail' | 'nose';
   /** Stock board type it is cut from (index into timber.boards); undefined where no board is wide enough. */
   readonly board?: number;
   /** How it joins the next piece. */
   readonly joint?: { readonly kind: 'butt' | 'scarf'; readonly u: number; readonly s: number };
+}
+
+/** Blank pieces laid out on stock boards, grain along the board. */
+export interface BoardLayout {
+  readonly boards: readonly {
+    /** Index into timber.boards. */
+    readonly type: number;
+    readonly length: number;
+    readonly width: number;
+    /** Lower left of each piece's box on the board; `copy` 2 is the one turned over for port. */
+    readonly pieces: readonly { readonly layer: number; readonly index: number; readonly copy: 1 | 2; readonly x: number; readonly y: number }[];
+    /** Share of the board that becomes blanks. */
+    readonly yield: number;
+  }[];
+  readonly yield: number;
 }
 
 /** A rib or stringer to be cut by laser. */
@@ -189,7 +210,7 @@ export interface Totals {
   readonly centre: { readonly x: number; readonly z: number };
   /** The rail alone, hollow and as solid laminations filling the same outline. */
   readonly hollowRail: { readonly volume: number; readonly mass: number; readonly cost: number };
-  readonly solidRail: { readonly volume: number; readonly mass: number; readonly cost: number };
+  readonly solidRail: { readonly volume: number; readonly mass: number; readonly cost: number; readonly laminations: number };
   readonly saving: { readonly volume: number; readonly mass: number; readonly cost: number };
 }
 

@@ -1,0 +1,122 @@
+/**
+ * What the board weighs and costs, part by part, and what the same rail would as solid laminations. Timber
+ * alone: glue, cloth and finish come on top.
+ */
+import { loopArea } from '../curves/polygon';
+import { speciesById } from '../design/timber';
+import { numbered } from '../rail/findings';
+import type { Finding, Plan } from '../types';
+import type { BoardLayout, FramePart, JointPlan, Nest, PartTotal, StripBending, Totals } from './types';
+import { timberVolumes } from './volumes';
+
+/** The other papers' answers that totals are made of; what is missing is priced by its own size, and said. */
+export interface TotalsInput {
+  readonly bending: readonly StripBending[];
+  readonly joints?: JointPlan;
+  readonly boards?: BoardLayout;
+  readonly frames: readonly FramePart[];
+  readonly nest?: Nest;
+}
+
+/** Price of the cheapest stock per mm of length. */
+const perLength = (stock: readonly { length: number; price: number }[]): number => Math.min(...stock.map((s) => s.price / s.length));
+
+/**
+ * What sole, cap and rows cost: the bars bought, each shared out over the pieces cut from it by their length.
+ * A strip that no bar makes is priced by its length at the cheapest rate; its name is returned.
+ */
+function stripCosts(plan: Plan, input: TotalsInput): { cost: Record<'sole' | 'cap' | 'row', number>; unplanned: boolean } {
+  const { timber } = plan.design;
+  const cost = { sole: 0, cap: 0, row: 0 };
+  const { joints } = input;
+  const made = new Set<string>();
+  for (const bar of joints?.bars ?? []) {
+    const cut = bar.pieces.map((i) => joints?.pieces[i]).filter((p) => p !== undefined);
+    const length = cut.reduce((sum, p) => sum + p.length, 0);
+    for (const p of cut) {
+      const { kind, order, stretch } = p.strip;
+      made.add(`${kind} ${order} ${stretch}`);
+      if (kind !== 'outer-skin') cost[kind] += (timber[bar.stock][bar.type].price * p.length) / length;
+    }
+  }
+  let unplanned = false;
+  for (const { strip, along } of input.bending) {
+    if (strip.kind === 'outer-skin' || made.has(`${strip.kind} ${strip.order} ${strip.stretch}`)) continue;
+    unplanned = true;
+    cost[strip.kind] += 2 * along[along.length - 1] * perLength(strip.kind === 'row' ? timber.spacers : timber.strips);
+  }
+  return { cost, unplanned };
+}
+
+const areaOf = (part: FramePart): number =>
+  Math.abs(loopArea(part.shape.outline)) - part.shape.holes.reduce((sum, hole) => sum + Math.abs(loopArea(hole)), 0);
+
+/** Totals of a plan and what had to be estimated. Volumes mm3, mass kg, money in the design's currency. */
+export function planTotals(plan: Plan, input: TotalsInput): { totals: Totals; findings: Finding[] } {
+  const { design, hull } = plan;
+  const { timber, rail, frames } = design;
+  const volumes = timberVolumes(plan);
+  const drafts: Omit<Finding, 'id'>[] = [];
+  const estimated = (what: string, how: string) => drafts.push({
+    code: 'cost-estimate', level: 'note', title: `${what} could not be counted piece by piece and ${how}`,
+    advice: 'See the finding that says why; the mass is not touched by it.',
+  });
+  const parts: PartTotal[] = [];
+  const density = (species: string) => speciesById(design, species).density * 1e-9;
+  const add = (part: string, species: string, volume: number, cost: number): PartTotal => {
+    const total = { part, species, volume, mass: volume * density(species), cost };
+    parts.push(total);
+    return total;
+  };
+
+  const strips = stripCosts(plan, input);
+  if (strips.unplanned) estimated('Some strips', 'are priced by length at the cheapest stock');
+  const boardPrice = Math.min(...timber.boards.map((b) => b.price / (b.length * b.width * rail.outerThickness)));
+  let outerCost = volumes.outerSkins * boardPrice;
+  if (input.boards && input.boards.boards.length > 0) outerCost = input.boards.boards.reduce((sum, b) => sum + timber.boards[b.type].price, 0);
+  else estimated('The outer skins\' boards', 'are priced by volume');
+
+  const hollow = [
+    add('sole', timber.rail, volumes.sole, strips.cost.sole),
+    add('rows', timber.rail, volumes.rows, strips.cost.row),
+    add('cap', timber.rail, volumes.cap, strips.cost.cap),
+    add('outer skins', timber.outer, volumes.outerSkins, outerCost),
+  ];
+  if (volumes.blocks > 0) add('blocks', timber.outer, volumes.blocks, volumes.blocks * boardPrice);
+  add('bottom skin', timber.skins, volumes.bottomSkin, volumes.bottomArea * 1e-6 * timber.skinPricePerM2);
+  add('deck skin', timber.skins, volumes.deckSkin, volumes.deckArea * 1e-6 * timber.skinPricePerM2);
+
+  const sheets = input.nest?.sheets.length;
+  if (input.frames.length === 0) estimated('Ribs and stringer', 'are left out of mass and cost');
+  else if (sheets === undefined) estimated('The laser\'s sheets', 'are priced by the frames\' area');
+  const frameArea = input.frames.reduce((sum, part) => sum + areaOf(part), 0);
+  const sheetCost = sheets === undefined ? (frameArea / (frames.sheet.length * frames.sheet.width)) * frames.sheet.price : sheets * frames.sheet.price;
+  for (const [kind, name] of [['rib', 'ribs'], ['stringer', 'stringer']] as const) {
+    const mine = input.frames.filter((part) => part.kind === kind);
+    if (mine.length === 0) continue;
+    const area = mine.reduce((sum, part) => sum + areaOf(part), 0);
+    add(name, timber.frames, mine.reduce((sum, part) => sum + areaOf(part) * part.thickness, 0), (sheetCost * area) / frameArea);
+  }
+
+  const sum = (list: readonly PartTotal[], field: 'volume' | 'mass' | 'cost') => list.reduce((total, p) => total + p[field], 0);
+  const hollowRail = {
+    volume: sum(hollow, 'volume') + volumes.tabs, mass: sum(hollow, 'mass') + volumes.tabs * density(timber.frames), cost: sum(hollow, 'cost'),
+  };
+  // Solid: laminations as thick as the outer skins, as many more as the box is wide; each costs what an outer layer does.
+  const laminations = rail.outerLayers + Math.ceil(rail.stripWidth / rail.outerThickness - 1e-9);
+  const solidVolume = volumes.box + volumes.outerSkins;
+  const solidRail = {
+    volume: solidVolume, mass: solidVolume * density(timber.outer), cost: (outerCost / rail.outerLayers) * laminations, laminations,
+  };
+  return {
+    totals: {
+      parts, timberVolume: sum(parts, 'volume'), mass: sum(parts, 'mass'), cost: sum(parts, 'cost'), currency: timber.currency,
+      boardVolume: hull.volume, centre: { x: hull.centre.x, z: hull.centre.z },
+      hollowRail, solidRail,
+      saving: {
+        volume: solidRail.volume - hollowRail.volume, mass: solidRail.mass - hollowRail.mass, cost: solidRail.cost - hollowRail.cost,
+      },
+    },
+    findings: numbered(drafts),
+  };
+}
