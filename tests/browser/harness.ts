@@ -14,7 +14,7 @@ let browser: Browser | undefined;
 const closers = new Set<() => Promise<void>>();
 
 /** Call once at the top of a test file: connects to the shared Chromium, closes every page after each test. */
-export function useBrowser(): void {
+export function shareBrowser(): void {
   beforeAll(async () => {
     browser = await chromium.connect(inject('chromium'));
   });
@@ -29,7 +29,7 @@ export function useBrowser(): void {
 
 /** A fresh page with its own storage, not yet at any address. Context options as the test library has them. */
 export async function newVisit(options: BrowserContextOptions = {}): Promise<Visit> {
-  if (!browser) throw new Error('useBrowser() must be called at the top of the test file');
+  if (!browser) throw new Error('shareBrowser() must be called at the top of the test file');
   const origin = new URL(inject('origin')).origin;
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, ...options });
   const errors: string[] = [];
