@@ -1,0 +1,128 @@
+/** Polygons as flat arrays of (x, y) pairs, mm: area, bounds, hull and the least-width box. */
+
+/** Signed area of a closed loop, mm2: positive counter-clockwise (shoelace formula). */
+export function loopArea(loop: ArrayLike<number>): number {
+  let sum = 0;
+  const n = loop.length;
+  for (let i = 0; i < n; i += 2) {
+    const j = i + 2 < n ? i + 2 : 0;
+    sum += loop[i] * loop[j + 1] - loop[j] * loop[i + 1];
+  }
+  return sum / 2;
+}
+
+/** A loop with its points in the opposite order. */
+export function reversed(loop: ArrayLike<number>): Float64Array {
+  const out = new Float64Array(loop.length);
+  for (let i = 0; i < loop.length; i += 2) {
+    out[i] = loop[loop.length - 2 - i];
+    out[i + 1] = loop[loop.length - 1 - i];
+  }
+  return out;
+}
+
+/** Turn points about the origin by `angle` (radians, counter-clockwise), then move them by (dx, dy). */
+export function turned(points: ArrayLike<number>, angle: number, dx = 0, dy = 0): Float64Array {
+  const c = Math.cos(angle);
+  const s = Math.sin(angle);
+  const out = new Float64Array(points.length);
+  for (let i = 0; i < points.length; i += 2) {
+    out[i] = c * points[i] - s * points[i + 1] + dx;
+    out[i + 1] = s * points[i] + c * points[i + 1] + dy;
+  }
+  return out;
+}
+
+/** An axis-aligned box. */
+export interface Bounds {
+  readonly x0: number;
+  readonly y0: number;
+  readonly x1: number;
+  readonly y1: number;
+}
+
+/** Bounds of points; inside out where there are none. */
+export function boundsOf(points: ArrayLike<number>): Bounds {
+  let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (let i = 0; i < points.length; i += 2) {
+    x0 = Math.min(x0, points[i]);
+    x1 = Math.max(x1, points[i]);
+    y0 = Math.min(y0, points[i + 1]);
+    y1 = Math.max(y1, points[i + 1]);
+  }
+  return { x0, y0, x1, y1 };
+}
+
+/**
+ * Convex hull, counter-clockwise, no three of its points in line: A. M. Andrew's monotone chain, Information
+ * Processing Letters 9 (1979) 216-219 (from memory). Fewer than three points come back as they are, sorted.
+ */
+export function convexHull(points: ArrayLike<number>): Float64Array {
+  const order = Array.from({ length: points.length / 2 }, (_, i) => i)
+    .sort((a, b) => points[2 * a] - points[2 * b] || points[2 * a + 1] - points[2 * b + 1]);
+  const half = (ids: readonly number[]): number[] => {
+    const chain: number[] = [];
+    for (const c of ids) {
+      while (chain.length >= 2) {
+        const a = chain[chain.length - 2];
+        const b = chain[chain.length - 1];
+        const turn = (points[2 * b] - points[2 * a]) * (points[2 * c + 1] - points[2 * a + 1])
+          - (points[2 * b + 1] - points[2 * a + 1]) * (points[2 * c] - points[2 * a]);
+        if (turn > 0) break;
+        chain.pop();
+      }
+      chain.push(c);
+    }
+    return chain;
+  };
+  const low = half(order);
+  const high = half(order.slice().reverse());
+  const ring = order.length < 3 ? order : [...low.slice(0, -1), ...high.slice(0, -1)];
+  return Float64Array.from(ring.flatMap((i) => [points[2 * i], points[2 * i + 1]]));
+}
+
+/** A box round a polygon: turn the polygon by `turn` and its box is `length` along x and `width` along y. */
+export interface LeastBox {
+  readonly turn: number;
+  readonly length: number;
+  readonly width: number;
+}
+
+/**
+ * The box of least width round some points. The least width of a convex polygon is reached with a side along
+ * one of its edges (M. E. Houle and G. T. Toussaint, IEEE PAMI 10 (1988) 761-765; from memory); the opposite
+ * vertex only ever moves forward as the edge does: rotating calipers. `length` is the extent along that edge,
+ * `turn` lies in (-pi/2, pi/2]. Throws a RangeError for fewer than three points not in line.
+ */
+export function leastWidthBox(points: ArrayLike<number>): LeastBox {
+  const hull = convexHull(points);
+  const n = hull.length / 2;
+  if (n < 3) throw new RangeError('a box needs three points that are not in line');
+  let best = { width: Infinity, edge: 0 };
+  let far = 1;
+  for (let i = 0; i < n; i++) {
+    const j = (i + 1) % n;
+    const ex = hull[2 * j] - hull[2 * i];
+    const ey = hull[2 * j + 1] - hull[2 * i + 1];
+    const l = Math.sqrt(ex * ex + ey * ey);
+    const height = (k: number) => (ex * (hull[2 * k + 1] - hull[2 * i + 1]) - ey * (hull[2 * k] - hull[2 * i])) / l;
+    if (i === 0) far = j;
+    while (height((far + 1) % n) > height(far)) far = (far + 1) % n;
+    if (height(far) < best.width) best = { width: height(far), edge: i };
+  }
+  const i = best.edge;
+  const j = (i + 1) % n;
+  let turn = -Math.atan2(hull[2 * j + 1] - hull[2 * i + 1], hull[2 * j] - hull[2 * i]);
+  if (turn <= -Math.PI / 2) turn += Math.PI;
+  else if (turn > Math.PI / 2) turn -= Math.PI;
+  const c = Math.cos(turn);
+  const s = Math.sin(turn);
+  let low = Infinity;
+  let high = -Infinity;
+  for (let k = 0; k < n; k++) {
+    const along = c * hull[2 * k] - s * hull[2 * k + 1];
+    low = Math.min(low, along);
+    high = Math.max(high, along);
+  }
+  return { turn, length: high - low, width: best.width };
+}
