@@ -1,0 +1,64 @@
+/**
+ * The assembly as glTF 2.0 (.glb), in metres. Board axes (x forward, y starboard, z up) are left-handed; glTF's
+ * are right-handed with +Y up and +Z forward, where starboard is -X: X = -y, Y = z, Z = x. That is a
+ * reflection of the numbers, so every triangle is turned round, and starboard stays starboard.
+ */
+import { Accessor, Document, WebIO } from '@gltf-transform/core';
+import type { Body, PartKind } from '../../geometry/types';
+import { stampLine, type Stamp } from './stamp';
+import { solidMesh } from './solids';
+
+/** Colours of the parts, linear RGB: our own, honest timber. */
+const COLOURS: Readonly<Record<PartKind, readonly [number, number, number]>> = {
+  'bottom-skin': [0.62, 0.47, 0.3], 'deck-skin': [0.66, 0.5, 0.32], round: [0.5, 0.33, 0.2], rib: [0.55, 0.4, 0.24],
+  stringer: [0.48, 0.33, 0.19], sole: [0.36, 0.17, 0.08], row: [0.5, 0.27, 0.13], cap: [0.42, 0.2, 0.09],
+  hollow: [0.3, 0.5, 0.6], 'outer-skin': [0.7, 0.55, 0.36], block: [0.4, 0.25, 0.13],
+};
+
+/** The glb's bytes. One node a body, named by its id, with its kind and side in `extras`. */
+export async function writeGlb(bodies: readonly Body[], stamp: Stamp): Promise<Uint8Array> {
+  const doc = new Document();
+  const asset = doc.getRoot().getAsset();
+  asset.generator = 'Railwright';
+  asset.extras = { board: stamp.board, revision: stamp.revision, units: 'metres', date: stamp.date };
+  const buffer = doc.createBuffer();
+  const scene = doc.createScene(stampLine(stamp, 'metres'));
+  doc.getRoot().setDefaultScene(scene);
+  const materials = new Map<PartKind, ReturnType<Document['createMaterial']>>();
+  for (const body of bodies) {
+    const mesh = solidMesh(body.mesh);
+    if (mesh.indices.length === 0) continue;
+    const n = mesh.positions.length;
+    const positions = new Float32Array(n);
+    const normals = new Float32Array(n);
+    for (let i = 0; i < n; i += 3) {
+      positions[i] = -mesh.positions[i + 1] / 1000;
+      positions[i + 1] = mesh.positions[i + 2] / 1000;
+      positions[i + 2] = mesh.positions[i] / 1000;
+      normals[i] = -mesh.normals[i + 1];
+      normals[i + 1] = mesh.normals[i + 2];
+      normals[i + 2] = mesh.normals[i];
+    }
+    const indices = new Uint32Array(mesh.indices.length);
+    for (let i = 0; i < indices.length; i += 3) {
+      indices[i] = mesh.indices[i];
+      indices[i + 1] = mesh.indices[i + 2];
+      indices[i + 2] = mesh.indices[i + 1];
+    }
+    let material = materials.get(body.kind);
+    if (!material) {
+      material = doc.createMaterial(body.kind).setBaseColorFactor([...COLOURS[body.kind], 1]).setMetallicFactor(0).setRoughnessFactor(0.75);
+      materials.set(body.kind, material);
+    }
+    const attribute = (name: string, values: Float32Array<ArrayBuffer>) =>
+      doc.createAccessor(`${body.id} ${name}`).setType(Accessor.Type.VEC3).setArray(values).setBuffer(buffer);
+    const primitive = doc.createPrimitive().setMaterial(material)
+      .setAttribute('POSITION', attribute('positions', positions))
+      .setAttribute('NORMAL', attribute('normals', normals))
+      .setIndices(doc.createAccessor(`${body.id} triangles`).setType(Accessor.Type.SCALAR).setArray(indices).setBuffer(buffer));
+    const node = doc.createNode(body.id).setMesh(doc.createMesh(body.id).addPrimitive(primitive));
+    node.setExtras({ kind: body.kind, side: body.side, order: body.order });
+    scene.addChild(node);
+  }
+  return new WebIO().writeBinary(doc);
+}

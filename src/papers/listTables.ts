@@ -1,0 +1,191 @@
+/** Lists for the saw and the shop, the order of work and the totals. */
+import { stripName } from '../../geometry/parts/bending';
+import type { Bar, Parts, Piece } from '../../geometry/parts/types';
+import { runAtX, sectionAt } from '../../geometry/rail/query';
+import type { Finding, Plan } from '../../geometry/types';
+import type { Cell, Column, Table } from './tables';
+
+const length = (title: string, decimals = 1): Column => ({ title, kind: 'length', decimals });
+const text = (title: string): Column => ({ title, kind: 'text' });
+const count = (title: string): Column => ({ title, kind: 'count' });
+const money = (plan: Plan, title: string): Column => ({ title, kind: 'money', sign: plan.design.timber.currency });
+
+/** What a bar of stock is, in words: its section comes from the rail's sizes. */
+export function stockName(bar: Pick<Bar, 'stock'>): string {
+  return bar.stock === 'strips' ? 'flat strip' : 'spacer';
+}
+
+/** A piece's place on its bar, in the order it is cut. */
+export interface CutPiece {
+  readonly piece: Piece;
+  /** Number of the piece on all papers, 1 first, by bar and place. */
+  readonly number: number;
+}
+
+/** Bars with their pieces in order, numbered through. */
+export function cutBars(parts: Parts): { bar: Bar; number: number; pieces: CutPiece[] }[] {
+  let number = 0;
+  return (parts.joints?.bars ?? []).map((bar, i) => ({
+    bar, number: i + 1,
+    pieces: bar.pieces.flatMap((at): CutPiece[] => {
+      const piece = parts.joints?.pieces[at];
+      if (!piece) return [];
+      number += 1;
+      return [{ piece, number }];
+    }),
+  }));
+}
+
+/** Strips and spacers to cut to length, bar by bar. */
+export function cutTable(parts: Parts): Table {
+  return {
+    id: 'cut-list', title: 'Cut list: strips and spacers',
+    columns: [
+      count('piece'), text('strip'), text('side'), count('part from tail'), length('length to cut'), length('run from tail'), length('run to'),
+      count('bar'), text('stock'), length('bar length', 0), length('left over on bar', 0),
+    ],
+    rows: cutBars(parts).flatMap(({ bar, number, pieces }) => pieces.map(({ piece, number: n }) => [
+      n, stripName(piece.strip), piece.side, piece.index + 1, piece.length, piece.s0, piece.s1, number, stockName(bar), bar.length, bar.waste,
+    ])),
+  };
+}
+
+/** Joints, tail to nose. */
+export function jointTable(plan: Plan, parts: Parts): Table {
+  const joints = [...(parts.joints?.joints ?? [])].sort((a, b) => a.s - b.s || (a.side < b.side ? -1 : 1));
+  return {
+    id: 'joints', title: 'Joints',
+    columns: [
+      text('strip'), text('side'), text('joint'), length('run from tail'), length('run from nose'), length('station from tail'),
+      count('on the tab of rib'), length('scarf length'),
+    ],
+    rows: joints.map((joint) => [
+      stripName(joint.strip), joint.side, joint.kind, joint.s, plan.rail.face.length - joint.s, joint.x,
+      joint.rib === undefined ? undefined : joint.rib + 1, joint.scarf,
+    ]),
+  };
+}
+
+/** Outer-skin blanks, piece by piece: each is cut twice, the second turned over for port. */
+export function blankTable(plan: Plan, parts: Parts): Table {
+  return {
+    id: 'blanks', title: 'Outer-skin blanks',
+    columns: [
+      count('layer'), count('piece from tail'), count('how many'), length('box length'), length('box width'), length('from, on the blank'),
+      length('to, on the blank'), text('joint to the next'), length('joint at run'), length('board length', 0), length('board width', 0),
+      length('whole layer is long'), length('longer than the box face'),
+    ],
+    rows: parts.blanks.flatMap((blank) => blank.pieces.map((piece): Cell[] => {
+      const board = piece.board === undefined ? undefined : plan.design.timber.boards[piece.board];
+      return [
+        blank.layer, piece.index + 1, 2, piece.boxLength, piece.boxWidth, piece.u0, piece.u1, piece.joint?.kind ?? 'none', piece.joint?.s,
+        board?.length, board?.width, blank.length, blank.gain,
+      ];
+    })),
+  };
+}
+
+/** Frame parts and where they lie on the laser's sheets. */
+export function frameTable(parts: Parts): Table {
+  const sheetOf = (id: string): number | undefined => {
+    const at = parts.nest?.sheets.findIndex((sheet) => sheet.parts.some((part) => part.id === id)) ?? -1;
+    return at < 0 ? undefined : at + 1;
+  };
+  return {
+    id: 'frames', title: 'Ribs and stringer',
+    columns: [text('part'), text('kind'), length('thickness'), count('holes'), count('sheet')],
+    rows: parts.frames.map((part) => [part.label, part.kind, part.thickness, part.shape.holes.length, sheetOf(part.id)]),
+  };
+}
+
+/** One line to buy. */
+export interface ShopLine {
+  readonly item: string;
+  readonly needed: number;
+  readonly onHand: number | undefined;
+  readonly price: number;
+}
+
+/** What the plan uses, by kind of stock; on hand is taken first. */
+export function shopLines(plan: Plan, parts: Parts): ShopLine[] {
+  const { design } = plan;
+  const { rail, timber } = design;
+  const sizes = {
+    strips: `${rail.stripWidth} x ${[...new Set([rail.soleThickness, rail.capThickness])].join(' / ')}`,
+    spacers: `${rail.spacerWidth} x ${rail.spacerHeight}`,
+  };
+  const bars = (['strips', 'spacers'] as const).flatMap((stock) => timber[stock].flatMap((type, i): ShopLine[] => {
+    const needed = (parts.joints?.bars ?? []).filter((bar) => bar.stock === stock && bar.type === i).length;
+    return needed === 0 ? [] : [{
+      item: `${stock === 'strips' ? 'Flat strip' : 'Spacer strip'} ${sizes[stock]} mm, ${type.length} mm long, ${timber.rail.replace(/-/g, ' ')}`,
+      needed, onHand: type.onHand, price: type.price,
+    }];
+  }));
+  const sheets = parts.nest?.sheets.length ?? 0;
+  const { sheet } = design.frames;
+  return [
+    ...bars,
+    ...(sheets === 0 ? [] : [{
+      item: `Sheet ${sheet.length} x ${sheet.width} x ${design.frames.ribThickness} mm, ${timber.frames.replace(/-/g, ' ')}`, needed: sheets, onHand: undefined, price: sheet.price,
+    }]),
+  ];
+}
+
+/** The shopping list with what it costs. */
+export function shopTable(plan: Plan, parts: Parts): Table {
+  return {
+    id: 'shopping', title: 'Shopping list',
+    columns: [text('item'), count('needed'), count('on hand'), count('to buy'), money(plan, 'price each'), money(plan, 'cost')],
+    rows: shopLines(plan, parts).map(({ item, needed, onHand, price }) => {
+      const buy = Math.max(0, needed - (onHand ?? 0));
+      return [item, needed, onHand, buy, price, buy * price];
+    }),
+  };
+}
+
+/** Order of work. */
+export function workTable(plan: Plan, parts: Parts): Table {
+  return {
+    id: 'order-of-work', title: 'Order of work',
+    columns: [count('step'), text('title'), text('what to do'), text('measure'), length('should read (length)', 2), { title: 'should read (angle)', kind: 'angle' }, length('at run from tail'), text('cautions')],
+    rows: parts.steps.flatMap((step): Cell[][] => {
+      const first: Cell[] = [step.index, step.title, step.text];
+      const cautions = step.cautions.join(' ');
+      if (step.checks.length === 0) return [[...first, undefined, undefined, undefined, undefined, cautions]];
+      return step.checks.map((check) => [
+        ...first, check.what, check.unit === 'mm' ? check.value : undefined, check.unit === 'rad' ? check.value : undefined,
+        check.place ? check.place.s ?? runAtX(plan, check.place.x) : undefined, cautions,
+      ]);
+    }),
+  };
+}
+
+/** Volume, mass and cost by part; then the rail hollow against solid. */
+export function totalTable(plan: Plan, parts: Parts): Table {
+  const { totals } = parts;
+  const rows: Cell[][] = totals ? [
+    ...totals.parts.map((part): Cell[] => [part.part, part.species, part.volume, part.mass, part.cost]),
+    ['all timber', '', totals.timberVolume, totals.mass, totals.cost],
+    ['rail, hollow', '', totals.hollowRail.volume, totals.hollowRail.mass, totals.hollowRail.cost],
+    ['rail, solid laminations', '', totals.solidRail.volume, totals.solidRail.mass, totals.solidRail.cost],
+    ['saved by the hollow rail', '', totals.saving.volume, totals.saving.mass, totals.saving.cost],
+  ] : [];
+  return {
+    id: 'totals', title: 'Timber, mass and money',
+    columns: [text('part'), text('timber'), { title: 'volume', kind: 'volume', decimals: 3 }, { title: 'mass', kind: 'mass', decimals: 3 }, money(plan, 'cost')],
+    rows,
+  };
+}
+
+/** Everything the plan found. */
+export function findingTable(plan: Plan, parts: Parts): Table {
+  const row = (f: Finding): Cell[] => {
+    const s = f.place ? f.place.s ?? runAtX(plan, f.place.x) : undefined;
+    return [f.level, f.title, f.advice, s, s === undefined ? undefined : sectionAt(plan, s).x, f.figure, f.limit, f.unit];
+  };
+  return {
+    id: 'findings', title: 'Findings',
+    columns: [text('level'), text('finding'), text('advice'), length('run from tail'), length('station from tail'), { title: 'figure', kind: 'count', decimals: 4 }, { title: 'limit', kind: 'count', decimals: 4 }, text('unit of figure')],
+    rows: [...plan.findings, ...parts.findings].map(row),
+  };
+}

@@ -1,0 +1,32 @@
+/** The bench sheet: one PDF with all that is read at the bench, large enough for sawdust on the glasses. */
+import type { Parts } from '../../../../geometry/parts/types';
+import type { Plan } from '../../../../geometry/types';
+import type { Stamp } from '../../stamp';
+import { Flow } from '../flow';
+import { finishDocument, newDocument } from '../pen';
+import { sheetSize, type PaperSize } from '../sheets';
+import { coverChapter } from './cover';
+import { cuttingChapter } from './cutting';
+import type { Kit } from './kit';
+import { cardChapter, ribChapter, stepChapter } from './rail';
+import { bendChapter, roadChapter } from './road';
+import { totalChapter, workChapter } from './work';
+
+/** All chapters. A3 is the A4 sheet enlarged, sections still full size; a roll gets A4 pages. */
+export async function writeBenchSheet(plan: Plan, parts: Parts, paper: PaperSize, step: number, stamp: Stamp): Promise<Uint8Array> {
+  const { pdf, fonts } = await newDocument('Bench sheet', stamp);
+  const size = sheetSize(paper === 'Letter' ? 'Letter' : 'A4');
+  const flow = new Flow(pdf, fonts, size, paper === 'A3' ? Math.SQRT2 : 1, stamp);
+  const kit: Kit = { flow, plan, parts, stamp, step };
+  coverChapter(kit);
+  ribChapter(kit);
+  stepChapter(kit);
+  roadChapter(kit);
+  cardChapter(kit);
+  bendChapter(kit);
+  workChapter(kit);
+  cuttingChapter(kit);
+  totalChapter(kit);
+  flow.finish();
+  return finishDocument(pdf);
+}

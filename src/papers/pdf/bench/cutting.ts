@@ -1,0 +1,178 @@
+/** For the saw and the shop: bars with their pieces drawn on them, blanks, frame sheets, the shopping list. */
+import { stripName } from '../../../../geometry/parts/bending';
+import { cutBars, shopTable, stockName } from '../../listTables';
+import { cellText } from '../../tables';
+import { shapeStrokes } from '../../drawing';
+import { tickBox, type PrintColumn } from '../flow';
+import type { Pen } from '../pen';
+import { len, lenUnit, unitOf, type Kit } from './kit';
+
+const box = (pen: Pen, _: number, x: number, y: number, w: number, h: number): void => tickBox(pen, x + w / 2, y + h / 2, 4.2);
+const TICK: PrintColumn = { title: [''], width: 8, draw: box };
+
+/** How good the joints and cuts are proved to be, in a sentence. */
+function proofText(kit: Kit): string {
+  const proof = kit.parts.joints?.proof;
+  if (!proof) return '';
+  const pieces = `${proof.pieces} pieces`;
+  if (proof.optimal) return `${pieces}: no cutting plan has fewer, and none of as few takes less stock. Proved.`;
+  return `${pieces} (none can have fewer than ${proof.pieceBound}); stock used ${lenUnit(kit, proof.stock, 0)}, at least ${lenUnit(kit, proof.stockBound, 0)} is needed. ${proof.limit ? `Not proved best: ${proof.limit}.` : 'Not proved best.'}`;
+}
+
+/** Each bar as it is cut, to one scale, with numbered pieces. */
+function barDrawings(kit: Kit): void {
+  const { flow, parts } = kit;
+  const bars = cutBars(parts);
+  const longest = Math.max(...bars.map(({ bar }) => bar.length));
+  const name = 30;
+  const k = (flow.width - name) / longest;
+  for (const { bar, number, pieces } of bars) {
+    flow.need(13);
+    const { pen } = flow;
+    const top = flow.y + 1;
+    pen.text(flow.left, top + 4.4, `Bar ${number}`, { size: 12, face: 'bold' });
+    pen.text(flow.left, top + 8.4, `${stockName(bar)} ${len(kit, bar.length, 0)}`, { size: 8.5 });
+    const left = flow.left + name;
+    pen.rect(left, top, bar.length * k, 9.4, { width: 0.2, fill: 1 });
+    if (bar.waste > 0) {
+      const from = left + (bar.length - bar.waste) * k;
+      pen.within(from, top, bar.waste * k, 9.4, () => {
+        for (let a = -9.4; a < bar.waste * k; a += 2) pen.line(from + a, top + 9.4, from + a + 9.4, top, { width: 0.1, grey: 0.5 });
+      });
+      if (bar.waste * k > 14) pen.text(left + bar.length * k - 1, top + 5.8, `${len(kit, bar.waste, 0)} left`, { size: 8, align: 'right' });
+    }
+    let at = left;
+    const spare = pieces.reduce((sum, { piece }) => sum + piece.length, 0);
+    // What kerfs take is shown as the small space between the pieces.
+    const kerf = pieces.length > 0 ? Math.max(0, bar.length - bar.waste - spare) / pieces.length : 0;
+    for (const { piece, number: n } of pieces) {
+      const wide = piece.length * k;
+      pen.rect(at, top, wide, 9.4, { fill: piece.side === 'starboard' ? 0.93 : 1, width: 0.35 });
+      flow.fitted(at + 1, top + 4.2, wide - 2, `${n}  ${stripName(piece.strip)} ${piece.side === 'starboard' ? 'stbd' : 'port'}`, 9, 'regular', 'centre');
+      flow.fitted(at + 1, top + 8.2, wide - 2, len(kit, piece.length), 11, 'bold', 'centre');
+      at += wide + kerf * k;
+    }
+    flow.space(11.6);
+  }
+}
+
+function stripCuts(kit: Kit): void {
+  const { flow, parts } = kit;
+  flow.page('Cut list: strips and spacers');
+  if (!parts.joints) {
+    flow.text('There is no cutting plan: see the findings.', 12, 'bold');
+    return;
+  }
+  flow.text(`${proofText(kit)} Lengths are along the strip's own middle, scarfs counted in; cut a hair over and trim to fit. Shaded: starboard.`, 10);
+  flow.space(2);
+  barDrawings(kit);
+  flow.space(3);
+  flow.heading('Pieces', 30);
+  const pieces = cutBars(parts).flatMap(({ number, pieces: list }) => list.map((one) => ({ ...one, bar: number })));
+  const sign = unitOf(kit);
+  flow.table([
+    TICK, { title: ['piece'], width: 16, align: 'centre', face: 'bold' }, { title: ['strip'], width: 44, align: 'left' },
+    { title: ['side'], width: 24, align: 'left' }, { title: ['cut to', sign], width: 26, face: 'bold', size: 13 },
+    { title: ['on the curve', 'from'], width: 24 }, { title: ['on the curve', 'to'], width: 24 }, { title: ['bar'], width: flow.width - 166, align: 'centre' },
+  ], pieces.map(({ piece, number, bar }) => [
+    '', String(number), stripName(piece.strip), piece.side, len(kit, piece.length), len(kit, piece.s0, 0), len(kit, piece.s1, 0), String(bar),
+  ]), { rowHeight: 6.6, size: 11 });
+}
+
+/** A shape's cut lines, scaled into place; y up from the bottom left corner at (x, y). */
+function smallShape(pen: Pen, points: ArrayLike<number>, x: number, y: number, k: number, fill?: number): void {
+  pen.path(Float64Array.from(points, (v, i) => (i % 2 === 0 ? x + v * k : y - v * k)), { closed: true, width: 0.2, ...(fill === undefined ? {} : { fill }) });
+}
+
+function blankCuts(kit: Kit): void {
+  const { flow, parts, plan } = kit;
+  if (parts.blanks.length === 0) return;
+  flow.page('Cut list: outer-skin blanks');
+  const over = plan.design.rail.blankOversize;
+  flow.text(`Cut each piece to its full-size template. The template has ${lenUnit(kit, over)} of oversize beyond rocker and deck edge; trim after gluing. Arrow: grain.`, 10);
+  flow.space(2);
+  const pieces = parts.blanks.flatMap((blank) => blank.pieces.map((piece) => ({ blank, piece })));
+  const longest = Math.max(...pieces.map(({ piece }) => piece.boxLength));
+  const k = Math.min((flow.width - 62) / longest, 0.4);
+  for (const { blank, piece } of pieces) {
+    const high = Math.max(15, piece.boxWidth * k + 3);
+    flow.need(high);
+    const { pen } = flow;
+    const top = flow.y;
+    tickBox(pen, flow.left + 2.5, top + 4.5, 4.4);
+    pen.text(flow.left + 7, top + 5.6, `Layer ${blank.layer}, piece ${piece.index + 1}`, { size: 12, face: 'bold' });
+    pen.text(flow.left + 7, top + 10.2, `${len(kit, piece.boxLength, 0)} x ${lenUnit(kit, piece.boxWidth, 0)}, cut ${piece.count}`, { size: 10.5 });
+    const board = piece.board === undefined ? undefined : plan.design.timber.boards[piece.board];
+    const source = board ? `board ${len(kit, board.length, 0)} x ${lenUnit(kit, board.width, 0)}` : 'no board is wide enough';
+    pen.text(flow.left + 7, top + 14, `${source}${piece.joint ? `; ${piece.joint.kind} to the next` : ''}`, { size: 8.5, grey: 0.15 });
+    const [x, y] = [flow.left + 62, top + 1 + piece.boxWidth * k];
+    pen.rect(x, y - piece.boxWidth * k, piece.boxLength * k, piece.boxWidth * k, { width: 0.15, grey: 0.55, dash: [1.5, 1] });
+    smallShape(pen, piece.shape.outline, x, y, k, 0.94);
+    for (const stroke of shapeStrokes(piece.shape)) {
+      if (stroke.layer === 'score') pen.path(Float64Array.from(stroke.points, (v, i) => (i % 2 === 0 ? x + v * k : y - v * k)), { width: 0.12, grey: 0.3 });
+    }
+    flow.space(high + 1.5);
+  }
+}
+
+function sheetCuts(kit: Kit): void {
+  const { flow, parts } = kit;
+  const sheets = parts.nest?.sheets ?? [];
+  if (sheets.length === 0) return;
+  flow.need(90);
+  flow.heading('Frames on the laser\'s sheets', 60);
+  sheets.forEach((sheet, n) => {
+    const k = Math.min(flow.width / sheet.length, 100 / sheet.width);
+    flow.need(sheet.width * k + 9);
+    const { pen } = flow;
+    pen.text(flow.left, flow.y + 4, `Sheet ${n + 1}: ${len(kit, sheet.length, 0)} x ${lenUnit(kit, sheet.width, 0)}, ${Math.round(sheet.yield * 100)} % used`, { size: 10.5, face: 'bold' });
+    const y = flow.y + 6 + sheet.width * k;
+    pen.rect(flow.left, flow.y + 6, sheet.length * k, sheet.width * k, { width: 0.3 });
+    for (const placed of sheet.parts) {
+      const part = parts.frames.find(({ id }) => id === placed.id);
+      if (!part) continue;
+      const [c, s] = [Math.cos(placed.turn), Math.sin(placed.turn)];
+      const turn = (points: ArrayLike<number>): Float64Array =>
+        Float64Array.from({ length: points.length }, (_, i) => (i % 2 === 0
+          ? points[i] * c - points[i + 1] * s + placed.x : points[i - 1] * s + points[i] * c + placed.y));
+      const outline = turn(part.shape.outline);
+      smallShape(pen, outline, flow.left, y, k, 0.92);
+      for (const hole of part.shape.holes) smallShape(pen, turn(hole), flow.left, y, k, 1);
+      let [mx, my] = [0, 0];
+      for (let i = 0; i < outline.length; i += 2) {
+        mx += (2 * outline[i]) / outline.length;
+        my += (2 * outline[i + 1]) / outline.length;
+      }
+      pen.text(flow.left + mx * k, y - my * k + 1, part.label, { size: 7, align: 'centre' });
+    }
+    flow.y = y;
+    flow.space(3);
+  });
+  const lost = parts.nest?.unplaced ?? [];
+  if (lost.length > 0) flow.text(`Too large for the sheet: ${lost.join(', ')}. Cut them from the full-size template.`, 10.5, 'bold');
+}
+
+function shopping(kit: Kit): void {
+  const { flow, plan, parts } = kit;
+  const table = shopTable(plan, parts);
+  flow.page('Shopping list');
+  if (table.rows.length === 0) {
+    flow.text('Nothing could be counted: see the findings.', 12, 'bold');
+    return;
+  }
+  const [, , , , each, cost] = table.columns;
+  flow.table([
+    TICK, { title: ['what'], width: flow.width - 98, align: 'left' }, { title: ['needed'], width: 18, align: 'centre' }, { title: ['on hand'], width: 18, align: 'centre' },
+    { title: ['to buy'], width: 18, align: 'centre', face: 'bold', size: 14 }, { title: ['each', plan.design.timber.currency], width: 17 }, { title: ['cost', plan.design.timber.currency], width: 19, face: 'bold' },
+  ], table.rows.map((row) => ['', String(row[0]), cellText(row[1], table.columns[1], 'mm'), cellText(row[2], table.columns[2], 'mm'), cellText(row[3], table.columns[3], 'mm'), cellText(row[4], each, 'mm'), cellText(row[5], cost, 'mm')]), { rowHeight: 8.6, size: 11 });
+  const sum = table.rows.reduce((total, row) => total + (typeof row[5] === 'number' ? row[5] : 0), 0);
+  flow.text(`To pay: ${sum.toFixed(2)} ${plan.design.timber.currency}. Glue, varnish, vent, fin box and fittings are not in this list. Buy a spare strip of each kind if you have not steamed before.`, 12, 'bold');
+}
+
+/** Everything to cut and to buy. */
+export function cuttingChapter(kit: Kit): void {
+  stripCuts(kit);
+  blankCuts(kit);
+  sheetCuts(kit);
+  shopping(kit);
+}

@@ -1,0 +1,21 @@
+/** What every chapter of the bench sheet is given. */
+import type { Parts } from '../../../../geometry/parts/types';
+import type { Plan } from '../../../../geometry/types';
+import { angleText, lengthText, lengthWithUnit, unitSign } from '../../../store/units';
+import type { Stamp } from '../../stamp';
+import type { Flow } from '../flow';
+
+export interface Kit {
+  readonly flow: Flow;
+  readonly plan: Plan;
+  readonly parts: Parts;
+  readonly stamp: Stamp;
+  /** Spacing of the steps along the run, mm. */
+  readonly step: number;
+}
+
+/** A length without and with its unit, and an angle, as the maker reads them. */
+export const len = (kit: Kit, mm: number, decimals = 1): string => lengthText(mm, kit.stamp.unit, decimals);
+export const lenUnit = (kit: Kit, mm: number, decimals = 1): string => lengthWithUnit(mm, kit.stamp.unit, decimals);
+export const unitOf = (kit: Kit): string => unitSign(kit.stamp.unit);
+export const deg = (rad: number): string => angleText(rad, 1);

@@ -1,0 +1,47 @@
+/** Signs of the bench sheet: how each kind of strip bends at a place, in letters that survive sawdust and a copier. */
+import type { BendState, Parts, StripId } from '../../../../geometry/parts/types';
+import { BENT, bendAt } from '../../railTables';
+import type { Pen } from '../pen';
+
+const LETTERS: Readonly<Record<StripId['kind'], string>> = { sole: 'S', row: 'R', cap: 'C', 'outer-skin': 'O' };
+
+/** One letter: plain for dry, white on black for steam, struck through in a box where it will not go. */
+export function bendMark(pen: Pen, x: number, y: number, letter: string, state: BendState, size = 4.6): void {
+  const text = { size: size * 2.1, align: 'centre' as const };
+  const base = y + size * 0.27;
+  if (state === 'dry') {
+    pen.text(x, base, letter, text);
+    return;
+  }
+  const [left, top] = [x - size / 2, y - size / 2];
+  if (state === 'steam') {
+    pen.rect(left, top, size, size, { fill: 0, bare: true });
+    pen.text(x, base, letter, { ...text, face: 'bold', grey: 1 });
+    return;
+  }
+  pen.rect(left, top, size, size, { width: 0.35 });
+  pen.text(x, base, letter, text);
+  pen.line(left, top, left + size, top + size, { width: 0.35 });
+  pen.line(left, top + size, left + size, top, { width: 0.35 });
+}
+
+/** The four letters at a run, in a cell. */
+export function bendMarks(pen: Pen, parts: Parts, s: number, x: number, y: number, w: number, h: number): void {
+  const bend = bendAt(parts, s);
+  BENT.forEach((kind, i) => {
+    const state = bend[kind];
+    if (state) bendMark(pen, x + (w * (i + 0.5)) / BENT.length, y + h / 2, LETTERS[kind], state, Math.min(5, w / BENT.length - 0.4));
+  });
+}
+
+/** What the letters mean, on one line. Returns the width used. */
+export function bendLegend(pen: Pen, x: number, y: number, size = 8.5): void {
+  const words = 'Bending: S sole, R rows, C cap, O outer skins.';
+  pen.text(x, y, words, { size });
+  let at = x + pen.measure(words, size) + 4;
+  for (const [state, word] of [['dry', 'bends dry'], ['steam', 'steam it'], ['no', 'will not go']] as const) {
+    bendMark(pen, at, y - 1.1, 'S', state, 4);
+    pen.text(at + 3, y, word, { size });
+    at += pen.measure(word, size) + 9;
+  }
+}

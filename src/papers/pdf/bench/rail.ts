@@ -1,0 +1,178 @@
+/** The rail in figures: at each rib, at even steps, and each rib's section drawn full size. */
+import { sectionDrawing } from '../../../../geometry/rail/query';
+import type { PartKind, SectionDrawing } from '../../../../geometry/types';
+import { hasBox, radiusOf, ribPlaces, stepPlaces, type Place } from '../../railTables';
+import { tickBox, type PrintColumn } from '../flow';
+import type { Pen } from '../pen';
+import { BAR_HEIGHT, checkBar, MARGIN } from '../sheets';
+import { deg, len, lenUnit, unitOf, type Kit } from './kit';
+import { bendLegend, bendMarks } from './marks';
+
+/** Radii past this are as good as straight, mm. */
+const STRAIGHT = 20000;
+
+/** A radius as a builder says it. */
+export const radiusText = (kit: Kit, radius: number): string => (radius < STRAIGHT ? len(kit, radius, 0) : 'straight');
+
+/** Figures of one place, a dash where there is no box. */
+function figures(kit: Kit, { x, section }: Place) {
+  const { plan } = kit;
+  const box = hasBox(plan, section.s);
+  const ofBox = (text: string): string => (box ? text : '–');
+  return {
+    stationTail: len(kit, x), stationNose: len(kit, plan.hull.length - x),
+    runTail: len(kit, section.s), runNose: len(kit, plan.rail.face.length - section.s),
+    gap: ofBox(len(kit, section.gap)), rows: ofBox(String(section.rows)), bevel: ofBox(deg(section.bevel)),
+    rise: ofBox(len(kit, section.planing, 2)), capLeft: ofBox(len(kit, section.capLeft)),
+    radius: radiusText(kit, radiusOf(section)), cover: ofBox(len(kit, section.cover)),
+    thin: box && section.cover < plan.design.rail.leastCover,
+  };
+}
+
+function figureTable(kit: Kit, places: readonly Place[], named: boolean): void {
+  const { flow, parts, plan } = kit;
+  const rows = places.map((place) => figures(kit, place));
+  const sign = unitOf(kit);
+  const strip = len(kit, plan.design.rail.stripWidth, 0);
+  const name: PrintColumn[] = named ? [{ title: ['rib'], width: 10, align: 'centre', face: 'bold', size: 14 }] : [];
+  const wide = (flow.width - (named ? 10 : 0) - 88) / 6;
+  const columns: PrintColumn[] = [
+    ...name,
+    { title: ['on the curve', 'from tail'], width: wide, face: 'bold' },
+    { title: ['on the curve', 'from nose'], width: wide, face: 'bold' },
+    { title: ['station', 'from tail'], width: wide },
+    { title: ['station', 'from nose'], width: wide },
+    { title: ['gap', sign], width: wide, face: 'bold' },
+    { title: ['rows'], width: 10, align: 'centre', face: 'bold' },
+    { title: ['bevel'], width: 16, face: 'bold' },
+    { title: ['plane off', `over ${strip}`], width: 16, face: 'bold' },
+    { title: ['cap', 'left'], width: 12 },
+    { title: ['radius', sign], width: wide },
+    { title: ['bends'], width: 21, align: 'centre', draw: (pen, r, x, y, w, h) => bendMarks(pen, parts, places[r].section.s, x + 1, y, w - 2, h) },
+    { title: ['cover', sign], width: 13 },
+  ];
+  flow.table(columns, rows.map((f, i) => [
+    ...(named ? [String((places[i].rib?.index ?? 0) + 1)] : []), f.runTail, f.runNose, f.stationTail, f.stationNose, f.gap, f.rows,
+    f.bevel, f.rise, f.capLeft, f.radius, '', f.thin ? `! ${f.cover}` : f.cover,
+  ]), { rowHeight: 7.7, size: 12 });
+}
+
+function notes(kit: Kit): void {
+  const { flow, plan } = kit;
+  flow.need(26);
+  bendLegend(flow.pen, flow.left, flow.y + 4);
+  flow.space(7);
+  flow.text(
+    `On the curve: run along the outer face of the box (inside the outer skins), starboard and port alike. Station: along the centreline. ` +
+      `Plane off: depth at the cap's outer edge; equals the rise of the deck over the strip's ${lenUnit(kit, plan.design.rail.stripWidth, 0)}. ` +
+      `Cap left: thickness that stays there. Radius: of the box face in plan. Cover: least timber between hollow and finished outside` +
+      `${plan.design.rail.leastCover > 0 ? `; ! is less than ${lenUnit(kit, plan.design.rail.leastCover)}` : ''}. – : no cap there.`,
+    9, 'regular', 0, 0.15,
+  );
+}
+
+/** The table by rib. */
+export function ribChapter(kit: Kit): void {
+  const { flow } = kit;
+  flow.page('The rail at each rib');
+  const places = ribPlaces(kit.plan);
+  if (places.length === 0) flow.text('No rib meets the rail.');
+  else figureTable(kit, places, true);
+  notes(kit);
+}
+
+/** The table by even steps of run. */
+export function stepChapter(kit: Kit): void {
+  kit.flow.page(`The rail every ${lenUnit(kit, kit.step, 0)} on the curve`);
+  figureTable(kit, stepPlaces(kit.plan, kit.step), false);
+  notes(kit);
+}
+
+const FILLS: Readonly<Partial<Record<PartKind, number>>> = {
+  rib: 0.95, sole: 0.72, cap: 0.72, row: 0.84, 'outer-skin': 0.9, 'bottom-skin': 0.8, 'deck-skin': 0.8, hollow: 1,
+};
+const ORDER: readonly PartKind[] = ['rib', 'bottom-skin', 'deck-skin', 'hollow', 'sole', 'row', 'cap', 'outer-skin'];
+
+/** Part of a section that a card shows: from so far inboard of the rib-end line, mm. */
+const INBOARD = 24;
+
+/** A section at a scale, o = 0 at x, z = 0 at y, clipped to a box. */
+export function drawSection(pen: Pen, drawing: SectionDrawing, x: number, y: number, k: number, box: readonly [number, number, number, number]): void {
+  const place = (points: Float64Array) => Float64Array.from(points, (v, i) => (i % 2 === 0 ? x + v * k : y - v * k));
+  pen.within(...box, () => {
+    for (const kind of ORDER) {
+      for (const shape of drawing.shapes) {
+        if (shape.kind === kind) pen.path(place(shape.points), { fill: FILLS[kind], width: 0.18 });
+      }
+    }
+    pen.path(place(drawing.finished), { width: 0.55 });
+  });
+}
+
+/** Highest and lowest of the finished outside within the card's reach. */
+function extent(drawing: SectionDrawing): { low: number; high: number; out: number } {
+  const p = drawing.finished;
+  let [low, high, out] = [Infinity, -Infinity, 0];
+  for (let i = 0; i < p.length; i += 2) {
+    out = Math.max(out, p[i]);
+    if (p[i] < -INBOARD) continue;
+    low = Math.min(low, p[i + 1]);
+    high = Math.max(high, p[i + 1]);
+  }
+  return { low, high, out };
+}
+
+/** Every rib's card: its section drawn full size beside its figures. */
+export function cardChapter(kit: Kit): void {
+  const { flow, plan } = kit;
+  const places = ribPlaces(plan);
+  if (places.length === 0) return;
+  const drawings = places.map((place) => sectionDrawing(plan, place.section.s));
+  const extents = drawings.map(extent);
+  const k = 1 / flow.pen.scale;
+  const tall = Math.max(56, ...extents.map((e) => (e.high - e.low) * k + 15));
+  const fresh = (): void => {
+    flow.page('Rib cards: sections full size, square to the rail');
+    checkBar(flow.pen, MARGIN, flow.pen.height - MARGIN - BAR_HEIGHT);
+  };
+  fresh();
+  const wide = flow.width / 2;
+  let column = 0;
+  places.forEach((place, i) => {
+    if (column === 0 && i > 0 && flow.y + tall > flow.bottom - BAR_HEIGHT) fresh();
+    ribCard(kit, place, drawings[i], extents[i], k, flow.left + column * wide, flow.y, wide - 2, tall - 2);
+    column = 1 - column;
+    if (column === 0) flow.space(tall);
+  });
+}
+
+function ribCard(
+  kit: Kit, place: Place, drawing: SectionDrawing, e: ReturnType<typeof extent>, k: number, x: number, y: number, w: number, h: number,
+): void {
+  const { flow, parts } = kit;
+  const { pen } = flow;
+  const f = figures(kit, place);
+  pen.rect(x, y, w, h, { width: 0.25, grey: 0.35 });
+  const reach = Math.min(INBOARD, 46 / k - e.out);
+  const box = [x + 1, y + 9.5, (reach + e.out + 3) * k, h - 10.5] as const;
+  const middle = box[1] + box[3] / 2 + ((e.high + e.low) / 2) * k;
+  drawSection(pen, drawing, box[0] + reach * k, middle, k, box);
+  pen.rect(x, y, w, 8.6, { fill: 0.9, bare: true });
+  pen.text(x + 2, y + 6.4, place.name, { size: 16, face: 'bold' });
+  pen.text(x + w - 2, y + 5.8, `station ${f.stationTail} tail, ${f.stationNose} nose`, { size: 8.5, align: 'right' });
+  const left = Math.max(box[0] + box[2] + 1, x + w - 40);
+  const lines: [string, string][] = [
+    ['curve, tail', f.runTail], ['curve, nose', f.runNose], ['gap', f.gap], ['rows', f.rows === '–' ? f.rows : `${f.rows}${place.section.slot > 0.05 && place.section.rows > 0 ? ` + slot ${len(kit, place.section.slot)}` : ''}`],
+    ['bevel', f.bevel], ['plane off', f.rise], ['radius', f.radius], ['cover', f.thin ? `! ${f.cover}` : f.cover],
+  ];
+  const pitch = Math.min(5.6, (h - 16) / (lines.length + 1));
+  lines.forEach(([label, value], i) => {
+    const at = y + 14 + i * pitch;
+    pen.text(left, at, label, { size: 8, grey: 0.2 });
+    flow.fitted(left + 15, at, x + w - 2 - left - 15, value, 12, 'bold', 'right');
+    pen.line(left, at + 1.2, x + w - 2, at + 1.2, { width: 0.08, grey: 0.6 });
+  });
+  bendMarks(pen, parts, place.section.s, left, y + 13.2 + lines.length * pitch - pitch * 0.35, 24, 5);
+  tickBox(pen, x + w - 4.5, y + h - 4.5, 4.4);
+  if (place.rib && !place.rib.hasTab) pen.text(left, y + h - 2.4, 'no tab', { size: 8, face: 'bold' });
+}

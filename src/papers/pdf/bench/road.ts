@@ -1,0 +1,191 @@
+/** The rail unrolled, and the list of all that is met on it, tail to nose. */
+import { stripName } from '../../../../geometry/parts/bending';
+import { railEvents, type EventKind, type RailEvent } from '../../railTables';
+import { tickBox } from '../flow';
+import type { Pen } from '../pen';
+import { len, lenUnit, unitOf, type Kit } from './kit';
+import { bendLegend } from './marks';
+
+/** Slanting lines over a rectangle, for what steam softens. */
+function hatch(pen: Pen, x: number, y: number, w: number, h: number, cross: boolean): void {
+  pen.within(x, y, w, h, () => {
+    for (let a = -h; a < w; a += 1.3) {
+      pen.line(x + a, y + h, x + a + h, y, { width: 0.14 });
+      if (cross) pen.line(x + a, y, x + a + h, y + h, { width: 0.14 });
+    }
+  });
+}
+
+/** The stack along the run: heights enlarged, ribs, stops, joints, steam; under it the bevel and the cover. */
+function unrolled(kit: Kit): void {
+  const { flow, plan, parts } = kit;
+  const { pen } = flow;
+  const { rail, design } = plan;
+  const { samples } = rail;
+  const r = design.rail;
+  const k = flow.width / rail.face.length;
+  const px = (s: number): number => flow.left + s * k;
+  const whole = r.soleThickness + r.capThickness + Math.max(r.spacerHeight, rail.range.gap.max);
+  const up = Math.min(2.2, 46 / whole);
+  const base = flow.y + whole * up + 16;
+  const soleTop = base - r.soleThickness * up;
+  const zones = (kind: string, order: number, y: number, h: number): void => {
+    for (const { strip, zones: list } of parts.bending) {
+      if (strip.kind !== kind || strip.order !== order) continue;
+      for (const zone of list) if (zone.state !== 'dry') hatch(pen, px(zone.s0), y, (zone.s1 - zone.s0) * k, h, zone.state === 'no');
+    }
+  };
+  for (const rib of rail.ribs) {
+    const x = px(rib.section.s);
+    pen.line(x, base - whole * up - 4, x, base + 3, { width: 0.25, grey: 0.4, dash: [1.2, 0.8] });
+    pen.circle(x, base - whole * up - 7, 2.7, { fill: 1, width: 0.25 });
+    pen.text(x, base - whole * up - 5.85, String(rib.index + 1), { size: 9, face: 'bold', align: 'centre' });
+  }
+  pen.rect(px(rail.sole.s0), soleTop, (rail.sole.s1 - rail.sole.s0) * k, r.soleThickness * up, { fill: 0.78, width: 0.25 });
+  zones('sole', 0, soleTop, r.soleThickness * up);
+  const low: number[] = [];
+  const high: number[] = [];
+  for (let i = 0; i < samples.n; i++) {
+    if (samples.s[i] < rail.cap.s0 || samples.s[i] > rail.cap.s1 || (i % 8 !== 0 && i !== samples.n - 1)) continue;
+    const y = soleTop - Math.max(0, samples.gap[i]) * up;
+    low.push(px(samples.s[i]), y);
+    high.unshift(px(samples.s[i]), y - r.capThickness * up);
+  }
+  // `high` was built backward in pairs, so that the cap is one loop.
+  pen.path([...low, ...high], { fill: 0.78, width: 0.25 });
+  for (const row of rail.rows) {
+    const y = soleTop - row.row * r.spacerHeight * up;
+    pen.rect(px(row.tail.s), y, row.length * k, r.spacerHeight * up, { fill: 0.93, width: 0.25 });
+    zones('row', row.row, y, r.spacerHeight * up);
+    pen.text(px((row.tail.s + row.nose.s) / 2), y + r.spacerHeight * up * 0.5 + 1.2, `row ${row.row}`, { size: 8.5, align: 'centre' });
+  }
+  for (const { strip, zones: list } of parts.bending) {
+    if (strip.kind !== 'cap') continue;
+    for (const zone of list) {
+      if (zone.state === 'dry') continue;
+      const i = Math.min(samples.n - 1, Math.max(0, Math.round((zone.s0 + zone.s1) / 2 / samples.step)));
+      hatch(pen, px(zone.s0), soleTop - (Math.max(0, samples.gap[i]) + r.capThickness) * up, (zone.s1 - zone.s0) * k, r.capThickness * up, zone.state === 'no');
+    }
+  }
+  for (const joint of parts.joints?.joints ?? []) {
+    const row = joint.strip.kind === 'row' ? joint.strip.order - 0.5 : 0;
+    const i = Math.min(samples.n - 1, Math.max(0, Math.round(joint.s / samples.step)));
+    const y = joint.strip.kind === 'sole' ? soleTop + (r.soleThickness * up) / 2
+      : joint.strip.kind === 'cap' ? soleTop - (Math.max(0, samples.gap[i]) + r.capThickness / 2) * up
+      : soleTop - row * r.spacerHeight * up;
+    const x = px(joint.s);
+    const d = 1.7;
+    pen.path([x, y - d, x + d, y, x, y + d, x - d, y], { fill: joint.side === 'starboard' ? 0 : 1, width: 0.3 });
+  }
+  for (let s = 0; s <= rail.face.length; s += 100) {
+    const long = s % 500 === 0;
+    pen.line(px(s), base + 3, px(s), base + (long ? 6 : 4.6), { width: 0.2 });
+    if (long) pen.text(px(s), base + 9.4, len(kit, s, 0), { size: 8, align: s === 0 ? 'left' : 'centre' });
+  }
+  pen.line(flow.left, base + 3, flow.left + flow.width, base + 3, { width: 0.2 });
+  pen.text(flow.left, base - whole * up - 6, 'TAIL', { size: 8, face: 'bold' });
+  pen.text(flow.left + flow.width, base - whole * up - 6, 'NOSE', { size: 8, face: 'bold', align: 'right' });
+  flow.y = base + 14;
+  pen.text(flow.left, flow.y, `One side's rail box unrolled; run on the curve from the tail, ${unitOf(kit)}; heights ${(up / k).toFixed(0)} times enlarged. Hatched: steam it; cross-hatched: will not go.`, { size: 8.5 });
+  pen.text(flow.left, flow.y + 4, 'Diamonds: joints, black on starboard, white on port (white hides black where both are alike: see the list).', { size: 8.5 });
+  flow.space(8);
+}
+
+/** Bevel and gap as curves over the run, with their figures at the ribs. */
+function bevelCurve(kit: Kit): void {
+  const { flow, plan } = kit;
+  const { pen } = flow;
+  const { rail } = plan;
+  const { samples } = rail;
+  const k = flow.width / rail.face.length;
+  const high = 26;
+  const most = Math.max(5, Math.ceil(((rail.range.bevel.max * 180) / Math.PI) / 5) * 5);
+  const least = Math.min(0, Math.floor(((rail.range.bevel.min * 180) / Math.PI) / 5) * 5);
+  const y0 = flow.y + high + 2;
+  const py = (degrees: number): number => y0 - ((degrees - least) * high) / (most - least);
+  for (let d = least; d <= most; d += 5) {
+    pen.line(flow.left, py(d), flow.left + flow.width, py(d), { width: 0.1, grey: d === 0 ? 0.2 : 0.65 });
+    pen.text(flow.left + 0.5, py(d) - 0.6, `${d}°`, { size: 7, grey: 0.2 });
+  }
+  const points: number[] = [];
+  for (let i = 0; i < samples.n; i += 4) {
+    if (samples.s[i] < rail.cap.s0 || samples.s[i] > rail.cap.s1) continue;
+    points.push(flow.left + samples.s[i] * k, py((samples.bevel[i] * 180) / Math.PI));
+  }
+  pen.path(points, { width: 0.5 });
+  for (const rib of rail.ribs) {
+    const x = flow.left + rib.section.s * k;
+    pen.line(x, flow.y, x, y0, { width: 0.15, grey: 0.5, dash: [1.2, 0.8] });
+    pen.text(x + 0.8, py((rib.section.bevel * 180) / Math.PI) - 1.2, `${((rib.section.bevel * 180) / Math.PI).toFixed(1)}°`, { size: 8, face: 'bold' });
+  }
+  flow.y = y0 + 4.5;
+  pen.text(flow.left, flow.y, 'Bevel of the cap along the run, degrees; figures at the ribs.', { size: 8.5 });
+  flow.space(5);
+}
+
+const SIGNS: Readonly<Record<EventKind, string>> = { rib: 'rib', stop: 'STOP', joint: 'joint', steam: 'STEAM', no: 'NO', box: 'box' };
+
+/** All that is met, in order, with a box to tick. */
+function eventList(kit: Kit, events: readonly RailEvent[]): void {
+  const { flow, plan } = kit;
+  const total = plan.rail.face.length;
+  const draw = (pen: Pen, _: number, x: number, y: number, w: number, h: number): void => tickBox(pen, x + w / 2, y + h / 2, 4);
+  const sign = unitOf(kit);
+  flow.table([
+    { title: [''], width: 8, draw },
+    { title: ['curve, tail', sign], width: 20, face: 'bold' },
+    { title: ['curve, nose', sign], width: 20 },
+    { title: ['station, tail', sign], width: 20 },
+    { title: [''], width: 16, align: 'centre', face: 'bold', size: 9 },
+    { title: ['what'], width: 58, align: 'left' },
+    { title: ['side'], width: 16, align: 'left', size: 10 },
+    { title: [''], width: flow.width - 158, align: 'left', size: 10 },
+  ], events.map((e) => ['', len(kit, e.s), len(kit, total - e.s), len(kit, e.x), SIGNS[e.kind], e.what, e.side === 'both' ? 'both' : e.side, e.detail]), {
+    rowHeight: 6.3, size: 11, stress: (i) => events[i].kind === 'rib',
+  });
+}
+
+/** The rail unrolled, and what is met on the way. */
+export function roadChapter(kit: Kit): void {
+  const { flow, plan, parts } = kit;
+  flow.page('From tail to nose: stops, joints and steam');
+  unrolled(kit);
+  bevelCurve(kit);
+  flow.space(2);
+  eventList(kit, railEvents(plan, parts));
+}
+
+/** Zones of every strip that does not simply bend dry. */
+export function bendChapter(kit: Kit): void {
+  const { flow, parts } = kit;
+  if (parts.bending.length === 0) return;
+  flow.page('Bending: what is steamed, how long to wrap');
+  bendLegend(flow.pen, flow.left, flow.y + 4);
+  flow.space(8);
+  const sign = unitOf(kit);
+  const words = { dry: 'dry', steam: 'STEAM', no: 'WILL NOT GO' } as const;
+  const lines = parts.bending.flatMap((bent) => bent.zones.map((zone) => ({ bent, zone })));
+  flow.table([
+    { title: ['strip'], width: 46, align: 'left', face: 'bold' },
+    { title: ['bends'], width: 26, align: 'left', face: 'bold', size: 10 },
+    { title: ['from, curve', `tail ${sign}`], width: 20 },
+    { title: ['to', sign], width: 20 },
+    { title: ['wrap', sign], width: 18, face: 'bold' },
+    { title: ['least radius', sign], width: 22 },
+    { title: ['strain', '%'], width: 17 },
+    { title: ['dry limit', '%'], width: flow.width - 169 },
+  ], lines.map(({ bent, zone }) => [
+    stripName(bent.strip), words[zone.state], len(kit, zone.s0, 0), len(kit, zone.s1, 0), zone.state === 'steam' ? len(kit, zone.wrap, 0) : '–',
+    zone.radius < 20000 ? len(kit, zone.radius, 0) : 'straight', (zone.strain * 100).toFixed(2), (bent.dryLimit * 100).toFixed(2),
+  ]), { stress: (i) => lines[i].zone.state !== 'dry', rowHeight: 7 });
+  for (const { strip, advice } of parts.bending) {
+    if (!advice || (advice.thickness === undefined && advice.width === undefined)) continue;
+    const ways = [
+      ...(advice.thickness !== undefined ? [`laminate it from pieces no thicker than ${lenUnit(kit, advice.thickness)}`] : []),
+      ...(advice.width !== undefined ? [`make it no wider than ${lenUnit(kit, advice.width)}`] : []),
+    ];
+    flow.text(`${stripName(strip)}: where it will not go, ${ways.join(', or ')}.`, 10.5, 'bold');
+  }
+  flow.space(2);
+  flow.text('Strain is at the worst corner of the strip, edgewise and flatwise bending added. Wrap: the zone and a margin at each end, to be kept hot and wet. Bend at once, clamp from the middle of the zone outward, and leave it clamped until it is cold and dry. Steam scalds: gloves, long sleeves, a vented box.', 9.5);
+}

@@ -1,0 +1,217 @@
+/**
+ * Drawing on a PDF page in millimetres from its top left corner. Standard fonts only, so that a paper stays
+ * small and the same everywhere; text outside their letters is written out in plain letters.
+ */
+import {
+  beginText, clip, closePath, concatTransformationMatrix, endPath, endText, fill, fillAndStroke, lineTo, moveTo,
+  PDFDocument, PDFName, type PDFFont, type PDFOperator, type PDFPage, popGraphicsState, pushGraphicsState, setDashPattern,
+  setFillingGrayscaleColor, setFontAndSize, setLineCap, setLineJoin, setLineWidth, setStrokingGrayscaleColor,
+  setTextMatrix, showText, StandardFonts, stroke,
+} from '@cantoo/pdf-lib';
+import anyAscii from 'any-ascii';
+import { dayOf, stampLine, type Stamp } from '../stamp';
+
+/** Points in a millimetre. */
+export const PT = 72 / 25.4;
+
+export type Face = 'regular' | 'bold' | 'oblique';
+export type Align = 'left' | 'right' | 'centre';
+
+export interface TextStyle {
+  /** Points. */
+  readonly size: number;
+  readonly face?: Face;
+  readonly align?: Align;
+  /** 0 black to 1 white. */
+  readonly grey?: number;
+  /** Turned counter-clockwise about its start, radians. */
+  readonly turn?: number;
+}
+
+export interface LineStyle {
+  /** Line width, mm. */
+  readonly width?: number;
+  readonly grey?: number;
+  /** Lengths of dash and space, mm. */
+  readonly dash?: readonly number[];
+}
+
+export interface ShapeStyle extends LineStyle {
+  readonly fill?: number;
+  readonly closed?: boolean;
+  /** No outline. */
+  readonly bare?: boolean;
+}
+
+/** Signs that the standard fonts lack and their usual stand-ins. */
+const STAND_INS: Readonly<Record<string, string>> = {
+  '−': '–', '′': "'", '″': '"', '⁄': '/', '≥': '>=', '≤': '<=', '→': '>', '←': '<', '\t': ' ', '\n': ' ', '\r': ' ',
+};
+
+/** Letters of the standard fonts beyond Latin-1 (Windows code page 1252). */
+const EXTRA = new Set('€‚ƒ„…†‡ˆ‰Š‹ŒŽ‘’“”•–—˜™š›œžŸ');
+
+const known = (letter: string): boolean => {
+  const code = letter.codePointAt(0) ?? 0;
+  return (code >= 32 && code < 127) || (code >= 161 && code <= 255 && code !== 173) || code === 176 || EXTRA.has(letter);
+};
+
+/** Text in letters that the standard fonts have; others are written out in plain letters, '?' where nothing will do. */
+export function printable(text: string): string {
+  let out = '';
+  for (const letter of text.normalize('NFC')) {
+    if (known(letter)) out += letter;
+    else out += STAND_INS[letter] ?? (letter === ' ' ? ' ' : anyAscii(letter) || '?');
+  }
+  return out;
+}
+
+/** True where `printable` has to write a text in other letters. */
+export const isRespelt = (text: string): boolean => printable(text) !== text.normalize('NFC');
+
+export interface Fonts {
+  readonly regular: PDFFont;
+  readonly bold: PDFFont;
+  readonly oblique: PDFFont;
+}
+
+/** An empty document with its title, and the three fonts. The day is its only date, so the same papers are the same bytes. */
+export async function newDocument(title: string, stamp: Stamp): Promise<{ pdf: PDFDocument; fonts: Fonts }> {
+  const pdf = await PDFDocument.create({ updateMetadata: false });
+  const day = dayOf(stamp.date) ?? { year: 1980, month: 1, day: 1 };
+  const date = new Date(Date.UTC(day.year, day.month - 1, day.day, 12));
+  pdf.setTitle(`${title}: ${stamp.board}`);
+  pdf.setSubject(stampLine(stamp));
+  pdf.setProducer('Railwright');
+  pdf.setCreator('Railwright');
+  pdf.setCreationDate(date);
+  pdf.setModificationDate(date);
+  pdf.setLanguage('en');
+  const fonts = {
+    regular: await pdf.embedFont(StandardFonts.Helvetica),
+    bold: await pdf.embedFont(StandardFonts.HelveticaBold),
+    oblique: await pdf.embedFont(StandardFonts.HelveticaOblique),
+  };
+  return { pdf, fonts };
+}
+
+/** A finished document's bytes. */
+export async function finishDocument(pdf: PDFDocument): Promise<Uint8Array> {
+  return pdf.save({ useObjectStreams: false, addDefaultPage: false, updateFieldAppearances: false });
+}
+
+/** One page to draw on. `scale` enlarges everything drawn: the page is `width` by `height` in drawn mm times scale. */
+export class Pen {
+  private readonly page: PDFPage;
+  private readonly keys = new Map<Face, PDFName>();
+
+  constructor(
+    pdf: PDFDocument,
+    private readonly fonts: Fonts,
+    readonly width: number,
+    readonly height: number,
+    readonly scale = 1,
+  ) {
+    this.page = pdf.addPage([width * scale * PT, height * scale * PT]);
+    const k = PT * scale;
+    this.ops(concatTransformationMatrix(k, 0, 0, -k, 0, height * k), setLineJoin(1), setLineCap(0));
+  }
+
+  private ops(...list: PDFOperator[]): void {
+    this.page.pushOperators(...list);
+  }
+
+  private key(face: Face): PDFName {
+    const kept = this.keys.get(face);
+    if (kept) return kept;
+    const key = this.page.node.newFontDictionary(this.fonts[face].name, this.fonts[face].ref);
+    this.keys.set(face, key);
+    return key;
+  }
+
+  /** Width of a text, mm. */
+  measure(text: string, size: number, face: Face = 'regular'): number {
+    return this.fonts[face].widthOfTextAtSize(printable(text), size) / PT;
+  }
+
+  /** One line of text on the baseline at (x, y). */
+  text(x: number, y: number, text: string, style: TextStyle): void {
+    const { size, face = 'regular', align = 'left', grey = 0, turn = 0 } = style;
+    const line = printable(text);
+    const back = align === 'left' ? 0 : this.measure(line, size, face) / (align === 'right' ? 1 : 2);
+    const [c, s] = [Math.cos(turn), Math.sin(turn)];
+    this.ops(
+      beginText(), setFillingGrayscaleColor(grey), setFontAndSize(this.key(face), size / PT),
+      // Turns text upright again: the page's y runs down.
+      setTextMatrix(c, -s, -s, -c, x - back * c, y + back * s), showText(this.fonts[face].encodeText(line)), endText(),
+    );
+  }
+
+  /** Text broken into lines no wider than `width`, mm. */
+  wrap(text: string, width: number, size: number, face: Face = 'regular'): string[] {
+    const lines: string[] = [];
+    let line = '';
+    for (const word of printable(text).split(' ')) {
+      const longer = line === '' ? word : `${line} ${word}`;
+      if (line !== '' && this.measure(longer, size, face) > width) {
+        lines.push(line);
+        line = word;
+      } else line = longer;
+    }
+    return [...lines, line];
+  }
+
+  /** Wrapped text from the baseline of its first line; returns the baseline after the last. */
+  paragraph(x: number, y: number, width: number, text: string, style: TextStyle & { readonly leading?: number }): number {
+    const leading = style.leading ?? (style.size * 1.32) / PT;
+    let at = y;
+    for (const line of this.wrap(text, width, style.size, style.face)) {
+      this.text(x, at, line, style);
+      at += leading;
+    }
+    return at;
+  }
+
+  private setLine(style: LineStyle): void {
+    this.ops(
+      setLineWidth(style.width ?? 0.2), setStrokingGrayscaleColor(style.grey ?? 0), setDashPattern([...(style.dash ?? [])], 0),
+    );
+  }
+
+  line(x1: number, y1: number, x2: number, y2: number, style: LineStyle = {}): void {
+    this.setLine(style);
+    this.ops(moveTo(x1, y1), lineTo(x2, y2), stroke());
+  }
+
+  /** A line or shape through (x, y) pairs. */
+  path(points: ArrayLike<number>, style: ShapeStyle = {}): void {
+    if (points.length < 4) return;
+    this.setLine(style);
+    if (style.fill !== undefined) this.ops(setFillingGrayscaleColor(style.fill));
+    const list: PDFOperator[] = [moveTo(round(points[0]), round(points[1]))];
+    for (let i = 2; i < points.length; i += 2) list.push(lineTo(round(points[i]), round(points[i + 1])));
+    if (style.closed || style.fill !== undefined) list.push(closePath());
+    list.push(style.fill === undefined ? stroke() : style.bare ? fill() : fillAndStroke());
+    this.ops(...list);
+  }
+
+  rect(x: number, y: number, w: number, h: number, style: ShapeStyle = {}): void {
+    this.path([x, y, x + w, y, x + w, y + h, x, y + h], { closed: true, ...style });
+  }
+
+  circle(x: number, y: number, r: number, style: ShapeStyle = {}): void {
+    const points: number[] = [];
+    for (let i = 0; i < 32; i++) points.push(x + r * Math.cos((i * Math.PI) / 16), y + r * Math.sin((i * Math.PI) / 16));
+    this.path(points, { closed: true, ...style });
+  }
+
+  /** Draws only within a rectangle while `draw` runs. */
+  within(x: number, y: number, w: number, h: number, draw: () => void): void {
+    this.ops(pushGraphicsState(), moveTo(x, y), lineTo(x + w, y), lineTo(x + w, y + h), lineTo(x, y + h), closePath(), clip(), endPath());
+    draw();
+    this.ops(popGraphicsState());
+  }
+}
+
+/** A tenth of a micrometre is more than any printer holds, and keeps files small. */
+const round = (value: number): number => Math.round(value * 1e4) / 1e4;

@@ -1,0 +1,220 @@
+/** What the bench asks of the rail: the box at each rib and at steps along the run, stops, and all that is met on the way. */
+import { stripName } from '../../geometry/parts/bending';
+import type { BendState, Parts, StripId } from '../../geometry/parts/types';
+import { endDistances, runAtX, sectionAt, stateAt } from '../../geometry/rail/query';
+import type { BoxState, Plan, RailSection, RibAtRail } from '../../geometry/types';
+import type { Cell, Column, Table } from './tables';
+
+/** Spacing of the bench sheet's steps along the run, mm. */
+export const STEP = 100;
+
+/** Strips whose bending is told at a place, as short as the bench sheet's marks. */
+export const BENT = ['sole', 'row', 'cap', 'outer-skin'] as const;
+
+/** Worst state of each kind of strip at run s; undefined where there is none. */
+export function bendAt(parts: Parts, s: number): Partial<Record<StripId['kind'], BendState>> {
+  const rank = { dry: 0, steam: 1, no: 2 } as const;
+  const out: Partial<Record<StripId['kind'], BendState>> = {};
+  for (const { strip, zones } of parts.bending) {
+    for (const zone of zones) {
+      if (s < zone.s0 || s > zone.s1) continue;
+      const before = out[strip.kind];
+      if (before === undefined || rank[zone.state] > rank[before]) out[strip.kind] = zone.state;
+    }
+  }
+  return out;
+}
+
+/** A box section as the bench needs it; `x` is the station the maker measures to. */
+export interface Place {
+  readonly name: string;
+  readonly x: number;
+  readonly section: RailSection;
+  readonly rib?: RibAtRail;
+}
+
+/** The ribs, tail first. */
+export const ribPlaces = (plan: Plan): Place[] =>
+  plan.rail.ribs.map((rib) => ({ name: `Rib ${rib.index + 1}`, x: rib.x, section: rib.section, rib }));
+
+/** Places every `step` mm of run from the tail, and the nose end. */
+export function stepPlaces(plan: Plan, step = STEP): Place[] {
+  const total = plan.rail.face.length;
+  const runs: number[] = [];
+  for (let s = 0; s < total - 1; s += step) runs.push(s);
+  runs.push(total);
+  return runs.map((s) => {
+    const section = sectionAt(plan, s);
+    return { name: '', x: section.x, section };
+  });
+}
+
+/** The strips' radius of plan bend at the box face, mm; infinite where the rail runs straight. */
+export const radiusOf = (section: RailSection): number => 1 / Math.abs(section.kappa);
+
+/** True where the box has a cap to plane: gap, bevel and cover mean something. */
+export const hasBox = (plan: Plan, s: number): boolean => s >= plan.rail.cap.s0 && s <= plan.rail.cap.s1;
+
+/** The box at a place, as short as a table wants it. */
+export const BOX_WORDS: Readonly<Record<BoxState, string>> = {
+  full: 'all rows', fewer: 'fewer rows', open: 'no rows', closed: 'strips touch', none: 'no room', meet: 'boxes meet',
+};
+
+const length = (title: string, decimals = 1): Column => ({ title, kind: 'length', decimals });
+const angle = (title: string): Column => ({ title, kind: 'angle' });
+const text = (title: string): Column => ({ title, kind: 'text' });
+const count = (title: string): Column => ({ title, kind: 'count' });
+
+const PLACE_COLUMNS = (plan: Plan): Column[] => [
+  length('run from tail'), length('run from nose'), length('station from tail'), length('station from nose'),
+  text('box'), length('gap'), count('rows'), length('slot'), angle('bevel'), angle('station bevel'),
+  length(`rise over strip width ${plan.design.rail.stripWidth} mm`, 2), length('planing depth', 2), length('cap left', 2),
+  angle('sole bevel'), length('sole planing depth', 2), length('radius', 0),
+  ...BENT.map((kind) => text(`${kind} bends`)), length('cover', 2), length('cover of the box corners', 2),
+];
+
+function placeCells(plan: Plan, parts: Parts, { x, section }: Place): Cell[] {
+  const { s } = section;
+  const { runFromTail, runFromNose } = endDistances(plan, s);
+  const bend = bendAt(parts, s);
+  const box = hasBox(plan, s);
+  const ofBox = (value: number): Cell => (box ? value : undefined);
+  return [
+    runFromTail, runFromNose, x, plan.hull.length - x, BOX_WORDS[stateAt(plan, s)], ofBox(section.gap), ofBox(section.rows),
+    ofBox(section.slot), ofBox(section.bevel), ofBox(section.stationBevel),
+    ofBox(plan.design.rail.stripWidth * Math.tan(section.bevel)), ofBox(section.planing), ofBox(section.capLeft),
+    ofBox(section.soleBevel), ofBox(section.solePlaning), radiusOf(section), ...BENT.map((kind) => bend[kind]),
+    ofBox(section.cover), ofBox(section.boxCover),
+  ];
+}
+
+/** The box where each rib meets it. */
+export function ribTable(plan: Plan, parts: Parts): Table {
+  return {
+    id: 'ribs', title: 'The rail at each rib',
+    columns: [text('rib'), length('rib half-breadth'), text('tab'), ...PLACE_COLUMNS(plan)],
+    rows: ribPlaces(plan).map((place) => [
+      place.name, place.rib?.ribY, place.rib?.hasTab ? 'yes' : 'no', ...placeCells(plan, parts, place),
+    ]),
+  };
+}
+
+/** The box at even steps of run. */
+export function stepTable(plan: Plan, parts: Parts, step = STEP): Table {
+  return {
+    id: 'steps', title: `The rail every ${step} mm of run`, columns: PLACE_COLUMNS(plan),
+    rows: stepPlaces(plan, step).map((place) => placeCells(plan, parts, place)),
+  };
+}
+
+const CAUSES = { gap: 'gap too low', bend: 'bend too tight', end: 'box ends' } as const;
+
+/** Where each spacer row starts and ends. */
+export function stopTable(plan: Plan): Table {
+  const total = plan.rail.face.length;
+  return {
+    id: 'stops', title: 'Spacer rows and their stops',
+    columns: [
+      count('row'), text('end'), length('run from tail'), length('run from nose'), length('station from tail'),
+      length('station from nose'), text('why it stops'), length('gap there'), length('gap needed'), length('length of row'), text('tabs at ribs'),
+    ],
+    rows: plan.rail.rows.flatMap((row) => [row.tail, row.nose].map((stop) => [
+      row.row, stop.end, stop.s, total - stop.s, stop.x, plan.hull.length - stop.x, CAUSES[stop.cause], stop.gap, stop.need,
+      row.length, row.tabs.map((i) => i + 1).join(' '),
+    ])),
+  };
+}
+
+/** What a maker comes upon along the run. */
+export type EventKind = 'rib' | 'stop' | 'joint' | 'steam' | 'no' | 'box';
+
+/** One thing met on the way from tail to nose. */
+export interface RailEvent {
+  readonly kind: EventKind;
+  readonly s: number;
+  readonly x: number;
+  readonly what: string;
+  readonly side: 'both' | 'starboard' | 'port';
+  readonly detail: string;
+}
+
+/** Joints at one place in one strip on both sides are one event. */
+function jointEvents(parts: Parts): RailEvent[] {
+  const out: RailEvent[] = [];
+  for (const joint of parts.joints?.joints ?? []) {
+    const what = `${stripName(joint.strip)}: ${joint.kind} joint`;
+    const same = out.findIndex((e) => e.what === what && Math.abs(e.s - joint.s) < 0.05 && e.side !== joint.side);
+    if (same >= 0) {
+      out[same] = { ...out[same], side: 'both' };
+      continue;
+    }
+    const detail = joint.rib !== undefined ? `on the tab of rib ${joint.rib + 1}` : joint.kind === 'scarf' ? 'in the open' : '';
+    out.push({ kind: 'joint', s: joint.s, x: joint.x, what, side: joint.side, detail });
+  }
+  return out;
+}
+
+/** Joints of the outer skins' blanks; port is cut alike. */
+function blankEvents(plan: Plan, parts: Parts): RailEvent[] {
+  return parts.blanks.flatMap((blank) => blank.pieces.flatMap((piece): RailEvent[] => (piece.joint === undefined ? [] : [{
+    kind: 'joint', s: piece.joint.s, x: sectionAt(plan, piece.joint.s).x, side: 'both',
+    what: `Outer skin ${blank.layer}: ${piece.joint.kind} joint`, detail: `piece ${piece.index + 1} meets ${piece.index + 2}`,
+  }])));
+}
+
+/** Everything met along the run, tail to nose: ribs, stops, joints, zones that want steam, changes of the box. */
+export function railEvents(plan: Plan, parts: Parts): RailEvent[] {
+  const at = (s: number): number => sectionAt(plan, s).x;
+  const ribs = plan.rail.ribs.map((rib): RailEvent => ({
+    kind: 'rib', s: rib.section.s, x: rib.x, what: `Rib ${rib.index + 1}`, side: 'both', detail: rib.hasTab ? '' : 'no tab here',
+  }));
+  const stops = plan.rail.rows.flatMap((row) => [row.tail, row.nose].map((stop): RailEvent => ({
+    kind: 'stop', s: stop.s, x: stop.x, side: 'both', detail: CAUSES[stop.cause],
+    what: `Row ${stop.row} ${stop.end === 'tail' ? 'starts' : 'stops'}`,
+  })));
+  const zones = parts.bending.flatMap(({ strip, zones: list }) => list.filter((zone) => zone.state !== 'dry').flatMap((zone): RailEvent[] => {
+    const kind = zone.state === 'no' ? 'no' : 'steam';
+    const word = kind === 'no' ? 'will not go' : 'steam';
+    return [
+      { kind, s: zone.s0, x: at(zone.s0), side: 'both', what: `${stripName(strip)}: ${word} from here`, detail: `to ${Math.round(zone.s1)} mm of run` },
+      { kind, s: zone.s1, x: at(zone.s1), side: 'both', what: `${stripName(strip)}: ${word} to here`, detail: '' },
+    ];
+  }));
+  const boxes = plan.rail.stretches.map((stretch): RailEvent => ({
+    kind: 'box', s: stretch.s0, x: at(stretch.s0), side: 'both',
+    what: `Box: ${BOX_WORDS[stretch.state]} from here`, detail: stretch.rows > 0 ? `rows standing: ${stretch.rows}` : '',
+  }));
+  const order: readonly EventKind[] = ['box', 'stop', 'steam', 'no', 'rib', 'joint'];
+  return [...ribs, ...stops, ...jointEvents(parts), ...blankEvents(plan, parts), ...zones, ...boxes]
+    .sort((a, b) => a.s - b.s || order.indexOf(a.kind) - order.indexOf(b.kind) || (a.what < b.what ? -1 : 1));
+}
+
+/** The events as a table. */
+export function eventTable(plan: Plan, parts: Parts): Table {
+  const total = plan.rail.face.length;
+  return {
+    id: 'along-the-rail', title: 'What you meet from tail to nose',
+    columns: [
+      text('kind'), text('what'), length('run from tail'), length('run from nose'), length('station from tail'),
+      length('station from nose'), text('side'), text('detail'),
+    ],
+    rows: railEvents(plan, parts).map((e) => [e.kind, e.what, e.s, total - e.s, e.x, plan.hull.length - e.x, e.side, e.detail]),
+  };
+}
+
+/** Zones of every strip. */
+export function bendTable(plan: Plan, parts: Parts): Table {
+  return {
+    id: 'bending', title: 'Bending of every strip',
+    columns: [
+      text('strip'), length('width'), length('thickness'), text('bends'), length('run from tail'), length('run to'),
+      length('length to wrap', 0), length('least radius', 0), { title: 'greatest strain', kind: 'share' }, { title: 'dry limit', kind: 'share' },
+      { title: 'steamed limit', kind: 'share' }, length('strain greatest at run'), length('thickness that would go', 1), length('width that would go', 1),
+    ],
+    rows: parts.bending.flatMap((bent) => bent.zones.map((zone) => [
+      stripName(bent.strip), bent.width, bent.thickness, zone.state, zone.s0, zone.s1, zone.state === 'steam' ? zone.wrap : undefined,
+      zone.radius, zone.strain, bent.dryLimit, bent.steamLimit, zone.at.s ?? runAtX(plan, zone.at.x),
+      zone.state === 'no' ? bent.advice?.thickness : undefined, zone.state === 'no' ? bent.advice?.width : undefined,
+    ])),
+  };
+}

@@ -1,0 +1,84 @@
+/** Which bodies are solids to print or assemble, and their triangles tidied for files. */
+import anyAscii from 'any-ascii';
+import { hullMesh, meshBoard } from '../../geometry/solid/board';
+import { plate } from '../../geometry/solid/mesh';
+import type { FramePart } from '../../geometry/parts/types';
+import type { Body, Mesh, Plan } from '../../geometry/types';
+import type { Stamp } from './stamp';
+
+/** A mesh without triangles of no area, and with a unit normal at every vertex. */
+export function solidMesh(mesh: Mesh): Mesh {
+  const { positions: p, indices } = mesh;
+  const kept: number[] = [];
+  const sums = new Float64Array(p.length);
+  for (let i = 0; i < indices.length; i += 3) {
+    const [a, b, c] = [indices[i] * 3, indices[i + 1] * 3, indices[i + 2] * 3];
+    const ux = p[b] - p[a], uy = p[b + 1] - p[a + 1], uz = p[b + 2] - p[a + 2];
+    const vx = p[c] - p[a], vy = p[c + 1] - p[a + 1], vz = p[c + 2] - p[a + 2];
+    const n = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
+    if (Math.hypot(...n) === 0) continue;
+    kept.push(indices[i], indices[i + 1], indices[i + 2]);
+    for (const at of [a, b, c]) for (let k = 0; k < 3; k++) sums[at + k] += n[k];
+  }
+  const normals = new Float32Array(p.length);
+  for (let i = 0; i < p.length; i += 3) {
+    const size = Math.hypot(sums[i], sums[i + 1], sums[i + 2]);
+    if (size > 0) for (let k = 0; k < 3; k++) normals[i + k] = sums[i + k] / size;
+    else normals[i + 2] = 1;
+  }
+  return { ...mesh, normals, indices: Uint32Array.from(kept) };
+}
+
+/** What is glued together: every body that is timber. The hollow is air, and the round is a surface of the outer skins. */
+export const assembly = (plan: Plan): Body[] => meshBoard(plan).filter(({ kind }) => kind !== 'hollow' && kind !== 'round');
+
+/** A frame part as a flat plate lying on the bench, as it is cut: notches, holes and all. */
+export function frameSolid(part: FramePart): Mesh {
+  return plate(part.shape.outline, part.shape.holes, part.thickness, (x, y, depth) => [x, -y, depth]);
+}
+
+/** A solid that can be had as a file of its own. */
+export interface Solid {
+  readonly id: string;
+  readonly title: string;
+  readonly mesh: Mesh;
+}
+
+/** Every closed solid: the finished hull, the timbers in their places, the frame parts flat. */
+export function solidsOf(plan: Plan, frames: readonly FramePart[]): Solid[] {
+  const bodies = assembly(plan).filter(({ kind }) => kind !== 'rib' && kind !== 'stringer');
+  return [
+    { id: 'finished-hull', title: 'Finished hull', mesh: hullMesh(plan) },
+    ...bodies.map(({ id, mesh }) => ({ id, title: id.replace(/-/g, ' '), mesh })),
+    ...frames.map((part) => ({ id: `flat-${part.id}`, title: `${part.label}, flat`, mesh: frameSolid(part) })),
+  ];
+}
+
+/**
+ * A mesh as binary STL in mm. Right-handed axes with X to the nose, Y to port and Z up: y is turned round,
+ * and each triangle with it, so that starboard stays starboard.
+ */
+export function writeStl(mesh: Mesh, stamp: Stamp): Uint8Array {
+  const { positions: p, indices } = solidMesh(mesh);
+  const bytes = new Uint8Array(84 + (indices.length / 3) * 50);
+  const view = new DataView(bytes.buffer);
+  // The format's only text: 80 bytes of ASCII, and not "solid" first, which marks a text STL.
+  const said = anyAscii(`mm | ${stamp.date} | rev ${stamp.revision || 'none'} | ${stamp.board}`);
+  for (let i = 0; i < 80; i++) bytes[i] = said.charCodeAt(i) || 32;
+  view.setUint32(80, indices.length / 3, true);
+  let at = 84;
+  for (let i = 0; i < indices.length; i += 3) {
+    const corners = [indices[i], indices[i + 2], indices[i + 1]].map((k) => [p[3 * k], -p[3 * k + 1], p[3 * k + 2]]);
+    const [a, b, c] = corners;
+    const u = b.map((v, k) => v - a[k]);
+    const v = c.map((w, k) => w - a[k]);
+    const n = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
+    const size = Math.hypot(...n) || 1;
+    for (const value of [...n.map((w) => w / size), ...a, ...b, ...c]) {
+      view.setFloat32(at, value, true);
+      at += 4;
+    }
+    at += 2;
+  }
+  return bytes;
+}

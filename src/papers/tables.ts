@@ -1,0 +1,89 @@
+/** Tables as data, in mm and radians: the bench sheet prints them, CSV writes them, the bench on screen lists them. */
+import { angleText, fixed, lengthText, unitSign, type Unit } from '../store/units';
+
+/** What a column holds. `share` is a ratio shown in per cent; `text` and `count` have no unit. */
+export type ColumnKind = 'length' | 'angle' | 'volume' | 'mass' | 'money' | 'share' | 'count' | 'text';
+
+export interface Column {
+  readonly title: string;
+  readonly kind: ColumnKind;
+  /** Decimals in print, in mm, degrees, litres, kg, money or per cent. */
+  readonly decimals?: number;
+  /** Currency of money. */
+  readonly sign?: string;
+}
+
+export type Cell = number | string | undefined;
+
+export interface Table {
+  readonly id: string;
+  readonly title: string;
+  readonly columns: readonly Column[];
+  readonly rows: readonly (readonly Cell[])[];
+}
+
+const MM_PER_INCH = 25.4;
+const DECIMALS: Readonly<Record<ColumnKind, number>> = {
+  length: 1, angle: 1, volume: 2, mass: 2, money: 2, share: 2, count: 0, text: 0,
+};
+
+/** The unit a column's figures are in, '' where there is none. */
+export function columnUnit(column: Column, unit: Unit): string {
+  switch (column.kind) {
+    case 'length':
+      return unitSign(unit);
+    case 'angle':
+      return 'deg';
+    case 'volume':
+      return 'l';
+    case 'mass':
+      return 'kg';
+    case 'money':
+      return column.sign ?? '';
+    case 'share':
+      return '%';
+    default:
+      return '';
+  }
+}
+
+/** Title with its unit in brackets. */
+export function columnTitle(column: Column, unit: Unit): string {
+  const said = columnUnit(column, unit);
+  return said === '' ? column.title : `${column.title} (${said})`;
+}
+
+/** A figure in its column's unit: degrees, inches, litres, per cent. */
+function shown(value: number, kind: ColumnKind, unit: Unit): number {
+  switch (kind) {
+    case 'length':
+      return unit === 'mm' ? value : value / MM_PER_INCH;
+    case 'angle':
+      return (value * 180) / Math.PI;
+    case 'volume':
+      return value / 1e6;
+    case 'share':
+      return value * 100;
+    default:
+      return value;
+  }
+}
+
+/** A cell for a machine: a plain decimal one or two places finer than print; '' for a figure there is not. */
+export function cellFigure(cell: Cell, { kind, decimals = DECIMALS[kind] }: Column, unit: Unit): number | string {
+  if (cell === undefined) return '';
+  if (typeof cell === 'string') return cell;
+  if (!Number.isFinite(cell)) return '';
+  const finer = kind === 'length' && unit !== 'mm' ? decimals + 3 : kind === 'count' || kind === 'money' ? decimals : decimals + 2;
+  return Number(shown(cell, kind, unit).toFixed(finer)) + 0;
+}
+
+/** A cell for a reader, without its unit; an en dash for a figure there is not. */
+export function cellText(cell: Cell, { kind, decimals = DECIMALS[kind] }: Column, unit: Unit): string {
+  if (cell === undefined || cell === '') return '–';
+  if (typeof cell === 'string') return cell;
+  if (!Number.isFinite(cell)) return '–';
+  if (kind === 'length') return lengthText(cell, unit, decimals);
+  if (kind === 'angle') return angleText(cell, decimals);
+  return fixed(shown(cell, kind, unit), decimals);
+}
