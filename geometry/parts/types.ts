@@ -231,6 +231,8 @@ export interface Parts {
   readonly bending: readonly StripBending[];
   readonly joints?: JointPlan;
   readonly blanks: readonly Blank[];
+  /** Absent where no blank fits any board. */
+  readonly boards?: BoardLayout;
   readonly frames: readonly FramePart[];
   readonly nest?: Nest;
   readonly totals?: Totals;
