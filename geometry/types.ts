@@ -216,6 +216,20 @@ export interface RibAtRail {
   readonly section: RailSection;
 }
 
+/** What may differ between the box as made and as drawn: its sizes, and the three of the rib end (rail/made.ts). */
+export type MadeField =
+  | 'faceOffset' | 'stripWidth' | 'sole' | 'cap' | 'spacerWidth' | 'spacerHeight' | 'glue' | 'deckSkin' | 'bottomSkin'
+  | 'lift' | 'tilt' | 'seat';
+
+/**
+ * How the box as made differs from the drawn one at places on the run, in rising order: one value a place in
+ * each list, mm (tilt: mm per mm), straight between places and held beyond the first and last.
+ */
+export interface MadeBox {
+  readonly s: Float64Array;
+  readonly by: Readonly<Partial<Record<MadeField, Float64Array>>>;
+}
+
 /** The whole box rail, starboard. */
 export interface RailPlan {
   readonly face: PlanLine;
@@ -235,6 +249,8 @@ export interface RailPlan {
   /** Volume of hollow and slots, one side, mm3, tabs taken out. */
   readonly hollowVolume: number;
   readonly range: Readonly<Record<'bevel' | 'gap' | 'cover' | 'planing', { min: number; max: number; sMin: number; sMax: number }>>;
+  /** Where this is the rail as measured, not as drawn: what differs. */
+  readonly made?: MadeBox;
 }
 
 /** What planBoard returns. Later rooms (frames, parts, totals) hang on here. */

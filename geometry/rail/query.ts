@@ -4,6 +4,7 @@ import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { stationOutline } from '../hull/station';
 import type { BoxState, PartKind, Plan, RailSection, SectionDrawing, SectionShape } from '../types';
 import { roundArcs } from './cover';
+import { madeOnRun } from './made';
 import { rowsAt } from './rows';
 import { sectionOnRun, type Run } from './run';
 import { RunMap } from './planLine';
@@ -17,9 +18,10 @@ export function runOf(plan: Plan): Run {
   const kept = runs.get(plan);
   if (kept) return kept;
   const sizes = boxSizes(plan.design);
+  const { made } = plan.rail;
   const run: Run = {
     hull: plan.hull, sizes, face: plan.rail.face, ribEnd: plan.rail.ribEnd,
-    map: new RunMap(plan.hull.outline, plan.rail.face), ev: railEvaluator(plan.hull, sizes),
+    map: new RunMap(plan.hull.outline, plan.rail.face), ev: railEvaluator(plan.hull, sizes, made && madeOnRun(sizes, made)),
     total: plan.rail.face.length, boxFrom: plan.rail.boxFrom, boxTo: plan.rail.boxTo,
   };
   runs.set(plan, run);
@@ -76,9 +78,12 @@ export const CARD_REACH = 60;
 /** The section square to the rail at run s, as closed shapes ready to draw. */
 export function sectionDrawing(plan: Plan, s: number): SectionDrawing {
   const run = runOf(plan);
-  const { sizes, hull } = run;
+  const { hull } = run;
   const { design, rail } = plan;
   const section = sectionAt(plan, s);
+  const made = run.ev.made?.(section.s);
+  const sizes = made ? { ...made.sizes } : run.sizes;
+  const { lift, tilt } = made ?? { lift: 0, tilt: 0 };
   const w = sizes.stripWidth;
   const edge = w + sizes.faceOffset;
   const shapes: SectionShape[] = [];
@@ -89,11 +94,11 @@ export function sectionDrawing(plan: Plan, s: number): SectionDrawing {
   const plan2 = (o: number) => [section.ribX - o * section.nx, section.ribY - o * section.ny] as const;
   const inner = (face: 1 | -1, o: number) => {
     const [x, y] = plan2(o);
-    return face === 1 ? innerAt(hull.deck, 1, sizes.deckSkin, x, y, probe).z : innerAt(hull.bottom, -1, sizes.bottomSkin, x, y, probe).z;
+    return face === 1 ? innerAt(hull.deck, 1, sizes.deckSkin, x, y, probe).z + lift + tilt * o : innerAt(hull.bottom, -1, sizes.bottomSkin, x, y, probe).z;
   };
   const outer = (face: 1 | -1, o: number) => {
     const [x, y] = plan2(o);
-    return panelAt(face === 1 ? hull.deck : hull.bottom, x, y, probe).z;
+    return panelAt(face === 1 ? hull.deck : hull.bottom, x, y, probe).z + (face === 1 ? lift + tilt * o : 0);
   };
   // Inboard no farther than the centreline.
   const reach = section.ny < -1e-6 ? Math.min(CARD_REACH, Math.max(0, section.ribY / -section.ny)) : CARD_REACH;

@@ -3,24 +3,24 @@ import type { Design } from '../design/schema';
 import { speciesById } from '../design/timber';
 import { findRoot } from '../curves/roots';
 import { BuildError } from '../errors';
-import type { Hull, Place, RailPlan, RailSamples, RailSection, RibAtRail, RowStretch } from '../types';
+import type { Hull, MadeBox, Place, RailPlan, RailSamples, RailSection, RibAtRail, RowStretch } from '../types';
 import { frameAt, planeFrame } from '../curves/plane';
 import { emptySamples, loadSample, storeSample } from './samples';
 import { emptySection, fillBox, fillRows, gapAt } from './section';
 import { boxSizes } from './sizes';
 import { layRows, rowsAt } from './rows';
-import { layRun, sectionOnRun, type Run } from './run';
+import { layRun, sectionOnRun, sizesOnRun, type Run } from './run';
 import { boxExtents, boxStretches, longest } from './states';
 
 /** Spacing of the run's samples, mm, unless the caller asks otherwise. */
 export const RUN_STEP = 2;
 
 /**
- * Plan the box rail. `step` is the greatest spacing of samples on the run, mm.
- * Throws a BuildError where the board has no room for outer skins and strip.
+ * Plan the box rail. `step` is the greatest spacing of samples on the run, mm; `made` what differs in the box
+ * as made, if it was measured. Throws a BuildError where the board has no room for outer skins and strip.
  */
-export function planRail(design: Design, hull: Hull, step = RUN_STEP): RailPlan {
-  const run = layRun(hull, boxSizes(design));
+export function planRail(design: Design, hull: Hull, step = RUN_STEP, made?: MadeBox): RailPlan {
+  const run = layRun(hull, boxSizes(design), made);
   const n = Math.max(9, Math.ceil(run.total / step) + 1);
   const samples = emptySamples(n, run.total / (n - 1));
   const section = emptySection();
@@ -77,6 +77,7 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP): RailPlan 
       cover: rangeOf(samples, 'cover', capEnds),
       gap: rangeOf(samples, 'gap', [end(run.boxFrom), end(run.boxTo)]),
     },
+    made,
   };
 }
 
@@ -91,7 +92,7 @@ function place(run: Run, s: number): Place {
 }
 
 function frameX(run: Run, s: number): number {
-  gapAt(run.ev, run.map.parameterAt(s));
+  gapAt(run.ev, run.map.parameterAt(s), s);
   return run.ev.frame.x;
 }
 
@@ -134,6 +135,11 @@ function hollowVolume(
 ): number {
   const { sizes } = run;
   const w = sizes.stripWidth;
+  /** Cross-section of one spacer row at a sample, mm2. */
+  const spacer = (i: number) => {
+    const at = sizesOnRun(run, samples.s[i]);
+    return at.spacerHeight * at.spacerWidth;
+  };
   const between = (s0: number, s1: number, f: (i: number) => number) => {
     let sum = 0;
     for (let i = 0; i + 1 < samples.n; i++) {
@@ -147,8 +153,8 @@ function hollowVolume(
   };
   let volume = between(cap.s0, cap.s1, (i) => w * Math.max(0, samples.gap[i]) * (1 - (w / 2) * samples.kappa[i]));
   for (const row of rows) {
-    volume -= sizes.spacerHeight * sizes.spacerWidth
-      * between(Math.max(row.tail.s, cap.s0), Math.min(row.nose.s, cap.s1), (i) => 1 - (sizes.spacerWidth / 2) * samples.kappa[i]);
+    volume -= between(Math.max(row.tail.s, cap.s0), Math.min(row.nose.s, cap.s1),
+      (i) => spacer(i) * (1 - (sizes.spacerWidth / 2) * samples.kappa[i]));
   }
   for (const rib of ribs) {
     if (rib.hasTab) volume -= (w - sizes.spacerWidth) * rib.gap * (design.frames.ribThickness / Math.abs(rib.section.ny));

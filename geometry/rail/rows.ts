@@ -1,8 +1,8 @@
 /** Spacer rows: where each fits, where it stops and why, and what is too short to bother with. */
-import type { DroppedStretch, RowStretch, Stop, StopCause } from '../types';
+import type { DroppedStretch, RowStretch, Stop } from '../types';
 import { gapAt } from './section';
-import { gapFor } from './sizes';
-import { whereHolds, type Interval, type Run } from './run';
+import { gapFor, type BoxSizes } from './sizes';
+import { sizesOnRun, whereHolds, type Interval, type Run } from './run';
 
 /** What the rows are laid against. `tabs` are runs of ribs whose tab can hold a row. */
 export interface RowLimits {
@@ -28,6 +28,25 @@ function splitAt(list: Interval[], corners: readonly number[]): Interval[] {
 }
 
 /**
+ * Room of row k at a run, mm: the lesser of the gap over what the stack needs and of the strain still free,
+ * scaled by 1000 to millimetres of gap so that their lesser is continuous. The row stands where it is >= 0.
+ */
+export function rowMargin(run: Run, k: number, steamLimit: number, s: number): { margin: number; gap: number; need: number; cause: 'gap' | 'bend' } {
+  const { gap } = gapAt(run.ev, run.map.parameterAt(s), s);
+  const sizes = sizesOnRun(run, s);
+  const need = gapFor(sizes, k);
+  const bend = bendMargin(sizes, steamLimit, run.ev.frame.kappa);
+  const cause = gap - need <= bend ? 'gap' : 'bend';
+  return { margin: cause === 'gap' ? gap - need : bend, gap, need, cause };
+}
+
+/** Edgewise fibre strain free at a plan curvature of the box face, by a thousand. */
+function bendMargin(sizes: BoxSizes, steamLimit: number, kappa: number): number {
+  const bent = Math.abs(kappa) * (sizes.spacerWidth / 2);
+  return (steamLimit - bent / (1 - bent)) * 1000;
+}
+
+/**
  * Lay every row. Row k stands where gap >= k * height + clearance and the spacer can follow the curve; each
  * end is a root of the governing condition refined to 1e-5 mm of run. Stretches under the least length, or
  * that reach no tab, are dropped and listed.
@@ -36,24 +55,19 @@ export function layRows(run: Run, samples: GapSamples, limits: RowLimits): { row
   const { sizes } = run;
   const rows: RowStretch[] = [];
   const dropped: DroppedStretch[] = [];
-  const strain = (kappa: number) => Math.abs(kappa) * (sizes.spacerWidth / 2) / (1 - Math.abs(kappa) * (sizes.spacerWidth / 2));
-  // Both margins in millimetres of gap, so that their lesser is continuous: strain scaled by 1000.
-  const bendMargin = (kappa: number) => (limits.steamLimit - strain(kappa)) * 1000;
   const values = new Float64Array(samples.s.length);
   for (let k = 1; k <= sizes.rows; k++) {
-    const need = gapFor(sizes, k);
-    for (let i = 0; i < values.length; i++) values[i] = Math.min(samples.gap[i] - need, bendMargin(samples.kappa[i]));
-    const margin = (s: number) => {
-      const { gap } = gapAt(run.ev, run.map.parameterAt(s));
-      return Math.min(gap - need, bendMargin(run.ev.frame.kappa));
-    };
+    for (let i = 0; i < values.length; i++) {
+      const at = sizesOnRun(run, samples.s[i]);
+      values[i] = Math.min(samples.gap[i] - gapFor(at, k), bendMargin(at, limits.steamLimit, samples.kappa[i]));
+    }
+    const margin = (s: number) => rowMargin(run, k, limits.steamLimit, s).margin;
     const fits = splitAt(whereHolds(margin, samples.s, values, run.boxFrom, run.boxTo), run.face.corners.map((c) => c.s));
     const stop = (s: number, end: 'tail' | 'nose'): Stop => {
-      const { gap } = gapAt(run.ev, run.map.parameterAt(s));
-      const { x, kappa } = run.ev.frame;
+      const { gap, need, cause } = rowMargin(run, k, limits.steamLimit, s);
+      const { x } = run.ev.frame;
       const atEnd = s <= run.boxFrom + 1e-9 || s >= run.boxTo - 1e-9 || run.face.corners.some((c) => Math.abs(c.s - s) < 1e-6);
-      const cause: StopCause = atEnd ? 'end' : gap - need <= bendMargin(kappa) ? 'gap' : 'bend';
-      return { row: k, end, s, x, cause, gap, need };
+      return { row: k, end, s, x, cause: atEnd ? 'end' : cause, gap, need };
     };
     for (const { s0, s1 } of fits) {
       const tabs = limits.tabs.filter((t) => t.s > s0 && t.s < s1).map((t) => t.index);

@@ -1,6 +1,7 @@
 /** The run: the box face from tail to nose, the rib-end line beside it, and the evaluator that walks them. */
 import { findRoot } from '../curves/roots';
-import type { Hull, PlanLine, RailSection } from '../types';
+import type { Hull, MadeBox, PlanLine, RailSection } from '../types';
+import { madeOnRun } from './made';
 import { RunMap, planLine } from './planLine';
 import { emptySection, fillSection, gapAt, railEvaluator, type RailEvaluator } from './section';
 import type { BoxSizes } from './sizes';
@@ -19,25 +20,31 @@ export interface Run {
   readonly boxTo: number;
 }
 
-/** Lay out the plan lines. Throws a BuildError where the board is too narrow for outer skins and strip. */
-export function layRun(hull: Hull, sizes: BoxSizes): Run {
+/**
+ * Lay out the plan lines, and the box as made over them if given: the run is always that of the drawn box face.
+ * Throws a BuildError where the board is too narrow for outer skins and strip.
+ */
+export function layRun(hull: Hull, sizes: BoxSizes, made?: MadeBox): Run {
   const face = planLine(hull.outline, sizes.faceOffset, 'rail.outerThickness');
   const ribEnd = planLine(hull.outline, sizes.faceOffset + sizes.stripWidth, 'rail.stripWidth');
   const map = new RunMap(hull.outline, face);
   const first = map.runAt(ribEnd.pieces[0].u0);
   const last = map.runAt(ribEnd.pieces[ribEnd.pieces.length - 1].u1);
   return {
-    hull, sizes, face, ribEnd, map, ev: railEvaluator(hull, sizes), total: face.length,
+    hull, sizes, face, ribEnd, map, ev: railEvaluator(hull, sizes, made && madeOnRun(sizes, made)), total: face.length,
     boxFrom: Number.isNaN(first) ? 0 : first,
     boxTo: Number.isNaN(last) ? face.length : last,
   };
 }
 
 /** Gap (mm) at a run. */
-export const gapOnRun = (run: Run, s: number): number => gapAt(run.ev, run.map.parameterAt(s)).gap;
+export const gapOnRun = (run: Run, s: number): number => gapAt(run.ev, run.map.parameterAt(s), s).gap;
 
 /** Inner depth (mm) at a run. */
-export const depthOnRun = (run: Run, s: number): number => gapAt(run.ev, run.map.parameterAt(s)).depth;
+export const depthOnRun = (run: Run, s: number): number => gapAt(run.ev, run.map.parameterAt(s), s).depth;
+
+/** The box's sizes at a run: as made where that is known, else as drawn. Read before asking about another run. */
+export const sizesOnRun = (run: Run, s: number): BoxSizes => run.ev.made?.(s).sizes ?? run.sizes;
 
 /** Full section at a run with the given number of rows; fills `out` if given. */
 export function sectionOnRun(run: Run, s: number, rows: number, out: RailSection = emptySection()): RailSection {

@@ -11,13 +11,17 @@ import { planeFrame } from '../curves/plane';
 import { innerAt, panelProbe, type PanelProbe } from '../hull/panel';
 import type { Hull, RailSection } from '../types';
 import { coverAt } from './cover';
+import type { Made } from './made';
 import { offsetAt } from './planLine';
 import type { BoxSizes } from './sizes';
 
 /** Scratch state of the evaluator: five probes that remember where they were. */
 export interface RailEvaluator {
   readonly hull: Hull;
+  /** As drawn. */
   readonly sizes: BoxSizes;
+  /** The box as made, where it differs from the drawing. */
+  readonly made?: (s: number) => Made;
   readonly frame: PlaneFrame;
   readonly deckRib: PanelProbe;
   readonly deckMid: PanelProbe;
@@ -26,9 +30,9 @@ export interface RailEvaluator {
   readonly bottomFace: PanelProbe;
 }
 
-export function railEvaluator(hull: Hull, sizes: BoxSizes): RailEvaluator {
+export function railEvaluator(hull: Hull, sizes: BoxSizes, made?: (s: number) => Made): RailEvaluator {
   return {
-    hull, sizes, frame: planeFrame(),
+    hull, sizes, made, frame: planeFrame(),
     deckRib: panelProbe(), deckMid: panelProbe(), deckFace: panelProbe(), bottomRib: panelProbe(), bottomFace: panelProbe(),
   };
 }
@@ -43,29 +47,32 @@ export const emptySection = (): RailSection => ({
 /** Fields of a section, in the order in which samples are stored. */
 export const SECTION_FIELDS = Object.keys(emptySection()) as readonly (keyof RailSection)[];
 
-/** Gap alone at outline parameter u: what stop finding asks for. Same figures as fillSection, fewer probes. */
-export function gapAt(ev: RailEvaluator, u: number): { gap: number; depth: number } {
-  const { hull, sizes, frame } = ev;
+/** Gap alone at outline parameter u, run s: what stop finding asks for. Same figures as fillSection, fewer probes. */
+export function gapAt(ev: RailEvaluator, u: number, s: number): { gap: number; depth: number } {
+  const { hull, frame } = ev;
+  const made = ev.made?.(s);
+  const sizes = made?.sizes ?? ev.sizes;
   offsetAt(hull.outline, sizes.faceOffset, u, frame);
   const ribX = frame.x + sizes.stripWidth * frame.nx;
   const ribY = frame.y + sizes.stripWidth * frame.ny;
   const deck = innerAt(hull.deck, 1, sizes.deckSkin, ribX, ribY, ev.deckRib);
   const bottom = innerAt(hull.bottom, -1, sizes.bottomSkin, ribX, ribY, ev.bottomRib);
-  const box = boxHeights(sizes, deck.z, bottom.z, deck.zx * frame.tx + deck.zy * frame.ty, bottom.zx * frame.tx + bottom.zy * frame.ty);
+  const z = made ? deck.z + made.lift : deck.z;
+  const box = boxHeights(sizes, z, bottom.z, deck.zx * frame.tx + deck.zy * frame.ty, bottom.zx * frame.tx + bottom.zy * frame.ty, made?.seat);
   return { gap: box.gap, depth: box.depth };
 }
 
 const heights = { depth: 0, gap: 0, soleBottom: 0, soleTop: 0, capBottom: 0, capTop: 0 };
 
-/** Stack of the box between two inner faces: each strip takes thickness / cos(its slope) of height. */
-function boxHeights(sizes: BoxSizes, deck: number, bottom: number, capSlope: number, soleSlope: number): typeof heights {
+/** Stack of the box between two inner faces: each strip takes thickness / cos(its slope) of height; the cap `seat` proud. */
+function boxHeights(sizes: BoxSizes, deck: number, bottom: number, capSlope: number, soleSlope: number, seat = 0): typeof heights {
   const perSole = Math.sqrt(1 + soleSlope * soleSlope);
   const perCap = Math.sqrt(1 + capSlope * capSlope);
   const axis = (soleSlope + capSlope) / 2;
   const square = 1 / Math.sqrt(1 + axis * axis);
   heights.soleBottom = bottom + sizes.glue * perSole;
   heights.soleTop = heights.soleBottom + sizes.sole * perSole;
-  heights.capTop = deck - sizes.glue * perCap;
+  heights.capTop = deck + (seat - sizes.glue) * perCap;
   heights.capBottom = heights.capTop - sizes.cap * perCap;
   heights.depth = (deck - bottom) * square;
   heights.gap = (heights.capBottom - heights.soleTop) * square;
@@ -81,7 +88,9 @@ function boxHeights(sizes: BoxSizes, deck: number, bottom: number, capSlope: num
  * cross products of the two planes' normals.
  */
 export function fillBox(ev: RailEvaluator, u: number, s: number, out: RailSection): RailSection {
-  const { hull, sizes, frame } = ev;
+  const { hull, frame } = ev;
+  const made = ev.made?.(s);
+  const sizes = made?.sizes ?? ev.sizes;
   offsetAt(hull.outline, sizes.faceOffset, u, frame);
   const { x, y, tx, ty, nx, ny } = frame;
   const w = sizes.stripWidth;
@@ -92,9 +101,16 @@ export function fillBox(ev: RailEvaluator, u: number, s: number, out: RailSectio
   const deckMid = innerAt(hull.deck, 1, sizes.deckSkin, x + (w / 2) * nx, y + (w / 2) * ny, ev.deckMid);
   const deckFace = innerAt(hull.deck, 1, sizes.deckSkin, x, y, ev.deckFace);
   const bottomFace = innerAt(hull.bottom, -1, sizes.bottomSkin, x, y, ev.bottomFace);
+  if (made) {
+    // The lift changes the cap's slope along the rail by its own fall per mm: a thousandth, left out.
+    deckRib.z += made.lift;
+    deckMid.z += made.lift + (made.tilt * w) / 2;
+    deckFace.z += made.lift + made.tilt * w;
+  }
+  const seat = made?.seat ?? 0;
   const capSlope = deckRib.zx * tx + deckRib.zy * ty;
   const soleSlope = bottomRib.zx * tx + bottomRib.zy * ty;
-  const box = boxHeights(sizes, deckRib.z, bottomRib.z, capSlope, soleSlope);
+  const box = boxHeights(sizes, deckRib.z, bottomRib.z, capSlope, soleSlope, seat);
   const cosCap = 1 / Math.sqrt(1 + capSlope * capSlope);
   const cosSole = 1 / Math.sqrt(1 + soleSlope * soleSlope);
   const fall = (deckRib.z - deckFace.z) / w;
@@ -130,7 +146,7 @@ export function fillBox(ev: RailEvaluator, u: number, s: number, out: RailSectio
   const strip = capSlope * ty;
   out.stationBevel = Math.atan(strip) - Math.atan(strip - fall * -ny);
   out.soleBevel = Math.atan(tanSole);
-  out.planing = w * tanBevel;
+  out.planing = w * tanBevel + seat;
   out.capLeft = sizes.cap - out.planing;
   out.solePlaning = w * tanSole;
   out.soleLeft = sizes.sole - out.solePlaning;
@@ -140,7 +156,8 @@ export function fillBox(ev: RailEvaluator, u: number, s: number, out: RailSectio
 
 /** Stand `rows` spacer rows in a filled box: slot, hollow and cover follow. Fills and returns `out`. */
 export function fillRows(ev: RailEvaluator, rows: number, out: RailSection): RailSection {
-  const { hull, sizes } = ev;
+  const { hull } = ev;
+  const sizes = ev.made?.(out.s).sizes ?? ev.sizes;
   out.rows = rows;
   out.slot = Math.max(0, out.gap - rows * sizes.spacerHeight);
   const stack = Math.max(0, Math.min(out.gap, rows * sizes.spacerHeight));

@@ -1,7 +1,7 @@
 /** What the box is, stretch by stretch, from tail to nose. */
 import type { BoxState, BoxStretch, RowStretch } from '../types';
 import { rowsAt } from './rows';
-import { depthOnRun, gapOnRun, whereHolds, type Interval, type Run } from './run';
+import { depthOnRun, gapOnRun, sizesOnRun, whereHolds, type Interval, type Run } from './run';
 
 export interface Extents {
   /** Where the gap is open (strips clear of each other), and where there is room for the sole at all. */
@@ -11,10 +11,13 @@ export interface Extents {
 
 /** Stretches of the box where the strips stand clear, and where the sole has room; ends refined. */
 export function boxExtents(run: Run, s: Float64Array, gap: Float64Array, depth: Float64Array): Extents {
-  const least = run.sizes.sole + run.sizes.glue;
+  const least = (at: number) => {
+    const { sole, glue } = sizesOnRun(run, at);
+    return sole + glue;
+  };
   return {
     open: whereHolds((at) => gapOnRun(run, at), s, gap, run.boxFrom, run.boxTo),
-    room: whereHolds((at) => depthOnRun(run, at) - least, s, depth.map((d) => d - least), run.boxFrom, run.boxTo),
+    room: whereHolds((at) => depthOnRun(run, at) - least(at), s, depth.map((d, i) => d - least(s[i])), run.boxFrom, run.boxTo),
   };
 }
 
