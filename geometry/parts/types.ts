@@ -2,7 +2,7 @@
  * What comes out of a plan for the saw, the laser and the bench. Plain data, millimetres and radians,
  * starboard unless a side is named; port is its mirror.
  */
-import type { Finding, Place } from '../types';
+import type { Finding, PartKind, Place } from '../types';
 
 /** A strip or skin that is bent: the sole, the cap, one row stretch, one outer layer. */
 export interface StripId {
@@ -219,8 +219,10 @@ export interface WorkStep {
   readonly index: number;
   readonly title: string;
   readonly text: string;
-  /** Part kinds that are in place once the step is done. */
-  readonly places: readonly string[];
+  /** Part kinds that are in place once the step is done, those of the steps before included. */
+  readonly places: readonly PartKind[];
+  /** Where clamps go in this step. */
+  readonly clamps: readonly Place[];
   /** What to measure now and what it should read. */
   readonly checks: readonly { readonly what: string; readonly place?: Place; readonly value: number; readonly unit: 'mm' | 'rad' }[];
   readonly cautions: readonly string[];

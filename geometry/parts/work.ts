@@ -1,0 +1,264 @@
+/**
+ * The order of work at the bench, what to measure at each step and what it should read, where clamps go, and
+ * the usual cautions. The order is common practice of the trade and has no source; figures are the plan's own.
+ */
+import { panelAt, panelProbe } from '../hull/panel';
+import { sectionAt } from '../rail/query';
+import type { PartKind, Place, Plan } from '../types';
+import { alongAt, stripName } from './bending';
+import type { Blank, JointPlan, StripBending, WorkStep } from './types';
+
+/** Clamps along an open edge stand about this far apart, mm: the project's own choice. */
+export const CLAMP_STEP = 120;
+
+/** Short cautions, by hazard. Makers' data sheets, local codes and licensed practice come first. */
+export const CAUTIONS = {
+  dust: 'Wood dust harms the lungs, and cedar dust can cause asthma: extract it at the tool and wear a fitted mask.',
+  resin: 'Uncured resin and hardener can sensitise the skin for good: nitrile gloves, fresh air, and the maker\'s data sheet first.',
+  steam: 'Steam and hot irons scald: gloves and long sleeves, and never seal a steam box.',
+  blades: 'Edge tools cut toward what they point at: keep both hands behind the edge, and clamp the work.',
+  laser: 'Extract a laser\'s fumes at the source, never leave it unattended, and never cut PVC.',
+  clamps: 'A bent strip springs: stand clear of its line and let it go slowly.',
+  water: 'A board is no lifesaving device.',
+} as const;
+
+type Check = WorkStep['checks'][number];
+type Draft = Omit<WorkStep, 'index' | 'places'> & { readonly adds: readonly PartKind[] };
+
+/** All steps, tail to nose within each. `joints` and `blanks` may be missing: their figures are then left out. */
+export function workSteps(
+  plan: Plan, bending: readonly StripBending[], joints?: JointPlan, blanks: readonly Blank[] = [],
+): WorkStep[] {
+  const drafts = [...frameSteps(plan), ...boxSteps(plan, bending, joints), ...finishSteps(plan, bending, blanks)];
+  const places: PartKind[] = [];
+  return drafts.map(({ adds, ...draft }, i) => {
+    for (const kind of adds) if (!places.includes(kind)) places.push(kind);
+    return { index: i + 1, ...draft, places: [...places] };
+  });
+}
+
+const length = (what: string, value: number, place?: Place): Check => ({ what, value, unit: 'mm', ...(place ? { place } : {}) });
+const angle = (what: string, value: number, place: Place): Check => ({ what, value, unit: 'rad', place });
+const whole = (mm: number) => `${mm.toFixed(0)} mm`;
+
+/** Places on [s0, s1] no farther apart than the clamp step, ends a little in. */
+function clampsAlong(plan: Plan, s0: number, s1: number): Place[] {
+  const n = Math.max(1, Math.ceil((s1 - s0) / CLAMP_STEP));
+  return Array.from({ length: n }, (_, i) => {
+    const s = s0 + ((i + 0.5) * (s1 - s0)) / n;
+    return { s, x: sectionAt(plan, s).x };
+  });
+}
+
+/** What steam a strip wants, in words; empty where it bends dry. */
+function steamWords(b: StripBending): string {
+  return b.zones.filter((z) => z.state !== 'dry').map((z) => {
+    const stretch = `from ${whole(z.s0)} to ${whole(z.s1)} on the run`;
+    return z.state === 'steam'
+      ? ` Wet heat ${stretch}: wrap ${whole(z.wrap)} of the strip.`
+      : ` It will not go ${stretch}, even steamed: laminate thinner, cut to the curve, or block.`;
+  }).join('');
+}
+
+const cautionsFor = (strips: readonly StripBending[]): string[] =>
+  (strips.some((b) => b.zones.some((z) => z.state === 'steam')) ? [CAUTIONS.steam, CAUTIONS.clamps] : [CAUTIONS.clamps]);
+
+/** Distances at which a strip's joints and its ends lie along itself, from its tail end. */
+function stripChecks(b: StripBending, joints: JointPlan | undefined): Check[] {
+  const name = stripName(b.strip);
+  const total = b.along[b.along.length - 1];
+  const mine = joints?.joints.filter((j) => j.side === 'starboard' && sameStrip(j.strip, b.strip)) ?? [];
+  return [
+    length(`${name}: length along its own middle`, total),
+    ...mine.map((j) => length(`${name}: ${j.kind} joint, from its tail end`, alongAt(b, j.s), { s: j.s, x: j.x })),
+  ];
+}
+
+const sameStrip = (a: StripBending['strip'], b: StripBending['strip']): boolean =>
+  a.kind === b.kind && a.order === b.order && a.stretch === b.stretch;
+
+function frameSteps(plan: Plan): Draft[] {
+  const { design, rail, hull } = plan;
+  const probe = panelProbe();
+  const height = (x: number) => panelAt(hull.bottom, x, 0, probe).z;
+  const ribs = design.frames.ribs;
+  const stations = [...new Set([0, ...ribs, hull.length])].sort((a, b) => a - b);
+  return [
+    {
+      title: 'Bottom skin on the bench', adds: ['bottom-skin'], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
+      text: 'Cut the bottom skin to the outline, well oversize. Draw the centreline and every rib on it. Lay it on the rocker supports and hold it down on the centreline.',
+      checks: stations.map((x) => length('Bench to the underside on the centreline', height(x), { x })),
+    },
+    {
+      title: 'Stringer and ribs', adds: ['stringer', 'rib'], clamps: ribs.map((x) => ({ x })), cautions: [CAUTIONS.laser, CAUTIONS.resin],
+      text: 'Dry-fit the stringer and all ribs in their notches, labels to the tail. Take them apart, glue stringer and ribs to the skin, and weight them down. Every rib stands square to the centreline and plumb.',
+      checks: rail.ribs.flatMap((rib) => [
+        length(`Tail to rib ${rib.index + 1}`, rib.x, { s: rib.s, x: rib.x }),
+        length(`Width over the rib ends of rib ${rib.index + 1}, tabs not counted`, 2 * rib.ribY, { s: rib.s, x: rib.x }),
+      ]),
+    },
+    {
+      title: 'Clean the rib ends', adds: [], clamps: [], cautions: [CAUTIONS.blades],
+      text: 'Pare away squeezed-out glue at the rib ends and under the tabs while it is still soft: the sole must lie flat on the skin and home against the rib ends.',
+      checks: rail.ribs.filter((rib) => rib.hasTab).map((rib) =>
+        length(`Height of the tab of rib ${rib.index + 1}`, rib.gap, { s: rib.s, x: rib.x })),
+    },
+  ];
+}
+
+function boxSteps(plan: Plan, bending: readonly StripBending[], joints: JointPlan | undefined): Draft[] {
+  const { design, rail } = plan;
+  const of = (kind: StripBending['strip']['kind']) => bending.filter((b) => b.strip.kind === kind);
+  const [soles, caps, rows] = [of('sole'), of('cap'), of('row')];
+  const tabs = rail.ribs.filter((rib) => rib.hasTab);
+  const atTabs: Place[] = tabs.map((rib) => ({ s: rib.s, x: rib.x }));
+  const width = design.rail.stripWidth;
+  const midBays = tabs.slice(1).map((rib, i) => sectionAt(plan, (rib.s + tabs[i].s) / 2));
+  const drafts: Draft[] = [
+    {
+      title: 'Sole, dry', adds: [], clamps: atTabs, cautions: cautionsFor(soles),
+      text: `Joint the sole and slide it under the tabs, relieving it where it binds. Bend it home against every rib end.${soles.map(steamWords).join('')}`,
+      checks: [
+        ...soles.flatMap((b) => stripChecks(b, joints)),
+        ...tabs.map((rib) => length(`Rib ${rib.index + 1}: rib end to the outer edge of the sole`, width, { s: rib.s, x: rib.x })),
+      ],
+    },
+    {
+      title: 'Sole, glued', adds: ['sole'], clamps: [...atTabs, ...clampsAlong(plan, rail.sole.s0, rail.sole.s1)].sort((a, b) => (a.s ?? 0) - (b.s ?? 0)),
+      cautions: [CAUTIONS.resin, CAUTIONS.clamps],
+      text: 'When it is dry again, glue the sole to skin and rib ends. Clamp it down to the skin and in to the ribs, and clean the squeeze-out from the hollow.',
+      checks: tabs.map((rib) => length(`Rib ${rib.index + 1}: sole to the top of the tab`, rib.gap, { s: rib.s, x: rib.x })),
+    },
+  ];
+  if (caps.length > 0) {
+    drafts.push({
+      title: 'Cap', adds: ['cap'], clamps: atTabs, cautions: [...cautionsFor(caps), CAUTIONS.resin],
+      text: `Joint and bend the cap, and glue it on the tabs.${caps.map(steamWords).join('')} Clamp only behind the ribs, at the tabs: between them the gap is open, and a clamp that overhangs it would pinch the strips together. The gap must stay open for the rows.`,
+      checks: [
+        ...caps.flatMap((b) => stripChecks(b, joints)),
+        ...midBays.map((c) => length('Gap between sole and cap, midway between ribs', c.gap, { s: c.s, x: c.x })),
+      ],
+    });
+  }
+  if (rows.length > 0) {
+    drafts.push({
+      title: 'Spacer rows', adds: ['row'], clamps: [], cautions: [...cautionsFor(rows), CAUTIONS.resin],
+      text: `From the sole up: cut each row to its stops, butts over tabs, and slide it in flush with the outer edges of sole and cap.${rows.map((b) => {
+        const words = steamWords(b);
+        return words === '' ? '' : ` ${stripName(b.strip)}:${words}`;
+      }).join('')}`,
+      checks: rows.flatMap((b) => {
+        const row = rail.rows.find((r) => r.row === b.strip.order && r.tail.s === b.s[0]);
+        const stops = row ? [row.tail, row.nose].map((stop) =>
+          length(`${stripName(b.strip)}: ${stop.end} stop, from the tail on the curve`, stop.s, { s: stop.s, x: stop.x })) : [];
+        return [...stops, ...stripChecks(b, joints)];
+      }),
+    });
+  }
+  const first = rail.rows.reduce((least, r) => Math.min(least, r.tail.s), Infinity);
+  const last = rail.rows.reduce((most, r) => Math.max(most, r.nose.s), -Infinity);
+  drafts.push(
+    {
+      title: 'Clamps moved to hold the whole box', adds: [], clamps: last > first ? clampsAlong(plan, first, last) : atTabs, cautions: [CAUTIONS.clamps],
+      text: 'With the rows in, move the clamps out over the box so that they hold sole, rows and cap together, and the face is flush. Leave open what the plan leaves open.',
+      checks: tabs.filter((rib) => rib.slot > 0.05).map((rib) =>
+        length(`Rib ${rib.index + 1}: slot left above the top row`, rib.slot, { s: rib.s, x: rib.x })),
+    },
+    {
+      title: 'The other side', adds: [], clamps: [], cautions: [],
+      text: 'Port is the mirror of starboard: the same steps, the joints where the list puts them. Work both sides in turn, so that the springing strips pull no twist into the board.',
+      checks: tabs.map((rib) => length(`Width over both box faces at rib ${rib.index + 1}`, widthAt(plan, rib.x), { s: rib.s, x: rib.x })),
+    },
+  );
+  return drafts;
+}
+
+/** Width of the board over both box faces in the station plane of a rib. */
+function widthAt(plan: Plan, x: number): number {
+  const { samples } = plan.rail;
+  for (let i = 0; i + 1 < samples.n; i++) {
+    const [a, b] = [samples.x[i], samples.x[i + 1]];
+    if ((a - x) * (b - x) <= 0 && a !== b) return 2 * (samples.y[i] + ((samples.y[i + 1] - samples.y[i]) * (x - a)) / (b - a));
+  }
+  return 2 * samples.y[samples.y.length - 1];
+}
+
+function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: readonly Blank[]): Draft[] {
+  const { design, rail, hull } = plan;
+  const skins = bending.filter((b) => b.strip.kind === 'outer-skin');
+  const tabs = rail.ribs.filter((rib) => rib.hasTab);
+  const probe = panelProbe();
+  const meets = [['tail', rail.meets.tail], ['nose', rail.meets.nose]] as const;
+  const { cover } = rail.range;
+  const stops: Place[] = [{ x: 0 }, { x: hull.length / 2 }, { x: hull.length }];
+  return [
+    {
+      title: 'Fair the box to the deck', adds: [], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
+      text: 'Plane the cap to the deck line, bevel by bevel, from rib to rib, and try it with an offcut of deck skin laid across rib and cap. The inner arris stays; the outer edge comes down by the planing depth.',
+      checks: tabs.flatMap((rib) => {
+        const place = { s: rib.s, x: rib.x };
+        return [
+          angle(`Bevel at rib ${rib.index + 1}, square to the rail`, rib.section.bevel, place),
+          length(`Planing depth at rib ${rib.index + 1}`, rib.section.planing, place),
+        ];
+      }),
+    },
+    {
+      title: 'Trim the bottom skin', adds: [], clamps: [], cautions: [CAUTIONS.blades],
+      text: 'Trim the bottom skin flush with the box face all round, square to the bench.',
+      checks: tabs.map((rib) => length(`Width of the bottom skin at rib ${rib.index + 1}`, widthAt(plan, rib.x), { s: rib.s, x: rib.x })),
+    },
+    {
+      title: 'Outer skins', adds: ['outer-skin'], clamps: clampsAlong(plan, 0, rail.face.length), cautions: [...cautionsFor(skins), CAUTIONS.resin, CAUTIONS.dust],
+      text: `Cut the blanks oversize, bend and glue them layer by layer, joints apart.${skins.map((b) => {
+        const words = steamWords(b);
+        return words === '' ? '' : ` ${stripName(b.strip)}:${words}`;
+      }).join('')}`,
+      checks: blanks.flatMap((b) => [
+        length(`Outer skin ${b.layer}: developed length, one side`, b.length),
+        length(`Outer skin ${b.layer}: longer than the box face by`, b.gain),
+      ]),
+    },
+    {
+      title: 'Trim and fair the outer skins', adds: [], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
+      text: 'Trim the outer skins flush with the bottom below and with the planed cap above, and carry the bevel on over them.',
+      checks: [length('Thickness of all outer layers', design.rail.outerLayers * design.rail.outerThickness)],
+    },
+    {
+      title: 'Nose and tail blocks', adds: ['block'], clamps: [], cautions: [CAUTIONS.resin, CAUTIONS.blades],
+      text: 'Fit and glue blocks where the boxes of the two sides meet and where the strips have no room, and fair them in.',
+      checks: meets.flatMap(([end, place]) => (place
+        ? [length(`The two boxes meet, from the ${end}`, end === 'nose' ? hull.length - place.x : place.x, place)] : [])),
+    },
+    {
+      title: 'Deck supports, vent and fittings', adds: [], clamps: [], cautions: [CAUTIONS.resin],
+      text: 'Glue in what the deck needs under it: supports, the vent\'s block, fin and leash blocks. Seal the inside. A closed hollow board needs a vent, since its air swells in the sun and shrinks in the water.',
+      checks: tabs.map((rib) => length(`Deck height inside, on the centreline at rib ${rib.index + 1}`,
+        panelAt(hull.deck, rib.x, 0, probe).z - design.skins.deck, { s: rib.s, x: rib.x })),
+    },
+    {
+      title: 'Deck skin', adds: ['deck-skin'], clamps: clampsAlong(plan, rail.cap.s0, rail.cap.s1), cautions: [CAUTIONS.resin],
+      text: 'Dry-fit the deck skin, then glue it to stringer, ribs, cap and outer skins. Strap or weight it down from the middle out. Trim it flush.',
+      checks: stops.map((place) => length('Depth of the board on the centreline', depthAt(plan, place.x), place)),
+    },
+    {
+      title: 'Shape the rail round', adds: ['round'], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
+      text: 'Shape the outer skins to the rail round by the station templates. Go slowest where the cover is thinnest. A small hollow laid bare does no harm: fill it with thickened glue.',
+      checks: [length('Least cover over the hollow', cover.min, sectionPlace(plan, cover.sMin))],
+    },
+    {
+      title: 'Seal', adds: [], clamps: [], cautions: [CAUTIONS.resin, CAUTIONS.dust, CAUTIONS.water],
+      text: 'Seal and finish by the maker\'s data sheet, with the vent open. Weigh the board.',
+      checks: [],
+    },
+  ];
+}
+
+const sectionPlace = (plan: Plan, s: number): Place => ({ s, x: sectionAt(plan, s).x });
+
+/** Depth on the centreline, finished outside to finished outside. */
+function depthAt(plan: Plan, x: number): number {
+  const probe = panelProbe();
+  const deck = panelAt(plan.hull.deck, x, 0, probe).z;
+  return deck - panelAt(plan.hull.bottom, x, 0, panelProbe()).z;
+}
