@@ -92,13 +92,15 @@ export interface LeastBox {
  * The box of least width round some points. The least width of a convex polygon is reached with a side along
  * one of its edges (M. E. Houle and G. T. Toussaint, IEEE PAMI 10 (1988) 761-765; from memory); the opposite
  * vertex only ever moves forward as the edge does: rotating calipers. `length` is the extent along that edge,
- * `turn` lies in (-pi/2, pi/2]. Throws a RangeError for fewer than three points not in line.
+ * `turn` lies in (-pi/2, pi/2]. `within` keeps it to +-within of 0, for timber whose grain must run along x.
+ * Throws a RangeError for fewer than three points not in line, or no edge within that turn.
  */
-export function leastWidthBox(points: ArrayLike<number>): LeastBox {
+export function leastWidthBox(points: ArrayLike<number>, within = Math.PI): LeastBox {
   const hull = convexHull(points);
   const n = hull.length / 2;
   if (n < 3) throw new RangeError('a box needs three points that are not in line');
-  let best = { width: Infinity, edge: 0 };
+  let width = Infinity;
+  let turn = 0;
   let far = 1;
   for (let i = 0; i < n; i++) {
     const j = (i + 1) % n;
@@ -107,14 +109,18 @@ export function leastWidthBox(points: ArrayLike<number>): LeastBox {
     const l = Math.sqrt(ex * ex + ey * ey);
     const height = (k: number) => (ex * (hull[2 * k + 1] - hull[2 * i + 1]) - ey * (hull[2 * k] - hull[2 * i])) / l;
     if (i === 0) far = j;
-    while (height((far + 1) % n) > height(far)) far = (far + 1) % n;
-    if (height(far) < best.width) best = { width: height(far), edge: i };
+    // A billionth of a millimetre of grace carries the caliper over vertices in line but for rounding.
+    for (let k = 0; k < n && height((far + 1) % n) >= height(far) - 1e-9; k++) far = (far + 1) % n;
+    const at = height(far);
+    if (at >= width) continue;
+    let angle = -Math.atan2(ey, ex);
+    if (angle <= -Math.PI / 2) angle += Math.PI;
+    else if (angle > Math.PI / 2) angle -= Math.PI;
+    if (Math.abs(angle) > within) continue;
+    width = at;
+    turn = angle;
   }
-  const i = best.edge;
-  const j = (i + 1) % n;
-  let turn = -Math.atan2(hull[2 * j + 1] - hull[2 * i + 1], hull[2 * j] - hull[2 * i]);
-  if (turn <= -Math.PI / 2) turn += Math.PI;
-  else if (turn > Math.PI / 2) turn -= Math.PI;
+  if (width === Infinity) throw new RangeError('no edge of the hull lies within that turn');
   const c = Math.cos(turn);
   const s = Math.sin(turn);
   let low = Infinity;
@@ -124,5 +130,5 @@ export function leastWidthBox(points: ArrayLike<number>): LeastBox {
     low = Math.min(low, along);
     high = Math.max(high, along);
   }
-  return { turn, length: high - low, width: best.width };
+  return { turn, length: high - low, width };
 }

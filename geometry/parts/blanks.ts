@@ -4,13 +4,13 @@
  * its own mirror image, and the joints lie either side. Where the two sides meet at an angle, or the end is
  * square, each side has its own piece and the joint is on the centreline.
  */
-import { boundsOf, leastWidthBox, turned } from '../curves/polygon';
+import { boundsOf, turned } from '../curves/polygon';
 import { findRoot } from '../curves/roots';
 import { numbered } from '../rail/findings';
 import type { Finding, Place, Plan } from '../types';
 import { developLayer, edgeAt, type Development } from './develop';
 import { layBoards } from './boards';
-import { domainsOf, fitsAny, pieceLoop, reachOf, splitDomain, type Allowance, type Domain, type Reach, type Split, type SplitRules } from './split';
+import { blankBox, domainsOf, fitsAny, pieceLoop, reachOf, splitDomain, type Allowance, type Domain, type Reach, type Split, type SplitRules } from './split';
 import type { Blank, BlankPiece, BoardLayout, FlatShape } from './types';
 
 type Draft = Omit<Finding, 'id'>;
@@ -157,7 +157,7 @@ function blankOf(
       const u1 = wrapNose ? u[j] + (u[j] - u[i]) : u[j];
       const last = j === n - 1;
       const loop = pieceLoop(dev, domain, i, j, allowance);
-      const box = leastWidthBox(loop);
+      const box = blankBox(loop);
       if (!fitsAny(box, timber.boards)) drafts.push(wideFinding(dev, domain, i, j, allowance, timber.boards));
       const label = `L${dev.layer} P${pieces.length + 1} TAIL`;
       pieces.push({
@@ -183,7 +183,7 @@ function blankOf(
 function wideFinding(dev: Development, domain: Domain, i: number, j: number, allowance: Allowance, boards: Plan['design']['timber']['boards']): Draft {
   let worst = { width: 0, k: i };
   for (let k = i; k < j; k += 2) {
-    const { width } = leastWidthBox(pieceLoop(dev, domain, k, Math.min(j, k + 2), allowance));
+    const { width } = blankBox(pieceLoop(dev, domain, k, Math.min(j, k + 2), allowance));
     if (width > worst.width) worst = { width, k };
   }
   const widest = Math.max(...boards.map((b) => b.width));

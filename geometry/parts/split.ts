@@ -2,7 +2,7 @@
  * Splitting a developed layer into pieces that fit the stock boards: a dynamic programme over nodes along u,
  * fewest pieces first, then joints where the skin bends least and pieces of even length.
  */
-import { leastWidthBox } from '../curves/polygon';
+import { leastWidthBox, type LeastBox } from '../curves/polygon';
 import type { Design } from '../design/schema';
 import type { Development } from './develop';
 
@@ -95,6 +95,12 @@ export function pieceLoop(dev: Development, domain: Domain, i: number, j: number
   return Float64Array.from([...rocker, ...back]);
 }
 
+/** Grain runs along the board, so a piece is never laid farther across it than this, radians. */
+const GRAIN_LIMIT = Math.PI / 4;
+
+/** The least-width box of a piece that keeps its grain along the board. */
+export const blankBox = (loop: ArrayLike<number>): LeastBox => leastWidthBox(loop, GRAIN_LIMIT);
+
 /** Whether a box fits a board. */
 const fitsBoard = (box: { length: number; width: number }, board: Board): boolean =>
   box.length <= board.length + 1e-6 && box.width <= board.width + 1e-6;
@@ -145,7 +151,7 @@ export function reachOf(dev: Development, domain: Domain, boards: readonly Board
   for (let k = domain.from; k < domain.to; k += 2) nodes.push(k);
   nodes.push(domain.to);
   const n = nodes.length;
-  const fits = (i: number, j: number) => fitsAny(leastWidthBox(pieceLoop(dev, domain, nodes[i], nodes[j], allowance)), boards);
+  const fits = (i: number, j: number) => fitsAny(blankBox(pieceLoop(dev, domain, nodes[i], nodes[j], allowance)), boards);
   const reach = new Int32Array(n);
   // Inner reach as if no end wrapped: ends that wrap are asked for on their own below.
   let j = 0;
