@@ -172,6 +172,12 @@ function blend(v: number): void {
   const z1 = row[3];
   const z2 = row[4];
   const z3 = row[5];
+  if (v > 1) {
+    height.zv = 3 * (z3 - z2);
+    height.z = z3 + (v - 1) * height.zv;
+    height.zu = row[11] + 3 * (v - 1) * (row[11] - row[10]);
+    return;
+  }
   const c0 = w * w * w;
   const c1 = 3 * w * w * v;
   const c2 = 3 * w * v * v;
@@ -205,7 +211,8 @@ export function surfaceAt(panel: Panel, u: number, v: number, out: Float64Array,
 
 /**
  * Height and gradient of the finished panel over a plan point (x, y), y either side.
- * Beyond the outline the section's polynomial continues. Fills and returns the probe.
+ * Beyond the outline the section goes on along its tangent: the polynomial itself would run off at a tip,
+ * where a hair in y is many half-breadths. Fills and returns the probe.
  */
 export function panelAt(panel: Panel, x: number, y: number, probe: PanelProbe): PanelProbe {
   settle(panel.spline, x, probe);
