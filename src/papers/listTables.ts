@@ -78,7 +78,7 @@ export function blankTable(plan: Plan, parts: Parts): Table {
     rows: parts.blanks.flatMap((blank) => blank.pieces.map((piece): Cell[] => {
       const board = piece.board === undefined ? undefined : plan.design.timber.boards[piece.board];
       return [
-        blank.layer, piece.index + 1, 2, piece.boxLength, piece.boxWidth, piece.u0, piece.u1, piece.joint?.kind ?? 'none', piece.joint?.s,
+        blank.layer, piece.index + 1, piece.count, piece.boxLength, piece.boxWidth, piece.u0, piece.u1, piece.joint?.kind ?? 'none', piece.joint?.s,
         board?.length, board?.width, blank.length, blank.gain,
       ];
     })),
@@ -121,10 +121,18 @@ export function shopLines(plan: Plan, parts: Parts): ShopLine[] {
       needed, onHand: type.onHand, price: type.price,
     }];
   }));
+  const boards = timber.boards.flatMap((type, i): ShopLine[] => {
+    const needed = (parts.boards?.boards ?? []).filter((board) => board.type === i).length;
+    return needed === 0 ? [] : [{
+      item: `Board ${type.length} x ${type.width} x ${rail.outerThickness} mm, ${timber.outer.replace(/-/g, ' ')}, for the outer skins`,
+      needed, onHand: type.onHand, price: type.price,
+    }];
+  });
   const sheets = parts.nest?.sheets.length ?? 0;
   const { sheet } = design.frames;
   return [
     ...bars,
+    ...boards,
     ...(sheets === 0 ? [] : [{
       item: `Sheet ${sheet.length} x ${sheet.width} x ${design.frames.ribThickness} mm, ${timber.frames.replace(/-/g, ' ')}`, needed: sheets, onHand: undefined, price: sheet.price,
     }]),

@@ -37,21 +37,33 @@ export function frameSolid(part: FramePart): Mesh {
   return plate(part.shape.outline, part.shape.holes, part.thickness, (x, y, depth) => [x, -y, depth]);
 }
 
-/** A solid that can be had as a file of its own. */
-export interface Solid {
-  readonly id: string;
-  readonly title: string;
-  readonly mesh: Mesh;
+/** Every closed solid by name: the finished hull, the timbers in their places, the frame parts flat. */
+export function solidIds(plan: Plan, frames: readonly FramePart[]): { id: string; title: string }[] {
+  return [
+    { id: HULL, title: 'Finished hull' },
+    ...timbers(plan).map(({ id }) => ({ id, title: id.replace(/-/g, ' ') })),
+    ...frames.map((part) => ({ id: `flat-${part.id}`, title: `${part.label}, flat` })),
+  ];
 }
 
-/** Every closed solid: the finished hull, the timbers in their places, the frame parts flat. */
-export function solidsOf(plan: Plan, frames: readonly FramePart[]): Solid[] {
-  const bodies = assembly(plan).filter(({ kind }) => kind !== 'rib' && kind !== 'stringer');
-  return [
-    { id: 'finished-hull', title: 'Finished hull', mesh: hullMesh(plan) },
-    ...bodies.map(({ id, mesh }) => ({ id, title: id.replace(/-/g, ' '), mesh })),
-    ...frames.map((part) => ({ id: `flat-${part.id}`, title: `${part.label}, flat`, mesh: frameSolid(part) })),
-  ];
+/** The mesh of one of `solidIds`. Throws a RangeError for any other name. */
+export function solidOf(plan: Plan, frames: readonly FramePart[], id: string): Mesh {
+  const frame = frames.find((part) => `flat-${part.id}` === id);
+  const mesh = id === HULL ? hullMesh(plan) : frame ? frameSolid(frame) : timbers(plan).find((body) => body.id === id)?.mesh;
+  if (!mesh) throw new RangeError(`${id} is no solid of this board`);
+  return mesh;
+}
+
+const HULL = 'finished-hull';
+const bodies = new WeakMap<Plan, Body[]>();
+
+/** Bodies that are no frame, meshed once a plan: frames are given flat, as they are cut. */
+function timbers(plan: Plan): Body[] {
+  const kept = bodies.get(plan);
+  if (kept) return kept;
+  const made = assembly(plan).filter(({ kind }) => kind !== 'rib' && kind !== 'stringer');
+  bodies.set(plan, made);
+  return made;
 }
 
 /**

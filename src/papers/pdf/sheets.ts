@@ -1,28 +1,6 @@
-/** Paper sizes, and the furniture that every page carries: who it belongs to, page n of m, the check bar. */
-import { PaperError, stampLine, type Stamp } from '../stamp';
+/** The furniture that every page carries: who it belongs to, page n of m, the check bar. */
+import { stampLine, type Stamp } from '../stamp';
 import type { Pen } from './pen';
-
-/** `roll`: one sheet off a plotter's roll, as long as the drawing. */
-export type PaperSize = 'A4' | 'A3' | 'Letter' | 'roll';
-
-/** Portrait, mm: ISO 216 and ANSI/ASME Y14.1 size A. */
-const SIZES: Readonly<Record<Exclude<PaperSize, 'roll'>, readonly [number, number]>> = {
-  A4: [210, 297],
-  A3: [297, 420],
-  Letter: [215.9, 279.4],
-};
-
-export const PAPER_SIZES: readonly PaperSize[] = ['A4', 'A3', 'Letter', 'roll'];
-
-/** Width and height of a sheet, portrait, mm. */
-export const sheetSize = (paper: Exclude<PaperSize, 'roll'>): readonly [number, number] => SIZES[paper];
-
-/** Throws a PaperError for a size that is none of ours. */
-export function checkPaper(paper: string): PaperSize {
-  const found = PAPER_SIZES.find((size) => size === paper);
-  if (!found) throw new PaperError('paper', paper === '' ? 'nothing' : paper, PAPER_SIZES.join(', '));
-  return found;
-}
 
 /** White border that any printer leaves, mm. */
 export const MARGIN = 9;

@@ -3,9 +3,10 @@
  * map of the pages, and a 100 mm check bar on every page; or one sheet off a roll.
  */
 import { drawingStrokes, moved, type Drawing, type Sketch, sketchOf, stacked, type Stroke } from '../drawing';
+import { sheetSize, type PaperSize } from '../sizes';
 import type { Stamp } from '../stamp';
 import { finishDocument, newDocument, Pen } from './pen';
-import { BAR_HEIGHT, checkBar, MARGIN, pageHead, pageNumber, sheetSize, type PaperSize } from './sheets';
+import { BAR_HEIGHT, checkBar, MARGIN, pageHead, pageNumber } from './sheets';
 
 /** Pages share this much of the drawing with their neighbours, mm. */
 export const OVERLAP = 12;

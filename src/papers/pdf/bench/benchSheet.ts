@@ -1,10 +1,10 @@
 /** The bench sheet: one PDF with all that is read at the bench, large enough for sawdust on the glasses. */
 import type { Parts } from '../../../../geometry/parts/types';
 import type { Plan } from '../../../../geometry/types';
+import { sheetSize, type PaperSize } from '../../sizes';
 import type { Stamp } from '../../stamp';
 import { Flow } from '../flow';
 import { finishDocument, newDocument } from '../pen';
-import { sheetSize, type PaperSize } from '../sheets';
 import { coverChapter } from './cover';
 import { cuttingChapter } from './cutting';
 import type { Kit } from './kit';

@@ -1,0 +1,82 @@
+/** Every paper by id: its name, its kind of file, and the writer that makes it. */
+import { stacked, type Drawing } from './drawing';
+import { blankTable, cutTable, findingTable, frameTable, jointTable, shopTable, totalTable, workTable } from './listTables';
+import { bendTable, eventTable, ribTable, stepTable, stopTable } from './railTables';
+import type { Recipe } from './recipe';
+import { solidIds } from './solids';
+import { fileStem } from './stamp';
+import type { Table } from './tables';
+import { sheetDrawings, templateSets, type TemplateSet } from './templates';
+
+export interface Entry {
+  readonly id: string;
+  readonly name: string;
+  readonly title: string;
+  readonly mime: string;
+  readonly group: 'bench' | 'templates' | 'lists' | 'solids' | 'all';
+  /** The file's bytes; `others` are the papers made before it. */
+  readonly make: (recipe: Recipe, others: readonly { readonly name: string; readonly bytes: Uint8Array }[]) => Promise<Uint8Array>;
+}
+
+const MIME = {
+  pdf: 'application/pdf', svg: 'image/svg+xml', dxf: 'image/vnd.dxf', csv: 'text/csv;charset=utf-8',
+  glb: 'model/gltf-binary', stl: 'model/stl', zip: 'application/zip',
+} as const;
+
+/** Width that SVG and DXF lay parts out in, where a part is no wider itself, mm. */
+const LAY_WIDTH = 1200;
+
+type Make = Entry['make'];
+
+/** All tables that have a row. */
+export function tablesOf({ plan, parts, step }: Pick<Recipe, 'plan' | 'parts' | 'step'>): Table[] {
+  return [
+    ribTable(plan, parts), stepTable(plan, parts, step), stopTable(plan), eventTable(plan, parts), bendTable(plan, parts),
+    jointTable(plan, parts), cutTable(parts), blankTable(plan, parts), frameTable(parts), shopTable(plan, parts),
+    workTable(plan, parts), totalTable(plan, parts), findingTable(plan, parts),
+  ].filter((table) => table.rows.length > 0);
+}
+
+const svg = (drawing: () => Drawing): Make => async ({ stamp }) => (await import('./svg')).writeSvg(drawing(), stamp);
+const dxf = (drawing: () => Drawing): Make => async ({ stamp }) => (await import('./dxf')).writeDxf(drawing(), stamp);
+const csv = (table: Table): Make => async ({ stamp }) => (await import('./csv')).writeCsv(table, stamp);
+
+const tiled = ({ id, title, sketches }: TemplateSet): Make => async ({ paper, stamp }) =>
+  (await import('./pdf/tiled')).writeTiledPdf(id, title, sketches, paper, stamp);
+
+/** A template set laid out on one endless sheet. */
+function laidOut({ id, title, sketches }: TemplateSet): Drawing {
+  return stacked(id, title, sketches, Math.max(LAY_WIDTH, ...sketches.map((sketch) => sketch.width)));
+}
+
+/** All papers of a plan, in the order in which a builder needs them. */
+export function catalogue(recipe: Recipe): Entry[] {
+  const { plan, parts, paper, stamp } = recipe;
+  const stem = fileStem(stamp);
+  const entry = (id: string, ext: keyof typeof MIME, group: Entry['group'], title: string, make: Make): Entry =>
+    ({ id, name: `${stem}-${id.replace(/[./]/g, '-').replace(/-(svg|dxf|pdf|csv|stl|glb|zip)$/, '')}.${ext}`, title, mime: MIME[ext], group, make });
+  const sized = paper === 'roll' ? 'one roll sheet' : paper;
+  return [
+    entry('bench-sheet', 'pdf', 'bench', 'Bench sheet', async ({ step }) =>
+      (await import('./pdf/bench/benchSheet')).writeBenchSheet(plan, parts, paper, step, stamp)),
+    ...templateSets(parts).flatMap((set) => [
+      entry(`${set.id}.pdf`, 'pdf', 'templates', `${set.title}, full size on ${sized}`, tiled(set)),
+      entry(`${set.id}.svg`, 'svg', 'templates', `${set.title}, full size`, svg(() => laidOut(set))),
+      entry(`${set.id}.dxf`, 'dxf', 'templates', `${set.title}, full size`, dxf(() => laidOut(set))),
+    ]),
+    ...sheetDrawings(recipe).flatMap(({ id, title, draw }) => [
+      entry(`${id}.svg`, 'svg', 'templates', title, svg(draw)),
+      entry(`${id}.dxf`, 'dxf', 'templates', title, dxf(draw)),
+    ]),
+    ...tablesOf(recipe).map((table) => entry(`${table.id}.csv`, 'csv', 'lists', table.title, csv(table))),
+    entry('assembly', 'glb', 'solids', 'The whole board, glued up', async () => {
+      const [{ assembly }, { writeGlb }] = await Promise.all([import('./solids'), import('./glb')]);
+      return writeGlb(assembly(plan), stamp);
+    }),
+    ...solidIds(plan, parts.frames).map(({ id, title }) => entry(`${id}.stl`, 'stl', 'solids', title, async () => {
+      const { solidOf, writeStl } = await import('./solids');
+      return writeStl(solidOf(plan, parts.frames, id), stamp);
+    })),
+    entry('everything', 'zip', 'all', 'Every paper in one file', async (_, others) => (await import('./zip')).writeZip(others, stamp.date)),
+  ];
+}

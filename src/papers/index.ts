@@ -1,0 +1,106 @@
+/**
+ * The papers of a plan, as files: lists, bench sheet, templates, solids. Pure: plan, parts and a day in, the same
+ * bytes out every time, in a browser or in Node. The writers are loaded when they are first asked for.
+ */
+import type { Parts } from '../../geometry/parts/types';
+import type { Plan } from '../../geometry/types';
+import type { Unit } from '../store/units';
+import { catalogue, type Entry } from './catalogue';
+import type { Recipe } from './recipe';
+import { checkPaper, type PaperSize } from './sizes';
+import { PaperError, stampOf } from './stamp';
+
+export { PaperError } from './stamp';
+export { PAPER_SIZES, type PaperSize } from './sizes';
+export type { Table } from './tables';
+
+/** A finished file. */
+export interface Paper {
+  readonly id: string;
+  /** File name that every common file system takes, from the board's name, its revision and the paper. */
+  readonly name: string;
+  readonly title: string;
+  readonly mime: string;
+  readonly bytes: Uint8Array;
+}
+
+/** A paper that could be made. */
+export interface PaperEntry {
+  readonly id: string;
+  readonly name: string;
+  readonly title: string;
+  readonly mime: string;
+  readonly group: Entry['group'];
+}
+
+export interface PaperOptions {
+  /** The day the papers carry, YYYY-MM-DD. */
+  readonly date: string;
+  readonly paper: PaperSize;
+  readonly units: Unit;
+  /** Papers wanted, by id; all but the zip of everything when absent. */
+  readonly which?: readonly string[];
+  /** Spacing of the bench sheet's steps, mm of run; 100 when absent. */
+  readonly step?: number;
+  /** Lines of the laser's sheets: moved outward by half the kerf so that parts come true (the default), or as drawn. */
+  readonly kerf?: 'compensated' | 'drawn';
+  /** Called before each paper. */
+  readonly onProgress?: (progress: { readonly done: number; readonly total: number; readonly title: string }) => void;
+  /** Called for a paper that failed; the others still come. Absent: the first failure is thrown. */
+  readonly onFault?: (fault: { readonly id: string; readonly title: string; readonly error: unknown }) => void;
+  readonly signal?: AbortSignal;
+}
+
+/** Id of the one zip that holds every other paper. */
+export const EVERYTHING = 'everything';
+
+const STEPS = { least: 10, most: 1000 };
+
+/** A turn of the event loop, so that a page can show progress and a cancel can arrive. */
+const breathe = (): Promise<void> => new Promise((resolve) => {
+  setTimeout(resolve, 0);
+});
+
+function recipeOf(plan: Plan, parts: Parts, options: Omit<PaperOptions, 'which'>): Recipe {
+  const step = options.step ?? 100;
+  if (!(step >= STEPS.least && step <= STEPS.most)) throw new PaperError('step', String(step), `${STEPS.least} to ${STEPS.most} mm`);
+  return {
+    plan, parts, step, paper: checkPaper(options.paper), kerf: options.kerf ?? 'compensated', stamp: stampOf(plan, options.date, options.units),
+  };
+}
+
+/** The papers there are for this plan. Throws a PaperError for an option that cannot be used. */
+export function listPapers(plan: Plan, parts: Parts, options: PaperOptions): PaperEntry[] {
+  const entries = catalogue(recipeOf(plan, parts, options));
+  return entries.map(({ id, name, title, mime, group }) => ({ id, name, title, mime, group }));
+}
+
+/**
+ * Make papers. Throws a PaperError for an option that cannot be used (an id there is no paper of among them), and
+ * the signal's reason when it is aborted.
+ */
+export async function makePapers(plan: Plan, parts: Parts, options: PaperOptions): Promise<Paper[]> {
+  const { which, onProgress, onFault, signal } = options;
+  const recipe = recipeOf(plan, parts, options);
+  const entries = catalogue(recipe);
+  const unknown = which?.find((id) => !entries.some((entry) => entry.id === id));
+  if (unknown !== undefined) throw new PaperError('which', unknown, entries.map(({ id }) => id).join(', '));
+  const wanted = entries.filter(({ id }) => (which ? which.includes(id) : id !== EVERYTHING));
+  const whole = wanted.some(({ id }) => id === EVERYTHING);
+  const made = new Map<string, Paper>();
+  const list = whole ? entries : wanted;
+  for (const [i, entry] of list.entries()) {
+    signal?.throwIfAborted();
+    onProgress?.({ done: i, total: list.length, title: entry.title });
+    await breathe();
+    signal?.throwIfAborted();
+    try {
+      const { id, name, title, mime } = entry;
+      made.set(id, { id, name, title, mime, bytes: await entry.make(recipe, [...made.values()]) });
+    } catch (error) {
+      if (!onFault) throw error;
+      onFault({ id: entry.id, title: entry.title, error });
+    }
+  }
+  return wanted.flatMap(({ id }) => made.get(id) ?? []);
+}

@@ -1,0 +1,15 @@
+/** What the writers of papers work from. */
+import type { Parts } from '../../geometry/parts/types';
+import type { Plan } from '../../geometry/types';
+import type { PaperSize } from './sizes';
+import type { Stamp } from './stamp';
+
+/** A plan, its parts, and how the papers are to be. */
+export interface Recipe {
+  readonly plan: Plan;
+  readonly parts: Parts;
+  readonly paper: PaperSize;
+  readonly step: number;
+  readonly kerf: 'compensated' | 'drawn';
+  readonly stamp: Stamp;
+}
