@@ -207,14 +207,9 @@ describe.each(cases)('blanks of %s', (_, design) => {
 
   it('keep their joints staggered, or say that they cannot', () => {
     const joints = blanks.map((b) => b.pieces.flatMap((p) => (p.joint ? [p.joint.s] : [])));
+    const apart = joints.flatMap((mine, i) => mine.flatMap((s) => joints.slice(0, i).flat().map((other) => Math.abs(s - other))));
     const gaveUp = findings.some((f) => f.code === 'blank-joints');
-    for (const [i, mine] of joints.entries()) {
-      for (const s of mine) {
-        for (const other of joints.slice(0, i).flat()) {
-          if (!gaveUp) expect(Math.abs(s - other)).toBeGreaterThanOrEqual(design.rail.jointStagger - 1e-6);
-        }
-      }
-    }
+    expect(gaveUp || Math.min(Infinity, ...apart) >= design.rail.jointStagger - 1e-6).toBe(true);
   });
 
   it('are as few as a greedy walk finds when joints may lie anywhere', () => {
