@@ -41,18 +41,19 @@ export function planBending(plan: Plan): StripBending[] {
   return stripsOf(plan).map((strip) => bendStrip(plan, strip));
 }
 
-interface Rates {
-  edge: number;
-  flat: number;
-  twist: number;
+/** Rates of turn of a strip's frame per mm of strip: on edge, on the flat, and twist; 1/mm and rad/mm. */
+export interface StripRates {
+  readonly edge: number;
+  readonly flat: number;
+  readonly twist: number;
   /** Length of the middle line per mm of run. */
-  speed: number;
-  /** Curvature of the blank's middle line in the flat, for outer skins. */
-  blank: number;
+  readonly speed: number;
+  /** Curvature of the blank's middle line in the flat, for outer skins; else 0. */
+  readonly blank: number;
 }
 
-/** Rates of turn of the strip's frame from a point of its walk. */
-function rates(strip: Strip, p: StripPoint): Rates {
+/** Rates of turn of the strip's frame from a point of its walk; formulas at the head of this file. */
+export function stripRates(strip: Pick<Strip, 'id' | 'inset'>, p: StripPoint): StripRates {
   const g = 1 - strip.inset * p.kappa;
   const k = p.kappa / g;
   const m = p.z1 / g;
@@ -77,7 +78,7 @@ function bendStrip(plan: Plan, strip: Strip): StripBending {
   };
   let speed = 0;
   for (let i = 0; i < n; i++) {
-    const r = rates(strip, walk.point(s[i], point));
+    const r = stripRates(strip, walk.point(s[i], point));
     out.planCurvature[i] = skin ? r.flat : r.edge;
     out.profileCurvature[i] = skin ? r.blank : r.flat;
     out.twist[i] = r.twist;
@@ -88,7 +89,7 @@ function bendStrip(plan: Plan, strip: Strip): StripBending {
     speed = r.speed;
   }
   const strainAt = (at: number): number => {
-    const r = rates(strip, walk.point(at, point));
+    const r = stripRates(strip, walk.point(at, point));
     return (Math.abs(r.edge) * strip.width + Math.abs(r.flat) * strip.thickness) / 2;
   };
   const species = speciesById(plan.design, strip.timber);
