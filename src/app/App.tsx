@@ -15,7 +15,9 @@ import { SizesPanel } from './SizesPanel';
 import { StageBoundary } from './StageBoundary';
 import { TopBar } from './TopBar';
 
-const Stage = lazy(async () => ({ default: (await import('../stage/Stage')).Stage }));
+// Asked for at once, while the first plan is being made; the rest of the page does not wait for it.
+const stage = import('../stage/Stage');
+const Stage = lazy(async () => ({ default: (await stage).Stage }));
 
 /** Board files dropped anywhere on the page. */
 function useDrop(): boolean {
@@ -50,7 +52,7 @@ function useDrop(): boolean {
 export function App() {
   useKeys();
   const over = useDrop();
-  const { plan, bodies } = usePlan();
+  const plan = usePlan((state) => state.plan);
   const { theme, panel } = useView();
   const unit = useUnits((state) => state.unit);
   useEffect(() => {
@@ -61,7 +63,7 @@ export function App() {
       <TopBar plan={plan} />
       <main className="stage" aria-label="Stage">
         <StageBoundary>
-          <Suspense>{plan && <Stage plan={plan} bodies={bodies} />}</Suspense>
+          <Suspense><Stage /></Suspense>
         </StageBoundary>
         {plan && (
           <div className="headline">

@@ -3,7 +3,7 @@ import { useRef } from 'react';
 import type { Plan } from '../../geometry/types';
 import { openBoard, saveBoard } from '../store/board-file';
 import { useDesign, useHistory } from '../store/design';
-import { starters } from '../store/starters';
+import { starterDesign, starters } from '../store/starters';
 import { UNITS, useUnits } from '../store/units';
 import { type PanelName, useView } from '../store/view';
 
@@ -17,19 +17,18 @@ const PANELS: readonly { readonly name: PanelName; readonly label: string }[] = 
 function BoardPicker() {
   const design = useDesign((state) => state.design);
   const commit = useDesign((state) => state.commit);
-  const own = !starters.some((starter) => starter.design.name === design.name);
-  const present = starters.find((starter) => starter.design.name === design.name)?.id ?? 'own';
+  const present = starters.find(({ name }) => name === design.name)?.id;
   return (
     <select
-      className="board-picker" aria-label="Board" value={present}
+      className="board-picker" aria-label="Board" value={present ?? 'own'}
       onChange={(event) => {
         const starter = starters.find(({ id }) => id === event.target.value);
-        if (starter) commit(starter.design);
+        if (starter) commit(starterDesign(starter));
       }}
     >
-      {own && <option value="own">{design.name}</option>}
+      {present === undefined && <option value="own">{design.name}</option>}
       <optgroup label="Starter boards">
-        {starters.map((starter) => <option key={starter.id} value={starter.id}>{starter.design.name}</option>)}
+        {starters.map((starter) => <option key={starter.id} value={starter.id}>{starter.name}</option>)}
       </optgroup>
     </select>
   );

@@ -127,8 +127,7 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
         <span>Tail</span>
         {scale && (
           <span>
-            Run {lengthText(plan.rail.face.length, unit, 0)} {unitSign(unit)} in scale, heights ×{fixed(scale.exaggeration, 1)}; stops
-            from the nearer end
+            Run {lengthText(plan.rail.face.length, unit, 0)} {unitSign(unit)}, heights ×{fixed(scale.exaggeration, 1)}; stops from nearer end
           </span>
         )}
         <span>Nose</span>

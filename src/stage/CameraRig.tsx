@@ -6,6 +6,7 @@ import { MathUtils, type OrthographicCamera, Spherical, Vector3 } from 'three';
 import { sectionAt } from '../../geometry/rail/query';
 import type { Plan } from '../../geometry/types';
 import type { InkedBody } from '../store/planner.worker';
+import { cursorRun } from '../store/station';
 import { useView, type ViewName } from '../store/view';
 import { boardBounds, toStage } from './frame';
 
@@ -87,7 +88,7 @@ export function CameraRig({ plan, bodies }: CameraRigProps) {
   };
   const wanted = (name: ViewName): Pose => {
     if (name === 'station') {
-      const c = sectionAt(plan, useView.getState().s);
+      const c = sectionAt(plan, cursorRun(plan, useView.getState().s));
       const target = toStage(plan.hull.length, c.x, c.y, (c.soleBottom + c.capTop) / 2);
       return { way: sphericalOf(STATION_WAY), target, zoom: Math.min(size.width, size.height) / STATION_SPAN };
     }
@@ -114,6 +115,14 @@ export function CameraRig({ plan, bodies }: CameraRigProps) {
     turn.current = null;
     stand(wanted(standing.current));
   });
+  // The close view goes along with the cursor.
+  const s = useView((state) => state.s);
+  const follow = useEffectEvent(() => {
+    if (standing.current !== 'station' || turn.current) return;
+    const { target } = wanted('station');
+    stand({ ...pose(), target });
+  });
+  useLayoutEffect(() => follow(), [s]);
   const length = Math.round(plan.hull.length);
   useLayoutEffect(() => refit(), [size.width, size.height, length, lifted]);
 

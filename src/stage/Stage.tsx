@@ -1,13 +1,14 @@
 /** The stage: the board in 3D with its lettering, legend, views and the plan's headline. */
 import { Canvas, useThree } from '@react-three/fiber';
-import { useEffect, useLayoutEffect, useMemo, useRef } from 'react';
-import type { Plan } from '../../geometry/types';
+import { type RefObject, useEffect, useLayoutEffect, useMemo, useRef } from 'react';
+import type { Plan, SectionDrawing } from '../../geometry/types';
+import { usePlan } from '../store/planner';
 import type { InkedBody } from '../store/planner.worker';
 import { bevelScale } from '../store/ramp';
 import { useStation } from '../store/station';
 import { useUnits } from '../store/units';
 import { useView, type ViewName } from '../store/view';
-import { boardAnchors, cursorAnchor } from './anchors';
+import { type Anchor, boardAnchors, cursorAnchor } from './anchors';
 import { Board } from './Board';
 import { CameraRig } from './CameraRig';
 import { benchHeight } from './frame';
@@ -50,22 +51,45 @@ function FirstPicture() {
   return null;
 }
 
-interface StageProps {
+interface BoardSceneProps {
   readonly plan: Plan;
   readonly bodies: readonly InkedBody[];
+  readonly drawing: SectionDrawing | null;
+  readonly anchors: readonly Anchor[];
+  readonly layer: RefObject<HTMLDivElement | null>;
 }
 
-export function Stage({ plan, bodies }: StageProps) {
+/** What stands in the canvas once there is a plan. */
+function BoardScene({ plan, bodies, drawing, anchors, layer }: BoardSceneProps) {
+  return (
+    <>
+      <CameraRig plan={plan} bodies={bodies} />
+      <Board plan={plan} bodies={bodies} />
+      {drawing && <StationCursor plan={plan} drawing={drawing} />}
+      <LabelMover anchors={anchors} length={plan.hull.length} layer={layer} />
+      <ProjectorSetter length={plan.hull.length} />
+      <FirstPicture />
+    </>
+  );
+}
+
+/** All lettering for a plan; none while it is switched off. */
+function useAnchors(plan: Plan | null, bodies: readonly InkedBody[], drawing: SectionDrawing | null): readonly Anchor[] {
   const unit = useUnits((state) => state.unit);
-  const { bevelMap, labels, view, ask } = useView();
+  const { bevelMap, labels } = useView();
+  const fixed = useMemo(
+    () => (plan && labels ? boardAnchors(plan, benchHeight(bodies), unit, bevelMap ? bevelScale(plan) : null) : []),
+    [plan, bodies, unit, bevelMap, labels],
+  );
+  return useMemo(() => (plan && drawing ? [cursorAnchor(plan, drawing, unit), ...fixed] : fixed), [plan, drawing, unit, fixed]);
+}
+
+export function Stage() {
+  const { plan, bodies } = usePlan();
+  const { bevelMap, view, ask } = useView();
   const drawing = useStation();
   const layer = useRef<HTMLDivElement>(null);
-  const scale = useMemo(() => bevelScale(plan), [plan]);
-  const fixed = useMemo(
-    () => (labels ? boardAnchors(plan, benchHeight(bodies), unit, bevelMap ? scale : null) : []),
-    [plan, bodies, unit, bevelMap, scale, labels],
-  );
-  const anchors = useMemo(() => (drawing ? [cursorAnchor(plan, drawing, unit), ...fixed] : fixed), [plan, drawing, unit, fixed]);
+  const anchors = useAnchors(plan, bodies, drawing);
   return (
     <>
       <Canvas
@@ -74,18 +98,13 @@ export function Stage({ plan, bodies }: StageProps) {
         camera={{ near: 1, far: 14000, position: [2000, 3600, 4800] }}
         gl={{ antialias: true, powerPreference: 'high-performance' }}
         role="img"
-        aria-label={`${plan.design.name} in three dimensions`}
+        aria-label={plan ? `${plan.design.name} in three dimensions` : 'The board in three dimensions'}
       >
         <Theme />
-        <CameraRig plan={plan} bodies={bodies} />
-        <Board plan={plan} bodies={bodies} />
-        {drawing && <StationCursor plan={plan} drawing={drawing} />}
-        <LabelMover anchors={anchors} length={plan.hull.length} layer={layer} />
-        <ProjectorSetter length={plan.hull.length} />
-        <FirstPicture />
+        {plan && <BoardScene plan={plan} bodies={bodies} drawing={drawing} anchors={anchors} layer={layer} />}
       </Canvas>
       <LabelLayer anchors={anchors} layer={layer} />
-      {bevelMap && <Legend scale={scale} bevel={drawing?.section.bevel ?? Number.NaN} />}
+      {plan && bevelMap && <Legend scale={bevelScale(plan)} bevel={drawing?.section.bevel ?? Number.NaN} />}
       <div className="views" role="toolbar" aria-label="Views">
         {VIEWS.map(({ name, label, hint }) => (
           <button key={name} type="button" title={hint} aria-pressed={view.name === name} onClick={() => ask(name)}>{label}</button>

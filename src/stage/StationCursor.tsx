@@ -35,6 +35,9 @@ class Buffer {
   }
 }
 
+/** How far inboard of the rib-end line the blade reaches, mm. */
+const INBOARD = 14;
+
 type Place3 = (o: number, z: number) => readonly [number, number, number];
 
 /** Fills line and blade buffers from a section; `place` puts (o, z) into the board. */
@@ -42,8 +45,10 @@ function draw(drawing: SectionDrawing, place: Place3, lines: Buffer, blade: Buff
   const { finished, shapes, station, section } = drawing;
   lines.clear();
   blade.clear();
-  const count = finished.length / 2;
-  const at = (i: number) => place(finished[2 * i], finished[2 * i + 1]);
+  const near: number[] = [];
+  for (let i = 0; i < finished.length; i += 2) if (finished[i] >= -INBOARD) near.push(finished[i], finished[i + 1]);
+  const count = near.length / 2;
+  const at = (i: number) => place(near[2 * i], near[2 * i + 1]);
   for (let i = 0; i + 1 < count; i++) lines.add(at(i), at(i + 1));
   // The outline runs bottom to deck: its i-th point from either end lie over one another.
   for (let i = 0; i < Math.floor(count / 2); i++) {

@@ -54,7 +54,7 @@ interface StageColours {
 
 /** What the two themes change on the stage. */
 export const STAGE_COLOURS: Readonly<Record<ThemeName, StageColours>> = {
-  paper: { ink: '#2a2622', glow: '#0fa7b8', accent: '#d23c0d', rule: '#2a2622', dim: 1 },
+  paper: { ink: '#2a2622', glow: '#12b3c4', accent: '#d23c0d', rule: '#2a2622', dim: 1 },
   bench: { ink: '#0d0c0b', glow: '#3fe0ea', accent: '#ff7d4a', rule: '#d8cdb8', dim: 0.84 },
 };
 
@@ -131,7 +131,7 @@ function hollow(strength: number, hidden: boolean): ShaderMaterial {
 
 /** The hollow where it can be seen, and where timber stands before it. */
 export const hollowMaterial = hollow(0.85, false);
-export const hollowBehindMaterial = hollow(0.3, true);
+export const hollowBehindMaterial = hollow(0.2, true);
 
 function lineMaterial(colour: Color, opacity: number): LineBasicMaterial {
   const material = new LineBasicMaterial({ transparent: true, opacity, depthWrite: false });

@@ -109,7 +109,7 @@ export function SectionView({ drawing, design, unit }: SectionViewProps) {
           <path d={`M${x(0)} ${y(c.capTop)}H${x(0) + arm * 1.9}`} />
           <path d={`M${x(0)} ${y(c.capTop)}L${x(w * 1.9)} ${y(c.capTop - w * 1.9 * Math.tan(c.bevel))}`} />
           <path className="arc" d={`M${x(0) + arm * 1.8} ${y(c.capTop)}A${arm * 1.8} ${arm * 1.8} 0 0 ${sweep} ${x(0) + arm * 1.8 * Math.cos(c.bevel)} ${y(c.capTop) + arm * 1.8 * Math.sin(c.bevel)}`} />
-          <text x={bevelEnd[0] + arm + 4} y={Math.min(bevelEnd[1], y(c.capTop)) - 5}>{angleText(c.bevel)}</text>
+          <text x={Math.min(bevelEnd[0] + arm + 4, WIDTH - 44)} y={Math.min(bevelEnd[1], y(c.capTop)) - 5}>{angleText(c.bevel)}</text>
         </g>
       )}
       {hasCap && c.gap > 0 && <Dimension name="Gap" x={x(-6)} reach={x(0)} from={y(c.soleTop)} to={y(c.capBottom)} text={lengthText(c.gap, unit)} />}

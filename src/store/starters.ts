@@ -8,19 +8,25 @@ const FIRST = 'round-tail-175';
 
 export interface Starter {
   readonly id: string;
-  readonly design: Design;
+  readonly name: string;
+  readonly text: string;
 }
 
-function readStarter([path, text]: [string, string]): Starter {
-  const read = readDesign(text);
-  if (!read.ok) throw new Error(`${path}: ${read.errors.map((e) => `${e.field} ${e.message}`).join('; ')}`);
-  return { id: path.replace(/^.*\/|\.board\.json$/g, ''), design: read.design };
-}
-
-/** All starter boards, shortest first. */
+/** All starter boards, in the order of their names' lengths: shortest board first. Only the one opened is read whole. */
 export const starters: readonly Starter[] = Object.entries(texts)
-  .map(readStarter)
-  .sort((a, b) => boardLength(a.design) - boardLength(b.design));
+  .map(([path, text]): Starter => ({
+    id: path.replace(/^.*\/|\.board\.json$/g, ''),
+    name: (JSON.parse(text) as Pick<Design, 'name'>).name,
+    text,
+  }))
+  .sort((a, b) => Number(/\d+$/.exec(a.id)?.[0] ?? 0) - Number(/\d+$/.exec(b.id)?.[0] ?? 0));
+
+/** The design of a starter board. Throws where the file that came with the program is broken. */
+export function starterDesign({ id, text }: Starter): Design {
+  const read = readDesign(text);
+  if (!read.ok) throw new Error(`${id}: ${read.errors.map((e) => `${e.field} ${e.message}`).join('; ')}`);
+  return read.design;
+}
 
 /** Length of a board from its outline's points, mm. */
 export function boardLength(design: Design): number {
@@ -30,5 +36,5 @@ export function boardLength(design: Design): number {
 
 /** The board shown to a first visitor. */
 export function firstBoard(): Design {
-  return (starters.find(({ id }) => id === FIRST) ?? starters[0]).design;
+  return starterDesign(starters.find(({ id }) => id === FIRST) ?? starters[0]);
 }

@@ -1,0 +1,311 @@
+/** The viewer as a maker meets it: stage, bevel map, ribbon, card, sizes and files, in a real browser. */
+import { readFileSync } from 'node:fs';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { readDesign } from '../../geometry/design/read';
+import { planBoard } from '../../geometry/plan';
+import { runAtX, sectionAt } from '../../geometry/rail/query';
+import type { Plan } from '../../geometry/types';
+import { bevelColour, bevelScale } from '../../src/store/ramp';
+import type { CapPlace, PageState } from '../../src/app/probe';
+import { expectClean, openViewer, shareBrowser, type Visit } from './harness';
+import { type Colour, countColours, shareChanged, takePicture } from './picture';
+
+shareBrowser();
+
+const BOARD = 'round-tail-175';
+const seed = (id: string) => readFileSync(new URL(`../../seeds/${id}.board.json`, import.meta.url), 'utf8');
+
+/** The plan that the page should be showing, made here by the kernel. */
+function kernelPlan(id: string): Plan {
+  const read = readDesign(seed(id));
+  if (!read.ok) throw new Error(`seed ${id} does not read`);
+  return planBoard(read.design);
+}
+const plan = kernelPlan(BOARD);
+
+/** The viewer with its first picture drawn. Without motion, so that a view asked for is there at once. */
+async function visitBoard(viewport = { width: 1440, height: 900 }): Promise<Visit> {
+  const visit = await openViewer('', { viewport, reducedMotion: 'reduce', colorScheme: 'light' });
+  await visit.page.locator('canvas[data-drawn]').waitFor();
+  await settle(visit.page);
+  return visit;
+}
+
+/** Until no plan is under way and two frames have been drawn since. */
+async function settle(page: Page): Promise<void> {
+  await page.waitForFunction(() => window.railwright?.state()?.busy === false);
+  await page.evaluate(
+    () => new Promise<void>((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 60)))),
+  );
+}
+
+async function stateOf(page: Page): Promise<PageState> {
+  const state = await page.evaluate(() => window.railwright?.state() ?? null);
+  if (!state) throw new Error('the page has no plan');
+  return state;
+}
+
+async function capAt(page: Page, s: number): Promise<CapPlace> {
+  const place = await page.evaluate((run) => window.railwright?.capAt(run) ?? null, s);
+  if (!place) throw new Error('the page has no stage');
+  return place;
+}
+
+const chooseView = (page: Page, name: string) => page.getByRole('toolbar', { name: 'Views' }).getByRole('button', { name, exact: true }).click();
+
+async function chooseLayer(page: Page, group: string, choice: string): Promise<void> {
+  await page.getByRole('group', { name: group }).getByRole('button', { name: choice, exact: true }).click();
+}
+
+async function type(page: Page, label: string, text: string): Promise<void> {
+  const field = page.getByLabel(label, { exact: true });
+  await field.fill(text);
+  await field.press('Enter');
+  await settle(page);
+}
+
+/** What each of the three rooms says of the station: all must be the kernel's answer for one run. */
+async function expectOneStation(page: Page, s: number, within: number): Promise<void> {
+  const state = await stateOf(page);
+  expect(Math.abs(state.s - s)).toBeLessThanOrEqual(within);
+  const section = sectionAt(plan, state.s);
+  expect(state.x).toBeCloseTo(section.x, 6);
+
+  const slider = page.getByRole('slider', { name: 'Station cursor, run from the tail' });
+  expect(Number(await slider.getAttribute('aria-valuenow'))).toBe(Math.round(state.s));
+
+  expect(Number(await page.getByLabel('Run from tail', { exact: true }).inputValue())).toBeCloseTo(state.s, 1);
+  expect(Number(await page.getByLabel('Station from nose', { exact: true }).inputValue())).toBeCloseTo(plan.hull.length - section.x, 1);
+  expect(await page.locator('[data-figure="Gap"]').textContent()).toBe(section.gap.toFixed(2));
+
+  const nearer = Math.min(section.x, plan.hull.length - section.x);
+  expect(await page.locator('.label.cursor').textContent()).toContain(nearer.toFixed(0));
+}
+
+const apart = (a: Colour, b: Colour) => Math.max(...a.map((value, channel) => Math.abs(value - b[channel])));
+
+describe('stage', () => {
+  test('shows a board of many colours, and asks nothing of anyone else', async () => {
+    const visit = await visitBoard();
+    const picture = await takePicture(visit.page.locator('canvas[data-drawn]'));
+    expect(countColours(picture)).toBeGreaterThan(60);
+    expectClean(visit);
+  });
+
+  test('hiding the deck changes what is seen', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    const stage = page.locator('canvas[data-drawn]');
+    await page.getByRole('button', { name: 'Layers' }).click();
+    await chooseLayer(page, 'Deck skin', 'On');
+    await settle(page);
+    const covered = await takePicture(stage);
+    await chooseLayer(page, 'Deck skin', 'Off');
+    await settle(page);
+    const open = await takePicture(stage);
+    expect(shareChanged(covered, open)).toBeGreaterThan(0.04);
+    await chooseLayer(page, 'Deck skin', 'On');
+    await settle(page);
+    expect(shareChanged(covered, await takePicture(stage))).toBeLessThan(0.001);
+    expectClean(visit);
+  });
+
+  test('the bevel map reads against its legend', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    const scale = bevelScale(plan);
+    const legend = await takePicture(page.locator('.legend canvas'));
+    let read = 0;
+    for (const share of [0.06, 0.15, 0.3, 0.62, 0.8, 0.9, 0.94]) {
+      const s = share * plan.rail.face.length;
+      const { bevel } = sectionAt(plan, s);
+      const fromContour = Math.abs(bevel / scale.contour - Math.round(bevel / scale.contour));
+      if (fromContour < 0.06) continue;
+      // The cursor stands a little aside, so that its own section does not lie over the place read.
+      await type(page, 'Run from tail', (s - 70).toFixed(1));
+      await chooseView(page, 'Station');
+      await settle(page);
+      const place = await capAt(page, s);
+      expect(place.bevel).toBeCloseTo(bevel, 9);
+      const seen = (await takePicture(page)).at(place.x, place.y);
+      expect(apart(seen, bevelColour(scale, bevel))).toBeLessThanOrEqual(3);
+      const column = ((bevel - scale.low) / (scale.high - scale.low)) * (legend.width - 1);
+      expect(apart(seen, legend.at(column, legend.height / 2))).toBeLessThanOrEqual(5);
+      read += 1;
+    }
+    expect(read).toBeGreaterThanOrEqual(4);
+    expectClean(visit);
+  });
+});
+
+describe('one station in three places', () => {
+  test('a drag along the ribbon', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    const box = await page.locator('.ribbon svg').boundingBox();
+    if (!box) throw new Error('no ribbon');
+    const y = box.y + box.height * 0.75;
+    await page.mouse.move(box.x + box.width * 0.5, y);
+    await page.mouse.down();
+    await page.mouse.move(box.x + box.width * 0.4, y, { steps: 4 });
+    const to = box.x + box.width * 0.27;
+    await page.mouse.move(to, y, { steps: 4 });
+    await page.mouse.up();
+    await settle(page);
+    const line = await page.locator('.ribbon .cursor line').boundingBox();
+    expect(Math.abs((line?.x ?? 0) + (line?.width ?? 0) / 2 - to)).toBeLessThan(1.5);
+    await expectOneStation(page, (await stateOf(page)).s, 0);
+    expectClean(visit);
+  });
+
+  test('a click on the board', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    await chooseView(page, 'Above');
+    await settle(page);
+    const place = await capAt(page, 430);
+    await page.mouse.click(place.x, place.y);
+    await settle(page);
+    await expectOneStation(page, 430, 4);
+    expectClean(visit);
+  });
+
+  test('keys: fine steps, and rib by rib', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    await type(page, 'Run from tail', '700');
+    await page.locator('.card h2').click();
+    await page.keyboard.press('Escape');
+    await page.evaluate(() => document.activeElement instanceof HTMLElement && document.activeElement.blur());
+    await page.keyboard.press('ArrowRight');
+    await page.keyboard.press('ArrowRight');
+    await page.keyboard.press('ArrowLeft');
+    await settle(page);
+    await expectOneStation(page, 701, 1e-6);
+    const runs = plan.rail.ribs.map((rib) => rib.s).sort((a, b) => a - b);
+    await page.keyboard.press('Shift+ArrowRight');
+    await settle(page);
+    await expectOneStation(page, runs.find((s) => s > 701) ?? Number.NaN, 1e-6);
+    await page.keyboard.press('ArrowDown');
+    await settle(page);
+    await expectOneStation(page, runs.filter((s) => s < 701).at(-1) ?? Number.NaN, 1e-6);
+    expectClean(visit);
+  });
+
+  test('a distance typed, and one that is off the board', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    await type(page, 'Station from nose', '500');
+    const there = runAtX(plan, plan.hull.length - 500);
+    await expectOneStation(page, there, 1e-6);
+    await type(page, 'Station from tail', '4000');
+    expect(await page.locator('.card [role="alert"]').textContent()).toContain(`0 to ${plan.hull.length.toFixed(1)} mm`);
+    expect((await stateOf(page)).s).toBeCloseTo(there, 6);
+    expectClean(visit);
+  });
+});
+
+describe('sizes', () => {
+  test('a slider plans live, and one drag is one step back', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    const before = await stateOf(page);
+    await page.getByRole('button', { name: 'Sizes' }).click();
+    const slider = page.getByLabel('Spacer height, slider');
+    const box = await slider.boundingBox();
+    if (!box) throw new Error('no slider');
+    await page.mouse.move(box.x + box.width * 0.24, box.y + box.height / 2);
+    await page.mouse.down();
+    for (const share of [0.3, 0.36, 0.42, 0.5]) await page.mouse.move(box.x + box.width * share, box.y + box.height / 2);
+    await settle(page);
+    const during = await stateOf(page);
+    expect(during.stops).not.toEqual(before.stops);
+    await page.mouse.up();
+    await settle(page);
+    expect((await stateOf(page)).stops).toEqual(during.stops);
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await settle(page);
+    expect((await stateOf(page)).stops).toEqual(before.stops);
+    expect(await page.getByRole('button', { name: 'Undo' }).isDisabled()).toBe(true);
+    expectClean(visit);
+  });
+
+  test('a size that cannot be is told beside its field, and the last good board stays', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    const before = await stateOf(page);
+    await page.getByRole('button', { name: 'Sizes' }).click();
+    for (const text of ['-3', '1e9', 'wide', '']) {
+      await type(page, 'Strip width', text);
+      expect(await page.locator('.panel [role="alert"]').textContent()).toContain('3 to 80 mm');
+      expect((await stateOf(page)).stops).toEqual(before.stops);
+    }
+    await type(page, 'Strip width', '14');
+    expect(await page.locator('.panel [role="alert"]').count()).toBe(0);
+    expect((await stateOf(page)).stops).not.toEqual(before.stops);
+    expectClean(visit);
+  });
+});
+
+describe('board files', () => {
+  const broken: readonly { readonly text: string; readonly says: readonly string[] }[] = [
+    { text: seed(BOARD).slice(0, 900), says: ['was not opened'] },
+    { text: seed(BOARD).replace('"version": 1', '"version": 99'), says: ['version', '99'] },
+    { text: seed(BOARD).replace('"stripWidth": 12', '"stripWidth": "wide"'), says: ['rail.stripWidth', '"wide"', '3 to 80 mm'] },
+    { text: seed(BOARD).replace('"stripWidth": 12', '"stripWidth": 12000'), says: ['rail.stripWidth', '12000', '3 to 80 mm'] },
+  ];
+
+  test('a broken file says what is wrong and leaves the board', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    const before = await stateOf(page);
+    for (const { text, says } of broken) {
+      expect(text).not.toBe(seed(BOARD));
+      await page.getByTestId('board-file').setInputFiles({ name: 'mine.board.json', mimeType: 'application/json', buffer: Buffer.from(text) });
+      const notice = page.getByRole('alertdialog');
+      await notice.waitFor();
+      const told = (await notice.textContent()) ?? '';
+      for (const word of says) expect(told).toContain(word);
+      await notice.getByRole('button', { name: 'Put away' }).click();
+      expect(await stateOf(page)).toEqual(before);
+    }
+    expect(countColours(await takePicture(page.locator('canvas[data-drawn]')))).toBeGreaterThan(60);
+    expectClean(visit);
+  });
+
+  test('a board dropped on the page opens, and saving gives the same bytes back', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    const text = seed('child-155');
+    const files = await page.evaluateHandle((content) => {
+      const transfer = new DataTransfer();
+      transfer.items.add(new File([content], 'child.board.json', { type: 'application/json' }));
+      return transfer;
+    }, text);
+    await page.locator('main').dispatchEvent('drop', { dataTransfer: files });
+    await page.waitForFunction(() => window.railwright?.state()?.length === 1550);
+    await settle(page);
+    const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Save' }).click()]);
+    const parts: Buffer[] = [];
+    for await (const part of await download.createReadStream()) parts.push(Buffer.from(part));
+    expect(Buffer.concat(parts).toString('utf8')).toBe(text);
+    expectClean(visit);
+  });
+
+  test('every starter board opens, on a phone too', async () => {
+    const visit = await visitBoard({ width: 390, height: 844 });
+    const { page } = visit;
+    const picker = page.getByLabel('Board', { exact: true });
+    for (const id of ['child-155', 'long-275', 'paddle-305', BOARD]) {
+      await picker.selectOption(id);
+      const { length } = kernelPlan(id).hull;
+      await page.waitForFunction((mm) => window.railwright?.state()?.length === mm, length);
+      await settle(page);
+      expect(countColours(await takePicture(page.locator('canvas[data-drawn]')), 2)).toBeGreaterThan(40);
+    }
+    const overflow = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+    expect(overflow).toBe(0);
+    expectClean(visit);
+  });
+});
