@@ -49,9 +49,9 @@ export function valueText(value: unknown): string {
   return `a ${typeof value}`;
 }
 
-/** The schema of a field, or undefined where the board file has no such field. */
-function schemaAt(path: Path): z.ZodType | undefined {
-  let node: unknown = boardSchema;
+/** The schema of a field, or undefined where the file has no such field. */
+function schemaAt(path: Path, schema: z.ZodType): z.ZodType | undefined {
+  let node: unknown = schema;
   for (const part of path) {
     if (node instanceof z.ZodOptional) node = node.unwrap();
     if (node instanceof z.ZodObject) {
@@ -80,20 +80,20 @@ export function fieldUnit(path: Path): string {
 }
 
 /** Least and greatest number a field may hold, and whether it must be whole; undefined for what is no number. */
-export function fieldRange(path: Path): { min: number; max: number; whole: boolean } | undefined {
-  const node = schemaAt(path);
+export function fieldRange(path: Path, schema: z.ZodType = boardSchema): { min: number; max: number; whole: boolean } | undefined {
+  const node = schemaAt(path, schema);
   if (!(node instanceof z.ZodNumber) || node.minValue === null || node.maxValue === null) return undefined;
   return { min: node.minValue, max: node.maxValue, whole: node.format === 'safeint' };
 }
 
-/** What a field may hold, in words, with its unit. */
-export function allowedText(path: Path): string {
-  const range = fieldRange(path);
+/** What a field may hold, in words, with its unit; of a board file unless another schema is given. */
+export function allowedText(path: Path, schema: z.ZodType = boardSchema): string {
+  const range = fieldRange(path, schema);
   if (range) {
     const unit = fieldUnit(path);
     return `${range.whole ? 'a whole number ' : ''}${range.min} to ${range.max}${unit === '' ? '' : ` ${unit}`}`;
   }
-  const node = schemaAt(path);
+  const node = schemaAt(path, schema);
   if (node instanceof z.ZodString) {
     if (path.at(-1) === 'id') return `small letters, digits and hyphens, at most ${node.maxLength}`;
     return `${node.minLength ?? 0} to ${node.maxLength} visible characters${path.at(-1) === 'note' ? '' : ' on one line'}`;

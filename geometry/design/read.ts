@@ -27,19 +27,26 @@ const typeName = (value: unknown): string =>
   value === null ? 'null' : Array.isArray(value) ? 'a list' : typeof value === 'string' ? 'text'
   : typeof value === 'object' ? 'an object' : typeof value === 'boolean' ? 'true or false' : `a ${typeof value}`;
 
-/** One zod issue as field errors: an unknown key each, and everything else one. */
-function fromIssue(issue: z.core.$ZodIssue, root: unknown): FieldError[] {
+/**
+ * What a schema found wrong with a value as field errors, at most 40: an unknown key each, and everything else
+ * one. `kind` names the file for the reader.
+ */
+export function schemaErrors(issues: readonly z.core.$ZodIssue[], root: unknown, schema: z.ZodType, kind: string): FieldError[] {
+  return issues.flatMap((issue) => fromIssue(issue, root, schema, kind)).slice(0, ERROR_LIMIT);
+}
+
+function fromIssue(issue: z.core.$ZodIssue, root: unknown, schema: z.ZodType, kind: string): FieldError[] {
   const { path } = issue;
   const value = at(root, path);
-  const one = (message: string, allowed = allowedText(path)): FieldError[] => [
+  const one = (message: string, allowed = allowedText(path, schema)): FieldError[] => [
     { field: pathText(path), value: valueText(value), allowed, message },
   ];
   if (issue.code === 'unrecognized_keys') {
     return issue.keys.slice(0, ERROR_LIMIT).map((key) => ({
       field: pathText([...path, key]),
       value: valueText(at(root, [...path, key])),
-      allowed: allowedText(path),
-      message: 'is no field of a board file; take it out, or mend its spelling',
+      allowed: allowedText(path, schema),
+      message: `is no field of a ${kind}; take it out, or mend its spelling`,
     }));
   }
   if (value === undefined) return one('is missing');
@@ -103,7 +110,7 @@ export function checkDesign(input: unknown, migrations: Readonly<Record<number, 
   if ('field' in present) return { ok: false, errors: [present] };
   const parsed = boardSchema.safeParse(present.value);
   if (!parsed.success) {
-    return { ok: false, errors: parsed.error.issues.flatMap((issue) => fromIssue(issue, present.value)).slice(0, ERROR_LIMIT) };
+    return { ok: false, errors: schemaErrors(parsed.error.issues, present.value, boardSchema, 'board file') };
   }
   const errors = crossErrors(parsed.data);
   if (errors.length > 0) return { ok: false, errors: errors.slice(0, ERROR_LIMIT) };

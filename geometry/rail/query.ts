@@ -2,7 +2,7 @@
 import { evalSpline } from '../curves/bspline';
 import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { stationOutline } from '../hull/station';
-import type { BoxState, PartKind, Plan, RailSection, SectionDrawing, SectionShape } from '../types';
+import type { BoxState, MadeBox, PartKind, Plan, RailSection, SectionDrawing, SectionShape } from '../types';
 import { roundArcs } from './cover';
 import { madeOnRun } from './made';
 import { rowsAt } from './rows';
@@ -17,15 +17,19 @@ const runs = new WeakMap<Plan, Run>();
 export function runOf(plan: Plan): Run {
   const kept = runs.get(plan);
   if (kept) return kept;
-  const sizes = boxSizes(plan.design);
-  const { made } = plan.rail;
-  const run: Run = {
-    hull: plan.hull, sizes, face: plan.rail.face, ribEnd: plan.rail.ribEnd,
-    map: new RunMap(plan.hull.outline, plan.rail.face), ev: railEvaluator(plan.hull, sizes, made && madeOnRun(sizes, made)),
-    total: plan.rail.face.length, boxFrom: plan.rail.boxFrom, boxTo: plan.rail.boxTo,
-  };
+  const run = runAs(plan, plan.rail.made);
   runs.set(plan, run);
   return run;
+}
+
+/** The evaluator of a plan's drawn rail with other deviations of the box as made; not kept. */
+export function runAs({ design, hull, rail }: Plan, made: MadeBox | undefined): Run {
+  const sizes = boxSizes(design);
+  return {
+    hull, sizes, face: rail.face, ribEnd: rail.ribEnd,
+    map: new RunMap(hull.outline, rail.face), ev: railEvaluator(hull, sizes, made && madeOnRun(sizes, made)),
+    total: rail.face.length, boxFrom: rail.boxFrom, boxTo: rail.boxTo,
+  };
 }
 
 /** The whole section at run s (mm); s outside the run is taken at its nearer end. */
