@@ -1,0 +1,186 @@
+/** Volumes, masses and costs: Simpson's worked example, discs in closed form, meshes, and sums that must agree. */
+import { beforeAll, describe, expect, it } from 'vitest';
+import { densityAt, speciesById } from '../../geometry/design/timber';
+import { planBending } from '../../geometry/parts/bending';
+import { planBlanks } from '../../geometry/parts/blanks';
+import { planJoints } from '../../geometry/parts/joints';
+import { loadMilp, type MilpSolver } from '../../geometry/parts/milp';
+import { planTotals } from '../../geometry/parts/totals';
+import type { FramePart, Totals } from '../../geometry/parts/types';
+import { planedStrip, simpson, timberVolumes } from '../../geometry/parts/volumes';
+import { planBoard } from '../../geometry/plan';
+import { meshBoard } from '../../geometry/solid/board';
+import { meshVolume } from '../../geometry/solid/mesh';
+import type { Plan } from '../../geometry/types';
+import { seedDesign, seedNames } from './boards';
+import { DISC_DEPTH, DISC_RADIUS, discDesign } from './disc';
+
+let solver: MilpSolver;
+beforeAll(async () => {
+  solver = await loadMilp();
+});
+
+describe("Simpson's first rule", () => {
+  it('gives the worked waterplane of the naval text', () => {
+    // Derrett and Barrass, Ship Stability for Masters and Mates, p. 74 (read, recomputed): waterline 120 m, half-ordinates
+    // 0, 3.7, 5.9, 7.6, 7.5, 4.6, 0.1 m; area 1207 m2, 1206.67 unrounded.
+    const half = [0, 3.7, 5.9, 7.6, 7.5, 4.6, 0.1];
+    expect(2 * simpson(half, 20)).toBeCloseTo(1206.67, 2);
+  });
+
+  it('is exact for cubics', () => {
+    // Tupper, Introduction to Naval Architecture, pp. 23-26 (provable): integral of x^3 - 2x over [0, 4] is 48.
+    expect(simpson([0, 1, 2, 3, 4].map((x) => x ** 3 - 2 * x), 1)).toBeCloseTo(48, 12);
+  });
+});
+
+describe('a planed strip', () => {
+  it.each([[12, 6, 0, 0], [12, 6, 2.5, 0.004], [12, 6, 6, -0.003], [12, 6, 9, 0.01], [12, 6, -1, 0.002]])(
+    'w %d, t %d, planing %d, curvature %d: the same as summed in thin slices', (w, t, planing, kappa) => {
+      const n = 200_000;
+      let sum = 0;
+      for (let i = 0; i < n; i++) {
+        const e = ((i + 0.5) * w) / n;
+        const h = Math.min(t, Math.max(0, t - planing * (1 - e / w)));
+        sum += (h * (1 - e * kappa) * w) / n;
+      }
+      expect(planedStrip(w, t, planing, kappa)).toBeCloseTo(sum, 6);
+    },
+  );
+});
+
+describe('a flat round board', () => {
+  const design = discDesign();
+  const plan = planBoard(design);
+  const v = timberVolumes(plan);
+  const r = design.rail;
+  const face = DISC_RADIUS - r.outerLayers * r.outerThickness - r.shapingAllowance;
+  /** Ring w wide inside radius R (Pappus, provable). */
+  const ring = (R: number, w: number) => 2 * Math.PI * (R - w / 2) * w;
+  const near = (got: number, want: number) => expect(Math.abs(got / want - 1)).toBeLessThan(1e-5);
+
+  it('holds the rings and discs of its closed form', () => {
+    near(v.sole, ring(face, r.stripWidth) * r.soleThickness);
+    near(v.cap, ring(face, r.stripWidth) * r.capThickness);
+    const rows = new Set(plan.rail.rows.map((row) => row.row)).size;
+    near(v.rows, rows * ring(face, r.spacerWidth) * r.spacerHeight);
+    near(v.box, ring(face, r.stripWidth) * (DISC_DEPTH - design.skins.bottom - design.skins.deck));
+    near(v.bottomSkin, Math.PI * face * face * design.skins.bottom);
+    near(v.deckArea, Math.PI * DISC_RADIUS ** 2);
+  });
+});
+
+describe.each(seedNames)('%s', (name) => {
+  const design = seedDesign(name);
+  const plan = planBoard(design);
+  const v = timberVolumes(plan);
+
+  it('converges: half the spacing moves no volume by a thousandth', () => {
+    const fine = timberVolumes(plan, 2.5);
+    for (const key of Object.keys(v) as (keyof typeof v)[]) {
+      if (v[key] > 0) expect(Math.abs(fine[key] / v[key] - 1), key).toBeLessThan(1e-3);
+    }
+  });
+
+  it('agrees with the meshes of strips and bottom skin', () => {
+    // The meshes leave the glue line out at the strips' outer edges, and are drawn in flat facets: within 2 %.
+    const mesh = new Map<string, number>();
+    for (const body of meshBoard(plan)) mesh.set(body.kind, (mesh.get(body.kind) ?? 0) + meshVolume(body.mesh));
+    for (const [kind, volume] of [['sole', v.sole], ['cap', v.cap], ['row', v.rows], ['bottom-skin', v.bottomSkin]] as const) {
+      expect(Math.abs(volume / (mesh.get(kind) ?? 0) - 1), kind).toBeLessThan(0.02);
+    }
+  });
+
+  it('leaves what the rail\'s own hollow says between solid and hollow, glue aside', () => {
+    const bare = structuredClone(design);
+    bare.rail.glueLine = 0;
+    const p = planBoard(bare);
+    const b = timberVolumes(p);
+    const empty = b.box - b.sole - b.cap - b.rows - b.tabs;
+    expect(Math.abs(empty / (2 * p.rail.hollowVolume) - 1)).toBeLessThan(0.015);
+  });
+});
+
+/** A frame part of known area: a square 100 mm with a 20 mm hole. */
+const plate = (kind: 'rib' | 'stringer', thickness: number): FramePart => ({
+  id: kind, kind, label: kind, thickness,
+  shape: {
+    outline: Float64Array.from([0, 0, 100, 0, 100, 100, 0, 100]),
+    holes: [Float64Array.from([40, 40, 40, 60, 60, 60, 60, 40])], marks: [],
+  },
+});
+
+function totalsOf(plan: Plan, frames: readonly FramePart[] = [plate('rib', 4), plate('stringer', 6)]): { totals: Totals; codes: string[] } {
+  const bending = planBending(plan);
+  const { joints } = planJoints(plan, bending, solver);
+  const { boards } = planBlanks(plan);
+  const sheets = { length: 1000, width: 500, parts: [], yield: 0.5 };
+  const nest = { sheets: [sheets, sheets], unplaced: [], yield: 0.5 };
+  const { totals, findings } = planTotals(plan, { bending, joints, boards, frames, nest });
+  return { totals, codes: findings.map((f) => f.code) };
+}
+
+describe('totals', () => {
+  const design = seedDesign('child-155.board.json');
+  const plan = planBoard(design);
+  const part = (t: Totals, name: string) => {
+    const found = t.parts.find((p) => p.part === name);
+    if (!found) throw new Error(`no ${name}`);
+    return found;
+  };
+
+  it('weigh each part by its species, and sum', () => {
+    const { totals, codes } = totalsOf(plan);
+    expect(codes).toEqual([]);
+    for (const p of totals.parts) expect(p.mass).toBeCloseTo(p.volume * 1e-9 * speciesById(design, p.species).density, 9);
+    expect(totals.mass).toBeCloseTo(totals.parts.reduce((a, p) => a + p.mass, 0), 9);
+    expect(totals.cost).toBeCloseTo(totals.parts.reduce((a, p) => a + p.cost, 0), 9);
+    expect(totals.boardVolume).toBe(plan.hull.volume);
+    expect(totals.centre.x).toBeGreaterThan(plan.hull.length * 0.4);
+    expect(totals.centre.x).toBeLessThan(plan.hull.length * 0.6);
+    // 100 x 100 less 20 x 20, times the thickness.
+    expect(part(totals, 'ribs').volume).toBeCloseTo(9600 * 4, 6);
+    expect(part(totals, 'stringer').volume).toBeCloseTo(9600 * 6, 6);
+  });
+
+  it('a known density weighs a known volume', () => {
+    // SG 0.33 at 12 %: 1000 x 0.33 x 1.12 = 369.6 kg/m3 (Wood Handbook, ch. 4; formula from memory). A litre and a half of it.
+    expect(densityAt(0.33, 12) * 1.5e-3).toBeCloseTo(0.5544, 10);
+    const { totals } = totalsOf(plan);
+    expect(part(totals, 'ribs').mass).toBeCloseTo(369.6 * 9600 * 4 * 1e-9, 9);
+  });
+
+  it('cost what is bought: bars, boards and sheets', () => {
+    const { totals } = totalsOf(plan);
+    const bending = planBending(plan);
+    const { joints } = planJoints(plan, bending, solver);
+    const bars = (stock: 'strips' | 'spacers') =>
+      (joints?.bars ?? []).filter((b) => b.stock === stock).reduce((sum, b) => sum + design.timber[stock][b.type].price, 0);
+    expect(part(totals, 'sole').cost + part(totals, 'cap').cost).toBeCloseTo(bars('strips'), 9);
+    expect(part(totals, 'rows').cost).toBeCloseTo(bars('spacers'), 9);
+    expect(part(totals, 'ribs').cost + part(totals, 'stringer').cost).toBeCloseTo(2 * design.frames.sheet.price, 9);
+  });
+
+  it('compare with solid laminations: heavier by the hollow, and the difference adds up', () => {
+    const { totals: t } = totalsOf(plan);
+    expect(t.saving.volume).toBeCloseTo(t.solidRail.volume - t.hollowRail.volume, 6);
+    expect(t.saving.mass).toBeGreaterThan(0);
+    // The hollow of both sides, and the glue lines (four of 0.1 mm by 12 mm by the length of the box).
+    const glue = 4 * design.rail.glueLine * design.rail.stripWidth * (plan.rail.sole.s1 - plan.rail.sole.s0);
+    expect(Math.abs(t.saving.volume / (2 * plan.rail.hollowVolume + glue) - 1)).toBeLessThan(0.01);
+    // Box 12 wide from laminations of 5: three more a side than the two outer layers.
+    expect(t.solidRail.laminations).toBe(5);
+  });
+
+  it('stand with zero prices, and without joints, boards or frames', () => {
+    const free = structuredClone(design);
+    for (const list of [free.timber.strips, free.timber.spacers, free.timber.boards]) for (const s of list) s.price = 0;
+    free.timber.skinPricePerM2 = 0;
+    free.frames.sheet.price = 0;
+    expect(totalsOf(planBoard(free)).totals.cost).toBe(0);
+    const { totals, findings } = planTotals(plan, { bending: planBending(plan), frames: [] });
+    expect(findings.map((f) => f.code)).toEqual(['cost-estimate', 'cost-estimate', 'cost-estimate']);
+    expect(totals.cost).toBeGreaterThan(0);
+    expect(Number.isFinite(totals.mass)).toBe(true);
+  });
+});
