@@ -6,11 +6,13 @@ import type { Design } from './design/schema';
 import { buildHull } from './hull/hull';
 import { numbered, railFindings } from './rail/findings';
 import { planRail, RUN_STEP } from './rail/rail';
-import type { Plan } from './types';
+import type { Hull, MadeBox, Plan } from './types';
 
 export interface PlanOptions {
   /** Greatest spacing of samples on the run, mm. */
   readonly step?: number;
+  /** What differs in the box as made, if it was measured. */
+  readonly made?: MadeBox;
 }
 
 /**
@@ -18,8 +20,12 @@ export interface PlanOptions {
  * the lines make no hull or leave no room for any box; everything milder is a finding in the plan.
  */
 export function planBoard(design: Design, options: PlanOptions = {}): Plan {
-  const hull = buildHull(design);
-  const rail = planRail(design, hull, options.step ?? RUN_STEP);
+  return planOn(design, buildHull(design), options);
+}
+
+/** Plan the rail and all that follows on a hull lofted already from the same design. Errors as `planBoard`. */
+export function planOn(design: Design, hull: Hull, options: PlanOptions = {}): Plan {
+  const rail = planRail(design, hull, options.step ?? RUN_STEP, options.made);
   const findings = numbered(railFindings(design, hull, rail));
   return { design, hull, rail, findings };
 }

@@ -9,7 +9,7 @@
  * - A wider kerf takes half its width off every edge: ribs and stringer come out lower by all of it and their
  *   ends further in by half of it. A wider strip moves the box face out from the rib ends.
  */
-import type { MadeBox, MadeField, Plan } from '../types';
+import type { MadeBox, MadeField, Plan, RibAtRail } from '../types';
 import { madeOnRun } from '../rail/made';
 import { boxSizes } from '../rail/sizes';
 import type { Measure } from './types';
@@ -68,14 +68,20 @@ export function planLevers(plan: Plan): Levers {
   }));
   const single = ribs.map((rib, i): Lever => {
     const lift = s.map((at) => hat(ribs.map((r) => r.s), i, at));
-    const toCentre = rib.ribY / Math.max(1e-3, -rib.section.ny);
     return {
       measure: 'ribHeight', ofRib: rib.index, half: half.ribHeight,
-      adds: [{ field: 'lift', by: lift }, { field: 'tilt', by: lift.map((v) => v / toCentre) }],
+      adds: [{ field: 'lift', by: lift }, { field: 'tilt', by: lift.map((v) => v / toCentre(plan, rib)) }],
     };
   });
   return { s, base, list: [...common, ...single].filter((l) => l.half > 0) };
 }
+
+/**
+ * Distance square to the rail from a rib end to the centreline, over which a high rib end tilts the deck, mm;
+ * a strip's width at least, for nearer than that there is no deck between the two boxes to tilt.
+ */
+export const toCentre = (plan: Plan, rib: RibAtRail): number =>
+  Math.max(plan.design.rail.stripWidth, rib.ribY / Math.max(1e-3, -rib.section.ny));
 
 /** Weight at `at` of the i-th of some places: 1 there, straight to 0 at its neighbours, held beyond the ends. */
 export function hat(places: readonly number[], i: number, at: number): number {
