@@ -1,13 +1,13 @@
 /** Every body of a board as a mesh, from a plan. Both sides. */
 import { evalSpline, breaks, type Spline } from '../curves/bspline';
-import { ribHalfProfile, stringerProfile } from '../frame/ribProfile';
 import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { roundPoint } from '../hull/station';
 import { runOf } from '../rail/query';
 import type { Body, Mesh, PartKind, Plan, RailSection } from '../types';
 import { SECTION_FIELDS, emptySection } from '../rail/section';
 import { rowsAt } from '../rail/rows';
-import { MeshBuilder, mirrored, plate, sweep, type Point3, type Ring } from './mesh';
+import { frameBodies } from './frameBodies';
+import { MeshBuilder, mirrored, sweep, type Point3, type Ring } from './mesh';
 
 /** Rings along each swept strip; the same for every board, so that a viewer can update buffers in place. */
 export const SWEEP_RINGS = 192;
@@ -159,13 +159,7 @@ export function meshBoard(plan: Plan): Body[] {
   centre('deck-skin', 'deck-skin', 0, skinSlab(plan, 1, roundLine(hull.round, 6, us)));
   sides('round', 'round', 0, roundSurface(plan, us));
 
-  const stringer = stringerProfile(plan);
-  centre('stringer', 'stringer', 0, plate(stringer, [], design.frames.stringerThickness, (x, z, depth) => [x, -depth, z]));
-  for (const rib of rail.ribs) {
-    const half = ribHalfProfile(plan, rib);
-    const whole = mirrorProfile(half);
-    centre(`rib-${rib.index + 1}`, 'rib', rib.index, plate(whole, [], design.frames.ribThickness, (y, z, depth) => [rib.x + depth, y, z]));
-  }
+  bodies.push(...frameBodies(plan));
 
   const soleRing = (c: RailSection) => [
     [0, c.soleBottom], [w, Math.max(c.soleBottom, c.bottomFace)], [w, c.soleTop], [0, c.soleTop],
@@ -212,16 +206,10 @@ export function meshBoard(plan: Plan): Body[] {
   return bodies;
 }
 
-/** Join a starboard half profile (centreline bottom round to centreline deck) with its mirror image. */
-export function mirrorProfile(half: Float64Array): number[] {
-  const out = Array.from(half);
-  for (let i = half.length - 4; i >= 2; i -= 2) out.push(-half[i], half[i + 1]);
-  return out;
-}
-
 /**
- * The finished hull as one closed mesh, both halves: deck, rounds, bottom and square ends. Volume by any
- * mesh kernel approaches `hull.volume` as `detail` grows.
+ * The finished hull as one closed mesh, both halves: deck, rounds, bottom and square ends. `detail` is the
+ * number of steps along the length, and a tenth of it across each half panel: the volume by any mesh kernel
+ * approaches `hull.volume` with its square.
  */
 export function hullMesh(plan: Pick<Plan, 'hull'>, detail = 160): Mesh {
   const { hull } = plan;
@@ -230,7 +218,7 @@ export function hullMesh(plan: Pick<Plan, 'hull'>, detail = 160): Mesh {
   const mesh = new MeshBuilder();
   const probe = panelProbe();
   const p = new Float64Array(3);
-  const columns = 16;
+  const columns = Math.max(4, Math.round(detail / 10));
   const rings: number[][] = [];
   for (let i = 0; i <= detail; i++) {
     const t = i / detail;
@@ -256,7 +244,7 @@ export function hullMesh(plan: Pick<Plan, 'hull'>, detail = 160): Mesh {
   }
   // End faces: a fan of quads between the two halves; on a pointed or round end they have no area.
   for (const [ring, last] of [[rings[0], false], [rings[detail], true]] as const) {
-    for (let j = 0; j + 1 < k / 2; j++) {
+    for (let j = 0; j < k / 2; j++) {
       const [a, b, c, d] = [ring[j], ring[j + 1], ring[(k - j - 1) % k], ring[(k - j) % k]];
       if (last) mesh.quad(a, b, c, d);
       else mesh.quad(d, c, b, a);

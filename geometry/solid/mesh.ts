@@ -72,8 +72,9 @@ export interface Ring {
 
 /**
  * A closed solid swept through rings of k corners, tail to nose. Corners run counter-clockwise in
- * (outboard, up), which makes the faces point outward; the two ends are capped. Each side has its own vertices, so arrises stay crisp along
- * the length while each face shades smoothly.
+ * (outboard, up), which makes the faces point outward; rings may have one inward corner. The two ends are
+ * capped by fans about it, whole even where the ring has no height: where strips touch, earcut would leave the
+ * end open. Each side has its own vertices, so arrises stay crisp along the length while each face shades smoothly.
  */
 export function sweep(rings: readonly Ring[], withBevel = false): Mesh {
   const mesh = new MeshBuilder();
@@ -89,16 +90,13 @@ export function sweep(rings: readonly Ring[], withBevel = false): Mesh {
     }
   }
   const cap = (ring: Ring, last: boolean) => {
-    const flat = flatten(ring.corners);
-    const sense = Math.sign(signedArea(flat));
+    const hub = inwardCorner(ring.corners);
     const ids = ring.corners.map((c) => mesh.vertex(...c, ring.run, ring.bevel));
-    const triangles = earcut(flat);
-    for (let i = 0; i < triangles.length; i += 3) {
-      const [a, b, c] = triangles.slice(i, i + 3);
-      const area = signedArea([flat[2 * a], flat[2 * a + 1], flat[2 * b], flat[2 * b + 1], flat[2 * c], flat[2 * c + 1]]);
+    for (let i = 1; i + 1 < k; i++) {
+      const [a, b, c] = [ids[hub], ids[(hub + i) % k], ids[(hub + i + 1) % k]];
       // A triangle that turns as the ring does faces along the sweep.
-      if (area * sense > 0 === last) mesh.triangle(ids[a], ids[b], ids[c]);
-      else mesh.triangle(ids[a], ids[c], ids[b]);
+      if (last) mesh.triangle(a, b, c);
+      else mesh.triangle(a, c, b);
     }
   };
   cap(rings[0], false);
@@ -113,6 +111,18 @@ function signedArea(flat: readonly number[]): number {
     sum += flat[i] * flat[j + 1] - flat[j] * flat[i + 1];
   }
   return sum / 2;
+}
+
+/** The ring's inward corner, from which all others are seen; 0 for a ring without one. */
+function inwardCorner(corners: readonly Point3[]): number {
+  const flat = flatten(corners);
+  const k = corners.length;
+  const whole = Math.sign(signedArea(flat));
+  for (let i = 0; i < k; i++) {
+    const [p, q, r] = [(i + k - 1) % k, i, (i + 1) % k].map((j) => [flat[2 * j], flat[2 * j + 1]] as const);
+    if (((q[0] - p[0]) * (r[1] - q[1]) - (q[1] - p[1]) * (r[0] - q[0])) * whole < -1e-9) return i;
+  }
+  return 0;
 }
 
 /** Ring corners in their own plane: (horizontal distance from the first corner, z). */

@@ -99,11 +99,29 @@ export async function loadManifold(): Promise<ManifoldToplevel> {
 }
 
 /**
- * A mesh of the kernel as a solid of manifold-3d. Vertices that coincide are merged first, since the
- * kernel's meshes give each face its own.
+ * A mesh of the kernel as a solid of manifold-3d. Vertices in exactly the same place are welded first, since the
+ * kernel's meshes give each face its own; triangles that then have two corners in one are left out. Nothing is
+ * moved, so a crack stays a crack: throws where the mesh does not close.
  */
 export function manifoldOf(module: ManifoldToplevel, { positions, indices }: Pick<Mesh, 'positions' | 'indices'>) {
-  const mesh = new module.Mesh({ numProp: 3, vertProperties: positions, triVerts: indices });
-  mesh.merge();
-  return new module.Manifold(mesh);
+  const places = new Map<string, number>();
+  const vertices: number[] = [];
+  const place = new Uint32Array(positions.length / 3);
+  for (let i = 0; i < place.length; i++) {
+    // Adding zero turns -0 into 0: one place, one key.
+    const xyz = [0, 1, 2].map((d) => positions[3 * i + d] + 0);
+    const key = xyz.join(' ');
+    const known = places.get(key);
+    place[i] = known ?? places.size;
+    if (known === undefined) {
+      places.set(key, place[i]);
+      vertices.push(...xyz);
+    }
+  }
+  const triangles: number[] = [];
+  for (let i = 0; i < indices.length; i += 3) {
+    const [a, b, c] = [place[indices[i]], place[indices[i + 1]], place[indices[i + 2]]];
+    if (a !== b && b !== c && c !== a) triangles.push(a, b, c);
+  }
+  return new module.Manifold(new module.Mesh({ numProp: 3, vertProperties: Float32Array.from(vertices), triVerts: Uint32Array.from(triangles) }));
 }
