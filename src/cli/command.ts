@@ -4,10 +4,12 @@ import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { fieldErrorText, shorten } from '../../geometry/design/fields';
 import { BuildError } from '../../geometry/errors';
+import { planParts } from '../../geometry/parts/parts';
 import { planBoard } from '../../geometry/plan';
 import type { Plan } from '../../geometry/types';
+import { checkOptions, makePapers, PAPER_SIZES, PaperError, type PaperOptions } from '../papers';
+import { UNITS } from '../store/units';
 import { readBoardFile, systemText } from './boardFile';
-import { railCsv } from './railCsv';
 import { summaryText } from './summary';
 
 /** What the command says when it ends. */
@@ -35,8 +37,13 @@ Prints the rail summary: sizes, where each spacer row stops from tail and nose, 
 the run, and by rib the gap, rows, bevel, planing depth and cover; then the findings. Millimetres, degrees.
 
   --json       print the whole plan as JSON instead (mm and radians; null where there is no figure)
-  --out DIR    also write the papers into DIR, made if missing: summary.txt, rail.csv (replaces those of an
-               earlier plan there, and nothing else)
+  --out DIR    also write the papers into DIR, made if missing: the summary, the bench sheet, full-size
+               templates (PDF, SVG, DXF), lists (CSV), the assembly (glTF) and every solid (STL); replaces
+               those of an earlier plan there, and nothing else
+  --date DAY   day the papers carry, YYYY-MM-DD; today if left out. The same board and day give the same bytes
+  --paper SIZE A4 (the default), A3, Letter or roll, for bench sheet and templates
+  --units UNIT mm (the default), in (decimal inches) or in16 (inches to the sixteenth), for lists and bench sheet
+  --step MM    spacing of the bench sheet's steps along the run, 100 if left out
   --help       this text
   --           what follows is a file name, even if it begins with a hyphen
 
@@ -46,12 +53,6 @@ value and range), 3 when it reads but cannot be built (what and where), 1 for a 
 Try it:  npm run plan -- seeds/round-tail-175.board.json
 `;
 
-/** The papers of a plan: file name and content. */
-const papers = (plan: Plan): readonly (readonly [name: string, content: string])[] => [
-  ['summary.txt', summaryText(plan)],
-  ['rail.csv', railCsv(plan)],
-];
-
 /** A plan as JSON text: typed arrays as plain lists. */
 export const planJson = (plan: Plan): string =>
   `${JSON.stringify(plan, (_, value: unknown) => (value instanceof Float64Array ? [...value] : value))}\n`;
@@ -60,13 +61,52 @@ function readArguments(argv: readonly string[]) {
   const { values, positionals } = parseArgs({
     args: [...argv],
     allowPositionals: true,
-    options: { json: { type: 'boolean' }, out: { type: 'string' }, help: { type: 'boolean', short: 'h' } },
+    options: {
+      json: { type: 'boolean' }, out: { type: 'string' }, help: { type: 'boolean', short: 'h' },
+      date: { type: 'string' }, paper: { type: 'string' }, units: { type: 'string' }, step: { type: 'string' },
+    },
   });
   return { ...values, files: positionals };
 }
 
-/** Run the command on its arguments (without node and script). Returns the exit code; throws only on a fault of ours. */
-export function planCommand(argv: readonly string[], { out, err }: Output): number {
+/** Today by the clock on the wall, YYYY-MM-DD. */
+function today(): string {
+  const now = new Date();
+  const two = (n: number): string => String(n).padStart(2, '0');
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}
+
+/** How the papers are to be, from the command's words; throws a PaperError for one that cannot be used. */
+function paperOptions(args: ReturnType<typeof readArguments>): PaperOptions {
+  const pick = <T extends string>(field: string, value: string, allowed: readonly T[]): T => {
+    const found = allowed.find((one) => one === value);
+    if (!found) throw new PaperError(field, shorten(value, 40), allowed.join(', '));
+    return found;
+  };
+  return {
+    date: args.date ?? today(),
+    paper: pick('--paper', args.paper ?? 'A4', PAPER_SIZES),
+    units: pick('--units', args.units ?? 'mm', UNITS.map(({ id }) => id)),
+    ...(args.step === undefined ? {} : { step: Number(args.step) }),
+  };
+}
+
+/** Write every paper into a folder. Returns what could not be made, a line each. */
+async function writePapers(plan: Plan, folder: string, options: PaperOptions): Promise<string[]> {
+  checkOptions(plan, options);
+  mkdirSync(folder, { recursive: true });
+  const faults: string[] = [];
+  const made = await makePapers(plan, await planParts(plan), {
+    ...options,
+    onFault: ({ title, error }) => faults.push(`${title}: ${error instanceof Error ? error.message : String(error)}`),
+  });
+  writeFileSync(join(folder, 'summary.txt'), summaryText(plan));
+  for (const { name, bytes } of made) writeFileSync(join(folder, name), bytes);
+  return faults;
+}
+
+/** Run the command on its arguments (without node and script). Returns the exit code; rejects only on a fault of ours. */
+export async function planCommand(argv: readonly string[], { out, err }: Output): Promise<number> {
   let args: ReturnType<typeof readArguments>;
   try {
     args = readArguments(argv);
@@ -98,18 +138,20 @@ export function planCommand(argv: readonly string[], { out, err }: Output): numb
     err(`${shorten(path, 200)} reads, but cannot be built:\n  ${error.message}\n`);
     return EXIT.unbuildable;
   }
+  const faults: string[] = [];
   if (args.out !== undefined) {
     try {
-      mkdirSync(args.out, { recursive: true });
-      for (const [name, content] of papers(plan)) writeFileSync(join(args.out, name), content);
+      faults.push(...(await writePapers(plan, args.out, paperOptions(args))));
     } catch (error) {
-      err(`${shorten(args.out, 200)}: ${systemText(error)}\n`);
+      const wrong = error instanceof PaperError ? error.message : `${shorten(args.out, 200)}: ${systemText(error)}`;
+      err(`${wrong}\n`);
       return EXIT.use;
     }
   }
   out(args.json ? planJson(plan) : summaryText(plan));
   const stops = plan.findings.filter((f) => f.level === 'stop');
-  if (stops.length === 0) return EXIT.done;
+  for (const fault of faults) err(`Not made: ${shorten(fault, 300)}\n`);
+  if (stops.length === 0) return faults.length === 0 ? EXIT.done : EXIT.unbuildable;
   const places = stops.map((f) => `  ${f.title}${f.place ? ` (${f.place.x.toFixed(1)} mm off the tail)` : ''}. ${f.advice}\n`);
   err(`${shorten(path, 200)} reads, but cannot be built:\n${places.join('')}`);
   return EXIT.unbuildable;

@@ -35,11 +35,9 @@ function findingText(finding: Finding, length: number): string {
   return `  ${finding.level.toUpperCase().padEnd(5)} ${finding.title}${where}${size}\n        ${finding.advice}`;
 }
 
-/** One column of the rib table and of the run table: which figure of a section, and how it is written. */
-export interface SectionColumn {
+/** One column of the rib table: which figure of a section, and how it is written. */
+interface SectionColumn {
   readonly heading: string;
-  /** Heading in a table for machines, with its unit. */
-  readonly name: string;
   readonly field: keyof RailSection;
   /** From the kernel's figure to the one shown: mm as they are, radians in degrees. */
   shown(value: number, plan: Plan): number;
@@ -49,19 +47,19 @@ const same = (value: number): number => value;
 const inDegrees = (value: number): number => (value * 180) / Math.PI;
 
 /** What is said of a place on the rail. */
-export const SECTION_COLUMNS: readonly SectionColumn[] = [
-  { heading: 'station', name: 'station_from_tail_mm', field: 'x', shown: same },
-  { heading: 'off tail', name: 'run_from_tail_mm', field: 's', shown: same },
-  { heading: 'off nose', name: 'run_from_nose_mm', field: 's', shown: (s, plan) => plan.rail.face.length - s },
-  { heading: 'gap', name: 'gap_mm', field: 'gap', shown: same },
-  { heading: 'rows', name: 'rows', field: 'rows', shown: same },
-  { heading: 'slot', name: 'slot_mm', field: 'slot', shown: same },
-  { heading: 'bevel', name: 'bevel_deg', field: 'bevel', shown: inDegrees },
-  { heading: 'at station', name: 'station_bevel_deg', field: 'stationBevel', shown: inDegrees },
-  { heading: 'rise', name: 'rise_over_strip_width_mm', field: 'bevel', shown: (bevel, plan) => plan.design.rail.stripWidth * Math.tan(bevel) },
-  { heading: 'planing', name: 'planing_depth_mm', field: 'planing', shown: same },
-  { heading: 'cap left', name: 'cap_left_mm', field: 'capLeft', shown: same },
-  { heading: 'cover', name: 'cover_mm', field: 'cover', shown: same },
+const SECTION_COLUMNS: readonly SectionColumn[] = [
+  { heading: 'station', field: 'x', shown: same },
+  { heading: 'off tail', field: 's', shown: same },
+  { heading: 'off nose', field: 's', shown: (s, plan) => plan.rail.face.length - s },
+  { heading: 'gap', field: 'gap', shown: same },
+  { heading: 'rows', field: 'rows', shown: same },
+  { heading: 'slot', field: 'slot', shown: same },
+  { heading: 'bevel', field: 'bevel', shown: inDegrees },
+  { heading: 'at station', field: 'stationBevel', shown: inDegrees },
+  { heading: 'rise', field: 'bevel', shown: (bevel, plan) => plan.design.rail.stripWidth * Math.tan(bevel) },
+  { heading: 'planing', field: 'planing', shown: same },
+  { heading: 'cap left', field: 'capLeft', shown: same },
+  { heading: 'cover', field: 'cover', shown: same },
 ];
 
 /** One rib's row: its own station, and the section where the rib-end line crosses it. */

@@ -42,11 +42,21 @@ const dxf = (drawing: () => Drawing): Make => async ({ stamp }) => (await import
 const csv = (table: Table): Make => async ({ stamp }) => (await import('./csv')).writeCsv(table, stamp);
 
 const tiled = ({ id, title, sketches }: TemplateSet): Make => async ({ paper, stamp }) =>
-  (await import('./pdf/tiled')).writeTiledPdf(id, title, sketches, paper, stamp);
+  (await import('./pdf/tiled')).writeTiledPdf(id, title, sketches(), paper, stamp);
 
 /** A template set laid out on one endless sheet. */
 function laidOut({ id, title, sketches }: TemplateSet): Drawing {
-  return stacked(id, title, sketches, Math.max(LAY_WIDTH, ...sketches.map((sketch) => sketch.width)));
+  const list = sketches();
+  return stacked(id, title, list, Math.max(LAY_WIDTH, ...list.map((sketch) => sketch.width)));
+}
+
+/** Names of the solids. Where they cannot be meshed, one name stands for all, and making it says why. */
+function solidsHere({ plan, parts }: Recipe): { id: string; title: string }[] {
+  try {
+    return solidIds(plan, parts.frames);
+  } catch {
+    return [{ id: 'solids', title: 'Solids' }];
+  }
 }
 
 /** All papers of a plan, in the order in which a builder needs them. */
@@ -73,7 +83,7 @@ export function catalogue(recipe: Recipe): Entry[] {
       const [{ assembly }, { writeGlb }] = await Promise.all([import('./solids'), import('./glb')]);
       return writeGlb(assembly(plan), stamp);
     }),
-    ...solidIds(plan, parts.frames).map(({ id, title }) => entry(`${id}.stl`, 'stl', 'solids', title, async () => {
+    ...solidsHere(recipe).map(({ id, title }) => entry(`${id}.stl`, 'stl', 'solids', title, async () => {
       const { solidOf, writeStl } = await import('./solids');
       return writeStl(solidOf(plan, parts.frames, id), stamp);
     })),

@@ -43,7 +43,7 @@ export interface Drawing {
   readonly height: number;
 }
 
-/** Height of capital letters of labels, mm. */
+/** Height of capital letters of labels that name none of their own, mm. */
 export const LABEL_HEIGHT = 4;
 
 /** Single-stroke letters, mm: baseline start at (x, y), turned counter-clockwise by `turn`. */
@@ -94,10 +94,10 @@ export function moved(strokes: readonly Stroke[], dx: number, dy: number, turn =
 export function shapeStrokes(shape: FlatShape): Stroke[] {
   const loops = [shape.outline, ...shape.holes].map((points): Stroke => ({ layer: 'cut', points, closed: true }));
   const marks = shape.marks.flatMap((mark): Stroke[] => {
-    const { kind, points, text } = mark;
+    const { kind, points, text, height = LABEL_HEIGHT } = mark;
     if (kind !== 'label') return [{ layer: 'score', points, closed: false }];
     const turn = points.length >= 4 ? Math.atan2(points[3] - points[1], points[2] - points[0]) : 0;
-    return text && points.length >= 2 ? letters(text, points[0], points[1], LABEL_HEIGHT, 'label', turn) : [];
+    return text && points.length >= 2 ? letters(text, points[0], points[1], height, 'label', turn) : [];
   });
   const named = shape.marks.flatMap(({ kind, points, text }) =>
     kind !== 'label' && text && points.length >= 2 ? letters(text, points[0] + 1, points[1] + 1, LABEL_HEIGHT * 0.75, 'label') : []);

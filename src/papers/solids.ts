@@ -6,17 +6,18 @@ import type { FramePart } from '../../geometry/parts/types';
 import type { Body, Mesh, Plan } from '../../geometry/types';
 import type { Stamp } from './stamp';
 
-/** A mesh without triangles of no area, and with a unit normal at every vertex. */
+/** A mesh without triangles that have two corners in one place, and with a unit normal at every vertex. A closed mesh stays closed. */
 export function solidMesh(mesh: Mesh): Mesh {
   const { positions: p, indices } = mesh;
+  const same = (a: number, b: number): boolean => p[a] === p[b] && p[a + 1] === p[b + 1] && p[a + 2] === p[b + 2];
   const kept: number[] = [];
   const sums = new Float64Array(p.length);
   for (let i = 0; i < indices.length; i += 3) {
     const [a, b, c] = [indices[i] * 3, indices[i + 1] * 3, indices[i + 2] * 3];
+    if (same(a, b) || same(b, c) || same(c, a)) continue;
     const ux = p[b] - p[a], uy = p[b + 1] - p[a + 1], uz = p[b + 2] - p[a + 2];
     const vx = p[c] - p[a], vy = p[c + 1] - p[a + 1], vz = p[c + 2] - p[a + 2];
     const n = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
-    if (Math.hypot(...n) === 0) continue;
     kept.push(indices[i], indices[i + 1], indices[i + 2]);
     for (const at of [a, b, c]) for (let k = 0; k < 3; k++) sums[at + k] += n[k];
   }

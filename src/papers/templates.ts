@@ -1,4 +1,5 @@
 /** Which templates there are: ribs, stringer, outer-skin blanks, and the laser's sheets as they are nested. */
+import { kerfCompensated } from '../../geometry/frame/kerf';
 import type { BlankPiece, FramePart, Parts } from '../../geometry/parts/types';
 import { moved, shapeStrokes, sketchOf, type Drawing, type Sketch, type Stroke } from './drawing';
 import type { Recipe } from './recipe';
@@ -7,7 +8,8 @@ import type { Recipe } from './recipe';
 export interface TemplateSet {
   readonly id: string;
   readonly title: string;
-  readonly sketches: readonly Sketch[];
+  /** The parts, drawn when they are asked for. */
+  readonly sketches: () => readonly Sketch[];
 }
 
 const frameSketch = (part: FramePart): Sketch => sketchOf(part.id, part.label, shapeStrokes(part.shape));
@@ -20,32 +22,33 @@ const blankSketch = (piece: BlankPiece): Sketch =>
 
 /** Every set that has a part in it. */
 export function templateSets(parts: Parts): TemplateSet[] {
-  const ribs = parts.frames.filter(({ kind }) => kind === 'rib').map(frameSketch);
-  const stringer = parts.frames.filter(({ kind }) => kind === 'stringer').map(frameSketch);
-  const blanks = parts.blanks.flatMap((blank) => blank.pieces.map(blankSketch));
+  const ribs = parts.frames.filter(({ kind }) => kind === 'rib');
+  const stringer = parts.frames.filter(({ kind }) => kind === 'stringer');
+  const blanks = parts.blanks.flatMap((blank) => blank.pieces);
   return [
-    { id: 'ribs', title: 'Ribs', sketches: ribs },
-    { id: 'stringer', title: 'Stringer', sketches: stringer },
-    { id: 'outer-skin-blanks', title: 'Outer-skin blanks', sketches: blanks },
-  ].filter(({ sketches }) => sketches.some((sketch) => sketch.strokes.length > 0));
+    ...(ribs.length > 0 ? [{ id: 'ribs', title: 'Ribs', sketches: () => ribs.map(frameSketch) }] : []),
+    ...(stringer.length > 0 ? [{ id: 'stringer', title: 'Stringer', sketches: () => stringer.map(frameSketch) }] : []),
+    ...(blanks.length > 0 ? [{ id: 'outer-skin-blanks', title: 'Outer-skin blanks', sketches: () => blanks.map(blankSketch) }] : []),
+  ];
 }
 
 /** The laser's sheets, one drawing each. */
-export function sheetDrawings({ parts, kerf }: Pick<Recipe, 'parts' | 'kerf'>): { id: string; title: string; draw: () => Drawing }[] {
+export function sheetDrawings({ plan, parts, kerf }: Pick<Recipe, 'plan' | 'parts' | 'kerf'>): { id: string; title: string; draw: () => Drawing }[] {
   return (parts.nest?.sheets ?? []).map((sheet, n) => {
     const id = `sheet-${n + 1}`;
-    const title = `Laser sheet ${n + 1} of ${parts.nest?.sheets.length}, ${kerf === 'drawn' ? 'lines as drawn' : 'lines moved out by half the kerf'}`;
-    return { id, title, draw: () => drawSheet(id, title, parts, sheet) };
+    const burnt = kerf === 'drawn' ? 0 : plan.design.frames.kerf;
+    const title = `Laser sheet ${n + 1} of ${parts.nest?.sheets.length}, ${burnt === 0 ? 'lines as drawn' : `lines moved out for a kerf of ${burnt} mm`}`;
+    return { id, title, draw: () => drawSheet(id, title, parts, sheet, burnt) };
   });
 }
 
 type Sheet = NonNullable<Parts['nest']>['sheets'][number];
 
-function drawSheet(id: string, title: string, parts: Parts, sheet: Sheet): Drawing {
+function drawSheet(id: string, title: string, parts: Parts, sheet: Sheet, kerf: number): Drawing {
   const edge: Stroke = { layer: 'stock', closed: true, points: [0, 0, sheet.length, 0, sheet.length, sheet.width, 0, sheet.width] };
   const strokes = sheet.parts.flatMap((placed) => {
     const part = parts.frames.find((one) => one.id === placed.id);
-    return part ? moved(shapeStrokes(part.shape), placed.x, placed.y, placed.turn) : [];
+    return part ? moved(shapeStrokes(kerfCompensated(part.shape, kerf)), placed.x, placed.y, placed.turn) : [];
   });
   const sketch: Sketch = { id, title, strokes: [edge, ...strokes], width: sheet.length, height: sheet.width };
   return { id, title, placed: [{ sketch, x: 0, y: 0 }], width: sheet.length, height: sheet.width };

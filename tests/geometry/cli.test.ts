@@ -20,10 +20,10 @@ beforeAll(() => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 /** Run the command in this process. */
-function run(...argv: string[]): { code: number; out: string; err: string } {
+async function run(...argv: string[]): Promise<{ code: number; out: string; err: string }> {
   let out = '';
   let err = '';
-  const code = planCommand(argv, { out: (t) => void (out += t), err: (t) => void (err += t) });
+  const code = await planCommand(argv, { out: (t) => void (out += t), err: (t) => void (err += t) });
   return { code, out, err };
 }
 
@@ -34,8 +34,8 @@ function file(name: string, content: string | Uint8Array): string {
 }
 
 describe('a board that can be planned', () => {
-  it.each(seedNames)('%s: a summary with its rows, ribs and findings; exit 0', (name) => {
-    const { code, out, err } = run(seedPath(name));
+  it.each(seedNames)('%s: a summary with its rows, ribs and findings; exit 0', async (name) => {
+    const { code, out, err } = await run(seedPath(name));
     const plan = planBoard(seedDesign(name));
     expect([code, err]).toEqual([0, '']);
     expect(out.split('\n')[0]).toBe(`${plan.design.name}, revision ${plan.design.revision}`);
@@ -53,8 +53,8 @@ describe('a board that can be planned', () => {
     for (const finding of plan.findings) expect(out).toContain(finding.title);
   });
 
-  it('--json prints the whole plan, equal to the kernel’s own', () => {
-    const { code, out } = run('--json', seedPath(CHILD));
+  it('--json prints the whole plan, equal to the kernel’s own', async () => {
+    const { code, out } = await run('--json', seedPath(CHILD));
     const plan = planBoard(seedDesign(CHILD));
     const told: unknown = JSON.parse(out);
     expect(code).toBe(0);
@@ -63,26 +63,34 @@ describe('a board that can be planned', () => {
     expect(told).toHaveProperty('hull.volume', plan.hull.volume);
   });
 
-  it('--out writes the papers and nothing else, and again over its own', () => {
+  it('--out writes every paper and nothing else, the same bytes over its own', async () => {
     const dir = join(folder, 'new', 'papers; rm -rf $HOME');
-    const { code, out } = run(seedPath(ROUND), '--out', dir);
-    expect(code).toBe(0);
-    expect(readdirSync(dir).sort()).toEqual(['rail.csv', 'summary.txt']);
+    const again = join(folder, 'again');
+    const words = ['--date', '2031-02-28', '--paper', 'Letter', '--units', 'in', '--step', '254'];
+    const { code, out, err } = await run(seedPath(CHILD), '--out', dir, ...words);
+    expect([code, err]).toEqual([0, '']);
+    const names = readdirSync(dir).sort();
     expect(readFileSync(join(dir, 'summary.txt'), 'utf8')).toBe(out);
-    const [head, ...rows] = readFileSync(join(dir, 'rail.csv'), 'utf8').split('\r\n').slice(0, -1).map((l) => l.split(','));
-    expect(head).toContain('bevel_deg');
-    const at = (row: string[], name: string) => Number(row[head.indexOf(name)]);
-    const { rail } = planBoard(seedDesign(ROUND));
-    expect(rows.every((r) => r.length === head.length)).toBe(true);
-    expect(at(rows[0], 'run_from_tail_mm')).toBe(0);
-    expect(at(rows.at(-1) ?? [], 'run_from_nose_mm')).toBeCloseTo(0, 2);
-    for (const row of rows) {
-      expect(at(row, 'run_from_tail_mm') + at(row, 'run_from_nose_mm')).toBeCloseTo(rail.face.length, 2);
-      // The rise over the strip's width is the bevel's own tangent.
-      expect(at(row, 'rise_over_strip_width_mm')).toBeCloseTo(12 * Math.tan((at(row, 'bevel_deg') * Math.PI) / 180), 2);
+    for (const end of ['bench-sheet.pdf', 'outer-skin-blanks.dxf', 'outer-skin-blanks.svg', 'cut-list.csv', 'assembly.glb', 'finished-hull.stl']) {
+      expect(names).toContain(`reedmere-child-s-board-1-55-m-rev-a-${end}`);
     }
-    expect(run(seedPath(ROUND), '--out', dir).code).toBe(0);
-  });
+    const [head, ...rows] = readFileSync(join(dir, 'reedmere-child-s-board-1-55-m-rev-a-steps.csv'), 'utf8').split('\r\n');
+    expect(head).toContain('run from tail (in)');
+    expect(rows[1]).toMatch(/^10,/);
+    expect(rows[1]).toMatch(/,A,in,2031-02-28$/);
+    expect((await run(seedPath(CHILD), '--out', again, ...words)).code).toBe(0);
+    expect(readdirSync(again).sort()).toEqual(names);
+    for (const name of names) expect(readFileSync(join(again, name)).equals(readFileSync(join(dir, name))), name).toBe(true);
+  }, 60_000);
+
+  it('an option of the papers that cannot be used is exit 1, with what is allowed', async () => {
+    const dir = join(folder, 'options');
+    for (const [words, said] of [
+      [['--paper', 'B5'], 'A4, A3, Letter, roll'], [['--units', 'ell'], 'mm, in, in16'], [['--date', '2031-02-29'], 'YYYY-MM-DD'], [['--step', 'wide'], '10 to 1000'],
+    ] as const) {
+      expect(await run(seedPath(CHILD), '--out', dir, ...words)).toMatchObject({ code: 1, err: expect.stringContaining(said) });
+    }
+  }, 60_000);
 });
 
 describe('a design that cannot be read: exit 2, with field, value and range', () => {
@@ -93,30 +101,30 @@ describe('a design that cannot be read: exit 2, with field, value and range', ()
     ['a cut file', (t: string) => t.slice(0, 900), /ends too early, at line \d+, column \d+/],
     ['a newer version', (t: string) => t.replace('"version": 1', '"version": 9'), /version.*newer/],
     ['a rib off the board', (t: string) => t.replace('[140, ', '[1, '), /frames\.ribs\[0\].*outside the board/],
-  ])('%s', (what, spoil, message) => {
-    const { code, out, err } = run(file(`${what}.json`, spoil(seedText(CHILD))));
+  ])('%s', async (what, spoil, message) => {
+    const { code, out, err } = await run(file(`${what}.json`, spoil(seedText(CHILD))));
     expect([code, out]).toEqual([2, '']);
     expect(err).toMatch(message);
   });
 
-  it('a file that is missing, a folder, a device, too large, or no UTF-8', () => {
-    expect(run(join(folder, 'none.json'))).toMatchObject({ code: 2, err: expect.stringContaining('no such file') });
-    expect(run(folder)).toMatchObject({ code: 2, err: expect.stringContaining('no ordinary file') });
-    expect(run('/dev/zero')).toMatchObject({ code: 2, err: expect.stringContaining('no ordinary file') });
-    expect(run(file('large.json', new Uint8Array(2_100_000)))).toMatchObject({ code: 2, err: expect.stringContaining('too large') });
+  it('a file that is missing, a folder, a device, too large, or no UTF-8', async () => {
+    expect(await run(join(folder, 'none.json'))).toMatchObject({ code: 2, err: expect.stringContaining('no such file') });
+    expect(await run(folder)).toMatchObject({ code: 2, err: expect.stringContaining('no ordinary file') });
+    expect(await run('/dev/zero')).toMatchObject({ code: 2, err: expect.stringContaining('no ordinary file') });
+    expect(await run(file('large.json', new Uint8Array(2_100_000)))).toMatchObject({ code: 2, err: expect.stringContaining('too large') });
     const utf16 = new Uint8Array([0xff, 0xfe, ...Buffer.from(seedText(CHILD), 'utf16le')]);
-    expect(run(file('utf16.json', utf16))).toMatchObject({ code: 2, err: expect.stringContaining('UTF-8') });
+    expect(await run(file('utf16.json', utf16))).toMatchObject({ code: 2, err: expect.stringContaining('UTF-8') });
   });
 
-  it('a pipe nobody writes to does not hold it up', () => {
+  it('a pipe nobody writes to does not hold it up', async () => {
     const pipe = join(folder, 'pipe.json');
     execFileSync('mkfifo', [pipe]);
-    expect(run(pipe)).toMatchObject({ code: 2, err: expect.stringContaining('no ordinary file') });
+    expect(await run(pipe)).toMatchObject({ code: 2, err: expect.stringContaining('no ordinary file') });
   });
 
-  it('a file name cannot steer the terminal, pass for an option or run anything', () => {
+  it('a file name cannot steer the terminal, pass for an option or run anything', async () => {
     const nasty = file('\u001b[2J\u001b]0;x\u0007 $(touch pwned) \n.json', '{');
-    const { code, err } = run(nasty);
+    const { code, err } = await run(nasty);
     expect(code).toBe(2);
     // eslint-disable-next-line no-control-regex
     expect(err).not.toMatch(/[\u0000-\u0009\u000b-\u001f\u007f]/);
@@ -126,7 +134,7 @@ describe('a design that cannot be read: exit 2, with field, value and range', ()
     const before = process.cwd();
     process.chdir(folder);
     try {
-      expect(run('--', '--json').out).toMatch(/^Reedmere/);
+      expect((await run('--', '--json')).out).toMatch(/^Reedmere/);
     } finally {
       process.chdir(before);
     }
@@ -134,26 +142,26 @@ describe('a design that cannot be read: exit 2, with field, value and range', ()
 });
 
 describe('a design that reads but cannot be built: exit 3, with what and where', () => {
-  it('strips that touch everywhere, with all that can still be shown', () => {
+  it('strips that touch everywhere, with all that can still be shown', async () => {
     const design = seedDesign(CHILD);
     const path = file('touching.json', writeDesign({ ...design, rail: { ...design.rail, soleThickness: 20, capThickness: 20 } }));
-    const { code, out, err } = run(path);
+    const { code, out, err } = await run(path);
     expect(code).toBe(3);
     expect(err).toMatch(/reads, but cannot be built:\n {2}.+\(\d+\.\d mm off the tail\)/);
     expect(out).toContain('By rib');
-    const json = run('--json', path);
+    const json = await run('--json', path);
     expect(json.code).toBe(3);
     expect(JSON.parse(json.out)).toMatchObject({ findings: expect.arrayContaining([expect.objectContaining({ level: 'stop' })]) });
   });
 
-  it('no spacer row that fits anywhere', () => {
+  it('no spacer row that fits anywhere', async () => {
     const design = seedDesign(CHILD);
-    const { code, err } = run(file('no-row.json', writeDesign({ ...design, rail: { ...design.rail, spacerHeight: 40 } })));
+    const { code, err } = await run(file('no-row.json', writeDesign({ ...design, rail: { ...design.rail, spacerHeight: 40 } })));
     expect(code).toBe(3);
     expect(err).toMatch(/No spacer row fits anywhere \(\d+\.\d mm off the tail\)/);
   });
 
-  it('no room for a box at all: the field, the figure and what is allowed', () => {
+  it('no room for a box at all: the field, the figure and what is allowed', async () => {
     // So much crown that the rail is thinner than the skins, though the middle of the board is not.
     const design = seedDesign(CHILD);
     const { points } = design.lines.thickness;
@@ -162,43 +170,43 @@ describe('a design that reads but cannot be built: exit 3, with what and where',
     const flat = { points: design.lines.vee.points.map((p) => ({ ...p, v: 0 })) };
     const skins = { bottom: 20, deck: 20 };
     const path = file('no-room.json', writeDesign({ ...design, skins, lines: { ...design.lines, thickness: low, crown: round, vee: flat } }));
-    const { code, out, err } = run(path);
+    const { code, out, err } = await run(path);
     expect([code, out]).toEqual([3, '']);
     expect(err).toMatch(/reads, but cannot be built:\n {2}lines\.thickness: .+given .+; allowed .+/);
   });
 });
 
 describe('the command itself', () => {
-  it('--help tells how to use it', () => {
-    const { code, out } = run('--help');
+  it('--help tells how to use it', async () => {
+    const { code, out } = await run('--help');
     expect(code).toBe(0);
     for (const word of ['--json', '--out', 'seeds/', '2 when', '3 when']) expect(out).toContain(word);
   });
 
-  it('wrong use is exit 1 and points to the help', () => {
+  it('wrong use is exit 1 and points to the help', async () => {
     for (const argv of [[], ['--nonsense'], ['--out'], [seedPath(CHILD), seedPath(ROUND)], ['--json=yes', seedPath(CHILD)]]) {
-      expect(run(...argv)).toMatchObject({ code: 1, out: '', err: expect.stringContaining('--help') });
+      expect(await run(...argv)).toMatchObject({ code: 1, out: '', err: expect.stringContaining('--help') });
     }
   });
 
-  it('a folder that cannot be written is exit 1, and the plan is not lost on a file in the way', () => {
+  it('a folder that cannot be written is exit 1, and the plan is not lost on a file in the way', async () => {
     const inTheWay = file('in-the-way', 'keep me');
-    expect(run(seedPath(CHILD), '--out', inTheWay)).toMatchObject({ code: 1, err: expect.stringContaining('in the way') });
+    expect(await run(seedPath(CHILD), '--out', inTheWay)).toMatchObject({ code: 1, err: expect.stringContaining('in the way') });
     expect(readFileSync(inTheWay, 'utf8')).toBe('keep me');
     const dir = join(folder, 'blocked');
-    mkdirSync(join(dir, 'rail.csv'), { recursive: true });
-    expect(run(seedPath(CHILD), '--out', dir)).toMatchObject({ code: 1, err: expect.stringContaining('a folder, not a file') });
+    mkdirSync(join(dir, 'summary.txt'), { recursive: true });
+    expect(await run(seedPath(CHILD), '--out', dir)).toMatchObject({ code: 1, err: expect.stringContaining('a folder, not a file') });
     const link = join(folder, 'link.json');
     symlinkSync(link, link);
-    expect(run(link).code).toBe(2);
+    expect((await run(link)).code).toBe(2);
   });
 
-  it('runs as a process with the same codes, and survives a reader that closes early', () => {
+  it('runs as a process with the same codes, and survives a reader that closes early', async () => {
     const top = fileURLToPath(new URL('../..', import.meta.url));
     const entry = ['--import', 'tsx', 'src/cli/plan.ts'];
     const done = spawnSync(process.execPath, [...entry, seedPath(CHILD)], { cwd: top, encoding: 'utf8' });
     expect([done.status, done.stderr]).toEqual([0, '']);
-    expect(done.stdout).toBe(run(seedPath(CHILD)).out);
+    expect(done.stdout).toBe((await run(seedPath(CHILD))).out);
     const bad = spawnSync(process.execPath, [...entry, join(folder, 'none.json')], { cwd: top, encoding: 'utf8' });
     expect([bad.status, bad.stdout]).toEqual([2, '']);
     const piped = spawnSync('sh', ['-c', '"$0" "$@" | head -c 10', process.execPath, ...entry, '--json', seedPath(CHILD)], { cwd: top, encoding: 'utf8' });

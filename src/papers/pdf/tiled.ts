@@ -103,18 +103,18 @@ function registerMark(pen: Pen, x: number, y: number, name: string): void {
   pen.text(x + 2.6, y - 1, name, { size: 6 });
 }
 
-/** The pages as they lie, in a box of the given size; `here` is shaded. Bottom left corner at (x, y). */
+/** The pages as they lie, top left corner at (x, y), within the given size; `here` is shaded. */
 function pageMap(pen: Pen, x: number, y: number, w: number, h: number, t: Tiling, here?: Tile): void {
   const [tw, th] = t.window;
   const whole = [(t.columns - 1) * (tw - OVERLAP) + tw, (t.rows - 1) * (th - OVERLAP) + th];
   const k = Math.min(w / whole[0], h / whole[1]);
   const left = (column: number): number => x + column * (tw - OVERLAP) * k;
-  const top = (row: number): number => y - (whole[1] - row * (th - OVERLAP)) * k;
+  const top = (row: number): number => y + row * (th - OVERLAP) * k;
   for (const tile of t.tiles) {
     const shade = tile === here ? { fill: 0.8 } : {};
     pen.rect(left(tile.column), top(tile.row), (tw - OVERLAP) * k, (th - OVERLAP) * k, { width: 0.15, grey: 0.4, ...shade });
   }
-  const base = y - (whole[1] - t.drawing.height) * k;
+  const base = y + t.drawing.height * k;
   for (const { layer, points, closed } of t.strokes) {
     if (layer !== 'cut') continue;
     pen.path(Float64Array.from(points, (v, i) => (i % 2 === 0 ? x + v * k : base - v * k)), { width: 0.12, closed });
@@ -186,7 +186,7 @@ function mapPage(pen: Pen, t: Tiling, stamp: Stamp): void {
   let y = MARGIN + HEAD + 8;
   for (const text of HOW) y = pen.paragraph(MARGIN, y, pen.width - 2 * MARGIN, text, { size: 11 }) + 2;
   const room = footPlace(pen) - 6 - y;
-  pageMap(pen, MARGIN, y + room, pen.width - 2 * MARGIN, room, t);
+  pageMap(pen, MARGIN, y + 4, pen.width - 2 * MARGIN, room, t);
 }
 
 /**
@@ -210,7 +210,7 @@ export async function writeTiledPdf(id: string, title: string, sketches: readonl
   t.tiles.forEach((tile, i) => page(i + (many ? 2 : 1), (pen) => {
     tilePage(pen, t, tile, stamp);
     const left = MARGIN + 112;
-    if (many) pageMap(pen, left, footPlace(pen) + BAR_HEIGHT - 1, pen.width - left - MARGIN - 22, BAR_HEIGHT - 1, t, tile);
+    if (many) pageMap(pen, left, footPlace(pen), pen.width - left - MARGIN - 22, BAR_HEIGHT - 1, t, tile);
   }));
   return finishDocument(pdf);
 }

@@ -1,0 +1,217 @@
+/**
+ * Papers read back: what every file says of itself, names, lists, the zip, repeatability, bad options. CSV is
+ * held to RFC 4180 (2005) by csv-parse, a reader not ours.
+ */
+import { parse } from 'csv-parse/sync';
+import { unzipSync } from 'fflate';
+import { describe, expect, it } from 'vitest';
+import { sectionAt } from '../../geometry/rail/query';
+import { EVERYTHING, listPapers, makePapers, PaperError, type Paper, type PaperOptions } from '../../src/papers';
+import { slug } from '../../src/papers/stamp';
+import { writeZip } from '../../src/papers/zip';
+import { plateParts, seedBench } from '../support/papers';
+
+const options: PaperOptions = { date: '2031-02-28', paper: 'A4', units: 'mm' };
+
+const decode = (bytes: Uint8Array): string => new TextDecoder().decode(bytes);
+
+/** Rows of a CSV paper by heading; throws where a line has more or fewer fields than the heading. */
+function rowsOf(paper: Paper): Record<string, string>[] {
+  return parse(Buffer.from(paper.bytes), { columns: true, bom: true, record_delimiter: '\r\n' });
+}
+
+async function one(id: string, change: Partial<PaperOptions> = {}, seed = 'child-155'): Promise<Paper> {
+  const { plan, parts } = await seedBench(seed);
+  const [paper] = await makePapers(plan, parts, { ...options, which: [id], ...change });
+  return paper;
+}
+
+describe('the set of papers', () => {
+  it('holds bench sheet, templates, lists and solids, each with a file name that any system takes', async () => {
+    const { plan, parts } = await seedBench('child-155');
+    const list = listPapers(plan, parts, options);
+    const ids = list.map(({ id }) => id);
+    for (const id of ['bench-sheet', 'outer-skin-blanks.pdf', 'outer-skin-blanks.svg', 'outer-skin-blanks.dxf', 'ribs.csv', 'steps.csv', 'stops.csv', 'along-the-rail.csv', 'cut-list.csv', 'shopping.csv', 'order-of-work.csv', 'totals.csv', 'assembly', 'finished-hull.stl', EVERYTHING]) {
+      expect(ids).toContain(id);
+    }
+    const names = list.map(({ name }) => name);
+    expect(new Set(names).size).toBe(names.length);
+    for (const name of names) expect(name).toMatch(/^reedmere-child-s-board-1-55-m-rev-a-[a-z0-9-]+\.(pdf|svg|dxf|csv|glb|stl|zip)$/);
+  });
+
+  it('takes any board name into a safe file name', () => {
+    expect(slug('../..\\CON:*?')).toBe('con'.padStart(9, 'board-'));
+    expect(slug('Zażółć 板 №3')).toMatch(/^zazolc-[a-z]+-/);
+    expect(slug('🛶')).toMatch(/^[a-z0-9-]+$/);
+    expect(slug('///')).toBe('board');
+    expect(slug('x'.repeat(500)).length).toBeLessThanOrEqual(60);
+  });
+
+  it('says board, revision, units and date in every text file', async () => {
+    const { plan, parts } = await seedBench('child-155');
+    const texts = listPapers(plan, parts, options).filter(({ mime }) => /svg|dxf|csv/.test(mime)).map(({ id }) => id);
+    for (const paper of await makePapers(plan, parts, { ...options, which: texts })) {
+      const text = decode(paper.bytes).replace(/&apos;/g, '\'');
+      expect(text, paper.name).toContain(plan.design.name);
+      expect(text, paper.name).toContain('2031-02-28');
+      expect(text, paper.name).toMatch(/revision A|,A,mm,/);
+      expect(text, paper.name).toMatch(/millimetres|,mm,/);
+    }
+  });
+
+  it('is the same byte for byte when made again, solids, PDF and zip among them', async () => {
+    const { plan, parts } = await seedBench('child-155');
+    const ids = listPapers(plan, parts, options).map(({ id }) => id);
+    const first = await makePapers(plan, parts, { ...options, which: ids });
+    const again = await makePapers(plan, parts, { ...options, which: ids });
+    expect(first.length).toBe(ids.length);
+    first.forEach((paper, i) => expect(Buffer.compare(paper.bytes, again[i].bytes), paper.name).toBe(0));
+    const other = await makePapers(plan, parts, { ...options, date: '2031-03-01', which: ids });
+    for (const [i, paper] of first.entries()) expect(Buffer.compare(paper.bytes, other[i].bytes), `${paper.name} must carry its day`).not.toBe(0);
+  }, 120_000);
+
+  it('zips all other papers, the same in every time zone', async () => {
+    const { plan, parts } = await seedBench('child-155');
+    const small = { ...parts, frames: [], blanks: [] };
+    const [zip] = await makePapers(plan, small, { ...options, which: [EVERYTHING] });
+    const others = await makePapers(plan, small, options);
+    const files = unzipSync(zip.bytes);
+    expect(Object.keys(files).sort()).toEqual(others.map(({ name }) => name).sort());
+    for (const { name, bytes } of others) expect(Buffer.compare(files[name], bytes), name).toBe(0);
+    const before = process.env.TZ;
+    const zones = ['Pacific/Auckland', 'America/Los_Angeles', 'UTC'].map((zone) => {
+      process.env.TZ = zone;
+      return writeZip(others.slice(0, 2), options.date);
+    });
+    if (before === undefined) delete process.env.TZ;
+    else process.env.TZ = before;
+    expect(Buffer.compare(zones[0], zones[1])).toBe(0);
+    expect(Buffer.compare(zones[0], zones[2])).toBe(0);
+  }, 60_000);
+});
+
+describe('lists as CSV', () => {
+  it('give the kernel\'s figures at each rib, in mm and degrees', async () => {
+    const { plan } = await seedBench('child-155');
+    const rows = rowsOf(await one('ribs.csv'));
+    expect(rows.length).toBe(plan.rail.ribs.length);
+    plan.rail.ribs.forEach((rib, i) => {
+      expect(Number(rows[i]['run from tail (mm)'])).toBeCloseTo(rib.section.s, 2);
+      expect(Number(rows[i]['run from nose (mm)'])).toBeCloseTo(plan.rail.face.length - rib.section.s, 2);
+      expect(Number(rows[i]['gap (mm)'])).toBeCloseTo(rib.gap, 2);
+      expect(Number(rows[i]['bevel (deg)'])).toBeCloseTo((rib.section.bevel * 180) / Math.PI, 2);
+      expect(Number(rows[i]['planing depth (mm)'])).toBeCloseTo(plan.design.rail.stripWidth * Math.tan(rib.section.bevel), 3);
+      expect(Number(rows[i]['rows'])).toBe(rib.rows);
+      expect(rows[i].date).toBe('2031-02-28');
+    });
+  });
+
+  it('give the steps asked for, and lengths in inches when the maker works in inches', async () => {
+    const { plan } = await seedBench('child-155');
+    const rows = rowsOf(await one('steps.csv', { units: 'in16', step: 254 }));
+    expect(rows.length).toBe(Math.ceil((plan.rail.face.length - 1) / 254) + 1);
+    expect(Number(rows[1]['run from tail (in)'])).toBe(10);
+    expect(Number(rows[2]['gap (in)'])).toBeCloseTo(sectionAt(plan, 508).gap / 25.4, 3);
+    expect(rows[0].units).toBe('in');
+  });
+
+  it('list every piece of the cutting plan once, and buy what the bars need', async () => {
+    const { plan, parts } = await seedBench('child-155');
+    const cut = rowsOf(await one('cut-list.csv'));
+    const lengths = cut.map((row) => Number(row['length to cut (mm)'])).sort((a, b) => a - b);
+    const wanted = (parts.joints?.pieces ?? []).map(({ length }) => length).sort((a, b) => a - b);
+    expect(lengths.length).toBeGreaterThan(0);
+    expect(lengths.length).toBe(wanted.length);
+    lengths.forEach((length, i) => expect(length).toBeCloseTo(wanted[i], 2));
+    const shop = rowsOf(await one('shopping.csv'));
+    const bars = shop.filter((row) => /strip/.test(row.item)).reduce((sum, row) => sum + Number(row.needed), 0);
+    expect(bars).toBe(parts.joints?.bars.length);
+    for (const row of shop) {
+      const price = Number(row[`price each (${plan.design.timber.currency})`]);
+      expect(Number(row['to buy'])).toBe(Math.max(0, Number(row.needed) - Number(row['on hand'])));
+      expect(Number(row[`cost (${plan.design.timber.currency})`])).toBeCloseTo(Number(row['to buy']) * price, 2);
+    }
+  });
+
+  it('meet ribs, stops and joints in order from tail to nose', async () => {
+    const { plan } = await seedBench('child-155');
+    const runs = rowsOf(await one('along-the-rail.csv'));
+    const at = runs.map((row) => Number(row['run from tail (mm)']));
+    expect(at).toEqual([...at].sort((a, b) => a - b));
+    expect(runs.filter((row) => row.kind === 'rib').length).toBe(plan.rail.ribs.length);
+    expect(runs.filter((row) => row.kind === 'stop').length).toBe(2 * plan.rail.rows.length);
+  });
+
+  it('hand a spreadsheet no formula, and keep quotes, commas and line ends in their field', async () => {
+    const { plan, parts } = await seedBench('child-155');
+    const name = '=HYPERLINK("http://example.invalid","x"),\r\nboard';
+    const named = { ...plan, design: { ...plan.design, name, revision: '@SUM(1)' } };
+    const [paper] = await makePapers(named, parts, { ...options, which: ['stops.csv'] });
+    const rows = rowsOf(paper);
+    expect(rows.length).toBe(2 * plan.rail.rows.length);
+    for (const row of rows) {
+      expect(row.board).toBe(`'${name}`);
+      expect(row.revision).toBe('\'@SUM(1)');
+      for (const [column, cell] of Object.entries(row)) {
+        if (!/^-?[\d.]*$/.test(cell)) expect(cell, column).not.toMatch(/^[=+\-@\t\r]/);
+      }
+    }
+  });
+});
+
+describe('bad input', () => {
+  it('names the option, what was given and what is allowed', async () => {
+    const { plan } = await seedBench('child-155');
+    const parts = plateParts();
+    const cases: [Partial<PaperOptions>, string][] = [
+      [{ date: '2031-02-29' }, 'date'], [{ date: '' }, 'date'], [{ date: '1979-12-31' }, 'date'],
+      [{ step: 0 }, 'step'], [{ step: Number.NaN }, 'step'], [{ which: ['bench-sheet', 'no-such'] }, 'which'],
+    ];
+    for (const [change, field] of cases) {
+      const error: unknown = await makePapers(plan, parts, { ...options, ...change }).catch((e: unknown) => e);
+      expect(error).toBeInstanceOf(PaperError);
+      if (error instanceof PaperError) {
+        expect(error.field).toBe(field);
+        expect(error.message).toContain('allowed');
+      }
+    }
+    const wrong = JSON.parse('"B5"');
+    expect(() => listPapers(plan, parts, { ...options, paper: wrong })).toThrow(/paper: B5 .* A4, A3, Letter, roll/);
+  });
+
+  it('makes all other papers when one part is broken, and says which failed', async () => {
+    const { plan, parts } = await seedBench('child-155');
+    const broken = { ...parts.blanks[0].pieces[0] };
+    Reflect.deleteProperty(broken, 'shape');
+    const spoilt = { ...parts, blanks: [{ ...parts.blanks[0], pieces: [broken] }] };
+    const faults: string[] = [];
+    const made = await makePapers(plan, spoilt, { ...options, which: ['outer-skin-blanks.dxf', 'ribs.csv'], onFault: ({ id }) => faults.push(id) });
+    expect(faults).toEqual(['outer-skin-blanks.dxf']);
+    expect(made.map(({ id }) => id)).toEqual(['ribs.csv']);
+    await expect(makePapers(plan, spoilt, { ...options, which: ['outer-skin-blanks.dxf'] })).rejects.toThrow();
+  });
+
+  it('stops when it is told to, and counts its progress', async () => {
+    const { plan, parts } = await seedBench('child-155');
+    const stop = new AbortController();
+    const seen: number[] = [];
+    const work = makePapers(plan, parts, {
+      ...options, signal: stop.signal,
+      onProgress: ({ done, total }) => {
+        seen.push(done);
+        expect(done).toBeLessThan(total);
+        if (done === 2) stop.abort(new Error('enough'));
+      },
+    });
+    await expect(work).rejects.toThrow('enough');
+    expect(seen).toEqual([0, 1, 2]);
+  });
+
+  it('makes what can be made of a board without a single part', async () => {
+    const { plan } = await seedBench('child-155');
+    const bare = { bending: [], blanks: [], frames: [], steps: [], findings: [] };
+    const made = await makePapers(plan, bare, options);
+    expect(made.map(({ id }) => id)).toContain('bench-sheet');
+    expect(made.map(({ id }) => id)).not.toContain('cut-list.csv');
+  });
+});
