@@ -222,7 +222,7 @@ function noPath(plan: Plan, m: StripModel, longest: number): Omit<Finding, 'id'>
   return {
     code: 'stock-short', level: 'warn', unit: 'mm', figure: span, limit: longest, place: place(a.s), until: place(b.s),
     title: tooLong
-      ? `${stripName(m.bending.strip)} cannot be made: ${span.toFixed(0)} mm from ${a.name} to ${b.name} has no place for a joint, and the longest ${FAMILIES[m.family]} stock is ${longest} mm`
+      ? `${stripName(m.bending.strip)} cannot be made: ${span.toFixed(0)} mm from ${a.name} to ${b.name} has no place for a joint, and the longest bar of ${FAMILIES[m.family]} is ${longest} mm`
       : `${stripName(m.bending.strip)} cannot be made: the tabs leave no pieces of at least ${plan.design.rail.leastPiece} mm that the stock can give`,
     advice: tooLong
       ? 'Buy longer stock, or add a rib there so that a joint finds a tab (joints keep off steamed stretches).'
