@@ -61,7 +61,8 @@ export function buildHull(design: Design, step = LOFT_STEP): Hull {
   };
 }
 
-function widestPoint(outline: Spline): Hull['widest'] {
+/** The widest place of an outline: station and half-breadth, mm. */
+export function widestPoint(outline: Spline): Hull['widest'] {
   const frame = planeFrame();
   const slope = (u: number) => frameAt(outline, u, frame).ty;
   let best = { x: 0, halfBreadth: 0 };

@@ -2,8 +2,9 @@
 import { graphSpline } from '../curves/graph';
 import { chordParameters, interpolateCubic } from '../curves/interpolate';
 import { buildOutline } from '../curves/outline';
-import type { Spline } from '../curves/bspline';
+import { evalSpline, type Spline } from '../curves/bspline';
 import type { Design, LengthCurveDesign, LengthCurveName, OutlineDesign } from '../design/schema';
+import { parameterAtX } from '../hull/panel';
 
 /** The name of any line of a board. */
 export type LineName = keyof Design['lines'];
@@ -48,4 +49,11 @@ export function cardinals(t: Float64Array, corners: readonly number[], ends: { s
   for (let i = 0; i < n; i++) unit[i * n + i] = 1;
   const flat = new Array<number>(n).fill(0);
   return interpolateCubic(t, unit, n, corners, { start: ends.start ? flat : undefined, end: ends.end ? flat : undefined });
+}
+
+/** Half-breadth of an outline at a station, mm; beyond the ends, the end's own. */
+export function halfBreadthAt(outline: Spline, x: number): number {
+  const row = new Float64Array(6);
+  evalSpline(outline, parameterAtX(outline, x), row, new Float64Array(12));
+  return row[1];
 }

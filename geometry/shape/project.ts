@@ -1,4 +1,4 @@
-/** The foot of a point on a plan curve. */
+/** The foot of a point on an outline, whose stations rise along it. */
 import { breaks, evalSpline, type Spline } from '../curves/bspline';
 
 const basis = new Float64Array(12);
@@ -39,20 +39,37 @@ export function footGrid(curve: Spline): FootGrid {
   return grid;
 }
 
-/**
- * The nearest point of a plan curve to (x, y): the nearest of the grid, then Newton on the distance's slope
- * (Piegl & Tiller, The NURBS Book, 2nd ed. 1997, section 6.1), kept between the grid's neighbours by bisection.
- */
-export function footOn(curve: Spline, grid: FootGrid, x: number, y: number): Foot {
-  let best = 0;
+/** The grid's nearest place: outward from its station, x rising along an outline, until the stations alone lie farther. */
+function nearestOf({ x: xs, y: ys }: FootGrid, x: number, y: number): number {
+  let low = 0;
+  let high = xs.length - 1;
+  while (high - low > 1) {
+    const mid = (low + high) >> 1;
+    if (xs[mid] < x) low = mid;
+    else high = mid;
+  }
+  let best = low;
   let least = Infinity;
-  for (let i = 0; i < grid.u.length; i++) {
-    const d = (grid.x[i] - x) ** 2 + (grid.y[i] - y) ** 2;
+  const consider = (i: number) => {
+    const dx = (xs[i] - x) ** 2;
+    const d = dx + (ys[i] - y) ** 2;
     if (d < least) {
       least = d;
       best = i;
     }
-  }
+    return dx <= least;
+  };
+  for (let i = high; i < xs.length && consider(i); i++);
+  for (let i = low; i >= 0 && consider(i); i--);
+  return best;
+}
+
+/**
+ * The nearest point of an outline to (x, y): the nearest of the grid, then Newton on the distance's slope
+ * (Piegl & Tiller, The NURBS Book, 2nd ed. 1997, section 6.1), kept between the grid's neighbours by bisection.
+ */
+export function footOn(curve: Spline, grid: FootGrid, x: number, y: number): Foot {
+  const best = nearestOf(grid, x, y);
   let low = grid.u[Math.max(0, best - 1)];
   let high = grid.u[Math.min(grid.u.length - 1, best + 1)];
   let u = grid.u[best];

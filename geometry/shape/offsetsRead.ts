@@ -1,0 +1,288 @@
+/** Reading a table of offsets pasted from a spreadsheet or taken from a CSV file. */
+import { dsvFormat } from 'd3-dsv';
+import { fieldRange, shorten, type Path } from '../design/fields';
+import { looksImperial, parseLength, unitOf, UNIT_MM, type LengthStyle, type TableUnit } from './lengths';
+import { COLUMN_TITLES, OFFSET_COLUMNS, type OffsetColumn, type OffsetRow, type OffsetTable } from './offsets';
+
+/** Longest text and most rows read: far above any table of offsets. Own choice. */
+export const TEXT_LIMIT = 4_000_000;
+export const ROW_LIMIT = 20_000;
+/** Least and greatest board length a table may describe, mm: as for a board file. */
+const LENGTH_RANGE = { min: 300, max: 6000 } as const;
+/** Stations closer than this are the same, mm. */
+const SAME_STATION = 1e-3;
+/** Most errors reported. */
+const ERROR_LIMIT = 20;
+
+/** Meaning of a column. `width` is full width, halved on reading. */
+export type ColumnMeaning = 'station' | OffsetColumn | 'width' | 'ignore';
+
+/** What the person says about the table; whatever is left out is read from the text. */
+export interface OffsetsReadOptions {
+  readonly unit?: TableUnit;
+  readonly from?: 'tail' | 'nose';
+  /** Meaning of each column, left to right. */
+  readonly columns?: readonly ColumnMeaning[];
+}
+
+/** One thing wrong: where it stands in the text (row 1 first; 0: the table as a whole), what it is, what may be there. */
+export interface OffsetsError {
+  readonly row: number;
+  /** Name of the column, or its letter as a spreadsheet would say; empty for the whole row. */
+  readonly column: string;
+  readonly value: string;
+  readonly allowed: string;
+  readonly message: string;
+}
+
+/** How the text was taken, to show and to correct. */
+export interface OffsetsReading {
+  readonly unit: TableUnit;
+  readonly from: 'tail' | 'nose';
+  readonly separator: string;
+  readonly decimalComma: boolean;
+  readonly columns: readonly ColumnMeaning[];
+  readonly header: boolean;
+}
+
+export type OffsetsResult =
+  | { ok: true; table: OffsetTable; reading: OffsetsReading; notes: string[] }
+  | { ok: false; errors: OffsetsError[]; more: number };
+
+const HEADINGS: readonly (readonly [RegExp, ColumnMeaning])[] = [
+  [/^(station|stn|sta|distance|dist|position|x)\b|^from (the )?(tail|nose)/, 'station'],
+  [/^(half[- ]?(breadth|width|beam)s?|hb|y)\b/, 'halfBreadth'],
+  [/^(full[- ]?)?(width|breadth|beam)s?\b/, 'width'],
+  [/^(rocker|bottom|keel)\b/, 'rocker'],
+  [/^(thickness|thick|depth)\b/, 'thickness'],
+];
+
+const ORDER: readonly ColumnMeaning[] = ['station', ...OFFSET_COLUMNS];
+
+/** A spreadsheet's letter for a column. */
+const letter = (i: number): string => (i < 26 ? '' : String.fromCharCode(64 + Math.floor(i / 26))) + String.fromCharCode(65 + (i % 26));
+
+const SEPARATOR_NAMES: Readonly<Record<string, string>> = { '\t': 'tabs', ';': 'semicolons', ',': 'commas' };
+
+interface Grid {
+  readonly separator: string;
+  /** Rows that hold anything, with their number in the text. */
+  readonly rows: readonly { readonly line: number; readonly cells: readonly string[] }[];
+}
+
+/**
+ * The text cut into cells: by tabs if there are any, else semicolons, else commas, else blanks; runs of two or more
+ * blanks where there are any or where fractions have a blank inside.
+ */
+function cut(text: string): Grid {
+  const head = text.slice(0, 20_000);
+  const separator = head.includes('\t') ? '\t' : head.includes(';') ? ';' : head.includes(',') ? ',' : '  ';
+  const single = !/\S[^\S\n]{2,}\S/.test(head) && !head.includes('/');
+  const source = separator === '  ' ? text.replace(single ? /[^\S\n]+/g : /[^\S\n]{2,}/g, '\t') : text;
+  const cells = dsvFormat(separator === '  ' ? '\t' : separator).parseRows(source);
+  const rows: { line: number; cells: string[] }[] = [];
+  cells.forEach((row, i) => {
+    const trimmed = row.map((c) => c.trim());
+    if (trimmed.some((c) => c !== '')) rows.push({ line: i + 1, cells: trimmed });
+  });
+  return { separator, rows };
+}
+
+/**
+ * Whether commas are decimal marks: never where they part the cells bare; else where a cell has a comma after
+ * its last point, or where no cell has a decimal point and a comma is not followed by exactly three digits everywhere.
+ */
+function decimalComma(grid: Grid): boolean {
+  let points = false;
+  let commas = false;
+  let thousands = true;
+  for (const { cells } of grid.rows) {
+    for (const cell of cells) {
+      if (!/\d/.test(cell) || /[a-z]{3}/i.test(cell)) continue;
+      const comma = cell.lastIndexOf(',');
+      const point = cell.lastIndexOf('.');
+      if (comma >= 0 && point >= 0) return comma > point;
+      if (point >= 0) points = true;
+      if (comma >= 0) {
+        commas = true;
+        if (!/^\D*[1-9]\d{0,2}(,\d{3})+\D*$/.test(cell)) thousands = false;
+      }
+    }
+  }
+  return commas && !points && !thousands;
+}
+
+interface Heading {
+  readonly meanings: ColumnMeaning[];
+  readonly units: (TableUnit | undefined)[];
+  readonly from?: 'tail' | 'nose';
+}
+
+/** What a header row says, or undefined where the row is no header. */
+function heading(cells: readonly string[]): Heading | undefined {
+  const meanings: ColumnMeaning[] = [];
+  const units: (TableUnit | undefined)[] = [];
+  let from: 'tail' | 'nose' | undefined;
+  for (const cell of cells) {
+    const plain = cell.toLowerCase().replaceAll('_', ' ');
+    const meaning = HEADINGS.find(([pattern]) => pattern.test(plain))?.[1];
+    const unit = /[([,/]\s*([a-z.]+|["'])\s*[)\]]?\s*$|\s(mm|cm|in|inch|inches)$/.exec(plain);
+    meanings.push(meaning ?? 'ignore');
+    units.push(unit ? unitOf(unit[1] ?? unit[2]) : undefined);
+    if (meaning === 'station') from = /\bnose\b/.test(plain) ? 'nose' : /\btail\b/.test(plain) ? 'tail' : from;
+  }
+  return meanings.some((m) => m !== 'ignore') ? { meanings, units, from } : undefined;
+}
+
+/** Allowed values of a column, mm: asked of the board file's schema. */
+function rangeOf(column: OffsetColumn | 'station'): { min: number; max: number } {
+  const path: Path = column === 'station' ? ['lines', 'outline', 'points', 0, 'x']
+    : column === 'halfBreadth' ? ['lines', 'outline', 'points', 0, 'y'] : ['lines', column, 'points', 0, 'v'];
+  const range = fieldRange(path);
+  if (!range) throw new Error(`no range for ${path.join('.')}`);
+  return range;
+}
+
+/** Errors gathered up to a limit, and a count of the rest. */
+class Errors {
+  readonly list: OffsetsError[] = [];
+  more = 0;
+  add(row: number, column: string, value: string, allowed: string, message: string): void {
+    if (this.list.length < ERROR_LIMIT) this.list.push({ row, column, value: shorten(value, 40), allowed, message });
+    else this.more++;
+  }
+  get result(): OffsetsResult {
+    return { ok: false, errors: this.list, more: this.more };
+  }
+}
+
+const mm = (v: number): string => `${Number(v.toFixed(2))} mm`;
+
+/**
+ * Read a table of offsets. Separators, decimal mark, header names, units and the end the stations are measured
+ * from are read from the text (see `OffsetsReading` in the result) unless said in `options`. Without a header the
+ * columns are station, half-breadth, rocker, thickness. Lengths may be fractions of an inch (1 3/16) or feet and
+ * inches; a fraction or an inch mark anywhere makes the whole table inches unless a unit is named. Rows may stand
+ * in any order; empty cells are values not measured, but each column needs a value at both ends. Errors name row,
+ * column, value and what is allowed; at most 20 are listed and the rest counted. Linear in the text.
+ */
+export function parseOffsets(text: string, options: OffsetsReadOptions = {}): OffsetsResult {
+  const errors = new Errors();
+  if (text.length > TEXT_LIMIT) {
+    errors.add(0, '', `${(text.length / 1e6).toFixed(1)} million characters`, `at most ${TEXT_LIMIT / 1e6} million characters`, 'is far too long for a table of offsets');
+    return errors.result;
+  }
+  const grid = cut(text.replace(/^\ufeff/, '').replaceAll('\r\n', '\n').replaceAll('\r', '\n'));
+  const [first] = grid.rows;
+  if (first === undefined) {
+    errors.add(0, '', 'nothing', 'a row for each station', 'the table is empty');
+    return errors.result;
+  }
+  if (grid.rows.length > ROW_LIMIT) {
+    errors.add(0, '', `${grid.rows.length} rows`, `at most ${ROW_LIMIT} rows`, 'has far too many rows for a table of offsets');
+    return errors.result;
+  }
+  const comma = grid.separator === ',' && !text.includes('"') ? false : decimalComma(grid);
+  const numeric = (cell: string) => parseLength(cell, { unit: 'mm', comma }) !== undefined;
+  const header = first.cells.some(numeric) ? undefined : heading(first.cells);
+  const titled = header !== undefined || !first.cells.some(numeric);
+  const columns = options.columns ?? header?.meanings ?? ORDER.slice(0, first.cells.length);
+  const names = columns.map((c, i) => (titled && first.cells[i] ? shorten(first.cells[i], 40) : c === 'ignore' ? letter(i) : c === 'station' || c === 'width' ? c : COLUMN_TITLES[c]));
+  if (titled && header === undefined && options.columns === undefined) {
+    errors.add(first.line, letter(0), first.cells.join(', '), 'station, half-breadth, rocker, thickness', 'no column has a name that is known; name them, or choose what each one means');
+    return errors.result;
+  }
+  for (const meaning of ORDER) {
+    const found = columns.flatMap((c, i) => (c === meaning || (c === 'width' && meaning === 'halfBreadth') ? [i] : []));
+    if (found.length > 1) errors.add(first.line, names[found[1]], names[found[1]], 'each column once', `says the same as column ${letter(found[0])}`);
+  }
+  const stationAt = columns.indexOf('station');
+  if (stationAt < 0) errors.add(first.line, '', columns.join(', '), 'a station column', 'the stations are missing');
+  if (!columns.some((c) => c !== 'station' && c !== 'ignore')) {
+    errors.add(first.line, '', columns.join(', '), 'half-breadth, rocker or thickness', 'there is nothing but stations');
+  }
+  if (errors.list.length > 0) return errors.result;
+
+  const body = titled ? grid.rows.slice(1) : grid.rows;
+  const imperial = body.some((r) => r.cells.some((c, i) => columns[i] !== undefined && columns[i] !== 'ignore' && looksImperial(c)));
+  const unit = options.unit ?? header?.units.find((u) => u !== undefined) ?? (imperial ? 'inch' : 'mm');
+  const from = options.from ?? header?.from ?? 'tail';
+  const styles = columns.map((_, i): LengthStyle => ({ unit: options.unit ?? header?.units[i] ?? unit, comma }));
+  const ranges = columns.map((c) => (c === 'ignore' ? undefined : rangeOf(c === 'width' ? 'halfBreadth' : c)));
+  const rows: OffsetRow[] = [];
+  for (const { line, cells } of body) {
+    const row: { x?: number; line: number } & { [K in OffsetColumn]?: number } = { line };
+    let sound = true;
+    for (let i = 0; i < columns.length; i++) {
+      const meaning = columns[i];
+      const range = ranges[i];
+      const cell = cells[i] ?? '';
+      if (meaning === 'ignore' || range === undefined) continue;
+      if (cell === '' || /^[-\u2013\u2014]+$/.test(cell)) {
+        if (meaning === 'station') errors.add(line, names[i], 'nothing', 'a distance', 'the station is missing');
+        sound &&= meaning !== 'station';
+        continue;
+      }
+      const length = parseLength(cell, styles[i]);
+      const scale = meaning === 'width' ? 0.5 : 1;
+      if (length === undefined) {
+        errors.add(line, names[i], cell, `a length such as ${comma ? '12,5' : '12.5'}${comma ? '' : ' or 1 3/16'}`, 'is no length');
+        sound = false;
+      } else if (length * scale < range.min || length * scale > range.max) {
+        const { min, max } = { min: range.min / scale, max: range.max / scale };
+        const per = UNIT_MM[styles[i].unit];
+        const allowed = per === 1 ? `${min} to ${max} mm` : `${Number((min / per).toFixed(3))} to ${Number((max / per).toFixed(3))} ${styles[i].unit} (${min} to ${max} mm)`;
+        errors.add(line, names[i], cell, allowed, `is too ${length * scale < range.min ? 'small' : 'large'}`);
+        sound = false;
+      } else if (meaning === 'station') row.x = length;
+      else row[meaning === 'width' ? 'halfBreadth' : meaning] = length * scale;
+    }
+    const { x } = row;
+    if (sound && x !== undefined) rows.push({ ...row, x });
+  }
+  if (errors.list.length > 0) return errors.result;
+  const table = settle(rows, from, columns, names, errors);
+  if (table === undefined) return errors.result;
+  const notes: string[] = [];
+  if (!titled && options.columns === undefined) notes.push(`No header: the columns were taken as ${columns.map((c) => (c === 'station' || c === 'width' || c === 'ignore' ? c : COLUMN_TITLES[c])).join(', ')}.`);
+  const left = columns.flatMap((c, i) => (c === 'ignore' ? [names[i]] : []));
+  if (left.length > 0) notes.push(`Left out: ${left.join(', ')}.`);
+  if (comma) notes.push('Commas were read as decimal marks.');
+  if (imperial && options.unit === undefined && !header?.units.some((u) => u !== undefined)) notes.push('Fractions or inch marks were found: the table was read in inches.');
+  return {
+    ok: true, table, notes,
+    reading: { unit, from, separator: SEPARATOR_NAMES[grid.separator] ?? 'blanks', decimalComma: comma, columns, header: titled },
+  };
+}
+
+/** Rows in order from the tail, their ends and neighbours checked; undefined with errors said. */
+function settle(found: OffsetRow[], from: 'tail' | 'nose', columns: readonly ColumnMeaning[], names: readonly string[], errors: Errors): OffsetTable | undefined {
+  const station = names[columns.indexOf('station')];
+  const length = found.reduce((most, r) => Math.max(most, r.x), 0);
+  if (!(length >= LENGTH_RANGE.min && length <= LENGTH_RANGE.max)) {
+    errors.add(0, station, `${mm(length)} at most`, `${LENGTH_RANGE.min} to ${LENGTH_RANGE.max} mm`, 'the last station is the board\'s length; if it looks wrong, choose the unit');
+    return undefined;
+  }
+  const rows = (from === 'tail' ? found : found.map((r) => ({ ...r, x: length - r.x }))).sort((a, b) => a.x - b.x);
+  const zero = from === 'tail' ? rows[0] : rows[rows.length - 1];
+  const least = from === 'tail' ? zero.x : length - zero.x;
+  if (least > SAME_STATION) errors.add(zero.line, station, mm(least), '0 mm', `the ${from} itself, station 0, is missing`);
+  for (let i = 1; i < rows.length; i++) {
+    if (rows[i].x - rows[i - 1].x < SAME_STATION) {
+      errors.add(Math.max(rows[i].line, rows[i - 1].line), station, mm(from === 'tail' ? rows[i].x : length - rows[i].x), 'each station once',
+        `stands in row ${Math.min(rows[i].line, rows[i - 1].line)} too`);
+    }
+  }
+  for (const column of OFFSET_COLUMNS) {
+    const at = columns.findIndex((c) => c === column || (c === 'width' && column === 'halfBreadth'));
+    if (at < 0) continue;
+    for (const [end, row] of [['tail', rows[0]], ['nose', rows[rows.length - 1]]] as const) {
+      if (row[column] === undefined) errors.add(row.line, names[at], 'nothing', 'a length', `is missing at the ${end}: a curve needs both its ends`);
+    }
+    if (column !== 'halfBreadth') continue;
+    rows.slice(1, -1).forEach((r) => {
+      if (r.halfBreadth === 0) errors.add(r.line, names[at], '0', 'more than 0 mm', 'only the tail and the nose may lie on the centreline');
+    });
+  }
+  return errors.list.length > 0 ? undefined : { length, rows };
+}
