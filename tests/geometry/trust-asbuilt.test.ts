@@ -1,0 +1,214 @@
+/** Readings at the ribs: the plan corrected by them, against the same board drawn with those sizes, and by hand. */
+import { describe, expect, it } from 'vitest';
+import { fieldErrorText } from '../../geometry/design/fields';
+import { planBoard } from '../../geometry/plan';
+import { sectionAt, sectionDrawing } from '../../geometry/rail/query';
+import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
+import { checkReadings, noReadings, readReadings, writeReadings, type Reading, type Readings } from '../../geometry/trust/readings';
+import type { ReadingField } from '../../geometry/trust/types';
+import { seedDesign, seedNames } from './boards';
+
+const plan = planBoard(seedDesign('child-155.board.json'));
+const { ribs } = plan.rail;
+const expected = ribs.map((r) => expectedReadings(plan, r));
+
+/** Readings on the starboard side, one object a rib number. */
+const record = (list: (Partial<Record<ReadingField, number>> & { rib: number })[], side: Reading['side'] = 'starboard'): Readings => ({
+  ...noReadings(plan.design.name, plan.design.revision),
+  readings: list.map((r) => ({ side, ...r })),
+});
+/** The same deviation of one figure read at every rib. */
+const everywhere = (field: ReadingField, by: number) => record(ribs.map((r, i) => ({ rib: r.index + 1, [field]: expected[i][field] + by })));
+
+describe.each(seedNames)('%s', (name) => {
+  const own = planBoard(seedDesign(name));
+  const full = own.rail.ribs.map((r) => ({
+    rib: r.index + 1, side: 'starboard' as const, ...expectedReadings(own, r), ...(r.hasTab ? {} : { tab: undefined }),
+  }));
+
+  it('read as drawn, stays as drawn', () => {
+    const built = applyReadings(own, { ...noReadings(own.design.name, own.design.revision), readings: full });
+    expect(built.flags).toEqual([]);
+    expect(built.used).toBe(full.reduce((n, r) => n + (r.tab === undefined ? 4 : 5), 0));
+    expect(built.changes).toEqual([]);
+    built.plan.rail.rows.forEach((row, i) => {
+      expect(row.tail.s).toBeCloseTo(own.rail.rows[i].tail.s, 4);
+      expect(row.nose.s).toBeCloseTo(own.rail.rows[i].nose.s, 4);
+    });
+  });
+});
+
+describe('one size read alike at every rib', () => {
+  it.each([['sole', 'soleThickness', 0.3], ['cap', 'capThickness', -0.25], ['spacer', 'spacerHeight', 0.2]] as const)(
+    '%s: the corrected plan is that of a board drawn with it', (field, size, by) => {
+      const built = applyReadings(plan, everywhere(field, by));
+      const drawn = planBoard({ ...plan.design, rail: { ...plan.design.rail, [size]: plan.design.rail[size] + by } });
+      expect(built.flags).toEqual([]);
+      expect(built.plan.rail.rows).toHaveLength(drawn.rail.rows.length);
+      drawn.rail.rows.forEach((row, i) => {
+        for (const end of ['tail', 'nose'] as const) {
+          expect(built.plan.rail.rows[i][end].s).toBeCloseTo(row[end].s, 3);
+          expect(built.plan.rail.rows[i][end].need).toBeCloseTo(row[end].need, 9);
+        }
+      });
+      for (const what of ['gap', 'slot', 'hollowArea', 'cover', 'capBottom', 'soleTop'] as const) {
+        const [a, b] = [built.plan.rail.samples[what], drawn.rail.samples[what]];
+        expect(Math.max(...a.map((v, i) => Math.abs(v - b[i])))).toBeLessThan(1e-6);
+      }
+      expect(built.plan.rail.hollowVolume).toBeCloseTo(drawn.rail.hollowVolume, 0);
+      // The design beside it is untouched: what the maker drew stays what was drawn.
+      expect(built.plan.design).toBe(plan.design);
+    });
+});
+
+describe('depth read at some ribs', () => {
+  const [a, b] = [ribs[1], ribs[4]];
+  const by = [0.8, -0.5];
+  const built = applyReadings(plan, record([
+    { rib: a.index + 1, depth: expected[1].depth + by[0] }, { rib: b.index + 1, depth: expected[4].depth + by[1] },
+  ]));
+
+  it('runs straight between the ribs read, and holds beyond them', () => {
+    const at = (t: number) => a.s + t * (b.s - a.s);
+    for (const [s, lift] of [[a.s, 0.8], [b.s, -0.5], [at(0.5), 0.15], [at(0.25), 0.475], [a.s / 2, 0.8], [(b.s + plan.rail.boxTo) / 2, -0.5]]) {
+      const [was, is] = [sectionAt(plan, s), sectionAt(built.plan, s)];
+      const axis = (was.capSlope + was.soleSlope) / 2;
+      expect(is.gap - was.gap).toBeCloseTo(lift / Math.hypot(1, axis), 9);
+      expect(is.depth - was.depth).toBeCloseTo(lift / Math.hypot(1, axis), 9);
+      expect(is.deckRib - was.deckRib).toBeCloseTo(lift, 9);
+      // The stringer holds the middle: the deck tilts about the centreline.
+      if (s === a.s) expect((is.deckFace - was.deckFace - lift) / 12).toBeCloseTo((lift * -was.ny) / a.ribY, 9);
+    }
+  });
+
+  it('solves the stops again on the corrected gap, and says how each moved', () => {
+    let moved = 0;
+    for (const row of built.plan.rail.rows) {
+      for (const end of ['tail', 'nose'] as const) {
+        const stop = row[end];
+        expect(stop.cause).toBe('gap');
+        expect(sectionAt(built.plan, stop.s).gap).toBeCloseTo(6 * row.row + plan.design.rail.clearance, 5);
+        const was = plan.rail.rows.find((r) => r.row === row.row)?.[end].s;
+        const change = built.changes.find((c) => c.what === 'stop' && c.row === row.row && c.end === end);
+        expect(change).toMatchObject({ was, is: stop.s, s: stop.s, x: stop.x });
+        moved++;
+      }
+    }
+    expect(moved).toBe(6);
+    expect(built.changes.filter((c) => c.what === 'gap').map((c) => c.rib)).toEqual(ribs.map((r) => r.index));
+    const atA = built.changes.find((c) => c.what === 'gap' && c.rib === a.index);
+    expect(atA).toMatchObject({ was: a.gap });
+  });
+
+  it('is what the station card draws', () => {
+    const cap = sectionDrawing(built.plan, a.s).shapes.find((x) => x.kind === 'cap');
+    const drawn = sectionDrawing(plan, a.s).shapes.find((x) => x.kind === 'cap');
+    expect((cap?.points[1] ?? 0) - (drawn?.points[1] ?? 0)).toBeCloseTo(0.8, 9);
+    const deck = (p: typeof plan) => sectionDrawing(p, a.s).shapes.find((x) => x.kind === 'deck-skin')?.points ?? [];
+    expect(Math.max(...deck(built.plan)) - Math.max(...deck(plan))).toBeGreaterThan(0.3);
+  });
+});
+
+describe('a tab read', () => {
+  it('sets the gap, and what it has over the room is planed off the whole cap', () => {
+    const [rib, i] = [ribs[3], 3];
+    const built = applyReadings(plan, record([{ rib: rib.index + 1, tab: expected[i].tab + 0.6 }]));
+    const [was, is] = [rib.section, built.plan.rail.ribs[i].section];
+    expect(is.capBottom - is.soleTop).toBeCloseTo(expected[i].tab + 0.6, 9);
+    expect(is.deckRib).toBe(was.deckRib);
+    const proud = 0.6 / Math.hypot(1, was.capSlope);
+    expect(is.planing - was.planing).toBeCloseTo(proud, 9);
+    expect(is.planing + is.capLeft).toBeCloseTo(plan.design.rail.capThickness, 9);
+  });
+
+  it('and the depth read with it: the cap sits as drawn where both grew alike', () => {
+    const [rib, i] = [ribs[3], 3];
+    const built = applyReadings(plan, record([{ rib: rib.index + 1, tab: expected[i].tab + 0.4, depth: expected[i].depth + 0.4 }]));
+    const is = built.plan.rail.ribs[i].section;
+    expect(is.planing - rib.section.planing).toBeCloseTo(plan.design.rail.stripWidth * (Math.tan(is.bevel) - Math.tan(rib.section.bevel)), 9);
+    expect(is.capBottom - is.soleTop).toBeCloseTo(expected[i].tab + 0.4, 9);
+  });
+});
+
+describe('readings that cannot be right', () => {
+  it.each<[string, Readings, string, RegExp]>([
+    ['a depth in inches', record([{ rib: 3, depth: 1.6 }]), 'rib 3, depth', /measure again/],
+    ['a sole of another strip', record([{ rib: 3, sole: 9 }]), 'rib 3, sole', /measure again/],
+    ['a rib the board has not', record([{ rib: 40, depth: 30 }]), 'rib 40', /no such rib/],
+    ['a tab that the depth leaves no room for', record([{ rib: 3, tab: expected[2].tab + 2, depth: expected[2].depth - 3 }]), 'rib 3, tab', /does not add up/],
+  ])('%s is flagged by field, value and range, and left out', (_, readings, field, message) => {
+    const { flags, used } = applyReadings(plan, readings);
+    expect(flags).toHaveLength(1);
+    expect(flags[0].field).toBe(field);
+    expect(flags[0].message).toMatch(message);
+    expect(flags[0].value).not.toBe('');
+    expect(flags[0].allowed).not.toBe('');
+    expect(used).toBe(readings.readings[0].tab === undefined ? 0 : 1);
+  });
+
+  it('left out, they change nothing, and the rest still counts', () => {
+    const built = applyReadings(plan, record([{ rib: 3, sole: 9, cap: 6.2 }]));
+    expect(built.used).toBe(1);
+    expect(built.plan.rail.ribs[2].section.soleTop).toBe(ribs[2].section.soleTop);
+    expect(applyReadings(plan, record([{ rib: 3, sole: 9 }])).plan).toBe(plan);
+  });
+
+  it('says when the readings are another board\'s, and takes the other side\'s only when asked', () => {
+    const foreign = { ...record([{ rib: 2, cap: 6.1 }]), board: 'Another' };
+    expect(applyReadings(plan, foreign).flags).toMatchObject([{ field: 'board', value: '"Another"' }]);
+    const port = record([{ rib: 2, cap: 6.1 }], 'port');
+    expect(applyReadings(plan, port).used).toBe(0);
+    expect(applyReadings(plan, port, 'port').used).toBe(1);
+  });
+
+  it('flags a tab where none stands, and a rib clear of the box', () => {
+    const design = {
+      ...plan.design, frames: { ...plan.design.frames, ribs: [20, ...plan.design.frames.ribs.slice(1), 1546] },
+      rail: { ...plan.design.rail, soleThickness: 11 },
+    };
+    const far = planBoard(design);
+    const last = far.design.frames.ribs.length;
+    const { flags } = applyReadings(far, record([{ rib: 1, tab: 1 }, { rib: last, depth: 10 }]));
+    expect(flags.map((f) => f.field)).toEqual(['rib 1, tab', `rib ${last}`]);
+    expect(far.rail.ribs[0].gap).toBeLessThan(0);
+  });
+});
+
+describe('the readings file', () => {
+  const sample = record([{ rib: 2, depth: 25.1 }, { rib: 1, depth: 20, sole: 6.1, cap: 5.9, spacer: 6, tab: 9 }]);
+
+  it('is written in the order of ribs and read back the same', () => {
+    const text = writeReadings(sample);
+    const read = readReadings(text);
+    expect(read.ok && read.readings.readings.map((r) => r.rib)).toEqual([1, 2]);
+    expect(read.ok && writeReadings(read.readings)).toBe(text);
+    const empty = readReadings(writeReadings(noReadings('A', '')));
+    expect(empty.ok && empty.readings).toEqual(noReadings('A', ''));
+  });
+
+  it.each<[string, unknown, string]>([
+    ['a version of tomorrow', { ...sample, version: 2 }, 'version'],
+    ['a board file', plan.design, 'format'],
+    ['text for a number', { ...sample, readings: [{ rib: 1, side: 'port', depth: '20' }] }, 'readings[0].depth'],
+    ['a negative depth', { ...sample, readings: [{ rib: 1, side: 'port', depth: -1 }] }, 'readings[0].depth'],
+    ['no number', { ...sample, readings: [{ rib: 1, side: 'port', depth: Number.NaN }] }, 'readings[0].depth'],
+    ['half a rib', { ...sample, readings: [{ rib: 1.5, side: 'port' }] }, 'readings[0].rib'],
+    ['a side that is none', { ...sample, readings: [{ rib: 1, side: 'left' }] }, 'readings[0].side'],
+    ['an extra field', { ...sample, readings: [{ rib: 1, side: 'port', width: 2 }] }, 'readings[0].width'],
+    ['a rib twice', { ...sample, readings: [...sample.readings, sample.readings[0]] }, 'readings[2].rib'],
+    ['a million readings', { ...sample, readings: new Array(1_000_000).fill(0) }, 'readings'],
+    ['machinery', JSON.parse(`{"__proto__": {}, "readings": []}`), '__proto__'],
+    ['no object', 7, ''],
+    ['a list', [], ''],
+  ])('%s is refused by field', (_, value, field) => {
+    const read = checkReadings(value);
+    if (read.ok) throw new Error('taken as sound');
+    expect(read.errors.map((e) => e.field)).toContain(field);
+    expect(read.errors.filter((e) => e.value === '' || e.allowed === '' || e.message === '')).toEqual([]);
+    for (const e of read.errors) expect(fieldErrorText(e)).not.toContain('undefined');
+  });
+
+  it('cut short, says so', () => {
+    expect(readReadings(writeReadings(sample).slice(0, 60))).toMatchObject({ ok: false, errors: [{ value: 'a file cut short' }] });
+  });
+});
