@@ -115,9 +115,9 @@ export interface RailSection {
   /** Slope along the rail (dz per plan mm) of cap and sole at the rib-end line. */
   capSlope: number;
   soleSlope: number;
-  /** Inner depth at the rib-end line, square to the box axis, mm. */
+  /** Inner depth at the rib-end line, square to the sole, mm. */
   depth: number;
-  /** Clear height between sole and cap, square to the box axis, mm; negative where they overlap. */
+  /** Clear height between sole and cap, square to the sole on which the rows lie, mm; negative where they overlap. */
   gap: number;
   /** z of sole underside, sole top, cap underside, cap top at the rib-end line. */
   soleBottom: number;

@@ -124,7 +124,7 @@ export function coverAt(hull: Hull, sizes: BoxSizes, out: RailSection): void {
   const back = out.rows > 0 ? d + sizes.spacerWidth : d;
   out.cover = Math.min(coverOf(sizes, out, back, out.soleTop), coverOf(sizes, out, back, out.capBottom));
   if (out.rows > 0 && out.slot > 1e-3) {
-    const top = out.capBottom - out.slot * Math.sqrt(1 + out.capSlope * out.capSlope);
+    const top = out.capBottom - out.slot * Math.sqrt(1 + out.soleSlope * out.soleSlope);
     out.cover = Math.min(out.cover, coverOf(sizes, out, d, out.capBottom), coverOf(sizes, out, d, top));
   }
 }

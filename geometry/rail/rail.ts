@@ -151,12 +151,12 @@ function hollowVolume(
     }
     return sum;
   };
-  /** Length along the box's axis for a millimetre of run: gap and rows are measured square to that axis. */
-  const slant = (i: number) => Math.hypot(1, (samples.capSlope[i] + samples.soleSlope[i]) / 2);
+  /** Length along the sole for a millimetre of run: gap and rows are measured square to it. */
+  const slant = (i: number) => Math.hypot(1, samples.soleSlope[i]);
   let volume = between(cap.s0, cap.s1, (i) => w * Math.max(0, samples.gap[i]) * slant(i) * (1 - (w / 2) * samples.kappa[i]));
   for (const row of rows) {
     volume -= between(Math.max(row.tail.s, cap.s0), Math.min(row.nose.s, cap.s1),
-      (i) => spacer(i) * Math.hypot(1, samples.soleSlope[i]) * (1 - (sizes.spacerWidth / 2) * samples.kappa[i]));
+      (i) => spacer(i) * slant(i) * (1 - (sizes.spacerWidth / 2) * samples.kappa[i]));
   }
   for (const rib of ribs) {
     if (rib.hasTab) volume -= (w - sizes.spacerWidth) * (rib.section.capBottom - rib.section.soleTop) * (design.frames.ribThickness / Math.abs(rib.section.ny));

@@ -68,14 +68,12 @@ const heights = { depth: 0, gap: 0, soleBottom: 0, soleTop: 0, capBottom: 0, cap
 function boxHeights(sizes: BoxSizes, deck: number, bottom: number, capSlope: number, soleSlope: number, seat = 0): typeof heights {
   const perSole = Math.sqrt(1 + soleSlope * soleSlope);
   const perCap = Math.sqrt(1 + capSlope * capSlope);
-  const axis = (soleSlope + capSlope) / 2;
-  const square = 1 / Math.sqrt(1 + axis * axis);
   heights.soleBottom = bottom + sizes.glue * perSole;
   heights.soleTop = heights.soleBottom + sizes.sole * perSole;
   heights.capTop = deck + (seat - sizes.glue) * perCap;
   heights.capBottom = heights.capTop - sizes.cap * perCap;
-  heights.depth = (deck - bottom) * square;
-  heights.gap = (heights.capBottom - heights.soleTop) * square;
+  heights.depth = (deck - bottom) / perSole;
+  heights.gap = (heights.capBottom - heights.soleTop) / perSole;
   return heights;
 }
 

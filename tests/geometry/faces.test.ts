@@ -92,7 +92,7 @@ function hollowCorners({ rail }: Design, c: RailSection): [number, number][] {
   const back = c.rows > 0 ? face + rail.spacerWidth : face;
   const corners: [number, number][] = [[back, c.soleTop], [back, c.capBottom]];
   if (c.rows > 0 && c.slot > 1e-3) {
-    corners.push([face, c.capBottom], [face, c.capBottom - c.slot * Math.hypot(1, c.capSlope)]);
+    corners.push([face, c.capBottom], [face, c.capBottom - c.slot * Math.hypot(1, c.soleSlope)]);
   }
   return corners;
 }

@@ -10,8 +10,8 @@ import { seedDesign, seedNames } from './boards';
 /**
  * The stop in closed form (provable). The inner deck is the plane z = t + m x - skin sqrt(1 + m^2): a parallel
  * plane. Along the straight rail, heading (tx, ty), the cap slopes a = m tx and takes its thickness over
- * cos(slope) of height; the sole lies level. The box axis slopes a / 2, and the gap is measured square to it.
- * So gap(x) = (t + m x - skins - stack) / sqrt(1 + a^2 / 4) at the rib-end line's station x, linear in x.
+ * cos(slope) of height; the sole lies level, and the gap is measured square to it. So gap(x) = t + m x - skins -
+ * stack at the rib-end line's station x, linear in x.
  */
 function closedStop(w: Wedge, design: Design, row: number, end: 'tail' | 'nose'): { x: number; s: number } {
   const { rail, skins } = design;
@@ -23,7 +23,7 @@ function closedStop(w: Wedge, design: Design, row: number, end: 'tail' | 'nose')
   const a = m * tx;
   const lost = skins.deck * Math.sqrt(1 + m * m) + skins.bottom + (rail.glueLine + rail.capThickness) * Math.sqrt(1 + a * a) + rail.glueLine + rail.soleThickness;
   const need = row * rail.spacerHeight + rail.clearance;
-  const ribX = (need * Math.sqrt(1 + (a * a) / 4) + lost - t) / m;
+  const ribX = (need + lost - t) / m;
   const offset = rail.outerLayers * rail.outerThickness + rail.shapingAllowance;
   // The box face starts square off the outline's start; the rib-end line lies a strip's width square off it.
   const x = ribX - rail.stripWidth * nx;
