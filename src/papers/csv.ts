@@ -3,6 +3,9 @@ import Papa from 'papaparse';
 import type { Stamp } from './stamp';
 import { cellFigure, columnTitle, type Table } from './tables';
 
+/** First signs by which a spreadsheet takes a text for a formula (the usual guard list), wide forms among them. */
+const FORMULA = /^[=+\-@\t\r\n＝＋－＠]/;
+
 /**
  * One table. Figures stand in the maker's unit as plain decimals (never fractions: a spreadsheet must be able
  * to add them). Every row ends with board, revision, units and date, so that each line has the same fields.
@@ -13,6 +16,6 @@ export function writeCsv(table: Table, stamp: Stamp): Uint8Array {
   const said = [stamp.board, stamp.revision, units, stamp.date];
   const fields = [...table.columns.map((column) => columnTitle(column, stamp.unit)), 'board', 'revision', 'units', 'date'];
   const data = table.rows.map((row) => [...table.columns.map((column, i) => cellFigure(row[i], column, stamp.unit)), ...said]);
-  const text = Papa.unparse({ fields, data }, { newline: '\r\n', escapeFormulae: true });
+  const text = Papa.unparse({ fields, data }, { newline: '\r\n', escapeFormulae: FORMULA });
   return new TextEncoder().encode(`\ufeff${text}\r\n`);
 }

@@ -1,7 +1,7 @@
 /** Which bodies are solids to print or assemble, and their triangles tidied for files. */
 import anyAscii from 'any-ascii';
 import { hullMesh, meshBoard } from '../../geometry/solid/board';
-import { plate } from '../../geometry/solid/mesh';
+import { flatSolid } from '../../geometry/solid/flatSolid';
 import type { FramePart } from '../../geometry/parts/types';
 import type { Body, Mesh, Plan } from '../../geometry/types';
 import type { Stamp } from './stamp';
@@ -33,9 +33,10 @@ export function solidMesh(mesh: Mesh): Mesh {
 /** What is glued together: every body that is timber. The hollow is air, and the round is a surface of the outer skins. */
 export const assembly = (plan: Plan): Body[] => meshBoard(plan).filter(({ kind }) => kind !== 'hollow' && kind !== 'round');
 
-/** A frame part as a flat plate lying on the bench, as it is cut: notches, holes and all. */
-export function frameSolid(part: FramePart): Mesh {
-  return plate(part.shape.outline, part.shape.holes, part.thickness, (x, y, depth) => [x, -y, depth]);
+/** A frame part as a flat plate on the bench, as it is cut: turned over, for the STL's axes to turn it back. */
+function frameSolid(part: FramePart): Mesh {
+  const mesh = flatSolid(part.shape, part.thickness);
+  return { ...mesh, positions: mesh.positions.map((v, i) => (i % 3 === 0 ? v : -v)) };
 }
 
 /** Every closed solid by name: the finished hull, the timbers in their places, the frame parts flat. */

@@ -153,7 +153,7 @@ describe('lists as CSV', () => {
       expect(row.board).toBe(`'${name}`);
       expect(row.revision).toBe('\'@SUM(1)');
       for (const [column, cell] of Object.entries(row)) {
-        if (!/^-?[\d.]*$/.test(cell)) expect(cell, column).not.toMatch(/^[=+\-@\t\r]/);
+        if (!/^-?[\d.]*$/.test(cell)) expect(cell, column).not.toMatch(/^[=+\-@\t\r\n]/);
       }
     }
   });
