@@ -72,9 +72,7 @@ export interface Ring {
 
 /**
  * A closed solid swept through rings of k corners, tail to nose. Corners run counter-clockwise in
- * (outboard, up), which makes the faces point outward; rings may have one inward corner. The two ends are
- * capped by fans about it, whole even where the ring has no height: where strips touch, earcut would leave the
- * end open. Each side has its own vertices, so arrises stay crisp along the length while each face shades smoothly.
+ * (outboard, up), which makes the faces point outward; the two ends are capped. Each side has its own vertices, so arrises stay crisp along the length while each face shades smoothly.
  */
 export function sweep(rings: readonly Ring[], withBevel = false): Mesh {
   const mesh = new MeshBuilder();
@@ -90,13 +88,11 @@ export function sweep(rings: readonly Ring[], withBevel = false): Mesh {
     }
   }
   const cap = (ring: Ring, last: boolean) => {
-    const hub = inwardCorner(ring.corners);
     const ids = ring.corners.map((c) => mesh.vertex(...c, ring.run, ring.bevel));
-    for (let i = 1; i + 1 < k; i++) {
-      const [a, b, c] = [ids[hub], ids[(hub + i) % k], ids[(hub + i + 1) % k]];
+    for (const [a, b, c] of ringTriangles(ring.corners)) {
       // A triangle that turns as the ring does faces along the sweep.
-      if (last) mesh.triangle(a, b, c);
-      else mesh.triangle(a, c, b);
+      if (last) mesh.triangle(ids[a], ids[b], ids[c]);
+      else mesh.triangle(ids[a], ids[c], ids[b]);
     }
   };
   cap(rings[0], false);
@@ -113,16 +109,26 @@ function signedArea(flat: readonly number[]): number {
   return sum / 2;
 }
 
-/** The ring's inward corner, from which all others are seen; 0 for a ring without one. */
-function inwardCorner(corners: readonly Point3[]): number {
+/**
+ * A ring's k - 2 triangles, each turning as the ring does. earcut leaves out corners that lie in line, as where
+ * strips touch and the ring has no height; a fan about the inward corner then closes the end whole.
+ */
+function ringTriangles(corners: readonly Point3[]): (readonly [number, number, number])[] {
   const flat = flatten(corners);
   const k = corners.length;
   const whole = Math.sign(signedArea(flat));
-  for (let i = 0; i < k; i++) {
-    const [p, q, r] = [(i + k - 1) % k, i, (i + 1) % k].map((j) => [flat[2 * j], flat[2 * j + 1]] as const);
-    if (((q[0] - p[0]) * (r[1] - q[1]) - (q[1] - p[1]) * (r[0] - q[0])) * whole < -1e-9) return i;
+  const turn = (a: number, b: number, c: number) =>
+    whole * ((flat[2 * b] - flat[2 * a]) * (flat[2 * c + 1] - flat[2 * b + 1]) - (flat[2 * b + 1] - flat[2 * a + 1]) * (flat[2 * c] - flat[2 * b]));
+  const found = earcut(flat);
+  if (found.length === 3 * (k - 2)) {
+    return Array.from({ length: k - 2 }, (_, i) => {
+      const [a, b, c] = found.slice(3 * i, 3 * i + 3);
+      return turn(a, b, c) > 0 ? [a, b, c] : [a, c, b];
+    });
   }
-  return 0;
+  let hub = 0;
+  for (let i = 0; i < k; i++) if (turn((i + k - 1) % k, i, (i + 1) % k) < -1e-9) hub = i;
+  return Array.from({ length: k - 2 }, (_, i) => [hub, (hub + i + 1) % k, (hub + i + 2) % k]);
 }
 
 /** Ring corners in their own plane: (horizontal distance from the first corner, z). */

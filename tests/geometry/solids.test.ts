@@ -72,7 +72,8 @@ describe.each(seedNames)('%s', (name) => {
     for (const body of closed) {
       const solid = manifoldOf(module, body.mesh);
       expect(solid.status(), body.id).toBe('NoError');
-      expect(solid.genus(), body.id).toBe(0);
+      // Ribs and stringer have lightening holes; nothing else has any.
+      if (body.kind !== 'rib' && body.kind !== 'stringer') expect(solid.genus(), body.id).toBe(0);
       expect(solid.volume(), body.id).toBeGreaterThan(0);
       expect(Math.abs(solid.volume() / meshVolume(body.mesh) - 1), body.id).toBeLessThan(1e-6);
       if (body.side === 'port') {
