@@ -10,7 +10,10 @@ uniform vec3 ink;
 varying float vBevel;
 varying vec3 vFacing;
 
+#include <clipping_planes_pars_fragment>
+
 void main() {
+  #include <clipping_planes_fragment>
   float t = clamp((vBevel - low) / (high - low), 0.0, 1.0);
   vec3 colour = texture2D(ramp, vec2((t * (rampSize - 1.0) + 0.5) / rampSize, 0.5)).rgb;
   if (normalize(vFacing).y < 0.6) {

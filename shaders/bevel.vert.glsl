@@ -4,8 +4,12 @@ attribute float bevel; // radians
 varying float vBevel;
 varying vec3 vFacing;
 
+#include <clipping_planes_pars_vertex>
+
 void main() {
   vBevel = bevel;
   vFacing = mat3(modelMatrix) * normal;
-  gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
+  vec4 mvPosition = modelViewMatrix * vec4(position, 1.0);
+  #include <clipping_planes_vertex>
+  gl_Position = projectionMatrix * mvPosition;
 }

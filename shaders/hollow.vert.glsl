@@ -2,8 +2,12 @@
 varying vec3 vFacing;
 varying float vAlong;
 
+#include <clipping_planes_pars_vertex>
+
 void main() {
   vAlong = position.x;
   vFacing = normalMatrix * normal;
-  gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
+  vec4 mvPosition = modelViewMatrix * vec4(position, 1.0);
+  #include <clipping_planes_vertex>
+  gl_Position = projectionMatrix * mvPosition;
 }

@@ -22,7 +22,10 @@ float noise(vec2 p) {
     mix(hash(cell + vec2(0.0, 1.0)), hash(cell + vec2(1.0, 1.0)), f.x), f.y);
 }
 
+#include <clipping_planes_pars_fragment>
+
 void main() {
+  #include <clipping_planes_fragment>
   float across = vGrain.y + 0.37 * vGrain.z;
   float drift = 3.5 * noise(vec2(vGrain.x * 0.006, across * 0.03)) + 0.6 * noise(vec2(vGrain.x * 0.03, across * 0.2));
   float ring = across * 0.16 + drift;

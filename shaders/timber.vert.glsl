@@ -7,10 +7,14 @@ uniform int grainWay;
 varying vec3 vGrain; // along, across, across; mm
 varying vec3 vFacing;
 
+#include <clipping_planes_pars_vertex>
+
 void main() {
   if (grainWay == 0) vGrain = vec3(run, position.z, 0.0);
   else if (grainWay == 1) vGrain = vec3(position.x, position.y, position.z);
   else vGrain = vec3(position.y, position.z, position.x);
   vFacing = mat3(modelMatrix) * normal;
-  gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
+  vec4 mvPosition = modelViewMatrix * vec4(position, 1.0);
+  #include <clipping_planes_vertex>
+  gl_Position = projectionMatrix * mvPosition;
 }

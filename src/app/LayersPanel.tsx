@@ -66,6 +66,7 @@ export function LayersPanel() {
       </fieldset>
       <fieldset>
         <legend>Drawn over it</legend>
+        <Switch label="Cut at the station" on={view.cut} onChange={view.setCut} />
         <Switch label="Bevel map on the cap" on={view.bevelMap} onChange={view.setBevelMap} />
         <Switch label="Lettering" on={view.labels} onChange={view.setLabels} />
       </fieldset>

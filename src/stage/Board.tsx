@@ -2,14 +2,15 @@
 import { type ThreeEvent, useThree } from '@react-three/fiber';
 import { useEffect, useLayoutEffect, useMemo } from 'react';
 import { nearestRun } from '../../geometry/rail/query';
-import type { Body, PartKind, Plan } from '../../geometry/types';
+import type { PartKind, Plan } from '../../geometry/types';
 import type { InkedBody } from '../store/planner.worker';
 import { bevelScale } from '../store/ramp';
-import { type LayerId, type OpenSide, type SkinShow, useView } from '../store/view';
+import { useView } from '../store/view';
 import { BodyMesh } from './BodyMesh';
 import { Bench } from './Bench';
 import { liftHeight, stageMatrix } from './frame';
 import { bevelMaterial, hollowBehindMaterial, hollowMaterial, inkMaterial, timberMaterial } from './materials';
+import { showOf } from './shown';
 
 const FADED = 0.2;
 /** A pointer that travels farther than this between press and release was turning the view, px. */
@@ -19,24 +20,6 @@ const CLICK_SLACK = 5;
 const GLOW_ORDER = 2;
 const FADED_ORDER = 4;
 const MAP_ORDER = 5;
-
-const LAYER_OF: Readonly<Record<Exclude<PartKind, 'bottom-skin' | 'deck-skin'>, LayerId>> = {
-  rib: 'frames', stringer: 'frames', sole: 'sole', row: 'row',
-  cap: 'cap', hollow: 'hollow', 'outer-skin': 'outer-skin', round: 'round', block: 'round',
-};
-
-/** How a body is shown: skins by their own setting, the rest by its layer. */
-function showOf(kind: PartKind, deck: SkinShow, bottom: SkinShow, layers: Readonly<Record<LayerId, boolean>>): SkinShow {
-  if (kind === 'deck-skin') return deck;
-  if (kind === 'bottom-skin') return bottom;
-  return layers[LAYER_OF[kind]] ? 'on' : 'off';
-}
-
-/** Whether a body lies outside the box on a side that is opened. */
-function openedAway(body: Body, open: OpenSide): boolean {
-  if (body.kind !== 'outer-skin' && body.kind !== 'round') return false;
-  return open === 'both' || open === body.side;
-}
 
 function useMaterials() {
   return useMemo(() => {
@@ -85,8 +68,8 @@ export function Board({ plan, bodies }: BoardProps) {
     <>
       <group matrix={matrix} matrixAutoUpdate={false} onClick={pick}>
         {bodies.map((body) => {
-          const show = showOf(body.kind, deck, bottom, layers);
-          if (show === 'off' || openedAway(body, openSide)) return null;
+          const show = showOf(body.kind, body.side, { layers, deck, bottom, openSide });
+          if (show === 'off') return null;
           if (body.kind === 'hollow') {
             return <BodyMesh key={body.id} body={body} material={hollowMaterial} behind={hollowBehindMaterial} order={GLOW_ORDER} />;
           }

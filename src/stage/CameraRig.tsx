@@ -18,11 +18,11 @@ const WAY: Readonly<Record<Exclude<ViewName, 'fit' | 'station'>, readonly [numbe
   side: [0, 0, 1],
   end: [1, 0, 0],
 };
-const STATION_WAY = [0.62, 0.42, 0.7] as const;
+const STATION_WAY = [0.8, 0.34, 0.5] as const;
 /** Eye's distance from its target, mm: an orthographic eye sees the same from anywhere outside the board. */
 const DISTANCE = 6000;
 /** What the close view of a station spans, mm. */
-const STATION_SPAN = 260;
+const STATION_SPAN = 210;
 const MARGIN = { x: 0.93, y: 0.84 };
 const TURN_SECONDS = 0.45;
 
@@ -34,7 +34,7 @@ interface Pose {
 
 interface Turn {
   readonly from: Pose;
-  readonly to: Pose;
+  to: Pose;
   done: number;
 }
 
@@ -118,9 +118,10 @@ export function CameraRig({ plan, bodies }: CameraRigProps) {
   // The close view goes along with the cursor.
   const s = useView((state) => state.s);
   const follow = useEffectEvent(() => {
-    if (standing.current !== 'station' || turn.current) return;
+    if (standing.current !== 'station') return;
     const { target } = wanted('station');
-    stand({ ...pose(), target });
+    if (turn.current) turn.current.to = { ...turn.current.to, target };
+    else stand({ ...pose(), target });
   });
   useLayoutEffect(() => follow(), [s]);
   const length = Math.round(plan.hull.length);
@@ -129,7 +130,7 @@ export function CameraRig({ plan, bodies }: CameraRigProps) {
   useFrame((_, seconds) => {
     const now = turn.current;
     if (!now) return;
-    now.done = Math.min(1, now.done + Math.min(seconds, 0.05) / TURN_SECONDS);
+    now.done = Math.min(1, now.done + Math.min(seconds, 0.1) / TURN_SECONDS);
     const t = MathUtils.smootherstep(now.done, 0, 1);
     const swing = Math.atan2(Math.sin(now.to.way.theta - now.from.way.theta), Math.cos(now.to.way.theta - now.from.way.theta));
     stand({

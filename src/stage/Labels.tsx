@@ -12,7 +12,7 @@ import { toStage } from './frame';
 const RANK: Readonly<Record<Anchor['kind'], number>> = { cursor: 0, rule: 1, stop: 2, contour: 3, end: 4 };
 /** Leader lengths tried in turn, px; down is positive. */
 const LEADERS: Readonly<Record<Lettering, readonly number[]>> = {
-  call: [40, 62, 84, 106, 128, 150],
+  call: [36, 58, 80, 102, 124, 146, 168],
   flag: [-16, -34],
   plain: [0],
 };
@@ -30,10 +30,59 @@ interface Box {
 
 const overlap = (a: Box, b: Box) => a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
 
+interface Spot {
+  readonly left: number;
+  readonly leader: number;
+}
+
+/**
+ * The first spot for lettering of w by h px at (x, y) that covers nothing placed before and is neither crossed
+ * by a leader nor crosses anything with its own; failing that, one that covers nothing. Notes what it takes.
+ */
+function findSpot(
+  x: number, y: number, w: number, h: number, leaders: readonly number[], flips: readonly number[],
+  size: { readonly width: number; readonly height: number }, placed: Box[], lines: Box[],
+): Spot | null {
+  for (const strict of [true, false]) {
+    for (const leader of leaders) {
+      for (const flip of flips) {
+        const left = x + flip;
+        const top = y + leader + (leader > 0 ? 0 : leader < 0 ? -h : -h / 2);
+        const box = { left: left - PAD, top: top - PAD, right: left + w + PAD, bottom: top + h + PAD };
+        const line = { left: x - 1, right: x + 1, top: Math.min(y, y + leader), bottom: Math.max(y, y + leader) };
+        const inside = box.left >= 0 && box.right <= size.width && box.top >= 0 && box.bottom <= size.height;
+        if (!inside || placed.some((other) => overlap(other, box))) continue;
+        if (strict && (placed.some((other) => overlap(other, line)) || lines.some((other) => overlap(other, box)))) continue;
+        placed.push(box);
+        if (leader !== 0) lines.push(line);
+        return { left, leader };
+      }
+    }
+  }
+  return null;
+}
+
 interface LabelMoverProps {
   readonly anchors: readonly Anchor[];
   readonly length: number;
   readonly layer: RefObject<HTMLDivElement | null>;
+}
+
+interface Measured {
+  readonly text: string;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Sizes of the lettering, read again only when its text changes: reading one makes the browser lay the page out. */
+const sizes = new WeakMap<HTMLElement, Measured>();
+
+function sizeOf(element: HTMLElement, text: string): Measured {
+  const known = sizes.get(element);
+  if (known?.text === text) return known;
+  const size = { text, width: element.offsetWidth, height: element.offsetHeight };
+  sizes.set(element, size);
+  return size;
 }
 
 /** Inside the canvas: moves the lettering to its places after each drawn frame. */
@@ -47,31 +96,23 @@ export function LabelMover({ anchors, length, layer }: LabelMoverProps) {
       const { left, top, right, bottom } = kept.getBoundingClientRect();
       return { left: left - frame.left, top: top - frame.top, right: right - frame.left, bottom: bottom - frame.top };
     });
+    const leaderLines: Box[] = [];
     const point = new Vector3();
-    const ranked = [...anchors].sort((a, b) => RANK[a.kind] - RANK[b.kind]);
-    for (const anchor of ranked) {
-      const element = layer.current.querySelector<HTMLElement>(`[data-anchor="${anchor.id}"]`);
-      if (!element) continue;
+    const elements = new Map<string | undefined, HTMLElement>();
+    for (const element of layer.current.children) if (element instanceof HTMLElement) elements.set(element.dataset.anchor, element);
+    const measured = [...anchors]
+      .sort((a, b) => RANK[a.kind] - RANK[b.kind])
+      .flatMap((anchor) => {
+        const element = elements.get(anchor.id);
+        return element ? [{ anchor, element, ...sizeOf(element, anchor.text) }] : [];
+      });
+    for (const { anchor, element, width: w, height: h } of measured) {
       toStage(length, ...anchor.at, point).project(camera);
       const x = ((point.x + 1) / 2) * size.width;
       const y = ((1 - point.y) / 2) * size.height;
-      const w = element.offsetWidth;
-      const h = element.offsetHeight;
       const leaders = anchor.kind === 'cursor' ? CURSOR_LEADERS : LEADERS[anchor.lettering];
       const flips = anchor.lettering === 'plain' || anchor.kind === 'contour' ? [-w / 2] : [-6, 6 - w];
-      let spot: { left: number; leader: number } | null = null;
-      search: for (const leader of leaders) {
-        for (const flip of flips) {
-          const left = x + flip;
-          const top = y + leader + (leader > 0 ? 0 : leader < 0 ? -h : -h / 2);
-          const box = { left: left - PAD, top: top - PAD, right: left + w + PAD, bottom: top + h + PAD };
-          const inside = box.left >= 0 && box.right <= size.width && box.top >= 0 && box.bottom <= size.height;
-          if (!inside || placed.some((other) => overlap(other, box))) continue;
-          placed.push(box);
-          spot = { left, leader };
-          break search;
-        }
-      }
+      const spot = findSpot(x, y, w, h, leaders, flips, size, placed, leaderLines);
       element.style.visibility = spot ? 'visible' : 'hidden';
       if (!spot) continue;
       const top = y + spot.leader + (spot.leader > 0 ? 0 : spot.leader < 0 ? -h : -h / 2);

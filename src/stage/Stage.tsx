@@ -76,12 +76,17 @@ function BoardScene({ plan, bodies, drawing, anchors, layer }: BoardSceneProps) 
 /** All lettering for a plan; none while it is switched off. */
 function useAnchors(plan: Plan | null, bodies: readonly InkedBody[], drawing: SectionDrawing | null): readonly Anchor[] {
   const unit = useUnits((state) => state.unit);
-  const { bevelMap, labels } = useView();
+  const { bevelMap, labels, cut } = useView();
   const fixed = useMemo(
     () => (plan && labels ? boardAnchors(plan, benchHeight(bodies), unit, bevelMap ? bevelScale(plan) : null) : []),
     [plan, bodies, unit, bevelMap, labels],
   );
-  return useMemo(() => (plan && drawing ? [cursorAnchor(plan, drawing, unit), ...fixed] : fixed), [plan, drawing, unit, fixed]);
+  return useMemo(() => {
+    if (!plan || !drawing) return fixed;
+    const { x, y, tx, ty } = drawing.section;
+    const stands = ({ kind, at }: Anchor) => kind === 'rule' || (at[0] - x) * tx + (at[1] - y) * ty <= 0.5;
+    return [cursorAnchor(plan, drawing, unit), ...(cut ? fixed.filter(stands) : fixed)];
+  }, [plan, drawing, unit, fixed, cut]);
 }
 
 export function Stage() {
@@ -96,7 +101,7 @@ export function Stage() {
         orthographic legacy linear flat frameloop="demand"
         dpr={[1, 2]}
         camera={{ near: 1, far: 14000, position: [2000, 3600, 4800] }}
-        gl={{ antialias: true, powerPreference: 'high-performance' }}
+        gl={{ antialias: true, powerPreference: 'high-performance', localClippingEnabled: true }}
         role="img"
         aria-label={plan ? `${plan.design.name} in three dimensions` : 'The board in three dimensions'}
       >

@@ -1,11 +1,13 @@
 /** The station cursor in 3D: the section square to the rail on both sides, and the station's outline. */
 import { useThree } from '@react-three/fiber';
 import { useEffect, useLayoutEffect, useMemo } from 'react';
-import { BufferAttribute, BufferGeometry, DoubleSide, DynamicDrawUsage, MeshBasicMaterial } from 'three';
+import { BufferAttribute, BufferGeometry, DoubleSide, DynamicDrawUsage, MeshBasicMaterial, Vector3 } from 'three';
 import type { Plan, SectionDrawing } from '../../geometry/types';
+import { useView } from '../store/view';
 import { noRaycast } from './BodyMesh';
-import { stageMatrix } from './frame';
-import { accentLineMaterial } from './materials';
+import { CutFaces } from './CutFaces';
+import { stageMatrix, toStage } from './frame';
+import { accentLineMaterial, setCut } from './materials';
 
 /** Vertices kept for lines and for the blade; a section needs far fewer. */
 const CAPACITY = 4096;
@@ -82,12 +84,17 @@ export function StationCursor({ plan, drawing }: StationCursorProps) {
     material.color = accentLineMaterial.color;
     return material;
   }, []);
-  const matrix = useMemo(() => stageMatrix(plan.hull.length), [plan.hull.length]);
+  const { length } = plan.hull;
+  const matrix = useMemo(() => stageMatrix(length), [length]);
+  const cut = useView((state) => state.cut);
   useLayoutEffect(() => {
     const { ribX, ribY, nx, ny } = drawing.section;
     draw(drawing, (o, z) => [ribX - o * nx, ribY - o * ny, z], lines, blade);
+    const { x, y, tx, ty } = drawing.section;
+    setCut(cut ? { point: toStage(length, x, y, 0), away: new Vector3(tx, 0, ty) } : null);
     invalidate();
-  }, [drawing, lines, blade, invalidate]);
+  }, [drawing, lines, blade, cut, length, invalidate]);
+  useEffect(() => () => setCut(null), []);
   useEffect(
     () => () => {
       lines.geometry.dispose();
@@ -104,8 +111,14 @@ export function StationCursor({ plan, drawing }: StationCursorProps) {
   );
   return (
     <group matrix={matrix} matrixAutoUpdate={false}>
-      {side}
-      <group scale={[1, -1, 1]}>{side}</group>
+      {cut ? (
+        <CutFaces drawing={drawing} />
+      ) : (
+        <>
+          {side}
+          <group scale={[1, -1, 1]}>{side}</group>
+        </>
+      )}
     </group>
   );
 }

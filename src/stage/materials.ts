@@ -1,7 +1,7 @@
 /** Materials of the stage: timber, bevel map, hollow, ink and shadow. GLSL lives in shaders/. */
 import {
   Color, ColorManagement, DataTexture, DoubleSide, FrontSide, GreaterDepth, LessEqualDepth, LineBasicMaterial,
-  NoColorSpace, RGBAFormat, ShaderMaterial, type Side, UnsignedByteType,
+  MeshBasicMaterial, NoColorSpace, Plane, RGBAFormat, ShaderMaterial, type Side, UnsignedByteType, Vector3,
 } from 'three';
 import type { PartKind } from '../../geometry/types';
 import { RAMP_SIZE, rampBytes } from '../store/ramp';
@@ -70,6 +70,29 @@ export function paintTheme(theme: ThemeName): void {
   themed.dim.value = colours.dim;
 }
 
+/** Plane of the cut at the station: what lies on its far side is left away. Out of the way while nothing is cut. */
+const NO_CUT = 1e6;
+const cutPlane = new Plane(new Vector3(-1, 0, 0), NO_CUT);
+const cut = { clipping: true, clippingPlanes: [cutPlane] };
+
+/** Cuts the board at a stage point, leaving away what lies along `away`; null cuts nothing. */
+export function setCut(at: { readonly point: Vector3; readonly away: Vector3 } | null): void {
+  if (at) cutPlane.setFromNormalAndCoplanarPoint(at.away.clone().negate(), at.point);
+  else cutPlane.set(new Vector3(-1, 0, 0), NO_CUT);
+}
+
+/** A part's colour where it is cut across: end grain, or the hollow's glow. */
+export function cutColour(kind: PartKind): Color {
+  if (kind === 'hollow') return themed.glow.value;
+  return new Color(TIMBERS[kind].early).lerp(new Color(TIMBERS[kind].late), 0.45);
+}
+
+/** Faces of the cut, coloured by vertex. */
+export const cutFaceMaterial = new MeshBasicMaterial({
+  // Opaque, but drawn after the glow, which would shine through it.
+  vertexColors: true, transparent: true, side: DoubleSide, polygonOffset: true, polygonOffsetFactor: -1, polygonOffsetUnits: -1,
+});
+
 /** A timber for a part. Opacity below 1 lets what is under it show; `last` has it drawn after the glow. */
 export function timberMaterial(kind: Exclude<PartKind, 'hollow'>, opacity: number, last: boolean): ShaderMaterial {
   const timber = TIMBERS[kind];
@@ -84,6 +107,7 @@ export function timberMaterial(kind: Exclude<PartKind, 'hollow'>, opacity: numbe
       opacity: { value: opacity },
       dim: themed.dim,
     },
+    ...cut,
     side,
     transparent: last || opacity < 1,
     depthWrite: opacity === 1,
@@ -110,6 +134,7 @@ export const bevelMaterial = new ShaderMaterial({
     ink: themed.ink,
   },
   toneMapped: false,
+  ...cut,
   // Opaque, but drawn after faded skins and glow, so that nothing tints its colours.
   transparent: true,
   polygonOffset: true,
@@ -123,6 +148,7 @@ function hollow(strength: number, hidden: boolean): ShaderMaterial {
     fragmentShader: hollowFrag,
     uniforms: { glow: themed.glow, strength: { value: strength } },
     transparent: true,
+    ...cut,
     depthWrite: false,
     depthFunc: hidden ? GreaterDepth : LessEqualDepth,
     side: FrontSide,
@@ -140,7 +166,11 @@ function lineMaterial(colour: Color, opacity: number): LineBasicMaterial {
 }
 
 /** Ink lines over timber. */
-export const inkMaterial = (opacity: number) => lineMaterial(themed.ink.value, opacity);
+export function inkMaterial(opacity: number): LineBasicMaterial {
+  const material = lineMaterial(themed.ink.value, opacity);
+  material.clippingPlanes = cut.clippingPlanes;
+  return material;
+}
 /** Lines drawn on the bench. */
 export const ruleMaterial = (opacity: number) => lineMaterial(themed.rule.value, opacity);
 

@@ -6,6 +6,7 @@ import { angleText, areaText, lengthText, lengthWithUnit, unitSign, useUnits } f
 import { STATE_WORDS } from '../store/words';
 import { Distances } from './Distances';
 import { SectionView } from './SectionView';
+import { WholeStation } from './WholeStation';
 
 interface FigureProps {
   readonly name: string;
@@ -63,6 +64,7 @@ export function StationCard({ plan }: { readonly plan: Plan }) {
         <Figure name="Sole bevel" hint="Angle from the sole's square underside to the bottom">{angleText(c.soleBevel)}</Figure>
         <Figure name="Deck hollow" hint="Height of the deck over a straight plane pass across the strip; negative where hollow">{inBox(mm(c.deckHollow, 2))}</Figure>
       </dl>
+      <WholeStation drawing={drawing} design={plan.design} halfBreadth={plan.hull.widest.halfBreadth} />
     </section>
   );
 }

@@ -18,7 +18,7 @@ export type SkinShow = 'on' | 'lift' | 'fade' | 'off';
 /** Which rail is opened, so that the box shows: its outer skins and round are left away. */
 export type OpenSide = 'none' | 'starboard' | 'port' | 'both';
 export type ViewName = 'fit' | 'three-quarter' | 'above' | 'below' | 'side' | 'end' | 'station';
-export type PanelName = 'station' | 'sizes' | 'findings' | 'layers';
+export type PanelName = 'station' | 'lines' | 'sizes' | 'findings' | 'layers';
 export type ThemeName = 'paper' | 'bench';
 
 interface ViewState {
@@ -28,6 +28,8 @@ interface ViewState {
   readonly deck: SkinShow;
   readonly bottom: Exclude<SkinShow, 'lift'>;
   readonly openSide: OpenSide;
+  /** The board is cut at the station, toward the tail side. */
+  readonly cut: boolean;
   readonly bevelMap: boolean;
   readonly labels: boolean;
   readonly panel: PanelName;
@@ -39,10 +41,12 @@ interface ViewState {
   setDeck(deck: SkinShow): void;
   setBottom(bottom: Exclude<SkinShow, 'lift'>): void;
   setOpenSide(side: OpenSide): void;
+  setCut(on: boolean): void;
   setBevelMap(on: boolean): void;
   setLabels(on: boolean): void;
   setPanel(panel: PanelName): void;
   setTheme(theme: ThemeName): void;
+  /** Goes to a view. The station's cuts the board there, the others show it whole; fitting leaves that as it is. */
   ask(name: ViewName): void;
 }
 
@@ -59,6 +63,7 @@ export const useView = create<ViewState>()((set) => ({
   deck: 'fade',
   bottom: 'on',
   openSide: 'starboard',
+  cut: false,
   bevelMap: true,
   labels: true,
   panel: 'station',
@@ -69,9 +74,10 @@ export const useView = create<ViewState>()((set) => ({
   setDeck: (deck) => set({ deck }),
   setBottom: (bottom) => set({ bottom }),
   setOpenSide: (openSide) => set({ openSide }),
+  setCut: (cut) => set({ cut }),
   setBevelMap: (bevelMap) => set({ bevelMap }),
   setLabels: (labels) => set({ labels }),
   setPanel: (panel) => set(({ panel: now }) => ({ panel: now === panel ? 'station' : panel })),
   setTheme: (theme) => set({ theme }),
-  ask: (name) => set(({ view }) => ({ view: { name, count: view.count + 1 } })),
+  ask: (name) => set(({ view, cut }) => ({ view: { name, count: view.count + 1 }, cut: name === 'fit' ? cut : name === 'station' })),
 }));

@@ -116,14 +116,16 @@ describe('stage', () => {
     const { page } = visit;
     const scale = bevelScale(plan);
     const legend = await takePicture(page.locator('.legend canvas'));
+    await page.getByRole('button', { name: 'Layers' }).click();
+    await page.getByLabel('Lettering').uncheck();
     let read = 0;
     for (const share of [0.06, 0.15, 0.3, 0.62, 0.8, 0.9, 0.94]) {
       const s = share * plan.rail.face.length;
       const { bevel } = sectionAt(plan, s);
       const fromContour = Math.abs(bevel / scale.contour - Math.round(bevel / scale.contour));
       if (fromContour < 0.06) continue;
-      // The cursor stands a little aside, so that its own section does not lie over the place read.
-      await type(page, 'Run from tail', (s - 70).toFixed(1));
+      // The cursor stands a little aside, toward the nose: the close view is cut there, and shows what lies tailward.
+      await type(page, 'Run from tail', (s + 50).toFixed(1));
       await chooseView(page, 'Station');
       await settle(page);
       const place = await capAt(page, s);

@@ -1,0 +1,58 @@
+/** The faces of the cut at the station, starboard: the end grain of every part shown, and the air between. */
+import { useThree } from '@react-three/fiber';
+import { useEffect, useLayoutEffect, useMemo } from 'react';
+import { BufferGeometry, Float32BufferAttribute, ShapeUtils, Vector2 } from 'three';
+import type { PartKind, SectionDrawing } from '../../geometry/types';
+import { useView } from '../store/view';
+import { noRaycast } from './BodyMesh';
+import { accentLineMaterial, cutColour, cutFaceMaterial } from './materials';
+import { showOf } from './shown';
+
+type Shown = (kind: PartKind) => boolean;
+
+/** Puts faces and outlines of a section's shown parts into two geometries. */
+function fill({ section: c, shapes }: SectionDrawing, shown: Shown, faces: BufferGeometry, lines: BufferGeometry): void {
+  const corners: number[] = [];
+  const colours: number[] = [];
+  const edges: number[] = [];
+  const place = (p: Vector2) => [c.ribX - p.x * c.nx, c.ribY - p.x * c.ny, p.y];
+  for (const { kind, points } of shapes) {
+    if (!shown(kind)) continue;
+    const outline = Array.from({ length: points.length / 2 }, (_, i) => new Vector2(points[2 * i], points[2 * i + 1]));
+    const { r, g, b } = cutColour(kind);
+    for (const triangle of ShapeUtils.triangulateShape(outline, [])) {
+      for (const i of triangle) {
+        corners.push(...place(outline[i]));
+        colours.push(r, g, b);
+      }
+    }
+    outline.forEach((p, i) => edges.push(...place(p), ...place(outline[(i + 1) % outline.length])));
+  }
+  faces.setAttribute('position', new Float32BufferAttribute(corners, 3));
+  faces.setAttribute('color', new Float32BufferAttribute(colours, 3));
+  lines.setAttribute('position', new Float32BufferAttribute(edges, 3));
+}
+
+export function CutFaces({ drawing }: { readonly drawing: SectionDrawing }) {
+  const { layers, deck, bottom, openSide, theme } = useView();
+  const invalidate = useThree((state) => state.invalidate);
+  const [faces, lines] = useMemo(() => [new BufferGeometry(), new BufferGeometry()], []);
+  useLayoutEffect(() => {
+    const view = { layers, deck, bottom, openSide };
+    fill(drawing, (kind) => !['off', 'lift'].includes(showOf(kind, 'starboard', view)), faces, lines);
+    invalidate();
+  }, [drawing, faces, lines, layers, deck, bottom, openSide, theme, invalidate]);
+  useEffect(
+    () => () => {
+      faces.dispose();
+      lines.dispose();
+    },
+    [faces, lines],
+  );
+  return (
+    <>
+      <mesh geometry={faces} material={cutFaceMaterial} raycast={noRaycast} frustumCulled={false} renderOrder={6} />
+      <lineSegments geometry={lines} material={accentLineMaterial} raycast={noRaycast} frustumCulled={false} renderOrder={7} />
+    </>
+  );
+}

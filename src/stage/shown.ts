@@ -1,0 +1,24 @@
+/** Which parts are shown, and how. */
+import type { Body, PartKind } from '../../geometry/types';
+import type { LayerId, OpenSide, SkinShow } from '../store/view';
+
+const LAYER_OF: Readonly<Record<Exclude<PartKind, 'bottom-skin' | 'deck-skin'>, LayerId>> = {
+  rib: 'frames', stringer: 'frames', sole: 'sole', row: 'row',
+  cap: 'cap', hollow: 'hollow', 'outer-skin': 'outer-skin', round: 'round', block: 'round',
+};
+
+interface Settings {
+  readonly layers: Readonly<Record<LayerId, boolean>>;
+  readonly deck: SkinShow;
+  readonly bottom: SkinShow;
+  readonly openSide: OpenSide;
+}
+
+/** How a part of one side is shown: skins by their own setting, the rest by layer and by the side that is opened. */
+export function showOf(kind: PartKind, side: Body['side'], { layers, deck, bottom, openSide }: Settings): SkinShow {
+  if (kind === 'deck-skin') return deck;
+  if (kind === 'bottom-skin') return bottom;
+  const outside = kind === 'outer-skin' || kind === 'round';
+  if (outside && (openSide === 'both' || openSide === side)) return 'off';
+  return layers[LAYER_OF[kind]] ? 'on' : 'off';
+}
