@@ -1,70 +1,150 @@
-/** Rib outlines in their own station plane: between the inner skins, with the stepped tab at the end. */
-import { innerAt, panelProbe } from '../hull/panel';
-import type { Plan, RibAtRail } from '../types';
-
-/** Points along each of the rib's curved edges. */
-const EDGE_POINTS = 24;
-
 /**
- * Starboard half of a rib as a closed polygon of (y, z) pairs, counter-clockwise: bottom edge from the
- * centreline out, rib end with the stepped tab, deck edge back. The stringer is not cut out here.
+ * Rib outlines in their own station plane, whole, both sides: between the inner skins, notched over the
+ * stringer, with the stepped tab at each end and lightening holes.
  *
- * The tab fills the gap behind the rows over strip width - spacer width, and reaches the box face above the
- * rows where a slot is left. Lengths square to the rail are longer in the station plane by 1 / cos(plan
- * angle); heights follow the strips' slope along the rail.
+ * A rib is a plate with square-cut edges standing in a channel whose faces slope along the board. Everywhere
+ * the profile is the one that fits over the whole thickness: it touches a skin or a strip at one face of the
+ * plate and stands clear at the other. For a tab this is exact, not cautious: a square-edged plate holds two
+ * parallel strips g apart when it is g / cos(a) - t tan(a) high, and that is what comes out.
  */
-export function ribHalfProfile(plan: Plan, rib: RibAtRail): Float64Array {
-  const { design, hull } = plan;
-  const { section } = rib;
-  const { stripWidth, spacerWidth, spacerHeight } = design.rail;
-  const probe = panelProbe();
-  const out: number[] = [];
-  for (let i = 0; i <= EDGE_POINTS; i++) {
-    const y = (rib.ribY * i) / EDGE_POINTS;
-    out.push(y, innerAt(hull.bottom, -1, design.skins.bottom, rib.x, y, probe).z);
-  }
-  if (rib.hasTab) {
-    // One mm outboard in the station plane is -ny square to the rail and ty along it.
-    const outboard = 1 / -section.ny;
-    const at = (square: number, z: number, slope: number) => {
-      const y = square * outboard;
-      out.push(rib.ribY + y, z + slope * section.ty * y);
-    };
-    const rise = Math.hypot(1, section.soleSlope) * spacerHeight * rib.rows;
-    const back = rib.rows > 0 ? stripWidth - spacerWidth : stripWidth;
-    at(0, section.soleTop, section.soleSlope);
-    at(back, section.soleTop, section.soleSlope);
-    if (rib.rows > 0 && rib.slot > 1e-6) {
-      at(back, section.soleTop + rise, section.soleSlope);
-      at(stripWidth, section.soleTop + rise, section.soleSlope);
-      at(stripWidth, section.capBottom, section.capSlope);
-    } else {
-      at(back, section.capBottom, section.capSlope);
-    }
-    at(0, section.capBottom, section.capSlope);
-  }
-  for (let i = EDGE_POINTS; i >= 0; i--) {
-    const y = (rib.ribY * i) / EDGE_POINTS;
-    out.push(y, innerAt(hull.deck, 1, design.skins.deck, rib.x, y, probe).z);
-  }
-  return Float64Array.from(out);
+import { innerAt, panelProbe } from '../hull/panel';
+import { parallelCurvature } from '../curves/plane';
+import type { Plan, RibAtRail } from '../types';
+import { lighten, type Band } from './holes';
+
+/** Points along each of the rib's curved edges, one side. */
+const EDGE_POINTS = 24;
+/** A finger above the rows lower than this would break off, so the tab stays back behind the rows, mm; own choice. */
+export const LEAST_FINGER = 2;
+/** Timber left beside the stringer for the rib's label, mm, where the least web is less; own choice. */
+export const LABEL_LAND = 16;
+
+/** A plate's cutting lines: outline counter-clockwise, holes clockwise, (p, z) pairs. */
+export interface PlateShape {
+  readonly outline: Float64Array;
+  readonly holes: readonly Float64Array[];
 }
 
-/** Stringer as a closed polygon of (x, z) pairs between the inner faces on the centreline, tail to nose and back. */
-export function stringerProfile(plan: Plan): Float64Array {
-  const { design, hull, rail } = plan;
-  const tail = rail.face.tail.kind === 'round' ? rail.ribEnd.tail.x : rail.meets.tail ? rail.ribEnd.tail.x : 0.5;
-  const nose = rail.face.nose.kind === 'open' ? hull.length - 0.5 : rail.ribEnd.nose.x;
-  const n = 96;
+/** The stepped tab of a rib, starboard: half-breadths and heights in the station plane, as cut. */
+export interface TabShape {
+  /** Half-breadth of the rib end, of the lower finger's end, and of the box face. */
+  readonly end: number;
+  readonly back: number;
+  readonly face: number;
+  /** Heights at the rib end: underside of the tab on the sole, top under the cap. */
+  readonly low: number;
+  readonly high: number;
+  /** Underside of the finger that reaches over the rows; absent where none does. */
+  readonly step?: number;
+  /** Corners from the sole side of the rib end round to the cap side, (y, z) pairs. */
+  readonly corners: readonly (readonly [number, number])[];
+}
+
+/** A rib as cut. */
+export interface RibShape extends PlateShape {
+  readonly tab?: TabShape;
+  /** Half-breadth at which the rib's ends are cut off square. */
+  readonly end: number;
+  /** Half-lap notch over the stringer: half its width, and its floor. */
+  readonly notch: { readonly half: number; readonly floor: number };
+  /** Height of the rib at the centreline, bottom and deck edge. */
+  readonly bottom: number;
+  readonly deck: number;
+}
+
+/** Half of a notch's whole width over a plate of this thickness, mm. */
+export const notchHalf = (plan: Plan, thickness: number): number => (thickness + plan.design.frames.notchFit) / 2;
+
+/** How far notch floors lie apart: the fit again, but never an overlap, for a notch too shallow holds the parts apart. */
+export const floorFit = (plan: Plan): number => Math.max(0, plan.design.frames.notchFit);
+
+/** Half-breadth at which a rib's square end clears the box over its whole thickness: the lesser of its two faces. */
+function ribEndOf(plan: Plan, rib: RibAtRail): number {
+  const { section } = rib;
+  const half = plan.design.frames.ribThickness / 2;
+  const kappa = parallelCurvature(section.kappa, plan.design.rail.stripWidth);
+  // The rib-end line about the mid-plane, to second order: y'' = -kappa / cos^3 of its plan angle.
+  const shift = Math.abs(section.ty / section.tx) * half + (Math.max(0, kappa) * half * half) / (2 * section.tx ** 3);
+  return rib.ribY - shift;
+}
+
+/** The tab, starboard; undefined where the rib has none. */
+function tabOf(plan: Plan, rib: RibAtRail, end: number): TabShape | undefined {
+  if (!rib.hasTab) return undefined;
+  const { section } = rib;
+  const { stripWidth, spacerWidth, spacerHeight, fillSlot } = plan.design.rail;
+  const half = plan.design.frames.ribThickness / 2;
+  // One mm outboard in the station plane is tx square to the rail and ty along it.
+  const outward = (square: number) => end + square / section.tx;
+  const sole = (y: number, above = 0) =>
+    section.soleTop + above + section.soleSlope * section.ty * (y - rib.ribY) + Math.abs(section.soleSlope * section.tx) * half;
+  const cap = (y: number) =>
+    section.capBottom + section.capSlope * section.ty * (y - rib.ribY) - Math.abs(section.capSlope * section.tx) * half;
+  const back = outward(rib.rows > 0 ? stripWidth - spacerWidth : stripWidth);
+  const face = outward(stripWidth);
+  const rise = Math.sqrt(1 + section.soleSlope * section.soleSlope) * spacerHeight * rib.rows;
+  const finger = rib.rows > 0 && !fillSlot && cap(face) - sole(face, rise) >= LEAST_FINGER;
+  if (!(cap(end) > sole(end) && cap(back) > sole(back))) return undefined;
+  const corners: (readonly [number, number])[] = [[end, sole(end)], [back, sole(back)]];
+  if (finger) corners.push([back, sole(back, rise)], [face, sole(face, rise)], [face, cap(face)]);
+  else corners.push([back, cap(back)]);
+  corners.push([end, cap(end)]);
+  return { end, back, face, low: sole(end), high: cap(end), ...(finger ? { step: sole(back, rise) } : {}), corners };
+}
+
+/** A rib's cutting lines, whole; every number of points depends only on its tab's kind and its holes. */
+export function ribShape(plan: Plan, rib: RibAtRail): RibShape {
+  const { design, hull } = plan;
+  const half = design.frames.ribThickness / 2;
   const probe = panelProbe();
-  const out: number[] = [];
-  for (let i = 0; i <= n; i++) {
-    const x = tail + ((nose - tail) * i) / n;
-    out.push(x, innerAt(hull.bottom, -1, design.skins.bottom, x, 0, probe).z);
+  const low = (y: number): number => {
+    const p = innerAt(hull.bottom, -1, design.skins.bottom, rib.x, y, probe);
+    return p.z + Math.abs(p.zx) * half;
+  };
+  const high = (y: number): number => {
+    const p = innerAt(hull.deck, 1, design.skins.deck, rib.x, y, probe);
+    return p.z - Math.abs(p.zx) * half;
+  };
+  const end = ribEndOf(plan, rib);
+  const notch = notchHalf(plan, design.frames.stringerThickness);
+  const edge = (f: (y: number) => number): Float64Array => {
+    const out = new Float64Array(2 * EDGE_POINTS + 2);
+    for (let i = 0; i <= EDGE_POINTS; i++) {
+      const y = notch + ((end - notch) * i) / EDGE_POINTS;
+      out[2 * i] = y;
+      out[2 * i + 1] = f(y);
+    }
+    return out;
+  };
+  const band: Band = { low: edge(low), high: edge(high) };
+  const bottom = low(0);
+  const deck = high(0);
+  const floor = (bottom + deck) / 2 + floorFit(plan) / 2;
+  const tab = tabOf(plan, rib, end);
+  // Starboard half from the notch's floor round to the deck on the centreline, then its mirror image.
+  const starboard: number[] = [notch, floor, ...band.low];
+  for (const [y, z] of tab?.corners ?? []) starboard.push(y, z);
+  for (let i = EDGE_POINTS; i >= 0; i--) starboard.push(band.high[2 * i], band.high[2 * i + 1]);
+  starboard.push(0, deck);
+  const outline = new Float64Array(2 * starboard.length - 2);
+  outline.set(starboard);
+  for (let i = starboard.length - 4, at = starboard.length; i >= 0; i -= 2, at += 2) {
+    outline[at] = -starboard[i];
+    outline[at + 1] = starboard[i + 1];
   }
-  for (let i = n; i >= 0; i--) {
-    const x = tail + ((nose - tail) * i) / n;
-    out.push(x, innerAt(hull.deck, 1, design.skins.deck, x, 0, probe).z);
+  const web = design.frames.leastWeb;
+  const right = lighten(band, notch + Math.max(web, LABEL_LAND), end - web, web);
+  return {
+    outline, holes: [...right, ...right.map(mirroredLoop)], tab, end, bottom, deck, notch: { half: notch, floor },
+  };
+}
+
+/** A loop mirrored across the centreline, keeping its sense of turning. */
+function mirroredLoop(loop: Float64Array): Float64Array {
+  const out = new Float64Array(loop.length);
+  for (let i = 0, k = loop.length - 2; i < loop.length; i += 2, k -= 2) {
+    out[i] = -loop[k];
+    out[i + 1] = loop[k + 1];
   }
-  return Float64Array.from(out);
+  return out;
 }

@@ -113,7 +113,14 @@ export interface FlatShape {
   readonly outline: Float64Array;
   readonly holes: readonly Float64Array[];
   /** Open lines scored or drawn on the shape: ticks, centre lines, grain arrow. Pairs as above. */
-  readonly marks: readonly { readonly kind: 'tick' | 'line' | 'grain' | 'label' | 'arrow'; readonly points: Float64Array; readonly text?: string }[];
+  readonly marks: readonly {
+    readonly kind: 'tick' | 'line' | 'grain' | 'label' | 'arrow';
+    /** Labels: the two ends of the text's baseline, left to right. */
+    readonly points: Float64Array;
+    readonly text?: string;
+    /** Height of the label's capitals that fits its place, mm. */
+    readonly height?: number;
+  }[];
 }
 
 /** One outer-skin layer developed flat: u along the run from the tail, v = z, both mm. */
@@ -167,7 +174,10 @@ export interface BoardLayout {
   readonly yield: number;
 }
 
-/** A rib or stringer to be cut by laser. */
+/**
+ * A rib or stringer piece to be cut by laser. Ribs lie in (y, z), y to starboard, seen from the tail; stringer
+ * pieces in (x, z), nose to the right. Lines are the finished part's: kerf is added by `kerfCompensated`.
+ */
 export interface FramePart {
   readonly id: string;
   readonly kind: 'rib' | 'stringer';
@@ -182,8 +192,9 @@ export interface Nest {
   readonly sheets: readonly {
     readonly length: number;
     readonly width: number;
+    /** Turn the part's shape by `turn` about its own origin, then move it by (x, y). */
     readonly parts: readonly { readonly id: string; readonly x: number; readonly y: number; readonly turn: number }[];
-    /** Share of the sheet covered by parts. */
+    /** Share of the sheet that becomes parts, holes taken out. */
     readonly yield: number;
   }[];
   readonly unplaced: readonly string[];

@@ -160,18 +160,20 @@ export function plate(
     if (count > 0) starts.push(count);
     count += l.length / 2;
   }
-  const triangles = earcut(flat, starts);
+  const triangles = earcut(jittered(flat), starts);
+  // earcut turns all its triangles alike; which way, their whole area says.
+  let area = 0;
+  for (let i = 0; i < triangles.length; i += 3) {
+    const [a, b, c] = [2 * triangles[i], 2 * triangles[i + 1], 2 * triangles[i + 2]];
+    area += (flat[b] - flat[a]) * (flat[c + 1] - flat[a + 1]) - (flat[b + 1] - flat[a + 1]) * (flat[c] - flat[a]);
+  }
+  const ccw = area > 0;
   const half = thickness / 2;
   for (const depth of [half, -half]) {
     const first = mesh.vertex(...place(flat[0], flat[1], depth));
     for (let i = 2; i < flat.length; i += 2) mesh.vertex(...place(flat[i], flat[i + 1], depth));
     for (let i = 0; i < triangles.length; i += 3) {
       const [a, b, c] = [first + triangles[i], first + triangles[i + 1], first + triangles[i + 2]];
-      // earcut keeps the sense of its input only up to sign: settle it by area.
-      const ccw = signedArea([
-        flat[2 * triangles[i]], flat[2 * triangles[i] + 1], flat[2 * triangles[i + 1]], flat[2 * triangles[i + 1] + 1],
-        flat[2 * triangles[i + 2]], flat[2 * triangles[i + 2] + 1],
-      ]) > 0;
       if (ccw === depth > 0) mesh.triangle(a, b, c);
       else mesh.triangle(a, c, b);
     }
@@ -189,6 +191,13 @@ export function plate(
   }
   return mesh.build();
 }
+
+/**
+ * Coordinates moved by less than a thousandth of a micrometre: with holes, earcut drops points that lie
+ * exactly in line, which would leave the sides' vertices without a partner. The pattern repeats.
+ */
+const jittered = (flat: readonly number[]): number[] =>
+  flat.map((v, i) => v + 1e-7 * (((i * 2654435761) % 4096) / 4096 - 0.5));
 
 /** A loop as plain numbers, outer loops counter-clockwise and holes clockwise. */
 function oriented(loop: ArrayLike<number>, outer: boolean): number[] {

@@ -1,0 +1,212 @@
+/** Ribs and stringer as parts for the laser: cutting lines, labels, and their places on the sheets. */
+import { boundsOf, leastWidthBox, loopArea, turned } from '../curves/polygon';
+import { numbered } from '../rail/findings';
+import type { FlatShape, FramePart, Nest } from '../parts/types';
+import type { Finding, Plan, RibAtRail } from '../types';
+import { blockAt } from './ends';
+import { arrowMark, labelIn, type Mark } from './label';
+import { fitsSheet, packItems, type PackRules } from './pack';
+import { LABEL_LAND, notchHalf, ribShape, type RibShape } from './ribProfile';
+import { FINGER_HALF, layStringer, splitStringer, stringerShape, type PieceEnd, type StringerPlan } from './stringer';
+
+type Draft = Omit<Finding, 'id'>;
+
+/** Least space between parts on a sheet and along its edges, mm, besides the kerf; own choice. */
+export const PART_SPACE = 3;
+/** A rib end cut square that leaves more than this open at its far face wants sanding to the box, mm; own choice. */
+export const OPEN_END = 1;
+
+/** What `planFrames` returns. */
+export interface FramePlan {
+  readonly frames: FramePart[];
+  /** Absent where no part fits a sheet. */
+  readonly nest?: Nest;
+  readonly findings: Finding[];
+}
+
+/** Every frame part, ribs from the tail, then the stringer's pieces; their nest, and what to know of them. */
+export function planFrames(plan: Plan): FramePlan {
+  const drafts: Draft[] = [];
+  const shapes = plan.rail.ribs.map((rib) => ({ index: rib.index, x: rib.x, rib, shape: ribShape(plan, rib) }));
+  const frames: FramePart[] = shapes.map(({ rib, shape }) => ribPart(plan, rib, shape, drafts));
+  const stringer = layStringer(plan, shapes);
+  frames.push(...stringerParts(plan, stringer, drafts));
+  ribFindings(plan, shapes, drafts);
+  const nest = nestFrames(plan, frames, drafts);
+  return { frames, ...(nest ? { nest } : {}), findings: numbered(drafts) };
+}
+
+/** Station as a label writes it: millimetres from the tail, no more decimals than it has. */
+const stationText = (x: number): string => String(Number(x.toFixed(1)));
+
+function ribPart(plan: Plan, rib: RibAtRail, shape: RibShape, drafts: Draft[]): FramePart {
+  const { half, floor } = shape.notch;
+  const land = half + Math.min(LABEL_LAND, shape.end - half) - 1;
+  const name = `R${rib.index + 1} ${stationText(rib.x)}`;
+  const marks: Mark[] = labelIn([name, 'TAIL SIDE'], -land, floor + 1, land, shape.deck - 1);
+  if (marks.length === 0) {
+    drafts.push({
+      code: 'label-room', level: 'note', title: `No room for the label of rib ${rib.index + 1}`, place: { s: rib.s, x: rib.x },
+      advice: 'Write its number on by hand as it comes off the laser.',
+    });
+  }
+  // Up, beside the notch, where the rib is solid from edge to edge.
+  const at = half + Math.min(LABEL_LAND, shape.end - half) / 2;
+  marks.push(arrowMark(at, shape.bottom + (floor - shape.bottom) * 0.3, at, shape.bottom + (floor - shape.bottom) * 0.9));
+  return {
+    id: `rib-${rib.index + 1}`, kind: 'rib', rib: rib.index, label: `Rib ${rib.index + 1}`, thickness: plan.design.frames.ribThickness,
+    shape: { outline: shape.outline, holes: shape.holes, marks },
+  };
+}
+
+/** The room a laser's sheet gives: margins taken off. */
+function sheetRules(plan: Plan): PackRules {
+  const { sheet, kerf } = plan.design.frames;
+  const space = PART_SPACE + kerf;
+  return { length: sheet.length, width: sheet.width, gap: space, border: space, turns: true };
+}
+
+function stringerParts(plan: Plan, stringer: StringerPlan, drafts: Draft[]): FramePart[] {
+  const { length, width, border } = sheetRules(plan);
+  const [long, short] = [Math.max(length, width) - 2 * border, Math.min(length, width) - 2 * border];
+  const { ends, fits } = splitStringer(plan, stringer, long, short);
+  if (!fits) {
+    drafts.push({
+      code: 'stringer-sheet', level: 'warn', unit: 'mm', figure: stringer.x1 - stringer.x0, limit: long,
+      title: `The stringer cannot be parted to fit a sheet of ${length} by ${width} mm`,
+      advice: 'Use a larger sheet, or leave more room between two ribs for a joint.',
+    });
+  }
+  return ends.slice(1).map((to, i) => {
+    const from = ends[i];
+    const shape = stringerShape(plan, stringer, from, to);
+    const many = ends.length > 2;
+    const name = many ? `STRINGER ${i + 1}` : 'STRINGER';
+    const marks = stringerMarks(plan, stringer, from, to, name);
+    return {
+      id: many ? `stringer-${i + 1}` : 'stringer', kind: 'stringer', label: many ? `Stringer, piece ${i + 1}` : 'Stringer',
+      thickness: plan.design.frames.stringerThickness, shape: { ...shape, marks },
+    };
+  });
+}
+
+/** Rib numbers under their notches, the part's name at its tail end, an arrow toward the tail. */
+function stringerMarks(plan: Plan, stringer: StringerPlan, from: PieceEnd, to: PieceEnd, name: string): Mark[] {
+  const web = plan.design.frames.leastWeb;
+  const here = stringer.crossings.filter((c) => c.x > from.x && c.x < to.x);
+  const marks: Mark[] = here.flatMap((c) => {
+    const reach = c.half + web - 1;
+    const low = Math.max(stringer.low(c.x - reach), stringer.low(c.x + reach));
+    return labelIn([`R${c.rib + 1}`], c.x - reach, low + 1, c.x + reach, c.floor - 1);
+  });
+  // The web over the bottom edge is solid all along: the name and the arrow go in it, in the widest bay.
+  const stands = [from.x + (from.fingers ? FINGER_HALF : 0), ...here.map((c) => c.x), to.x - (to.fingers ? FINGER_HALF : 0)];
+  let widest = 0;
+  for (let i = 0; i + 1 < stands.length; i++) if (stands[i + 1] - stands[i] > stands[widest + 1] - stands[widest]) widest = i;
+  const mid = (stands[widest] + stands[widest + 1]) / 2;
+  const reach = Math.min(30, (stands[widest + 1] - stands[widest]) / 2 - web);
+  if (reach > 5) {
+    const floor = (a: number, b: number) => Math.max(stringer.low(a), stringer.low((a + b) / 2), stringer.low(b)) + 0.5;
+    const roof = (a: number, b: number) => Math.min(stringer.low(a), stringer.low((a + b) / 2), stringer.low(b)) + web - 0.5;
+    marks.push(...labelIn([`${name} TAIL`], mid - reach * 0.4, floor(mid - reach * 0.4, mid + reach), mid + reach, roof(mid - reach * 0.4, mid + reach)));
+    const z = (floor(mid - reach, mid - reach * 0.5) + roof(mid - reach, mid - reach * 0.5)) / 2;
+    marks.push(arrowMark(mid - reach * 0.5, z, mid - reach, z));
+  }
+  return marks;
+}
+
+interface Shaped {
+  readonly rib: RibAtRail;
+  readonly shape: RibShape;
+}
+
+/** Ends that want sanding, notches that leave little, tabs that find no room, ribs that stand in a block. */
+function ribFindings(plan: Plan, shapes: readonly Shaped[], drafts: Draft[]): void {
+  const { frames } = plan.design;
+  const blocks = [blockAt(plan, 'tail'), blockAt(plan, 'nose')].filter((b) => b !== undefined);
+  let steep: { rib: RibAtRail; open: number } | undefined;
+  for (const { rib, shape } of shapes) {
+    const place = { s: rib.s, x: rib.x };
+    const open = Math.abs(rib.section.ty / rib.section.tx) * frames.ribThickness;
+    if (open > OPEN_END && (!steep || open > steep.open)) steep = { rib, open };
+    if (rib.hasTab && !shape.tab) {
+      drafts.push({
+        code: 'tab-low', level: 'warn', title: `Rib ${rib.index + 1} has no room for a tab over its whole thickness`, place,
+        figure: rib.gap, limit: 0, unit: 'mm', advice: 'Space the strips by hand here, or use a thinner rib.',
+      });
+    }
+    const left = shape.deck - shape.notch.floor;
+    if (left < frames.leastWeb) {
+      drafts.push({
+        code: 'notch-web', level: 'note', title: `Little is left over the notch of rib ${rib.index + 1}`, place,
+        figure: left, limit: frames.leastWeb, unit: 'mm', advice: 'Handle it with care until it is glued to the stringer.',
+      });
+    }
+    const half = frames.ribThickness / 2;
+    const block = blocks.find((b) => rib.x + half > Math.min(b.x0, b.inner) && rib.x - half < Math.max(b.x1, b.inner));
+    if (block) {
+      drafts.push({
+        code: 'rib-in-block', level: 'warn', title: `Rib ${rib.index + 1} stands in the ${block.end} block`, place,
+        advice: 'Move the rib clear of the block, or slot the block over it.',
+      });
+    }
+  }
+  if (steep) {
+    drafts.push({
+      code: 'rib-end-open', level: 'note', unit: 'mm', figure: steep.open, limit: OPEN_END, place: { s: steep.rib.s, x: steep.rib.x },
+      title: 'Square-cut rib ends touch the box at one face only; most so here',
+      advice: 'Sand the rib end to the line of the strip, or fill the wedge with thickened glue.',
+    });
+  }
+  if (notchHalf(plan, 0) < 0) {
+    drafts.push({
+      code: 'notch-tight', level: 'note', unit: 'mm', figure: frames.notchFit, limit: 0, title: 'Half-lap notches are tighter than the plates',
+      advice: 'Ease them with a file; try one pair before cutting all.',
+    });
+  }
+}
+
+/** Net area of a shape, holes taken out, mm2. */
+export const shapeArea = (shape: FlatShape): number =>
+  Math.abs(loopArea(shape.outline)) - shape.holes.reduce((sum, h) => sum + Math.abs(loopArea(h)), 0);
+
+/**
+ * Lay the parts on sheets by their boxes, ribs square to the sheet, stringer pieces along their least-width
+ * box first. A part goes to its place by turning its shape by `turn` about its own origin and then moving it
+ * by (x, y). Parts larger than the sheet are listed and said.
+ */
+function nestFrames(plan: Plan, frames: readonly FramePart[], drafts: Draft[]): Nest | undefined {
+  const rules = sheetRules(plan);
+  const { sheet } = plan.design.frames;
+  const items = frames.map((part) => {
+    const lay = part.kind === 'stringer' ? leastWidthBox(part.shape.outline).turn : 0;
+    const b = boundsOf(turned(part.shape.outline, lay));
+    return { part, lay, width: b.x1 - b.x0, height: b.y1 - b.y0 };
+  });
+  const unplaced = items.filter((item) => !fitsSheet(item, rules));
+  for (const { part, width, height } of unplaced) {
+    const rib = part.rib;
+    drafts.push({
+      code: 'sheet-small', level: 'warn', unit: 'mm', figure: Math.max(width, height), limit: Math.max(sheet.length, sheet.width) - 2 * rules.border,
+      title: `${part.label} is ${width.toFixed(1)} by ${height.toFixed(1)} mm; a sheet of ${sheet.length} by ${sheet.width} mm does not hold it with its margins`,
+      advice: 'Use a larger sheet, or cut this part by hand from its template.',
+      ...(rib === undefined ? {} : { place: { x: plan.design.frames.ribs[rib] } }),
+    });
+  }
+  const fit = items.filter((item) => fitsSheet(item, rules));
+  if (fit.length === 0) return undefined;
+  const sheets = packItems(fit, rules).map((bin) => ({
+    length: sheet.length, width: sheet.width,
+    parts: bin.map(({ index, x, y, turned: quarter }) => {
+      const { part, lay } = fit[index];
+      const turn = lay + (quarter ? Math.PI / 2 : 0);
+      const b = boundsOf(turned(part.shape.outline, turn));
+      return { id: part.id, x: x - b.x0, y: y - b.y0, turn };
+    }),
+    yield: bin.reduce((sum, { index }) => sum + shapeArea(fit[index].part.shape), 0) / (sheet.length * sheet.width),
+  }));
+  return {
+    sheets, unplaced: unplaced.map(({ part }) => part.id),
+    yield: sheets.reduce((sum, s) => sum + s.yield, 0) / sheets.length,
+  };
+}

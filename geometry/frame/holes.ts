@@ -1,0 +1,137 @@
+/**
+ * Lightening holes in a plate between two edges: rounded, with a least web to every edge and between holes.
+ * Own geometry rather than polygon offsets, because each hole keeps the same number of points while sizes
+ * move, and a viewer can then update a mesh in place.
+ */
+
+/** Longest hole, as times its height and at least in mm; own choice: a post carries the deck between holes. */
+export const HOLE_STRETCH = 3;
+export const HOLE_LONG = 60;
+/** A hole lower or shorter than this is not worth the cut, mm; own choice. */
+export const LEAST_HOLE = 8;
+/** Corner radius where the hole is high enough, mm; own choice. */
+export const HOLE_RADIUS = 6;
+/** Kept beyond the least web, mm, so that chords of curved edges never cut into it. */
+const CARE = 0.05;
+/** Step at which a plate's height is looked at along its length, mm. */
+const SCAN_STEP = 4;
+/** Segments along each long edge of a hole, and round each corner. */
+const EDGE_PARTS = 8;
+const CORNER_PARTS = 3;
+
+/** A plate's two edges as (p, z) pairs in rising p. */
+export interface Band {
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+}
+
+/**
+ * The nearest z to an edge, above it (side 1) or below it (side -1), at which a point (p, z) is still
+ * `distance` away from every segment and vertex of the edge: exact for the polyline.
+ */
+export function clearOf(edge: Float64Array, side: 1 | -1, p: number, distance: number): number {
+  let z = -Infinity;
+  let start = 0;
+  for (let high = edge.length / 2 - 1; high - start > 1;) {
+    const mid = (start + high) >> 1;
+    if (edge[2 * mid] <= p - distance) start = mid;
+    else high = mid;
+  }
+  for (let i = 2 * start; i + 2 < edge.length; i += 2) {
+    if (edge[i] - p > distance) break;
+    const dp = edge[i + 2] - edge[i];
+    const dz = edge[i + 3] - edge[i + 1];
+    if (dp > 0) {
+      const m = dz / dp;
+      const l = Math.sqrt(1 + m * m);
+      // Foot of the point at that distance from the segment's line.
+      const at = edge[i + 1] + m * (p - edge[i]) + side * distance * l;
+      const foot = (p - edge[i] + m * (at - edge[i + 1])) / (l * l);
+      if (foot >= 0 && foot <= dp) z = Math.max(z, side * at);
+    }
+    for (const k of [i, i + 2]) {
+      const off = p - edge[k];
+      if (Math.abs(off) < distance) z = Math.max(z, side * edge[k + 1] + Math.sqrt(distance * distance - off * off));
+    }
+  }
+  return side * z;
+}
+
+/** Clear height between the webs of both edges at p. */
+const clearance = (band: Band, p: number, distance: number): number =>
+  clearOf(band.high, -1, p, distance) - clearOf(band.low, 1, p, distance);
+
+/**
+ * Holes between p = from and p = to (both already a web away from whatever stands there), each a clockwise
+ * loop of (p, z) pairs. `web` is the least timber to either edge and between two holes. None where the plate
+ * is too low.
+ */
+export function lighten(band: Band, from: number, to: number, web: number): Float64Array[] {
+  const room = web + CARE;
+  const steps = Math.max(1, Math.ceil((to - from) / SCAN_STEP));
+  const at = (i: number) => from + ((to - from) * i) / steps;
+  const out: Float64Array[] = [];
+  let start = -1;
+  for (let i = 0; i <= steps + 1; i++) {
+    const high = i <= steps && to > from && clearance(band, at(i), room) >= LEAST_HOLE;
+    if (high && start < 0) start = i;
+    if (!high && start >= 0) {
+      out.push(...divide(band, at(start), at(i - 1), room));
+      start = -1;
+    }
+  }
+  return out;
+}
+
+/** One clear stretch divided into holes with posts between them. */
+function divide(band: Band, from: number, to: number, room: number): Float64Array[] {
+  let height = 0;
+  for (let i = 0; i <= 4; i++) height += clearance(band, from + ((to - from) * i) / 4, room) / 5;
+  const longest = Math.max(HOLE_LONG, HOLE_STRETCH * height);
+  const count = Math.max(1, Math.ceil((to - from + room) / (longest + room)));
+  const length = (to - from - (count - 1) * room) / count;
+  if (length < LEAST_HOLE) return [];
+  return Array.from({ length: count }, (_, i) => hole(band, from + i * (length + room), length, room));
+}
+
+/** One rounded hole: a core further from the edges by the corner radius, and a disc of that radius run round it. */
+function hole(band: Band, from: number, length: number, room: number): Float64Array {
+  let least = Infinity;
+  for (let i = 0; i <= EDGE_PARTS; i++) least = Math.min(least, clearance(band, from + (length * i) / EDGE_PARTS, room));
+  const r = Math.min(HOLE_RADIUS, 0.45 * least, 0.45 * length);
+  const top: [number, number][] = [];
+  const bottom: [number, number][] = [];
+  for (let i = 0; i <= EDGE_PARTS; i++) {
+    const p = from + r + ((length - 2 * r) * i) / EDGE_PARTS;
+    const high = clearOf(band.high, -1, p, room + r);
+    const low = clearOf(band.low, 1, p, room + r);
+    // Two edges that turn toward each other may leave the core no height: it then shrinks to its middle.
+    top.push([p, Math.max(high, (high + low) / 2)]);
+    bottom.push([p, Math.min(low, (high + low) / 2)]);
+  }
+  const points: number[] = [];
+  // Clockwise: along the top toward rising p, back along the bottom.
+  const side = (line: readonly (readonly [number, number])[], up: 1 | -1) => {
+    const normal = (i: number): number => {
+      const [a, b] = [line[Math.max(0, i - 1)], line[Math.min(line.length - 1, i + 1)]];
+      return Math.atan2(b[1] - a[1], b[0] - a[0]) + Math.PI / 2;
+    };
+    const first = normal(0);
+    const last = normal(line.length - 1);
+    const around = (i: number, angle: number) => points.push(line[i][0] + r * Math.cos(angle), line[i][1] + r * Math.sin(angle));
+    const start = up === 1 ? Math.PI : 0;
+    for (let k = 0; k < CORNER_PARTS; k++) around(0, start + ((wrap(first - start)) * k) / CORNER_PARTS);
+    for (let i = 0; i < line.length; i++) around(i, normal(i));
+    const end = start + Math.PI;
+    for (let k = 1; k <= CORNER_PARTS; k++) around(line.length - 1, last + (wrap(end - last) * k) / CORNER_PARTS);
+  };
+  side(top, 1);
+  side(bottom.reverse(), -1);
+  return Float64Array.from(points);
+}
+
+/** An angle brought into (-pi, pi]. */
+function wrap(angle: number): number {
+  const turn = angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
+  return turn <= -Math.PI ? turn + 2 * Math.PI : turn;
+}
