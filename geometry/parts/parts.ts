@@ -2,6 +2,7 @@
  * Everything for the bench from one plan: bending, joints, blanks, frames, totals, order of work. One member
  * that fails becomes a finding; the rest still come out.
  */
+import { planFrames } from '../frame/frames';
 import { numbered } from '../rail/findings';
 import type { Finding, Plan } from '../types';
 import { bendingFindings, planBending } from './bending';
@@ -69,17 +70,19 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
   drafts.push(...bendingFindings(plan, bending));
   const blanks = await stage('blanks', 'The blanks', () => planBlanks(plan));
   keep(blanks?.findings ?? []);
+  const framed = await stage('frames', 'Ribs and stringer', () => planFrames(plan));
+  keep(framed?.findings ?? []);
   const joined = await stage('joints', 'Joints and cutting list', async () =>
     planJoints(plan, bending, options.solver ?? (await loadMilp()), options.limits ?? MILP_LIMITS));
   keep(joined?.findings ?? []);
   const totals = await stage('totals', 'The totals', () => planTotals(plan, {
-    bending, joints: joined?.joints, boards: blanks?.boards, frames: [],
+    bending, joints: joined?.joints, boards: blanks?.boards, frames: framed?.frames ?? [], nest: framed?.nest,
   }));
   keep(totals?.findings ?? []);
   const steps = (await stage('steps', 'The order of work', () => workSteps(plan, bending, joined?.joints, blanks?.blanks))) ?? [];
   options.onProgress?.('done', 1);
   return {
-    bending, joints: joined?.joints, blanks: blanks?.blanks ?? [], boards: blanks?.boards, frames: [],
-    totals: totals?.totals, steps, findings: numbered(drafts),
+    bending, joints: joined?.joints, blanks: blanks?.blanks ?? [], boards: blanks?.boards,
+    frames: framed?.frames ?? [], nest: framed?.nest, totals: totals?.totals, steps, findings: numbered(drafts),
   };
 }

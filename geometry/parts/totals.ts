@@ -2,8 +2,8 @@
  * What the board weighs and costs, part by part, and what the same rail would as solid laminations. Timber
  * alone: glue, cloth and finish come on top.
  */
-import { loopArea } from '../curves/polygon';
 import { speciesById } from '../design/timber';
+import { shapeArea } from '../frame/frames';
 import { numbered } from '../rail/findings';
 import type { Finding, Plan } from '../types';
 import type { BoardLayout, FramePart, JointPlan, Nest, PartTotal, StripBending, Totals } from './types';
@@ -48,9 +48,6 @@ function stripCosts(plan: Plan, input: TotalsInput): { cost: Record<'sole' | 'ca
   return { cost, unplanned };
 }
 
-const areaOf = (part: FramePart): number =>
-  Math.abs(loopArea(part.shape.outline)) - part.shape.holes.reduce((sum, hole) => sum + Math.abs(loopArea(hole)), 0);
-
 /** Totals of a plan and what had to be estimated. Volumes mm3, mass kg, money in the design's currency. */
 export function planTotals(plan: Plan, input: TotalsInput): { totals: Totals; findings: Finding[] } {
   const { design, hull } = plan;
@@ -82,20 +79,20 @@ export function planTotals(plan: Plan, input: TotalsInput): { totals: Totals; fi
     add('cap', timber.rail, volumes.cap, strips.cost.cap),
     add('outer skins', timber.outer, volumes.outerSkins, outerCost),
   ];
-  if (volumes.blocks > 0) add('blocks', timber.outer, volumes.blocks, volumes.blocks * boardPrice);
+  if (volumes.blocks > 1) add('blocks', timber.outer, volumes.blocks, volumes.blocks * boardPrice);
   add('bottom skin', timber.skins, volumes.bottomSkin, volumes.bottomArea * 1e-6 * timber.skinPricePerM2);
   add('deck skin', timber.skins, volumes.deckSkin, volumes.deckArea * 1e-6 * timber.skinPricePerM2);
 
   const sheets = input.nest?.sheets.length;
   if (input.frames.length === 0) estimated('Ribs and stringer', 'are left out of mass and cost');
   else if (sheets === undefined) estimated('The laser\'s sheets', 'are priced by the frames\' area');
-  const frameArea = input.frames.reduce((sum, part) => sum + areaOf(part), 0);
+  const frameArea = input.frames.reduce((sum, part) => sum + shapeArea(part.shape), 0);
   const sheetCost = sheets === undefined ? (frameArea / (frames.sheet.length * frames.sheet.width)) * frames.sheet.price : sheets * frames.sheet.price;
   for (const [kind, name] of [['rib', 'ribs'], ['stringer', 'stringer']] as const) {
     const mine = input.frames.filter((part) => part.kind === kind);
     if (mine.length === 0) continue;
-    const area = mine.reduce((sum, part) => sum + areaOf(part), 0);
-    add(name, timber.frames, mine.reduce((sum, part) => sum + areaOf(part) * part.thickness, 0), (sheetCost * area) / frameArea);
+    const area = mine.reduce((sum, part) => sum + shapeArea(part.shape), 0);
+    add(name, timber.frames, mine.reduce((sum, part) => sum + shapeArea(part.shape) * part.thickness, 0), (sheetCost * area) / frameArea);
   }
 
   const sum = (list: readonly PartTotal[], field: 'volume' | 'mass' | 'cost') => list.reduce((total, p) => total + p[field], 0);
