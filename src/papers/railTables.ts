@@ -136,6 +136,8 @@ export interface RailEvent {
   readonly what: string;
   readonly side: 'both' | 'starboard' | 'port';
   readonly detail: string;
+  /** Run where a stretch that begins here ends, mm. */
+  readonly until?: number;
 }
 
 /** Joints at one place in one strip on both sides are one event. */
@@ -172,17 +174,15 @@ export function railEvents(plan: Plan, parts: Parts): RailEvent[] {
     kind: 'stop', s: stop.s, x: stop.x, side: 'both', detail: CAUSES[stop.cause],
     what: `Row ${stop.row} ${stop.end === 'tail' ? 'starts' : 'stops'}`,
   })));
-  const zones = parts.bending.flatMap(({ strip, zones: list }) => list.filter((zone) => zone.state !== 'dry').flatMap((zone): RailEvent[] => {
-    const kind = zone.state === 'no' ? 'no' : 'steam';
-    const word = kind === 'no' ? 'will not go' : 'steam';
-    return [
-      { kind, s: zone.s0, x: at(zone.s0), side: 'both', what: `${stripName(strip)}: ${word} from here`, detail: `to ${Math.round(zone.s1)} mm of run` },
-      { kind, s: zone.s1, x: at(zone.s1), side: 'both', what: `${stripName(strip)}: ${word} to here`, detail: '' },
-    ];
-  }));
-  const boxes = plan.rail.stretches.map((stretch): RailEvent => ({
-    kind: 'box', s: stretch.s0, x: at(stretch.s0), side: 'both',
-    what: `Box: ${BOX_WORDS[stretch.state]} from here`, detail: stretch.rows > 0 ? `rows standing: ${stretch.rows}` : '',
+  const zones = parts.bending.flatMap(({ strip, zones: list }) => list.filter((zone) => zone.state !== 'dry').map((zone): RailEvent => ({
+    kind: zone.state === 'no' ? 'no' : 'steam', s: zone.s0, x: at(zone.s0), side: 'both', until: zone.s1,
+    what: `${stripName(strip)}: ${zone.state === 'no' ? 'will not go' : 'steam it'}`, detail: '',
+  })));
+  // Where a row starts or stops the box changes too: that is one event, the stop.
+  const told = stops.map(({ s }) => s);
+  const boxes = plan.rail.stretches.filter(({ s0 }) => s0 === 0 || !told.some((s) => Math.abs(s - s0) < 0.5)).map((stretch): RailEvent => ({
+    kind: 'box', s: stretch.s0, x: at(stretch.s0), side: 'both', until: stretch.s1,
+    what: `Box: ${BOX_WORDS[stretch.state]}`, detail: stretch.rows > 0 ? `rows standing: ${stretch.rows}` : '',
   }));
   const order: readonly EventKind[] = ['box', 'stop', 'steam', 'no', 'rib', 'joint'];
   return [...ribs, ...stops, ...jointEvents(parts), ...blankEvents(plan, parts), ...zones, ...boxes]
@@ -196,9 +196,9 @@ export function eventTable(plan: Plan, parts: Parts): Table {
     id: 'along-the-rail', title: 'What you meet from tail to nose',
     columns: [
       text('kind'), text('what'), length('run from tail'), length('run from nose'), length('station from tail'),
-      length('station from nose'), text('side'), text('detail'),
+      length('station from nose'), text('side'), length('until run from tail'), text('detail'),
     ],
-    rows: railEvents(plan, parts).map((e) => [e.kind, e.what, e.s, total - e.s, e.x, plan.hull.length - e.x, e.side, e.detail]),
+    rows: railEvents(plan, parts).map((e) => [e.kind, e.what, e.s, total - e.s, e.x, plan.hull.length - e.x, e.side, e.until, e.detail]),
   };
 }
 

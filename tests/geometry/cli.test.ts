@@ -80,7 +80,7 @@ describe('a board that can be planned', () => {
     expect(rows[1]).toMatch(/,A,in,2031-02-28$/);
     expect((await run(seedPath(CHILD), '--out', again, ...words)).code).toBe(0);
     expect(readdirSync(again).sort()).toEqual(names);
-    for (const name of names) expect(readFileSync(join(again, name)).equals(readFileSync(join(dir, name))), name).toBe(true);
+    expect(names.filter((name) => !readFileSync(join(again, name)).equals(readFileSync(join(dir, name))))).toEqual([]);
   }, 60_000);
 
   it('an option of the papers that cannot be used is exit 1, with what is allowed', async () => {

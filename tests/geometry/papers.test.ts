@@ -50,13 +50,15 @@ describe('the set of papers', () => {
   it('says board, revision, units and date in every text file', async () => {
     const { plan, parts } = await seedBench('child-155');
     const texts = listPapers(plan, parts, options).filter(({ mime }) => /svg|dxf|csv/.test(mime)).map(({ id }) => id);
-    for (const paper of await makePapers(plan, parts, { ...options, which: texts })) {
-      const text = decode(paper.bytes).replace(/&apos;/g, '\'');
-      expect(text, paper.name).toContain(plan.design.name);
-      expect(text, paper.name).toContain('2031-02-28');
-      expect(text, paper.name).toMatch(/revision A|,A,mm,/);
-      expect(text, paper.name).toMatch(/millimetres|,mm,/);
-    }
+    const made = await makePapers(plan, parts, { ...options, which: texts });
+    expect(made.length).toBeGreaterThan(15);
+    const missing = made.flatMap(({ name, bytes }) => {
+      const text = decode(bytes);
+      return [plan.design.name, '2031-02-28', /revision A|,A,mm,/, /millimetres|,mm,/]
+        .filter((word) => (typeof word === 'string' ? !text.includes(word) : !word.test(text)))
+        .map((word) => `${name} lacks ${String(word)}`);
+    });
+    expect(missing).toEqual([]);
   });
 
   it('is the same byte for byte when made again, solids, PDF and zip among them', async () => {
@@ -65,9 +67,10 @@ describe('the set of papers', () => {
     const first = await makePapers(plan, parts, { ...options, which: ids });
     const again = await makePapers(plan, parts, { ...options, which: ids });
     expect(first.length).toBe(ids.length);
-    first.forEach((paper, i) => expect(Buffer.compare(paper.bytes, again[i].bytes), paper.name).toBe(0));
+    const same = (list: readonly Paper[]): string[] => first.filter(({ bytes }, i) => Buffer.compare(bytes, list[i].bytes) === 0).map(({ name }) => name);
+    expect(same(again)).toEqual(first.map(({ name }) => name));
     const other = await makePapers(plan, parts, { ...options, date: '2031-03-01', which: ids });
-    for (const [i, paper] of first.entries()) expect(Buffer.compare(paper.bytes, other[i].bytes), `${paper.name} must carry its day`).not.toBe(0);
+    expect(same(other)).toEqual([]);
   }, 120_000);
 
   it('zips all other papers, the same in every time zone', async () => {
@@ -77,7 +80,7 @@ describe('the set of papers', () => {
     const others = await makePapers(plan, small, options);
     const files = unzipSync(zip.bytes);
     expect(Object.keys(files).sort()).toEqual(others.map(({ name }) => name).sort());
-    for (const { name, bytes } of others) expect(Buffer.compare(files[name], bytes), name).toBe(0);
+    expect(others.filter(({ name, bytes }) => Buffer.compare(files[name], bytes) !== 0)).toEqual([]);
     const before = process.env.TZ;
     const zones = ['Pacific/Auckland', 'America/Los_Angeles', 'UTC'].map((zone) => {
       process.env.TZ = zone;
@@ -152,9 +155,8 @@ describe('lists as CSV', () => {
     for (const row of rows) {
       expect(row.board).toBe(`'${name}`);
       expect(row.revision).toBe('\'@SUM(1)');
-      for (const [column, cell] of Object.entries(row)) {
-        if (!/^-?[\d.]*$/.test(cell)) expect(cell, column).not.toMatch(/^[=+\-@\t\r\n]/);
-      }
+      const live = Object.values(row).filter((cell) => !/^-?[\d.]*$/.test(cell) && /^[=+\-@\t\r\n]/.test(cell));
+      expect(live).toEqual([]);
     }
   });
 });
@@ -188,7 +190,7 @@ describe('bad input', () => {
     const made = await makePapers(plan, spoilt, { ...options, which: ['outer-skin-blanks.dxf', 'ribs.csv'], onFault: ({ id }) => faults.push(id) });
     expect(faults).toEqual(['outer-skin-blanks.dxf']);
     expect(made.map(({ id }) => id)).toEqual(['ribs.csv']);
-    await expect(makePapers(plan, spoilt, { ...options, which: ['outer-skin-blanks.dxf'] })).rejects.toThrow();
+    await expect(makePapers(plan, spoilt, { ...options, which: ['outer-skin-blanks.dxf'] })).rejects.toThrow(TypeError);
   });
 
   it('stops when it is told to, and counts its progress', async () => {

@@ -205,11 +205,18 @@ export class Pen {
     this.path(points, { closed: true, ...style });
   }
 
-  /** Draws only within a rectangle while `draw` runs. */
-  within(x: number, y: number, w: number, h: number, draw: () => void): void {
-    this.ops(pushGraphicsState(), moveTo(x, y), lineTo(x + w, y), lineTo(x + w, y + h), lineTo(x, y + h), closePath(), clip(), endPath());
+  /** Draws only inside a closed shape while `draw` runs. */
+  inside(shape: ArrayLike<number>, draw: () => void): void {
+    const edge: PDFOperator[] = [moveTo(round(shape[0]), round(shape[1]))];
+    for (let i = 2; i < shape.length; i += 2) edge.push(lineTo(round(shape[i]), round(shape[i + 1])));
+    this.ops(pushGraphicsState(), ...edge, closePath(), clip(), endPath());
     draw();
     this.ops(popGraphicsState());
+  }
+
+  /** Draws only within a rectangle while `draw` runs. */
+  within(x: number, y: number, w: number, h: number, draw: () => void): void {
+    this.inside([x, y, x + w, y, x + w, y + h, x, y + h], draw);
   }
 }
 

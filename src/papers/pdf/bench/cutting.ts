@@ -115,15 +115,42 @@ function blankCuts(kit: Kit): void {
   }
 }
 
+/** Stock boards with the blank pieces as they are cut from them. */
+function boardCuts(kit: Kit): void {
+  const { flow, parts } = kit;
+  const boards = parts.boards?.boards ?? [];
+  if (boards.length === 0) return;
+  flow.heading('Blanks on the boards', 40);
+  const k = Math.min(...boards.map((board) => flow.width / board.length));
+  boards.forEach((board, n) => {
+    flow.need(board.width * k + 8);
+    const { pen } = flow;
+    pen.text(flow.left, flow.y + 4, `Board ${n + 1}: ${len(kit, board.length, 0)} x ${lenUnit(kit, board.width, 0)}, ${Math.round(board.yield * 100)} % used`, { size: 10.5, face: 'bold' });
+    const y = flow.y + 5.5 + board.width * k;
+    pen.rect(flow.left, flow.y + 5.5, board.length * k, board.width * k, { width: 0.3 });
+    for (const placed of board.pieces) {
+      const piece = parts.blanks.find(({ layer }) => layer === placed.layer)?.pieces.find(({ index }) => index === placed.index);
+      if (!piece) continue;
+      // The second copy is turned over end for end: the same box, its shape mirrored.
+      const over = placed.copy === 2;
+      const points = Float64Array.from(piece.shape.outline, (v, i) => (i % 2 === 0 ? v + placed.x : (over ? piece.boxWidth - v : v) + placed.y));
+      smallShape(pen, points, flow.left, y, k, 0.93);
+      pen.text(flow.left + (placed.x + piece.boxLength / 2) * k, y - (placed.y + piece.boxWidth / 2) * k + 1.2, `layer ${placed.layer}, piece ${placed.index + 1}${over ? ', turned over' : ''}`, { size: 8.5, align: 'centre' });
+    }
+    flow.y = y;
+    flow.space(2.5);
+  });
+}
+
 function sheetCuts(kit: Kit): void {
   const { flow, parts } = kit;
   const sheets = parts.nest?.sheets ?? [];
   if (sheets.length === 0) return;
-  flow.need(90);
-  flow.heading('Frames on the laser\'s sheets', 60);
+  const tall = (sheet: { readonly length: number; readonly width: number }): number => Math.min(flow.width / sheet.length, 100 / sheet.width) * sheet.width + 9;
+  flow.heading('Frames on the laser\'s sheets', tall(sheets[0]));
   sheets.forEach((sheet, n) => {
     const k = Math.min(flow.width / sheet.length, 100 / sheet.width);
-    flow.need(sheet.width * k + 9);
+    flow.need(tall(sheet));
     const { pen } = flow;
     pen.text(flow.left, flow.y + 4, `Sheet ${n + 1}: ${len(kit, sheet.length, 0)} x ${lenUnit(kit, sheet.width, 0)}, ${Math.round(sheet.yield * 100)} % used`, { size: 10.5, face: 'bold' });
     const y = flow.y + 6 + sheet.width * k;
@@ -143,7 +170,9 @@ function sheetCuts(kit: Kit): void {
         mx += (2 * outline[i]) / outline.length;
         my += (2 * outline[i + 1]) / outline.length;
       }
-      pen.text(flow.left + mx * k, y - my * k + 1, part.label, { size: 7, align: 'centre' });
+      const half = pen.measure(part.label, 7.5, 'bold') / 2 + 0.8;
+      pen.rect(flow.left + mx * k - half, y - my * k - 1.7, 2 * half, 3.4, { fill: 1, bare: true });
+      pen.text(flow.left + mx * k, y - my * k + 0.9, part.label, { size: 7.5, align: 'centre', face: 'bold' });
     }
     flow.y = y;
     flow.space(3);
@@ -173,6 +202,7 @@ function shopping(kit: Kit): void {
 export function cuttingChapter(kit: Kit): void {
   stripCuts(kit);
   blankCuts(kit);
+  boardCuts(kit);
   sheetCuts(kit);
   shopping(kit);
 }

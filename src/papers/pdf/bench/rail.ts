@@ -130,7 +130,7 @@ export function cardChapter(kit: Kit): void {
   const drawings = places.map((place) => sectionDrawing(plan, place.section.s));
   const extents = drawings.map(extent);
   const k = 1 / flow.pen.scale;
-  const tall = Math.max(56, ...extents.map((e) => (e.high - e.low) * k + 15));
+  const tall = Math.max(54, ...extents.map((e) => (e.high - e.low) * k + 11));
   const fresh = (): void => {
     flow.page('Rib cards: sections full size, square to the rail');
     checkBar(flow.pen, MARGIN, flow.pen.height - MARGIN - BAR_HEIGHT);
@@ -139,8 +139,8 @@ export function cardChapter(kit: Kit): void {
   const wide = flow.width / 2;
   let column = 0;
   places.forEach((place, i) => {
-    if (column === 0 && i > 0 && flow.y + tall > flow.bottom - BAR_HEIGHT) fresh();
-    ribCard(kit, place, drawings[i], extents[i], k, flow.left + column * wide, flow.y, wide - 2, tall - 2);
+    if (column === 0 && i > 0 && flow.y + tall > flow.bottom - BAR_HEIGHT + 3) fresh();
+    ribCard(kit, place, drawings[i], extents[i], k, flow.left + column * wide, flow.y, wide - 2, tall - 1.5);
     column = 1 - column;
     if (column === 0) flow.space(tall);
   });
@@ -154,25 +154,25 @@ function ribCard(
   const f = figures(kit, place);
   pen.rect(x, y, w, h, { width: 0.25, grey: 0.35 });
   const reach = Math.min(INBOARD, 46 / k - e.out);
-  const box = [x + 1, y + 9.5, (reach + e.out + 3) * k, h - 10.5] as const;
+  const box = [x + 1, y + 7.7, (reach + e.out + 3) * k, h - 8] as const;
   const middle = box[1] + box[3] / 2 + ((e.high + e.low) / 2) * k;
   drawSection(pen, drawing, box[0] + reach * k, middle, k, box);
-  pen.rect(x, y, w, 8.6, { fill: 0.9, bare: true });
-  pen.text(x + 2, y + 6.4, place.name, { size: 16, face: 'bold' });
-  pen.text(x + w - 2, y + 5.8, `station ${f.stationTail} tail, ${f.stationNose} nose`, { size: 8.5, align: 'right' });
+  pen.rect(x, y, w, 7.4, { fill: 0.9, bare: true });
+  pen.text(x + 2, y + 5.6, place.name, { size: 15, face: 'bold' });
+  pen.text(x + w - 2, y + 5.2, `station ${f.stationTail} tail, ${f.stationNose} nose`, { size: 8.5, align: 'right' });
   const left = Math.max(box[0] + box[2] + 1, x + w - 40);
   const lines: [string, string][] = [
     ['curve, tail', f.runTail], ['curve, nose', f.runNose], ['gap', f.gap], ['rows', f.rows === '–' ? f.rows : `${f.rows}${place.section.slot > 0.05 && place.section.rows > 0 ? ` + slot ${len(kit, place.section.slot)}` : ''}`],
     ['bevel', f.bevel], ['plane off', f.rise], ['radius', f.radius], ['cover', f.thin ? `! ${f.cover}` : f.cover],
   ];
-  const pitch = Math.min(5.6, (h - 16) / (lines.length + 1));
+  const pitch = Math.min(5.6, (h - 14) / (lines.length + 1));
   lines.forEach(([label, value], i) => {
-    const at = y + 14 + i * pitch;
+    const at = y + 12.4 + i * pitch;
     pen.text(left, at, label, { size: 8, grey: 0.2 });
     flow.fitted(left + 15, at, x + w - 2 - left - 15, value, 12, 'bold', 'right');
     pen.line(left, at + 1.2, x + w - 2, at + 1.2, { width: 0.08, grey: 0.6 });
   });
-  bendMarks(pen, parts, place.section.s, left, y + 13.2 + lines.length * pitch - pitch * 0.35, 24, 5);
+  bendMarks(pen, parts, place.section.s, left, y + 11.8 + lines.length * pitch - pitch * 0.35, 24, 5);
   tickBox(pen, x + w - 4.5, y + h - 4.5, 4.4);
   if (place.rib && !place.rib.hasTab) pen.text(left, y + h - 2.4, 'no tab', { size: 8, face: 'bold' });
 }

@@ -6,15 +6,21 @@ import type { Pen } from '../pen';
 import { len, lenUnit, unitOf, type Kit } from './kit';
 import { bendLegend } from './marks';
 
-/** Slanting lines over a rectangle, for what steam softens. */
-function hatch(pen: Pen, x: number, y: number, w: number, h: number, cross: boolean): void {
-  pen.within(x, y, w, h, () => {
-    for (let a = -h; a < w; a += 1.3) {
-      pen.line(x + a, y + h, x + a + h, y, { width: 0.14 });
-      if (cross) pen.line(x + a, y, x + a + h, y + h, { width: 0.14 });
+/** Slanting lines over a closed shape, for what steam softens; crossed where it will not go. */
+function hatch(pen: Pen, shape: readonly number[], cross: boolean): void {
+  const xs = shape.filter((_, i) => i % 2 === 0);
+  const ys = shape.filter((_, i) => i % 2 === 1);
+  const [x0, x1, y0, y1] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+  const h = y1 - y0;
+  pen.inside(shape, () => {
+    for (let a = x0 - h; a < x1; a += 1.3) {
+      pen.line(a, y1, a + h, y0, { width: 0.14 });
+      if (cross) pen.line(a, y0, a + h, y1, { width: 0.14 });
     }
   });
 }
+
+const rectangle = (x: number, y: number, w: number, h: number): number[] => [x, y, x + w, y, x + w, y + h, x, y + h];
 
 /** The stack along the run: heights enlarged, ribs, stops, joints, steam; under it the bevel and the cover. */
 function unrolled(kit: Kit): void {
@@ -32,7 +38,7 @@ function unrolled(kit: Kit): void {
   const zones = (kind: string, order: number, y: number, h: number): void => {
     for (const { strip, zones: list } of parts.bending) {
       if (strip.kind !== kind || strip.order !== order) continue;
-      for (const zone of list) if (zone.state !== 'dry') hatch(pen, px(zone.s0), y, (zone.s1 - zone.s0) * k, h, zone.state === 'no');
+      for (const zone of list) if (zone.state !== 'dry') hatch(pen, rectangle(px(zone.s0), y, (zone.s1 - zone.s0) * k, h), zone.state === 'no');
     }
   };
   for (const rib of rail.ribs) {
@@ -43,16 +49,20 @@ function unrolled(kit: Kit): void {
   }
   pen.rect(px(rail.sole.s0), soleTop, (rail.sole.s1 - rail.sole.s0) * k, r.soleThickness * up, { fill: 0.78, width: 0.25 });
   zones('sole', 0, soleTop, r.soleThickness * up);
-  const low: number[] = [];
-  const high: number[] = [];
-  for (let i = 0; i < samples.n; i++) {
-    if (samples.s[i] < rail.cap.s0 || samples.s[i] > rail.cap.s1 || (i % 8 !== 0 && i !== samples.n - 1)) continue;
-    const y = soleTop - Math.max(0, samples.gap[i]) * up;
-    low.push(px(samples.s[i]), y);
-    high.unshift(px(samples.s[i]), y - r.capThickness * up);
-  }
-  // `high` was built backward in pairs, so that the cap is one loop.
-  pen.path([...low, ...high], { fill: 0.78, width: 0.25 });
+  /** The cap between two runs, as one loop. */
+  const capLoop = (s0: number, s1: number): number[] => {
+    const low: number[] = [];
+    const high: [number, number][] = [];
+    const from = Math.ceil(Math.max(s0, rail.cap.s0) / samples.step);
+    const to = Math.min(samples.n - 1, Math.floor(Math.min(s1, rail.cap.s1) / samples.step));
+    for (let i = from; i <= to; i = i < to ? Math.min(to, i + 8) : i + 1) {
+      const y = soleTop - Math.max(0, samples.gap[i]) * up;
+      low.push(px(samples.s[i]), y);
+      high.unshift([px(samples.s[i]), y - r.capThickness * up]);
+    }
+    return [...low, ...high.flat()];
+  };
+  pen.path(capLoop(rail.cap.s0, rail.cap.s1), { fill: 0.78, width: 0.25 });
   for (const row of rail.rows) {
     const y = soleTop - row.row * r.spacerHeight * up;
     pen.rect(px(row.tail.s), y, row.length * k, r.spacerHeight * up, { fill: 0.93, width: 0.25 });
@@ -61,11 +71,7 @@ function unrolled(kit: Kit): void {
   }
   for (const { strip, zones: list } of parts.bending) {
     if (strip.kind !== 'cap') continue;
-    for (const zone of list) {
-      if (zone.state === 'dry') continue;
-      const i = Math.min(samples.n - 1, Math.max(0, Math.round((zone.s0 + zone.s1) / 2 / samples.step)));
-      hatch(pen, px(zone.s0), soleTop - (Math.max(0, samples.gap[i]) + r.capThickness) * up, (zone.s1 - zone.s0) * k, r.capThickness * up, zone.state === 'no');
-    }
+    for (const zone of list) if (zone.state !== 'dry' && zone.s1 - zone.s0 > 20) hatch(pen, capLoop(zone.s0, zone.s1), zone.state === 'no');
   }
   for (const joint of parts.joints?.joints ?? []) {
     const row = joint.strip.kind === 'row' ? joint.strip.order - 0.5 : 0;
@@ -133,14 +139,14 @@ function eventList(kit: Kit, events: readonly RailEvent[]): void {
   const sign = unitOf(kit);
   flow.table([
     { title: [''], width: 8, draw },
-    { title: ['curve, tail', sign], width: 20, face: 'bold' },
-    { title: ['curve, nose', sign], width: 20 },
-    { title: ['station, tail', sign], width: 20 },
+    { title: ['curve, tail', sign], width: 19, face: 'bold' },
+    { title: ['curve, nose', sign], width: 19 },
+    { title: ['station, tail', sign], width: 19 },
     { title: [''], width: 16, align: 'centre', face: 'bold', size: 9 },
-    { title: ['what'], width: 58, align: 'left' },
-    { title: ['side'], width: 16, align: 'left', size: 10 },
-    { title: [''], width: flow.width - 158, align: 'left', size: 10 },
-  ], events.map((e) => ['', len(kit, e.s), len(kit, total - e.s), len(kit, e.x), SIGNS[e.kind], e.what, e.side === 'both' ? 'both' : e.side, e.detail]), {
+    { title: ['what'], width: 56, align: 'left' },
+    { title: ['until', sign], width: 18 },
+    { title: [''], width: flow.width - 155, align: 'left', size: 10 },
+  ], events.map((e) => ['', len(kit, e.s), len(kit, total - e.s), len(kit, e.x), SIGNS[e.kind], e.what, e.until === undefined ? '' : len(kit, e.until, 0), [e.side === 'both' ? '' : `${e.side} only`, e.detail].filter(Boolean).join(', ')]), {
     rowHeight: 6.3, size: 11, stress: (i) => events[i].kind === 'rib',
   });
 }
@@ -181,8 +187,8 @@ export function bendChapter(kit: Kit): void {
   for (const { strip, advice } of parts.bending) {
     if (!advice || (advice.thickness === undefined && advice.width === undefined)) continue;
     const ways = [
-      ...(advice.thickness !== undefined ? [`laminate it from pieces no thicker than ${lenUnit(kit, advice.thickness)}`] : []),
-      ...(advice.width !== undefined ? [`make it no wider than ${lenUnit(kit, advice.width)}`] : []),
+      ...(advice.thickness !== undefined ? [`laminate it from pieces no thicker than ${lenUnit(kit, Math.floor(advice.thickness * 10) / 10)}`] : []),
+      ...(advice.width !== undefined ? [`make it no wider than ${lenUnit(kit, Math.floor(advice.width * 10) / 10)}`] : []),
     ];
     flow.text(`${stripName(strip)}: where it will not go, ${ways.join(', or ')}.`, 10.5, 'bold');
   }

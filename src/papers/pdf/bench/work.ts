@@ -25,7 +25,8 @@ export function workChapter(kit: Kit): void {
   const indent = 14;
   for (const step of parts.steps) {
     const text = flow.pen.wrap(step.text, flow.width - indent, 11).length * ((11 * 1.33) / PT);
-    flow.need(Math.min(90, 12 + text + step.checks.length * 6.4));
+    // A step that fits a page is not torn apart.
+    flow.need(Math.min(230, 16 + text + step.checks.length * 6.4 + step.cautions.length * 7));
     const { pen } = flow;
     pen.circle(flow.left + 5.2, flow.y + 5, 4.8, { fill: 0, bare: true });
     pen.text(flow.left + 5.2, flow.y + 7, String(step.index), { size: 15, face: 'bold', align: 'centre', grey: 1 });
@@ -41,7 +42,7 @@ export function workChapter(kit: Kit): void {
       const place = check.place ? (check.place.s === undefined
         ? ` (station ${len(kit, check.place.x, 0)} from tail)` : ` (${lenUnit(kit, check.place.s, 0)} on the curve)`) : '';
       const right = flow.left + flow.width;
-      flow.fitted(flow.left + indent, y, flow.width - indent - 62, `Measure ${check.what}${place}`, 10.5);
+      flow.fitted(flow.left + indent, y, flow.width - indent - 62, `${check.what}${place}`, 10.5);
       flow.pen.text(right - 34, y, value, { size: 12.5, face: 'bold', align: 'right' });
       flow.pen.text(right - 31, y, 'reads', { size: 8, grey: 0.3 });
       flow.pen.line(right - 22, y + 0.6, right, y + 0.6, { width: 0.2 });

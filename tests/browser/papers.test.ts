@@ -1,0 +1,92 @@
+/** SVG templates as a browser takes them: measured by Chromium, in its own millimetres. */
+import { describe, expect, it } from 'vitest';
+import { makePapers, type PaperOptions } from '../../src/papers';
+import { plateParts, RIB, seedBench } from '../support/papers';
+import { expectClean, newVisit, shareBrowser } from './harness';
+
+shareBrowser();
+
+const options: PaperOptions = { date: '2031-02-28', paper: 'A4', units: 'mm' };
+
+/** CSS: one inch is 96 px. */
+const MM = 25.4 / 96;
+
+interface Measured {
+  readonly page: { readonly width: number; readonly height: number };
+  readonly layers: readonly { readonly id: string; readonly width: number; readonly height: number; readonly paths: number }[];
+}
+
+/** Sizes on the page, px, of the drawing and of each layer's group. */
+async function measure(svg: Uint8Array): Promise<{ measured: Measured; text: string }> {
+  const visit = await newVisit();
+  await visit.page.setContent(`<!doctype html><body style="margin:0">${new TextDecoder().decode(svg).replace(/^<\?xml.*\?>\n/, '')}</body>`);
+  const measured = await visit.page.evaluate((): Measured => {
+    const root = document.querySelector('svg');
+    if (!root) throw new Error('no svg');
+    const size = (element: Element) => {
+      const { width, height } = element.getBoundingClientRect();
+      return { width, height };
+    };
+    const layers = [...root.querySelectorAll('g')].map((group) => {
+      // The bare geometry, scaled as the page scales it: the line's own width is no part of it.
+      const { width, height } = group.getBBox();
+      const scale = group.getScreenCTM()?.a ?? Number.NaN;
+      return { id: group.id, width: width * scale, height: height * scale, paths: group.querySelectorAll('path').length };
+    });
+    return { page: size(root), layers };
+  });
+  const text = await visit.page.locator('svg').textContent();
+  expectClean(visit);
+  return { measured, text: text ?? '' };
+}
+
+describe('SVG templates in Chromium', () => {
+  it('are full size: a part of known size measures so, to 0.05 mm', async () => {
+    const { plan } = await seedBench('child-155');
+    const [made] = await makePapers(plan, plateParts(), { ...options, which: ['ribs.svg'] });
+    const { measured, text } = await measure(made.bytes);
+    const cut = measured.layers.find(({ id }) => id === 'cut');
+    expect(cut?.paths).toBe(2);
+    expect(Math.abs((cut?.width ?? 0) * MM - RIB.width)).toBeLessThan(0.05);
+    expect(Math.abs((cut?.height ?? 0) * MM - RIB.height)).toBeLessThan(0.05);
+    expect(measured.page.width * MM).toBeCloseTo(RIB.width + 20, 1);
+    expect(measured.layers.map(({ id }) => id)).toEqual(['cut', 'score', 'label', 'stock', 'note']);
+    for (const word of [plan.design.name, 'revision A', 'millimetres, full size', '2031-02-28']) expect(text).toContain(word);
+  });
+
+  it('hold the longest blank of a starter board at its box length', async () => {
+    const { plan, parts } = await seedBench('child-155');
+    const [made] = await makePapers(plan, parts, { ...options, which: ['outer-skin-blanks.svg'] });
+    const { measured } = await measure(made.bytes);
+    const longest = Math.max(...parts.blanks.flatMap((blank) => blank.pieces.map(({ boxLength }) => boxLength)));
+    const cut = measured.layers.find(({ id }) => id === 'cut');
+    expect(cut?.paths).toBe(parts.blanks.flatMap(({ pieces }) => pieces).length);
+    expect(Math.abs((cut?.width ?? 0) * MM - Math.max(longest, 0))).toBeLessThan(0.2);
+  });
+
+  it('draw the laser\'s sheet at the size of the stock, kerf outside the lines', async () => {
+    const { plan, parts } = await seedBench('child-155');
+    const { sheet, kerf } = plan.design.frames;
+    const size = async (change: Partial<PaperOptions>) => {
+      const [made] = await makePapers(plan, parts, { ...options, which: ['sheet-1.svg'], ...change });
+      return (await measure(made.bytes)).measured.layers;
+    };
+    const drawn = await size({ kerf: 'drawn' });
+    const burnt = await size({});
+    const stock = drawn.find(({ id }) => id === 'stock');
+    expect(Math.abs((stock?.width ?? 0) * MM - sheet.length)).toBeLessThan(0.1);
+    expect(Math.abs((stock?.height ?? 0) * MM - sheet.width)).toBeLessThan(0.1);
+    const widths = [drawn, burnt].map((layers) => (layers.find(({ id }) => id === 'cut')?.width ?? 0) * MM);
+    expect(kerf).toBeGreaterThan(0);
+    expect(widths[1] - widths[0]).toBeCloseTo(kerf, 2);
+  });
+
+  it('take a board name that is markup as text, and run nothing', async () => {
+    const { plan } = await seedBench('child-155');
+    const name = '</text><script>document.title="ran"</script>&"';
+    const named = { ...plan, design: { ...plan.design, name } };
+    const [made] = await makePapers(named, plateParts(), { ...options, which: ['ribs.svg'] });
+    const { text } = await measure(made.bytes);
+    expect(text).toContain(name);
+  });
+});
