@@ -57,16 +57,16 @@ describe('a flat round board', () => {
   const face = DISC_RADIUS - r.outerLayers * r.outerThickness - r.shapingAllowance;
   /** Ring w wide inside radius R (Pappus, provable). */
   const ring = (R: number, w: number) => 2 * Math.PI * (R - w / 2) * w;
-  const near = (got: number, want: number) => expect(Math.abs(got / want - 1)).toBeLessThan(1e-5);
+  const expectNear = (got: number, want: number) => expect(Math.abs(got / want - 1)).toBeLessThan(1e-5);
 
   it('holds the rings and discs of its closed form', () => {
-    near(v.sole, ring(face, r.stripWidth) * r.soleThickness);
-    near(v.cap, ring(face, r.stripWidth) * r.capThickness);
+    expectNear(v.sole, ring(face, r.stripWidth) * r.soleThickness);
+    expectNear(v.cap, ring(face, r.stripWidth) * r.capThickness);
     const rows = new Set(plan.rail.rows.map((row) => row.row)).size;
-    near(v.rows, rows * ring(face, r.spacerWidth) * r.spacerHeight);
-    near(v.box, ring(face, r.stripWidth) * (DISC_DEPTH - design.skins.bottom - design.skins.deck));
-    near(v.bottomSkin, Math.PI * face * face * design.skins.bottom);
-    near(v.deckArea, Math.PI * DISC_RADIUS ** 2);
+    expectNear(v.rows, rows * ring(face, r.spacerWidth) * r.spacerHeight);
+    expectNear(v.box, ring(face, r.stripWidth) * (DISC_DEPTH - design.skins.bottom - design.skins.deck));
+    expectNear(v.bottomSkin, Math.PI * face * face * design.skins.bottom);
+    expectNear(v.deckArea, Math.PI * DISC_RADIUS ** 2);
   });
 });
 
@@ -77,18 +77,18 @@ describe.each(seedNames)('%s', (name) => {
 
   it('converges: half the spacing moves no volume by a thousandth', () => {
     const fine = timberVolumes(plan, 2.5);
-    for (const key of Object.keys(v) as (keyof typeof v)[]) {
-      if (v[key] > 0) expect(Math.abs(fine[key] / v[key] - 1), key).toBeLessThan(1e-3);
-    }
+    // A tenth of a cubic millimetre beside the relative measure: some boards have next to no blocks.
+    const moved = (Object.keys(v) as (keyof typeof v)[]).filter((key) => Math.abs(fine[key] - v[key]) > 1e-3 * v[key] + 0.1);
+    expect(moved).toEqual([]);
   });
 
   it('agrees with the meshes of strips and bottom skin', () => {
     // The meshes leave the glue line out at the strips' outer edges, and are drawn in flat facets: within 2 %.
     const mesh = new Map<string, number>();
     for (const body of meshBoard(plan)) mesh.set(body.kind, (mesh.get(body.kind) ?? 0) + meshVolume(body.mesh));
-    for (const [kind, volume] of [['sole', v.sole], ['cap', v.cap], ['row', v.rows], ['bottom-skin', v.bottomSkin]] as const) {
-      expect(Math.abs(volume / (mesh.get(kind) ?? 0) - 1), kind).toBeLessThan(0.02);
-    }
+    const pairs = [['sole', v.sole], ['cap', v.cap], ['row', v.rows], ['bottom-skin', v.bottomSkin]] as const;
+    const off = pairs.filter(([kind, volume]) => !(Math.abs(volume / (mesh.get(kind) ?? 0) - 1) < 0.02));
+    expect(off).toEqual([]);
   });
 
   it('leaves what the rail\'s own hollow says between solid and hollow, glue aside', () => {
