@@ -16,7 +16,7 @@ export interface PanelProbe {
   /** Station of the last call and du/dx there: they predict the next call's u. */
   x: number;
   ux: number;
-  /** Last plan shift of the normal offset, the next call's first guess. */
+  /** Last plan shift of the normal offset, seen from starboard: the next call's first guess. */
   shiftX: number;
   shiftY: number;
 }
@@ -215,29 +215,41 @@ export function surfaceAt(panel: Panel, u: number, v: number, out: Float64Array,
  * where a hair in y is many half-breadths. Fills and returns the probe.
  */
 export function panelAt(panel: Panel, x: number, y: number, probe: PanelProbe): PanelProbe {
-  settle(panel.spline, x, probe);
   const side = y < 0 ? -1 : 1;
+  starboardAt(panel, x, side * y, probe);
+  probe.zy *= side;
+  return probe;
+}
+
+/** The starboard half alone, carried a little past the centreline where y < 0. Fills the probe. */
+function starboardAt(panel: Panel, x: number, y: number, probe: PanelProbe): void {
+  settle(panel.spline, x, probe);
   const breadth = row[1];
-  const v = (side * y) / breadth;
+  const v = y / breadth;
   blend(v);
   probe.z = height.z;
   probe.zx = (height.zu - (height.zv * v * row[7]) / breadth) / row[6];
-  probe.zy = (side * height.zv) / breadth;
-  return probe;
+  probe.zy = height.zv / breadth;
 }
+
+/** A place this near the centreline, mm, counts as starboard: rounding must not choose the side of a keel. */
+const CENTRE = 1e-9;
 
 /**
  * Height and gradient of the panel's true normal offset over a plan point: the surface `thickness` below the
  * deck (`face` 1) or above the bottom (`face` -1), measured along the normal. The foot of the normal is a
  * contraction (rate thickness times curvature), iterated to 1e-6 mm; the height then follows the tangent
  * plane over the rest, which leaves an error of its square. Parallel surfaces share their normals, so the
- * gradient is the foot's. Fills and returns the probe.
+ * gradient is the foot's. Each half answers for its own side of the centreline: over a keel the other half's
+ * parallel reaches across, but lies outside the skin. Fills and returns the probe.
  */
 export function innerAt(panel: Panel, face: 1 | -1, thickness: number, x: number, y: number, probe: PanelProbe): PanelProbe {
   const t = face * thickness;
+  const side = y < -CENTRE ? -1 : 1;
+  const across = side * y;
   for (let i = 0; i < 40; i++) {
     const { shiftX, shiftY } = probe;
-    panelAt(panel, x - shiftX, y - shiftY, probe);
+    starboardAt(panel, x - shiftX, across - shiftY, probe);
     const root = 1 / Math.sqrt(1 + probe.zx * probe.zx + probe.zy * probe.zy);
     probe.shiftX = t * probe.zx * root;
     probe.shiftY = t * probe.zy * root;
@@ -248,5 +260,6 @@ export function innerAt(panel: Panel, face: 1 | -1, thickness: number, x: number
       break;
     }
   }
+  probe.zy *= side;
   return probe;
 }
