@@ -1,0 +1,200 @@
+/**
+ * `npm run fuzz -- --runs N --seed S [--index I] [--only boards|files] [--out DIR]`: random sound boards held to
+ * every rule of a plan, and random broken files that must each be refused by name. A failure prints one line
+ * that repeats it and leaves the file in DIR. Ends with `N passed, N failed`; exit 1 on any failure.
+ */
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { performance } from 'node:perf_hooks';
+import { parseArgs } from 'node:util';
+import { meshBoard } from '../../geometry/solid/board';
+import { checkDesign, readDesign, type ReadResult } from '../../geometry/design/read';
+import type { Design } from '../../geometry/design/schema';
+import { writeDesign } from '../../geometry/design/write';
+import { BuildError } from '../../geometry/errors';
+import { planBlanks } from '../../geometry/parts/blanks';
+import { planBending } from '../../geometry/parts/bending';
+import { planFrames } from '../../geometry/frame/frames';
+import { planBoard } from '../../geometry/plan';
+import { planTolerance } from '../../geometry/trust/tolerance';
+import type { Plan } from '../../geometry/types';
+import { breakFile } from './broken';
+import { randomDesign, type Traits } from './designs';
+import { dice } from './dice';
+import { faultsOf, strangeNumbers } from './invariants';
+
+const { values: args } = parseArgs({
+  options: {
+    runs: { type: 'string', default: '500' }, seed: { type: 'string', default: '1' }, index: { type: 'string' },
+    only: { type: 'string' }, out: { type: 'string', default: 'out/fuzz' },
+  },
+});
+const number = (name: 'runs' | 'seed' | 'index', text: string): number => {
+  const n = Number(text);
+  if (!Number.isInteger(n) || n < 0) throw new Error(`--${name}: given ${text}; allowed a whole number, 0 or more`);
+  return n;
+};
+const seed = number('seed', args.seed);
+const from = args.index === undefined ? 0 : number('index', args.index);
+const to = args.index === undefined ? number('runs', args.runs) : from + 1;
+if (args.only !== undefined && args.only !== 'boards' && args.only !== 'files') throw new Error(`--only: given ${args.only}; allowed boards or files`);
+
+/** Every so many boards, all the rooms behind the rail are walked too. */
+const DEEP = args.index === undefined ? 8 : 1;
+
+let passed = 0;
+let failed = 0;
+const failures = new Map<string, number>();
+
+function fail(kind: 'boards' | 'files', index: number, what: string, file: string): void {
+  failed++;
+  // Numbers aside, the same words are the same fault: show each a few times only.
+  const sort = what.replace(/-?\d+(\.\d+)?(e[-+]?\d+)?/g, '#').slice(0, 160);
+  const seen = (failures.get(sort) ?? 0) + 1;
+  failures.set(sort, seen);
+  if (seen > 3) return;
+  mkdirSync(args.out, { recursive: true });
+  const path = join(args.out, `${kind}-${seed}-${index}.json`);
+  writeFileSync(path, file);
+  console.log(`FAIL ${what}\n  npm run fuzz -- --only ${kind} --seed ${seed} --index ${index}   (${path})`);
+}
+
+const textOf = (e: unknown): string => (e instanceof Error ? `${e.name}: ${e.message} | ${e.stack?.split('\n')[1]?.trim() ?? ''}` : String(e));
+
+/** The rooms behind the rail: no throw, no strange number. */
+async function deepFaults(plan: Plan): Promise<string[]> {
+  const found: string[] = [];
+  const room = async (name: string, walk: () => unknown) => {
+    try {
+      const strange = strangeNumbers(await walk(), name);
+      if (strange.length > 0) found.push(strange[0]);
+    } catch (e) {
+      found.push(`${name} throws ${textOf(e)}`);
+    }
+  };
+  await room('bending', () => planBending(plan));
+  await room('blanks', () => planBlanks(plan));
+  await room('frames', () => planFrames(plan));
+  await room('meshes', () => meshBoard(plan));
+  await room('tolerance', () => planTolerance(plan, { method: 'first order', places: 25 }));
+  await room('drawn tolerance', () => planTolerance(plan, { method: 'monte carlo', places: 25, runs: 6 }));
+  return found;
+}
+
+const count = <K>(map: Map<K, number>, key: K) => map.set(key, (map.get(key) ?? 0) + 1);
+const table = (title: string, map: Map<string | number, number>, total: number) =>
+  console.log(`${title}: ${[...map].sort(([a], [b]) => (a < b ? -1 : 1)).map(([k, n]) => `${k} ${((100 * n) / total).toFixed(1)} %`).join(', ')}`);
+
+async function fuzzBoards(): Promise<void> {
+  const spread: Record<'tail' | 'nose' | 'rowsAsked' | 'rowsStanding' | 'length' | 'outcome', Map<string | number, number>> = {
+    tail: new Map(), nose: new Map(), rowsAsked: new Map(), rowsStanding: new Map(), length: new Map(), outcome: new Map(),
+  };
+  const times: { ms: number; index: number }[] = [];
+  const codes = new Map<string | number, number>();
+  let tries = 0;
+  let corners = 0;
+  for (let index = from; index < to; index++) {
+    let design: Design;
+    let traits: Traits;
+    try {
+      ({ design, traits } = randomDesign(seed, index));
+    } catch (e) {
+      fail('boards', index, `the generator throws ${textOf(e)}`, '');
+      continue;
+    }
+    const file = writeDesign(design);
+    tries += traits.tries;
+    count(spread.tail, traits.tail);
+    count(spread.nose, traits.nose);
+    count(spread.rowsAsked, design.rail.rows);
+    const length = design.lines.outline.points.at(-1)?.x ?? 0;
+    count(spread.length, length < 1000 ? '0.3-1 m' : length < 3000 ? '1-3 m' : '3-6 m');
+    if (Object.values(design.lines).some((l) => l.points.some((p) => 'corner' in p && p.corner))) corners++;
+    const faults: string[] = [];
+    const again = readDesign(file);
+    if (!again.ok) faults.push(`written and read again it is refused: ${again.errors[0].field} ${again.errors[0].message}`);
+    else if (writeDesign(again.design) !== file) faults.push('written and read again it is another board');
+    const t = performance.now();
+    try {
+      const plan = planBoard(design);
+      times.push({ ms: performance.now() - t, index });
+      count(spread.rowsStanding, Math.max(0, ...plan.rail.rows.map((r) => r.row)));
+      count(spread.outcome, 'planned');
+      new Set(plan.findings.map((f) => f.code)).forEach((c) => count(codes, c));
+      faults.push(...faultsOf(plan));
+      if (index % DEEP === 0) faults.push(...(await deepFaults(plan)));
+    } catch (e) {
+      if (e instanceof BuildError && e.field !== '' && e.allowed !== '' && e.value !== '') count(spread.outcome, `refused by name: ${e.field}`);
+      else faults.push(`planBoard throws ${textOf(e)}`);
+    }
+    if (faults.length === 0) passed++;
+    else fail('boards', index, faults.join('; '), file);
+  }
+  const total = to - from;
+  times.sort((a, b) => a.ms - b.ms);
+  const at = (share: number) => times[Math.min(times.length - 1, Math.floor(share * times.length))];
+  console.log(`\n${total} random boards, seed ${seed}; ${(tries / total).toFixed(2)} throws a board; ${((100 * corners) / total).toFixed(1)} % with a corner in a line`);
+  table('tail', spread.tail, total);
+  table('nose', spread.nose, total);
+  table('length', spread.length, total);
+  table('rows asked for', spread.rowsAsked, total);
+  table('highest row standing', spread.rowsStanding, total);
+  table('outcome', spread.outcome, total);
+  table('boards with a finding', codes, total);
+  if (times.length > 0) {
+    console.log(`plan at 2 mm: median ${at(0.5).ms.toFixed(1)} ms, 95 % under ${at(0.95).ms.toFixed(1)} ms, 99.9 % under ${at(0.999).ms.toFixed(1)} ms, `
+      + `slowest ${at(1).ms.toFixed(1)} ms (index ${at(1).index})`);
+  }
+}
+
+/** Why a refusal does not name what it must, or undefined. */
+function unnamed(read: ReadResult): string | undefined {
+  if (read.ok) return undefined;
+  if (read.errors.length === 0) return 'refused without an error';
+  const bad = read.errors.find((e) => e.value === '' || e.allowed === '' || e.message === '' || /undefined|\[object/.test(e.message + e.allowed));
+  return bad && `an error that does not say enough: ${JSON.stringify(bad)}`;
+}
+
+function fuzzFiles(): void {
+  const outcome = new Map<string | number, number>();
+  let slowest = { ms: 0, index: 0 };
+  for (let index = from; index < to; index++) {
+    const { design } = randomDesign(seed, index);
+    const broken = breakFile(dice(seed + 0x5eed, index), design);
+    const file = 'text' in broken ? broken.text : `${broken.how}\n${writeDesign(design)}`;
+    const t = performance.now();
+    let fault: string | undefined;
+    try {
+      const read = 'text' in broken ? readDesign(broken.text) : checkDesign(broken.value);
+      const ms = performance.now() - t;
+      if (ms > slowest.ms) slowest = { ms, index };
+      fault = unnamed(read);
+      count(outcome, read.ok ? 'still sound' : 'refused');
+      if (read.ok) {
+        try {
+          const strange = strangeNumbers(planBoard(read.design));
+          if (strange.length > 0) fault = strange[0];
+        } catch (e) {
+          if (!(e instanceof BuildError)) throw e;
+        }
+      }
+      if (Reflect.get({}, 'polluted') !== undefined) fault = 'the file reached into the language';
+    } catch (e) {
+      fault = `throws ${textOf(e)}`;
+    }
+    if (fault === undefined) passed++;
+    else fail('files', index, `${fault} (${broken.how.slice(0, 120)})`, file);
+  }
+  console.log(`\n${to - from} random broken files, seed ${seed}`);
+  table('outcome', outcome, to - from);
+  console.log(`slowest answer ${slowest.ms.toFixed(1)} ms (index ${slowest.index})`);
+}
+
+if (args.only !== 'files') await fuzzBoards();
+if (args.only !== 'boards') fuzzFiles();
+if (failures.size > 0) {
+  console.log('\nfaults by kind:');
+  for (const [what, n] of [...failures].sort((a, b) => b[1] - a[1])) console.log(`  ${n} x ${what}`);
+}
+console.log(`\n${passed} passed, ${failed} failed`);
+process.exitCode = failed > 0 ? 1 : 0;
