@@ -14,7 +14,6 @@ import { boardBounds, toStage } from './frame';
 const WAY: Readonly<Record<Exclude<ViewName, 'fit' | 'station'>, readonly [number, number, number]>> = {
   'three-quarter': [0.34, 0.6, 0.8],
   above: [0, 1, 1e-4],
-  below: [0, -1, 1e-4],
   side: [0, 0, 1],
   end: [1, 0, 0],
 };

@@ -82,7 +82,9 @@ export function SectionView({ drawing, design, unit }: SectionViewProps) {
   const planed = hasCap && c.capTop > c.deckFace;
   const right = x(Math.max(edge, w)) + 12;
   const arm = x(w) - x(0);
-  const bevelEnd = [x(0) + arm * 0.98, y(c.capTop)] as const;
+  // The bevel's two legs: past the strip, but not off the sheet.
+  const leg = Math.min(arm * 1.9, WIDTH - 8 - x(0));
+  const arc = leg * 0.95;
   const sweep = c.bevel >= 0 ? 1 : 0;
   return (
     <svg className="section" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={`Section square to the rail: gap ${lengthText(c.gap, unit)}, bevel ${angleText(c.bevel)}`}>
@@ -106,10 +108,10 @@ export function SectionView({ drawing, design, unit }: SectionViewProps) {
       <path className="break" d={`M${x(-INBOARD)} 8V${HEIGHT - 8}`} />
       {hasCap && (
         <g className="bevel">
-          <path d={`M${x(0)} ${y(c.capTop)}H${x(0) + arm * 1.9}`} />
-          <path d={`M${x(0)} ${y(c.capTop)}L${x(w * 1.9)} ${y(c.capTop - w * 1.9 * Math.tan(c.bevel))}`} />
-          <path className="arc" d={`M${x(0) + arm * 1.8} ${y(c.capTop)}A${arm * 1.8} ${arm * 1.8} 0 0 ${sweep} ${x(0) + arm * 1.8 * Math.cos(c.bevel)} ${y(c.capTop) + arm * 1.8 * Math.sin(c.bevel)}`} />
-          <text x={Math.min(bevelEnd[0] + arm + 4, WIDTH - 44)} y={Math.min(bevelEnd[1], y(c.capTop)) - 5}>{angleText(c.bevel)}</text>
+          <path d={`M${x(0)} ${y(c.capTop)}H${x(0) + leg}`} />
+          <path d={`M${x(0)} ${y(c.capTop)}l${leg} ${leg * Math.tan(c.bevel)}`} />
+          <path className="arc" d={`M${x(0) + arc} ${y(c.capTop)}A${arc} ${arc} 0 0 ${sweep} ${x(0) + arc * Math.cos(c.bevel)} ${y(c.capTop) + arc * Math.sin(c.bevel)}`} />
+          <text x={Math.min(x(0) + leg + 2, WIDTH - 44)} y={y(c.capTop) - 5}>{angleText(c.bevel)}</text>
         </g>
       )}
       {hasCap && c.gap > 0 && <Dimension name="Gap" x={x(-6)} reach={x(0)} from={y(c.soleTop)} to={y(c.capBottom)} text={lengthText(c.gap, unit)} />}

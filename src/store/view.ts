@@ -17,7 +17,7 @@ export type LayerId = (typeof LAYERS)[number]['id'];
 export type SkinShow = 'on' | 'lift' | 'fade' | 'off';
 /** Which rail is opened, so that the box shows: its outer skins and round are left away. */
 export type OpenSide = 'none' | 'starboard' | 'port' | 'both';
-export type ViewName = 'fit' | 'three-quarter' | 'above' | 'below' | 'side' | 'end' | 'station';
+export type ViewName = 'fit' | 'three-quarter' | 'above' | 'side' | 'end' | 'station';
 export type PanelName = 'station' | 'lines' | 'sizes' | 'findings' | 'layers';
 export type ThemeName = 'paper' | 'bench';
 

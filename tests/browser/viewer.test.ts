@@ -295,6 +295,40 @@ describe('board files', () => {
     expectClean(visit);
   });
 
+  test('a board that reads but can carry no rail says so, and the last one stays drawn', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    const before = await stateOf(page);
+    const board = JSON.parse(seed(BOARD));
+    board.rail.soleThickness = 40;
+    const open = async () => {
+      const buffer = Buffer.from(JSON.stringify(board));
+      await page.getByTestId('board-file').setInputFiles({ name: 'mine.board.json', mimeType: 'application/json', buffer });
+    };
+    // The sole alone is as high as the board is deep: there is a plan, with nothing in the box, and findings that say so.
+    await open();
+    await page.waitForFunction(() => window.railwright?.state()?.rows === 0);
+    await settle(page);
+    await page.getByRole('button', { name: /^Findings/ }).click();
+    expect(await page.locator('.findings .stop').first().textContent()).toContain('no hollow');
+    expect(countColours(await takePicture(page.locator('canvas[data-drawn]')))).toBeGreaterThan(60);
+
+    // Thinner still, and there is no plan at all.
+    for (const point of board.lines.thickness.points) point.v *= 0.55;
+    await open();
+    const alert = page.locator('.plan-failure');
+    await alert.waitFor();
+    expect(await alert.textContent()).toContain('lines.thickness');
+    expect(await alert.textContent()).toContain('the last board that could be');
+    expect((await stateOf(page)).rows).toBe(0);
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await alert.waitFor({ state: 'detached' });
+    await settle(page);
+    expect((await stateOf(page)).stops).toEqual(before.stops);
+    expectClean(visit);
+  });
+
   test('every starter board opens, on a phone too', async () => {
     const visit = await visitBoard({ width: 390, height: 844 });
     const { page } = visit;
