@@ -6,6 +6,7 @@
 import { breaks, evalSpline } from '../curves/bspline';
 import { frameAt, planeFrame } from '../curves/plane';
 import { GAUSS5_W, GAUSS5_X } from '../curves/quadrature';
+import { blockAt, type BlockPlan } from '../frame/ends';
 import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { roundArcs } from '../rail/cover';
 import { runOf } from '../rail/query';
@@ -35,8 +36,9 @@ export interface Volumes {
   readonly tabs: number;
   readonly bottomSkin: number;
   readonly deckSkin: number;
+  /** Nose and tail blocks, less the sole's ends that run under them. */
   readonly blocks: number;
-  /** All that lies between the inner faces over the box, hollow included: what solid laminations would fill. */
+  /** All that lies between the inner faces over the box, hollow included, and the sole's ends: what solid laminations would fill. */
   readonly box: number;
   /** True surface of a whole bottom and a whole deck panel out to the outline, mm2. */
   readonly bottomArea: number;
@@ -210,12 +212,32 @@ function wholePanels(plan: Plan): { deck: number; bottom: number; deckArea: numb
   return out;
 }
 
+/** Volume of an end block between the inner faces, both halves. */
+function blockVolume(plan: Plan, block: BlockPlan): number {
+  const { half } = block;
+  const d = { ...blank };
+  let sum = 0;
+  for (let k = 0; k + 3 < half.length; k += 2) {
+    const h = half[k + 2] - half[k];
+    for (let i = 0; i < 5; i++) {
+      const x = half[k] + h * GAUSS5_X[i];
+      const y = half[k + 1] + (half[k + 3] - half[k + 1]) * GAUSS5_X[i];
+      for (let j = 0; j < 5; j++) {
+        depthsAt(plan, x, y * GAUSS5_X[j], d);
+        sum += 2 * Math.max(0, d.deckIn - d.bottomIn) * y * GAUSS5_W[j] * h * GAUSS5_W[i];
+      }
+    }
+  }
+  return sum;
+}
+
 /** All timber volumes of a plan. `step` is the greatest spacing of ordinates along the run, mm. */
 export function timberVolumes(plan: Plan, step = VOLUME_STEP): Volumes {
   const { design, rail, hull } = plan;
   const { stripWidth: w, soleThickness, capThickness, spacerWidth, spacerHeight } = design.rail;
-  const sole = 2 * overRun(plan, rail.sole.s0, rail.sole.s1, step, (c) =>
+  const soleOver = (s0: number, s1: number) => overRun(plan, s0, s1, step, (c) =>
     Math.hypot(1, c.soleSlope) * planedStrip(w, soleThickness, c.solePlaning, c.kappa));
+  const sole = 2 * soleOver(rail.sole.s0, rail.sole.s1);
   const cap = 2 * overRun(plan, rail.cap.s0, rail.cap.s1, step, (c) =>
     Math.hypot(1, c.capSlope) * planedStrip(w, capThickness, c.planing, c.kappa));
   const rows = 2 * rail.rows.reduce((sum, row) => sum + overRun(plan, row.tail.s, row.nose.s, step, (c) =>
@@ -235,10 +257,14 @@ export function timberVolumes(plan: Plan, step = VOLUME_STEP): Volumes {
       return Math.max(0, d.deckIn - d.bottomIn) * (1 - e * c.kappa);
     }), depth / 2);
   };
-  const box = 2 * overRun(plan, rail.sole.s0, rail.sole.s1, step, (c) => between(c, w));
-  const toCentre = (c: RailSection) => (c.ny < -1e-9 ? Math.max(0, c.y) / -c.ny : Infinity);
-  const blocks = 2 * [[0, rail.sole.s0], [rail.sole.s1, rail.face.length]].reduce((sum, [s0, s1]) =>
-    sum + overRun(plan, s0, s1, step, (c) => between(c, Math.min(w, toCentre(c)))), 0);
+  // Beyond the cap the sole runs on alone, under the block where there is one.
+  const strips = rail.cap.s1 > rail.cap.s0 ? rail.cap : rail.sole;
+  const soleEnds = { tail: 2 * soleOver(rail.sole.s0, strips.s0), nose: 2 * soleOver(strips.s1, rail.sole.s1) };
+  const box = 2 * overRun(plan, strips.s0, strips.s1, step, (c) => between(c, w)) + soleEnds.tail + soleEnds.nose;
+  const blocks = (['tail', 'nose'] as const).reduce((sum, end) => {
+    const block = blockAt(plan, end);
+    return block ? sum + Math.max(0, blockVolume(plan, block) - soleEnds[end]) : sum;
+  }, 0);
 
   const edge = { outer: 0, deckLost: 0, bottomLost: 0, bottomOutside: 0 };
   const sum = { ...edge };

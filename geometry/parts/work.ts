@@ -2,6 +2,7 @@
  * The order of work at the bench, what to measure at each step and what it should read, where clamps go, and
  * the usual cautions. The order is common practice of the trade and has no source; figures are the plan's own.
  */
+import { blockAt } from '../frame/ends';
 import { panelAt, panelProbe } from '../hull/panel';
 import { sectionAt } from '../rail/query';
 import type { PartKind, Place, Plan } from '../types';
@@ -227,8 +228,14 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
     {
       title: 'Nose and tail blocks', adds: ['block'], clamps: [], cautions: [CAUTIONS.resin, CAUTIONS.blades],
       text: 'Fit and glue blocks where the boxes of the two sides meet and where the strips have no room, and fair them in.',
-      checks: meets.flatMap(([end, place]) => (place
-        ? [length(`The two boxes meet, from the ${end}`, end === 'nose' ? hull.length - place.x : place.x, place)] : [])),
+      checks: meets.flatMap(([end, place]) => {
+        const fromEnd = (x: number) => (end === 'nose' ? hull.length - x : x);
+        const block = blockAt(plan, end);
+        return [
+          ...(place ? [length(`The two boxes meet, from the ${end}`, fromEnd(place.x), place)] : []),
+          ...(block ? [length(`Inner face of the ${end} block, from the ${end}`, fromEnd(block.inner), { x: block.inner })] : []),
+        ];
+      }),
     },
     {
       title: 'Deck supports, vent and fittings', adds: [], clamps: [], cautions: [CAUTIONS.resin],
