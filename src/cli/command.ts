@@ -43,7 +43,7 @@ the run, and by rib the gap, rows, bevel, planing depth and cover; then the find
   --date DAY   day the papers carry, YYYY-MM-DD; today if left out. The same board and day give the same bytes
   --paper SIZE A4 (the default), A3, Letter or roll, for bench sheet and templates
   --units UNIT mm (the default), in (decimal inches) or in16 (inches to the sixteenth), for lists and bench sheet
-  --step MM    spacing of the bench sheet's steps along the run, 100 if left out
+  --step MM    spacing of the bench sheet's steps along the run; 100, or four inches, if left out
   --help       this text
   --           what follows is a file name, even if it begins with a hyphen
 

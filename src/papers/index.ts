@@ -40,7 +40,7 @@ export interface PaperOptions {
   readonly units: Unit;
   /** Papers wanted, by id; all but the zip of everything when absent. */
   readonly which?: readonly string[];
-  /** Spacing of the bench sheet's steps, mm of run; 100 when absent. */
+  /** Spacing of the bench sheet's steps, mm of run; 100, or four inches, when absent. */
   readonly step?: number;
   /** Lines of the laser's sheets: moved outward by half the kerf so that parts come true (the default), or as drawn. */
   readonly kerf?: 'compensated' | 'drawn';
@@ -62,7 +62,7 @@ const breathe = (): Promise<void> => new Promise((resolve) => {
 });
 
 function recipeOf(plan: Plan, parts: Parts, options: Omit<PaperOptions, 'which'>): Recipe {
-  const step = options.step ?? 100;
+  const step = options.step ?? (options.units === 'mm' ? 100 : 4 * 25.4);
   if (!(step >= STEPS.least && step <= STEPS.most)) throw new PaperError('step', String(step), `${STEPS.least} to ${STEPS.most} mm`);
   return {
     plan, parts, step, paper: checkPaper(options.paper), kerf: options.kerf ?? 'compensated', stamp: stampOf(plan, options.date, options.units),

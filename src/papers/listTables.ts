@@ -1,4 +1,5 @@
 /** Lists for the saw and the shop, the order of work and the totals. */
+import { speciesById } from '../../geometry/design/timber';
 import { stripName } from '../../geometry/parts/bending';
 import type { Bar, Parts, Piece } from '../../geometry/parts/types';
 import { runAtX, sectionAt } from '../../geometry/rail/query';
@@ -117,24 +118,32 @@ export function shopLines(plan: Plan, parts: Parts): ShopLine[] {
   const bars = (['strips', 'spacers'] as const).flatMap((stock) => timber[stock].flatMap((type, i): ShopLine[] => {
     const needed = (parts.joints?.bars ?? []).filter((bar) => bar.stock === stock && bar.type === i).length;
     return needed === 0 ? [] : [{
-      item: `${stock === 'strips' ? 'Flat strip' : 'Spacer strip'} ${sizes[stock]} mm, ${type.length} mm long, ${timber.rail.replace(/-/g, ' ')}`,
+      item: `${stock === 'strips' ? 'Flat strip' : 'Spacer strip'} ${sizes[stock]} mm, ${type.length} long, ${speciesById(design, timber.rail).name}`,
       needed, onHand: type.onHand, price: type.price,
     }];
   }));
   const boards = timber.boards.flatMap((type, i): ShopLine[] => {
     const needed = (parts.boards?.boards ?? []).filter((board) => board.type === i).length;
     return needed === 0 ? [] : [{
-      item: `Board ${type.length} x ${type.width} x ${rail.outerThickness} mm, ${timber.outer.replace(/-/g, ' ')}, for the outer skins`,
+      item: `Board ${type.length} x ${type.width} x ${rail.outerThickness} mm, ${speciesById(design, timber.outer).name}, for the outer skins`,
       needed, onHand: type.onHand, price: type.price,
     }];
+  });
+  const skins = (parts.totals?.parts ?? []).filter(({ part }) => /skin$/.test(part)).map(({ part, species, volume, cost }): ShopLine => {
+    const thickness = part.startsWith('deck') ? design.skins.deck : design.skins.bottom;
+    return {
+      item: `Panel for the ${part}, ${thickness} mm ${speciesById(design, species).name}, ${(volume / thickness / 1e6).toFixed(2)} m2 finished; add for trimming`,
+      needed: 1, onHand: undefined, price: cost,
+    };
   });
   const sheets = parts.nest?.sheets.length ?? 0;
   const { sheet } = design.frames;
   return [
     ...bars,
     ...boards,
+    ...skins,
     ...(sheets === 0 ? [] : [{
-      item: `Sheet ${sheet.length} x ${sheet.width} x ${design.frames.ribThickness} mm, ${timber.frames.replace(/-/g, ' ')}`, needed: sheets, onHand: undefined, price: sheet.price,
+      item: `Sheet ${sheet.length} x ${sheet.width} x ${design.frames.ribThickness} mm, ${speciesById(design, timber.frames).name}`, needed: sheets, onHand: undefined, price: sheet.price,
     }]),
   ];
 }

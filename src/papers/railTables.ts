@@ -5,9 +5,6 @@ import { endDistances, runAtX, sectionAt, stateAt } from '../../geometry/rail/qu
 import type { BoxState, Plan, RailSection, RibAtRail } from '../../geometry/types';
 import type { Cell, Column, Table } from './tables';
 
-/** Spacing of the bench sheet's steps along the run, mm. */
-export const STEP = 100;
-
 /** Strips whose bending is told at a place, as short as the bench sheet's marks. */
 export const BENT = ['sole', 'row', 'cap', 'outer-skin'] as const;
 
@@ -38,7 +35,7 @@ export const ribPlaces = (plan: Plan): Place[] =>
   plan.rail.ribs.map((rib) => ({ name: `Rib ${rib.index + 1}`, x: rib.x, section: rib.section, rib }));
 
 /** Places every `step` mm of run from the tail, and the nose end. */
-export function stepPlaces(plan: Plan, step = STEP): Place[] {
+export function stepPlaces(plan: Plan, step: number): Place[] {
   const total = plan.rail.face.length;
   const runs: number[] = [];
   for (let s = 0; s < total - 1; s += step) runs.push(s);
@@ -100,9 +97,9 @@ export function ribTable(plan: Plan, parts: Parts): Table {
 }
 
 /** The box at even steps of run. */
-export function stepTable(plan: Plan, parts: Parts, step = STEP): Table {
+export function stepTable(plan: Plan, parts: Parts, step: number): Table {
   return {
-    id: 'steps', title: `The rail every ${step} mm of run`, columns: PLACE_COLUMNS(plan),
+    id: 'steps', title: `The rail every ${Number(step.toFixed(1))} mm of run`, columns: PLACE_COLUMNS(plan),
     rows: stepPlaces(plan, step).map((place) => placeCells(plan, parts, place)),
   };
 }

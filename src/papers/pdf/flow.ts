@@ -132,7 +132,7 @@ export class Flow {
       if (this.need(rowHeight)) this.tableHead(columns);
       const top = this.y;
       const total = columns.reduce((sum, column) => sum + column.width, 0);
-      if (stress?.(r)) this.pen.rect(this.left, top, total, rowHeight, { fill: 0.8, bare: true });
+      if (stress?.(r)) this.pen.rect(this.left, top, total, rowHeight, { fill: 0.86, bare: true });
       else if (r % 2 === 1) this.pen.rect(this.left, top, total, rowHeight, { fill: 0.945, bare: true });
       let x = this.left;
       columns.forEach((column, c) => {

@@ -1,5 +1,6 @@
 /** First page: whose bench sheet this is, the board in plan and profile, its key figures, and what to mind first. */
 import { breaks, evalSpline } from '../../../../geometry/curves/bspline';
+import { speciesById } from '../../../../geometry/design/timber';
 import { panelAt, panelProbe } from '../../../../geometry/hull/panel';
 import type { Finding, Plan } from '../../../../geometry/types';
 import { fixed } from '../../../store/units';
@@ -83,7 +84,7 @@ function keyFigures(kit: Kit): [string, string][] {
   const { plan, parts } = kit;
   const { design, hull, rail } = plan;
   const r = design.rail;
-  const species = (id: string): string => design.timber.species.find((one) => one.id === id)?.name ?? id.replace(/-/g, ' ');
+  const species = (id: string): string => speciesById(design, id).name;
   const tallest = rail.rows.reduce((most, row) => Math.max(most, row.row), 0);
   const totals = parts.totals;
   return [
@@ -146,20 +147,21 @@ export function coverChapter(kit: Kit): void {
   const figures = keyFigures(kit);
   const columns = 4;
   const wide = flow.width / columns;
+  const high = 10.6;
   figures.forEach(([label, value], i) => {
     const x = flow.left + (i % columns) * wide;
-    const y = flow.y + Math.floor(i / columns) * 12;
-    flow.pen.rect(x, y, wide, 12, { width: 0.15, grey: 0.5 });
-    flow.pen.text(x + 1.8, y + 3.9, label, { size: 8, grey: 0.25 });
-    flow.fitted(x + 1.8, y + 9.8, wide - 3.6, value, 13, 'bold');
+    const y = flow.y + Math.floor(i / columns) * high;
+    flow.pen.rect(x, y, wide, high, { width: 0.15, grey: 0.5 });
+    flow.pen.text(x + 1.8, y + 3.5, label, { size: 8, grey: 0.25 });
+    flow.fitted(x + 1.8, y + 8.7, wide - 3.6, value, 13, 'bold');
   });
-  flow.space(Math.ceil(figures.length / columns) * 12 + 3);
+  flow.space(Math.ceil(figures.length / columns) * high + 3);
   if (plan.design.note) flow.text(plan.design.note, 9, 'oblique', 0, 0.2);
   flow.space(2);
   flow.heading('Safety first', 20);
   for (const caution of CAUTIONS) {
-    flow.text(caution, 10);
-    flow.space(1);
+    flow.text(caution, 9.5);
+    flow.space(0.6);
   }
   const findings = [...plan.findings, ...kit.parts.findings];
   flow.heading(findings.length === 0 ? 'Findings: none' : 'Findings', 10);

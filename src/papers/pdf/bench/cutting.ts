@@ -191,8 +191,8 @@ function shopping(kit: Kit): void {
   }
   const [, , , , each, cost] = table.columns;
   flow.table([
-    TICK, { title: ['what'], width: flow.width - 98, align: 'left' }, { title: ['needed'], width: 18, align: 'centre' }, { title: ['on hand'], width: 18, align: 'centre' },
-    { title: ['to buy'], width: 18, align: 'centre', face: 'bold', size: 14 }, { title: ['each', plan.design.timber.currency], width: 17 }, { title: ['cost', plan.design.timber.currency], width: 19, face: 'bold' },
+    TICK, { title: ['what'], width: flow.width - 85, align: 'left' }, { title: ['needed'], width: 15, align: 'centre' }, { title: ['on hand'], width: 15, align: 'centre' },
+    { title: ['to buy'], width: 15, align: 'centre', face: 'bold', size: 14 }, { title: ['each', plan.design.timber.currency], width: 15 }, { title: ['cost', plan.design.timber.currency], width: 17, face: 'bold' },
   ], table.rows.map((row) => ['', String(row[0]), cellText(row[1], table.columns[1], 'mm'), cellText(row[2], table.columns[2], 'mm'), cellText(row[3], table.columns[3], 'mm'), cellText(row[4], each, 'mm'), cellText(row[5], cost, 'mm')]), { rowHeight: 8.6, size: 11 });
   const sum = table.rows.reduce((total, row) => total + (typeof row[5] === 'number' ? row[5] : 0), 0);
   flow.text(`To pay: ${sum.toFixed(2)} ${plan.design.timber.currency}. Glue, varnish, vent, fin box and fittings are not in this list. Buy a spare strip of each kind if you have not steamed before.`, 12, 'bold');

@@ -54,14 +54,17 @@ function figureTable(kit: Kit, places: readonly Place[], named: boolean): void {
   flow.table(columns, rows.map((f, i) => [
     ...(named ? [String((places[i].rib?.index ?? 0) + 1)] : []), f.runTail, f.runNose, f.stationTail, f.stationNose, f.gap, f.rows,
     f.bevel, f.rise, f.capLeft, f.radius, '', f.thin ? `! ${f.cover}` : f.cover,
-  ]), { rowHeight: 7.7, size: 12 });
+  ]), { rowHeight: 7.7, size: kit.stamp.unit === 'in16' ? 10.5 : 12 });
+}
+
+/** What the letters of the bending column mean, above a table. */
+function legend(kit: Kit): void {
+  bendLegend(kit.flow.pen, kit.flow.left, kit.flow.y + 3.5);
+  kit.flow.space(7);
 }
 
 function notes(kit: Kit): void {
   const { flow, plan } = kit;
-  flow.need(26);
-  bendLegend(flow.pen, flow.left, flow.y + 4);
-  flow.space(7);
   flow.text(
     `On the curve: run along the outer face of the box (inside the outer skins), starboard and port alike. Station: along the centreline. ` +
       `Plane off: depth at the cap's outer edge; equals the rise of the deck over the strip's ${lenUnit(kit, plan.design.rail.stripWidth, 0)}. ` +
@@ -75,6 +78,7 @@ function notes(kit: Kit): void {
 export function ribChapter(kit: Kit): void {
   const { flow } = kit;
   flow.page('The rail at each rib');
+  legend(kit);
   const places = ribPlaces(kit.plan);
   if (places.length === 0) flow.text('No rib meets the rail.');
   else figureTable(kit, places, true);
@@ -84,8 +88,8 @@ export function ribChapter(kit: Kit): void {
 /** The table by even steps of run. */
 export function stepChapter(kit: Kit): void {
   kit.flow.page(`The rail every ${lenUnit(kit, kit.step, 0)} on the curve`);
+  legend(kit);
   figureTable(kit, stepPlaces(kit.plan, kit.step), false);
-  notes(kit);
 }
 
 const FILLS: Readonly<Partial<Record<PartKind, number>>> = {

@@ -83,8 +83,11 @@ function unrolled(kit: Kit): void {
     const d = 1.7;
     pen.path([x, y - d, x + d, y, x, y + d, x - d, y], { fill: joint.side === 'starboard' ? 0 : 1, width: 0.3 });
   }
-  for (let s = 0; s <= rail.face.length; s += 100) {
-    const long = s % 500 === 0;
+  // Hundreds of millimetres, or every four inches; each fifth with its figure.
+  const tick = kit.stamp.unit === 'mm' ? 100 : 4 * 25.4;
+  for (let n = 0; n * tick <= rail.face.length; n++) {
+    const s = n * tick;
+    const long = n % 5 === 0;
     pen.line(px(s), base + 3, px(s), base + (long ? 6 : 4.6), { width: 0.2 });
     if (long) pen.text(px(s), base + 9.4, len(kit, s, 0), { size: 8, align: s === 0 ? 'left' : 'centre' });
   }

@@ -25,8 +25,8 @@ export function workChapter(kit: Kit): void {
   const indent = 14;
   for (const step of parts.steps) {
     const text = flow.pen.wrap(step.text, flow.width - indent, 11).length * ((11 * 1.33) / PT);
-    // A step that fits a page is not torn apart.
-    flow.need(Math.min(230, 16 + text + step.checks.length * 6.4 + step.cautions.length * 7));
+    // A short step is not torn apart.
+    flow.need(Math.min(120, 16 + text + step.checks.length * 6.4 + step.cautions.length * 7));
     const { pen } = flow;
     pen.circle(flow.left + 5.2, flow.y + 5, 4.8, { fill: 0, bare: true });
     pen.text(flow.left + 5.2, flow.y + 7, String(step.index), { size: 15, face: 'bold', align: 'centre', grey: 1 });
