@@ -1,0 +1,132 @@
+/** What a maker may wish of a board, and how far a plan is from it. */
+import { speciesById } from '../design/timber';
+import { boxSizes, gapFor } from '../rail/sizes';
+import type { Hull, Plan, RailSection } from '../types';
+import type { LeverId } from './levers';
+
+/** Which side of a target counts as met. */
+export type Sense = 'about' | 'at most' | 'at least';
+
+/** One wish. Volumes mm3 of the finished board, masses kg of its timber, angles rad, lengths mm. */
+export type Wish =
+  | { readonly kind: 'volume'; readonly target: number; readonly sense?: Sense }
+  | { readonly kind: 'mass'; readonly target: number; readonly sense?: Sense }
+  /** The bevel of the cap is nowhere above `most`. */
+  | { readonly kind: 'bevel'; readonly most: number }
+  /** A spacer row (the first unless said) stands to within `within` of an end, along the centreline. */
+  | { readonly kind: 'reach'; readonly end: 'nose' | 'tail'; readonly within: number; readonly row?: number };
+
+/** How near "about" must come, as a share of the target: own choice, finer than a board is shaped or timber weighed. */
+export const ABOUT: Readonly<Record<'volume' | 'mass', number>> = { volume: 0.002, mass: 0.005 };
+
+/** Ranges a wish must lie in. */
+const RANGES = {
+  volume: { min: 1e6, max: 1e9, unit: 'mm3' },
+  mass: { min: 0.1, max: 100, unit: 'kg' },
+  bevel: { min: 0, max: Math.PI / 3, unit: 'rad' },
+  reach: { min: 0, max: 6000, unit: 'mm' },
+} as const;
+
+/** Throws a RangeError for a wish outside its range, naming it. */
+export function checkWish(wish: Wish): void {
+  const value = wish.kind === 'bevel' ? wish.most : wish.kind === 'reach' ? wish.within : wish.target;
+  const { min, max, unit } = RANGES[wish.kind];
+  if (!(value >= min && value <= max)) throw new RangeError(`${wish.kind}: ${value} given; ${min} to ${max} ${unit} allowed`);
+  if (wish.kind === 'reach' && wish.row !== undefined && !(Number.isInteger(wish.row) && wish.row >= 1)) {
+    throw new RangeError(`row: ${wish.row} given; a whole number from 1 allowed`);
+  }
+}
+
+/** Levers that bear on each wish, tried unless the maker chooses. */
+export const LEVERS_FOR: Readonly<Record<Wish['kind'], readonly LeverId[]>> = {
+  volume: ['thickness', 'width', 'thickness-nose', 'thickness-tail', 'breadth-nose', 'breadth-tail'],
+  mass: ['thickness', 'width', 'strip-width', 'sole-thickness', 'cap-thickness', 'outer-thickness', 'bottom-skin', 'deck-skin'],
+  bevel: ['crown', 'width', 'breadth-nose', 'breadth-tail', 'strip-width'],
+  reach: ['thickness', 'thickness-nose', 'thickness-tail', 'breadth-nose', 'breadth-tail', 'crown', 'vee', 'spacer-height', 'sole-thickness', 'cap-thickness'],
+};
+
+/** A planned board as the wishes see it. The rail is there unless only the volume is wished for. */
+export interface Seen {
+  readonly hull: Hull;
+  readonly plan?: Plan;
+  readonly mass?: number;
+}
+
+/** The figure a wish is about; undefined where the board has none (no such row). */
+export function figureOf(wish: Wish, seen: Seen): number | undefined {
+  if (wish.kind === 'volume') return seen.hull.volume;
+  if (wish.kind === 'mass') return seen.mass;
+  const { plan } = seen;
+  if (!plan) return undefined;
+  if (wish.kind === 'bevel') return plan.rail.range.bevel.max;
+  const ends = plan.rail.rows.filter((r) => r.row === (wish.row ?? 1)).map((r) => (wish.end === 'nose' ? seen.hull.length - r.nose.x : r.tail.x));
+  return ends.length > 0 ? Math.min(...ends) : undefined;
+}
+
+/** How far the figure lies outside the wish, in the figure's own unit; 0 where met, Infinity where there is none. */
+export function residualOf(wish: Wish, figure: number | undefined): number {
+  if (figure === undefined) return Infinity;
+  if (wish.kind === 'bevel') return Math.max(0, figure - wish.most);
+  if (wish.kind === 'reach') return Math.max(0, figure - wish.within);
+  const slack = wish.sense === undefined || wish.sense === 'about' ? wish.target * ABOUT[wish.kind] : 0;
+  const over = wish.sense === 'at least' ? 0 : Math.max(0, figure - wish.target - slack);
+  const under = wish.sense === 'at most' ? 0 : Math.max(0, wish.target - slack - figure);
+  return over + under;
+}
+
+/** Places along the cap at which the bevel is held, besides its greatest. */
+const BEVEL_PLACES = 24;
+const DEG = 180 / Math.PI;
+
+/** A sampled field at a run, linear between samples. */
+function fieldAt(plan: Plan, field: keyof RailSection, s: number): number {
+  const { samples } = plan.rail;
+  const at = Math.min(samples.n - 1, Math.max(0, s / samples.step));
+  const i = Math.min(samples.n - 2, Math.floor(at));
+  return samples[field][i] + (at - i) * (samples[field][i + 1] - samples[field][i]);
+}
+
+/** Run at which the box face stands at a station, and how far the station lies beyond the face's end (mm, else 0). */
+function runAtStation(plan: Plan, x: number, end: 'nose' | 'tail'): { s: number; beyond: number } {
+  const { samples } = plan.rail;
+  const first = end === 'tail' ? 0 : samples.n - 1;
+  const step = end === 'tail' ? 1 : -1;
+  // From that end inward, so that a face which curls past the station is met at its outermost crossing.
+  for (let i = first; i + step >= 0 && i + step < samples.n; i += step) {
+    const a = samples.x[i] - x;
+    const b = samples.x[i + step] - x;
+    if (a === 0 || a * b < 0) return { s: samples.s[i] + ((samples.s[i + step] - samples.s[i]) * a) / (a - b), beyond: 0 };
+  }
+  return { s: samples.s[first], beyond: Math.abs(samples.x[first] - x) };
+}
+
+/**
+ * How far inside each wish a plan lies, as numbers that change smoothly with the design and are 0 or more exactly
+ * where the wish's own condition holds. Scaled so that 1 is about what a maker would notice: a per cent of volume or
+ * mass, a degree of bevel, a millimetre of gap. `aim` is the little beyond the limit that a search should aim at.
+ */
+export function marginsOf(wish: Wish, seen: Seen): { margins: number[]; aim: number } {
+  if (wish.kind === 'volume' || wish.kind === 'mass') {
+    const figure = (wish.kind === 'volume' ? seen.hull.volume : seen.mass) ?? Number.NaN;
+    const about = wish.sense === undefined || wish.sense === 'about';
+    const slack = about ? ABOUT[wish.kind] * 100 : 0;
+    const off = (100 * (figure - wish.target)) / wish.target;
+    const margins = [...(wish.sense === 'at least' ? [] : [slack - off]), ...(wish.sense === 'at most' ? [] : [slack + off])];
+    return { margins, aim: about ? slack * 0.5 : 0.02 };
+  }
+  const { plan } = seen;
+  if (!plan) throw new RangeError(`${wish.kind}: a wish about the rail needs the rail planned`);
+  const { rail, design } = plan;
+  if (wish.kind === 'bevel') {
+    const { s0, s1 } = rail.cap;
+    const places = Array.from({ length: BEVEL_PLACES + 1 }, (_, k) => fieldAt(plan, 'bevel', s0 + ((s1 - s0) * k) / BEVEL_PLACES));
+    return { margins: [rail.range.bevel.max, ...places].map((b) => (wish.most - b) * DEG), aim: 0.02 };
+  }
+  const sizes = boxSizes(design);
+  const { s, beyond } = runAtStation(plan, wish.end === 'nose' ? seen.hull.length - wish.within : wish.within, wish.end);
+  const gap = fieldAt(plan, 'gap', s) - gapFor(sizes, wish.row ?? 1);
+  const bent = Math.abs(fieldAt(plan, 'kappa', s)) * (sizes.spacerWidth / 2);
+  const bend = (speciesById(design, design.timber.rail).steamLimit - bent / (1 - bent)) * 1000;
+  // The rib-end line must lie off the centreline: beyond that the two boxes meet.
+  return { margins: [gap - beyond / 10, bend - beyond / 10, fieldAt(plan, 'ribY', s) / 10 - beyond / 10], aim: 0.05 };
+}

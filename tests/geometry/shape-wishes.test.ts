@@ -1,0 +1,291 @@
+/**
+ * Wishes. The least-distance solver against Hildreth's method written here (C. Hildreth, Naval Research Logistics
+ * Quarterly 4, 1957, from memory) and cases done in the head; the search against bisection, random rivals and its own
+ * word: every proposal is planned again from its file. Target figures are the project's own scenarios.
+ */
+import { beforeAll, describe, expect, it } from 'vitest';
+import { readDesign } from '../../geometry/design/read';
+import { writeDesign } from '../../geometry/design/write';
+import type { Design } from '../../geometry/design/schema';
+import { planBoard } from '../../geometry/plan';
+import { descend } from '../../geometry/shape/descent';
+import { GrantCancelled, grantWishes, granting, type GrantResult } from '../../geometry/shape/grant';
+import { leastChange, type Conditions } from '../../geometry/shape/leastChange';
+import { LEVERS, leverById, pulled } from '../../geometry/shape/levers';
+import { massOf, massWithoutFrames } from '../../geometry/shape/weigh';
+import { planFrames } from '../../geometry/frame/frames';
+import { planTotals } from '../../geometry/parts/totals';
+import { seedDesign, seedNames } from './boards';
+
+const DEG = Math.PI / 180;
+
+/** A stream of numbers in [-1, 1] that is the same every time (Lehmer, 16807). */
+function stream(seed: number): () => number {
+  let state = seed;
+  return () => {
+    state = (state * 16807) % 2147483647;
+    return (state / 2147483647) * 2 - 1;
+  };
+}
+
+/**
+ * A bound from below on half the squared length of every z that meets the conditions: the dual of the programme, raised
+ * one multiplier at a time (Hildreth). By weak duality it holds however far the raising got.
+ */
+function hildrethBound(n: number, { g, h }: Conditions): number {
+  const u = new Float64Array(h.length);
+  const z = new Float64Array(n);
+  for (let round = 0; round < 50_000; round++) {
+    let change = 0;
+    for (let k = 0; k < h.length; k++) {
+      const row = g[k];
+      const lack = h[k] - row.reduce((sum, v, j) => sum + v * z[j], 0);
+      const step = Math.max(-u[k], lack / row.reduce((sum, v) => sum + v * v, 0));
+      u[k] += step;
+      change = Math.max(change, Math.abs(step));
+      row.forEach((v, j) => (z[j] += step * v));
+    }
+    if (change < 1e-13) break;
+  }
+  return h.reduce((sum, v, k) => sum + v * u[k], 0) - z.reduce((sum, v) => sum + v * v, 0) / 2;
+}
+
+describe('the least change', () => {
+  it('is the foot of the perpendicular on one condition, the corner of two, nothing where all is met', () => {
+    expect(leastChange(2, { g: [[1, 1]], h: [2] })?.map((v) => Number(v.toFixed(12)))).toEqual([1, 1]);
+    expect(leastChange(2, { g: [[1, 0], [0, 1]], h: [3, -1] })?.map((v) => Number(v.toFixed(12)))).toEqual([3, 0]);
+    expect(leastChange(2, { g: [[1, 0], [0, 1]], h: [3, 4] })?.map((v) => Number(v.toFixed(12)))).toEqual([3, 4]);
+    expect(leastChange(3, { g: [[1, 2, 3]], h: [-1] })).toEqual([0, 0, 0]);
+  });
+
+  it('knows when conditions contradict', () => {
+    expect(leastChange(1, { g: [[1], [-1]], h: [2, -1] })).toBeUndefined();
+    expect(leastChange(2, { g: [[1, 1], [-1, 0], [0, -1]], h: [3, -1, -1] })).toBeUndefined();
+  });
+
+  it('meets every condition and the bound of Hildreth\'s method on 200 programmes of up to 10 numbers and 60 conditions (seed 3)', () => {
+    const next = stream(3);
+    for (let q = 0; q < 200; q++) {
+      const n = 2 + (q % 9);
+      const m = 5 + ((q * 7) % 56);
+      const inside = Array.from({ length: n }, () => next() * 2);
+      const g = Array.from({ length: m }, () => Array.from({ length: n }, () => next() * (q % 3 === 0 ? 10 ** (2 * next()) : 1)));
+      const h = g.map((row) => row.reduce((sum, v, j) => sum + v * inside[j], 0) - Math.abs(next()) * 0.3);
+      const z = leastChange(n, { g, h });
+      if (!z) throw new Error(`programme ${q} has a solution`);
+      g.forEach((row, k) => {
+        const lack = h[k] - row.reduce((sum, v, j) => sum + v * z[j], 0);
+        expect(lack / Math.hypot(...row, h[k])).toBeLessThan(1e-9);
+      });
+      const half = z.reduce((sum, v) => sum + v * v, 0) / 2;
+      expect(half - hildrethBound(n, { g, h })).toBeLessThan(1e-8 * (1 + half));
+    }
+  });
+});
+
+describe('the search', () => {
+  it('finds the nearest point of a curved region: on the circle of radius 2 about (3, 3), toward the start', () => {
+    const search = descend(
+      {
+        lower: [-5, -5], upper: [5, 5],
+        margins: ([x, y]) => ({ margins: [4 - (x - 3) ** 2 - (y - 3) ** 2], aims: [0] }),
+      },
+      [0, 0],
+    );
+    let next = search.next();
+    while (!next.done) next = search.next();
+    const want = 3 - Math.SQRT2;
+    // The search calls a change of 0.002 none.
+    expect(next.value?.lack).toBe(0);
+    next.value?.z.forEach((v) => expect(Math.abs(v - want)).toBeLessThan(0.002));
+  });
+});
+
+/** Run to the end without pauses. */
+function run(...args: Parameters<typeof granting>): GrantResult {
+  const search = granting(...args);
+  for (let next = search.next(); ; next = search.next()) if (next.done) return next.value;
+}
+
+/** The proposal as it comes back from its file, planned. */
+function planned(result: GrantResult) {
+  const back = readDesign(writeDesign(result.design));
+  if (!back.ok) throw new Error(back.errors.map((e) => `${e.field} ${e.message}`).join('\n'));
+  return planBoard(back.design);
+}
+
+describe('granting a wish', () => {
+  let child: Design;
+  let long: Design;
+  beforeAll(() => {
+    child = seedDesign('child-155.board.json');
+    long = seedDesign('long-275.board.json');
+  });
+
+  it('with one lever finds the volume that bisection finds', () => {
+    const was = planBoard(child, { step: 8 }).hull.volume;
+    const target = was * 1.06;
+    const result = run(child, [{ kind: 'volume', target, sense: 'at least' }], { levers: [{ id: 'thickness' }] });
+    const lever = leverById('thickness');
+    let [low, high] = [0, 0.2];
+    for (let i = 0; i < 40; i++) {
+      const mid = (low + high) / 2;
+      if (planBoard(lever.apply(child, mid), { step: 20 }).hull.volume < target) low = mid;
+      else high = mid;
+    }
+    expect(result.verdict).toBe('granted');
+    expect(result.changes).toHaveLength(1);
+    // The search aims a fiftieth of a per cent beyond.
+    expect(result.changes[0].amount).toBeGreaterThanOrEqual(low - 1e-6);
+    expect(result.changes[0].amount - low).toBeLessThan(0.001);
+    expect(planned(result).hull.volume).toBeGreaterThanOrEqual(target);
+  });
+
+  it('finds a volume by a smaller change than 60 random rivals that meet it (seed 8)', () => {
+    const ids = ['thickness', 'width', 'thickness-nose', 'breadth-nose'] as const;
+    const levers = ids.map(leverById);
+    const target = planBoard(child, { step: 20 }).hull.volume * 1.05;
+    const result = run(child, [{ kind: 'volume', target, sense: 'at least' }], { levers: ids.map((id) => ({ id })) });
+    expect(result.verdict).toBe('granted');
+    const next = stream(8);
+    let rivals = 0;
+    for (let q = 0; q < 60; q++) {
+      const way = levers.map(() => next());
+      const volume = (t: number) => planBoard(pulled(child, levers, way.map((v, i) => v * t * levers[i].whole)), { step: 40 }).hull.volume;
+      let t = 0;
+      while (t < 2.4 && volume(t) < target) t += 0.2;
+      if (t >= 2.4) continue;
+      let low = t - 0.2;
+      for (let i = 0; i < 20; i++) {
+        const mid = (low + t) / 2;
+        if (volume(mid) < target) low = mid;
+        else t = mid;
+      }
+      rivals++;
+      expect(Math.hypot(...way) * t).toBeGreaterThan(result.change * 0.98);
+    }
+    expect(rivals).toBeGreaterThan(10);
+  });
+
+  it('keeps the bevel below what is wished, everywhere, and says by which change', () => {
+    const result = run(long, [{ kind: 'bevel', most: 10 * DEG }]);
+    expect(result.verdict).toBe('granted');
+    const { samples, cap } = planned(result).rail;
+    samples.s.forEach((s, i) => {
+      if (s >= cap.s0 && s <= cap.s1) expect(samples.bevel[i]).toBeLessThanOrEqual(10 * DEG);
+    });
+    expect(result.wishes[0].before).toBeGreaterThan(10 * DEG);
+    expect(result.changes.find((c) => c.lever === 'crown')?.amount).toBeLessThan(0);
+    expect(result.tried.plans).toBeGreaterThan(0);
+    expect(result.change).toBeGreaterThan(0);
+  });
+
+  it('brings the spacer rows as near the nose as wished', () => {
+    const paddle = seedDesign('paddle-305.board.json');
+    const result = run(paddle, [{ kind: 'reach', end: 'nose', within: 100 }]);
+    expect(result.verdict).toBe('granted');
+    const plan = planned(result);
+    const ends = plan.rail.rows.filter((r) => r.row === 1).map((r) => plan.hull.length - r.nose.x);
+    expect(Math.min(...ends)).toBeLessThanOrEqual(100);
+    // Sizes that are sawn came out in tenths.
+    for (const c of result.changes) {
+      const lever = leverById(c.lever);
+      if (lever.step) expect(Math.abs(c.amount / lever.step - Math.round(c.amount / lever.step))).toBeLessThan(1e-6);
+    }
+  });
+
+  it('meets several wishes at once', () => {
+    const plan = planBoard(long);
+    const wishes = [
+      { kind: 'bevel', most: 11 * DEG }, { kind: 'volume', target: plan.hull.volume }, { kind: 'reach', end: 'nose', within: 160 },
+    ] as const;
+    const result = run(long, wishes);
+    expect(result.verdict).toBe('granted');
+    const after = planned(result);
+    expect(after.rail.range.bevel.max).toBeLessThanOrEqual(11 * DEG);
+    expect(Math.abs(after.hull.volume / plan.hull.volume - 1)).toBeLessThanOrEqual(0.002);
+    expect(Math.min(...after.rail.rows.filter((r) => r.row === 1).map((r) => after.hull.length - r.nose.x))).toBeLessThanOrEqual(160);
+  });
+
+  it('meets a mass, weighed with its ribs, within half a per cent', () => {
+    const result = run(child, [{ kind: 'mass', target: 1.5 }]);
+    expect(result.verdict).toBe('granted');
+    const mass = massOf(planned(result));
+    expect(Math.abs(mass - 1.5)).toBeLessThanOrEqual(1.5 * 0.005);
+    expect(result.after.mass).toBeCloseTo(mass, 6);
+  });
+
+  it('says that nothing was found, what was tried, and how near it came', () => {
+    const result = run(child, [{ kind: 'volume', target: 60e6 }]);
+    expect(result.verdict).toBe('none');
+    expect(result.message).toMatch(/within these levers and ranges/);
+    expect(result.tried.starts).toBe(3);
+    expect(result.tried.levers[0]).toEqual({ id: 'thickness', title: 'Thickness', min: '-20 %', max: '+20 %' });
+    expect(result.wishes[0].residual).toBeCloseTo(60e6 * 0.998 - planned(result).hull.volume, -3);
+    // Volume grows with every lever here, so the closest lies at all their ends.
+    expect(result.changes.every((c) => c.atLimit)).toBe(true);
+    expect(result.changes).toHaveLength(6);
+  });
+
+  it('leaves a board alone that meets the wish already', () => {
+    const result = run(child, [{ kind: 'bevel', most: 30 * DEG }]);
+    expect(result).toMatchObject({ verdict: 'already', changes: [], change: 0 });
+    expect(result.design).toEqual(child);
+  });
+
+  it('keeps to the ranges it is given', () => {
+    const result = run(child, [{ kind: 'volume', target: 30e6 }], { levers: [{ id: 'thickness', min: 0, max: 0.02 }] });
+    expect(result.verdict).toBe('none');
+    expect(result.changes[0].amount).toBeCloseTo(0.02, 4);
+  });
+
+  it('reports, pauses and stops when told', async () => {
+    const heard: number[] = [];
+    const signal = { aborted: false };
+    let pauses = 0;
+    const search = grantWishes(long, [{ kind: 'bevel', most: 10 * DEG }], {
+      onProgress: (p) => {
+        heard.push(p.plans);
+        signal.aborted = heard.length === 4;
+      },
+      pause: () => {
+        pauses++;
+        return Promise.resolve();
+      },
+      signal,
+    });
+    await expect(search).rejects.toBeInstanceOf(GrantCancelled);
+    expect(heard).toHaveLength(4);
+    expect(pauses).toBe(4);
+  });
+
+  it('refuses wishes and ranges outside their limits, naming them', () => {
+    expect(() => run(child, [])).toThrow(/wishes: none given/);
+    expect(() => run(child, [{ kind: 'volume', target: 5 }])).toThrow(/volume: 5 given; 1000000 to/);
+    expect(() => run(child, [{ kind: 'bevel', most: Number.NaN }])).toThrow(/bevel: NaN given/);
+    expect(() => run(child, [{ kind: 'reach', end: 'nose', within: 50, row: 0 }])).toThrow(/row: 0 given/);
+    expect(() => run(child, [{ kind: 'bevel', most: 0.1 }], { levers: [{ id: 'crown', max: 9 }] })).toThrow(/crown: -0.75 to 9 given/);
+  });
+});
+
+describe('levers and weights', () => {
+  it.each(LEVERS.map((l) => [l.id, l] as const))('%s moves only its own part, and nothing at 0', (_, lever) => {
+    const design = seedDesign('child-155.board.json');
+    const flat = lever.apply(design, 0);
+    expect(JSON.parse(JSON.stringify(flat, (_k, v: unknown) => (typeof v === 'number' ? Number(v.toFixed(9)) : v)))).toEqual(
+      JSON.parse(JSON.stringify(design, (_k, v: unknown) => (typeof v === 'number' ? Number(v.toFixed(9)) : v))),
+    );
+    const next = lever.apply(design, lever.whole);
+    const changed = (Object.keys(design) as (keyof Design)[]).filter((k) => JSON.stringify(next[k]) !== JSON.stringify(design[k]));
+    expect(changed).toHaveLength(1);
+    expect(next.lines.outline.points.at(-1)?.x).toBe(design.lines.outline.points.at(-1)?.x);
+  });
+
+  it.each(seedNames)('%s: the quick mass is the totals\' but for the frames, to a thousandth', (name) => {
+    const plan = planBoard(seedDesign(name), { step: 8 });
+    const { totals } = planTotals(plan, { bending: [], frames: planFrames(plan).frames });
+    const frames = totals.parts.filter((p) => p.part === 'ribs' || p.part === 'stringer').reduce((sum, p) => sum + p.mass, 0);
+    expect((massWithoutFrames(plan) + frames) / totals.mass).toBeCloseTo(1, 3);
+    expect(massOf(plan)).toBeCloseTo(totals.mass, 12);
+  });
+});
