@@ -5,9 +5,12 @@ import { App } from './app/App';
 import './app/page.css';
 import './app/panels.css';
 import './app/drawing.css';
+import './shelf/shelf.css';
 import { setProbe } from './app/probe';
+import { startKeeping } from './shelf/keep';
 import { startPlanner } from './store/planner';
 
+await startKeeping();
 startPlanner();
 setProbe();
 const root = document.getElementById('root');

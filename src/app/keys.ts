@@ -1,5 +1,6 @@
 /** Keys that work wherever the page is not being typed into. */
 import { useEffect } from 'react';
+import { saveBoard } from '../store/board-file';
 import { useDesign } from '../store/design';
 import { stepFine, stepRib } from '../store/station';
 import { useView } from '../store/view';
@@ -15,7 +16,8 @@ function onKey(event: KeyboardEvent): void {
   if (command && event.key.toLowerCase() === 'z') {
     if (event.shiftKey) redo();
     else undo();
-  } else if (command && event.key.toLowerCase() === 'y') redo();
+  } else if (command && event.key.toLowerCase() === 's') void saveBoard(event.shiftKey);
+  else if (command && event.key.toLowerCase() === 'y') redo();
   else if (command) return;
   else if (event.key === 'ArrowRight') (event.shiftKey ? stepRib : stepFine)(1);
   else if (event.key === 'ArrowLeft') (event.shiftKey ? stepRib : stepFine)(-1);
@@ -26,7 +28,8 @@ function onKey(event: KeyboardEvent): void {
   event.preventDefault();
 }
 
-/** Arrow keys move the cursor (with Shift, or up and down, rib by rib); Ctrl Z and Ctrl Shift Z undo and redo. */
+/** Arrow keys move the cursor (with Shift, or up and down, rib by rib); Ctrl Z and Ctrl Shift Z undo
+ * and redo; Ctrl S saves, with Shift to another file. */
 export function useKeys(): void {
   useEffect(() => {
     window.addEventListener('keydown', onKey);

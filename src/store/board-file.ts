@@ -4,6 +4,8 @@ import type { FieldError } from '../../geometry/design/fields';
 import { readDesign } from '../../geometry/design/read';
 import { writeDesign } from '../../geometry/design/write';
 import { useDesign } from './design';
+import { beginBoard, useKeep } from '../shelf/keep';
+import { markSaved } from './saved';
 
 interface FileState {
   /** What was wrong with the last file; null where nothing was, or once it is put away. */
@@ -32,21 +34,60 @@ export async function openBoard(file: File): Promise<void> {
   }
   const read = readDesign(await file.text());
   if (read.ok) {
-    useDesign.getState().commit(read.design);
+    await beginBoard(read.design);
     useFile.setState({ refused: null, notes: read.notes });
   } else {
     useFile.setState({ refused: { name: file.name, errors: read.errors }, notes: [] });
   }
 }
 
-/** Saves the board as a file for the maker to keep. */
-export function saveBoard(): void {
+/** A file name from a board's name: letters and figures, dashes between. */
+export const fileName = (name: string): string =>
+  `${name.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || 'board'}.board.json`;
+
+/** A file chosen by the maker, written again at the next save. Only some browsers offer one. */
+interface ChosenFile {
+  readonly name: string;
+  createWritable(): Promise<{ write(text: string): Promise<void>; close(): Promise<void> }>;
+}
+type FileChooser = (options: {
+  suggestedName: string;
+  types: { description: string; accept: Record<string, string[]> }[];
+}) => Promise<ChosenFile>;
+
+let chosen: { readonly file: ChosenFile; readonly board: string } | undefined;
+
+/**
+ * Saves the board as a file for the maker to keep: into the file chosen before, or one chosen now where the
+ * browser offers that (`anew` asks again), else as a download.
+ */
+export async function saveBoard(anew = false): Promise<void> {
   const { design } = useDesign.getState();
-  const name = design.name.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || 'board';
-  const url = URL.createObjectURL(new Blob([writeDesign(design)], { type: 'application/json' }));
+  const text = writeDesign(design);
+  const choose = (window as { showSaveFilePicker?: FileChooser }).showSaveFilePicker;
+  if (choose) {
+    try {
+      if (anew || chosen?.board !== useKeep.getState().id) {
+        const types = [{ description: 'Board file', accept: { 'application/json': ['.json'] } }];
+        chosen = { file: await choose({ suggestedName: fileName(design.name), types }), board: useKeep.getState().id };
+      }
+      const out = await chosen.file.createWritable();
+      await out.write(text);
+      await out.close();
+      markSaved();
+      useFile.setState({ refused: null, notes: [`Saved to ${chosen.file.name}.`] });
+      return;
+    } catch (error) {
+      // The maker thought better of it.
+      if (error instanceof DOMException && error.name === 'AbortError') return;
+      // The browser refuses the file (moved, or not allowed): a download still saves the board.
+    }
+  }
+  const url = URL.createObjectURL(new Blob([text], { type: 'application/json' }));
   const link = document.createElement('a');
   link.href = url;
-  link.download = `${name}.board.json`;
+  link.download = fileName(design.name);
   link.click();
+  markSaved();
   setTimeout(() => URL.revokeObjectURL(url), 10_000);
 }
