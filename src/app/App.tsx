@@ -1,6 +1,6 @@
 /** The page: top bar, stage with its headline, ribbon, station card and the panel that is open. */
 import { lazy, Suspense, useEffect, useState } from 'react';
-import { openBoard } from '../store/board-file';
+import { takeFile } from '../store/drops';
 import { usePlan } from '../store/planner';
 import { useUnits, lengthWithUnit } from '../store/units';
 import { useView } from '../store/view';
@@ -11,6 +11,7 @@ import { FindingsPanel } from './FindingsPanel';
 import { useKeys } from './keys';
 import { LayersPanel } from './LayersPanel';
 import { FileNotice, PlanNotice } from './Notices';
+import { ShelfPanel } from '../shelf/ShelfPanel';
 import { SizesPanel } from './SizesPanel';
 import { StageBoundary } from './StageBoundary';
 import { TopBar } from './TopBar';
@@ -18,6 +19,7 @@ import { TopBar } from './TopBar';
 // Asked for at once, while the first plan is being made; the rest of the page does not wait for it.
 const stage = import('../stage/Stage');
 const Stage = lazy(async () => ({ default: (await stage).Stage }));
+const LinesRoom = lazy(async () => ({ default: (await import('../lines/LinesRoom')).LinesRoom }));
 
 /** Board files dropped anywhere on the page. */
 function useDrop(): boolean {
@@ -35,7 +37,7 @@ function useDrop(): boolean {
       event.preventDefault();
       setOver(false);
       const file = event.dataTransfer?.files[0];
-      if (file) void openBoard(file);
+      if (file) takeFile(file);
     };
     window.addEventListener('dragover', drag);
     window.addEventListener('dragleave', leave);
@@ -79,10 +81,11 @@ export function App() {
       {panel === 'sizes' && <SizesPanel />}
       {plan && panel === 'findings' && <FindingsPanel plan={plan} />}
       {panel === 'layers' && <LayersPanel />}
-      {plan && <StationCard plan={plan} />}
+      {panel === 'shelf' && <ShelfPanel />}
+      {panel === 'lines' ? <Suspense><LinesRoom /></Suspense> : plan && <StationCard plan={plan} />}
       {plan && <Ribbon plan={plan} />}
       <FileNotice />
-      {over && <div className="drop" aria-hidden="true">Let go to open the board file</div>}
+      {over && <div className="drop" aria-hidden="true">Let go to open the file</div>}
     </div>
   );
 }

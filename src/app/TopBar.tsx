@@ -1,29 +1,33 @@
 /** The top bar: the board, its file, undo and redo, the panels, units and light. */
 import { useRef } from 'react';
+import { blankDesign } from '../../geometry/design/defaults';
 import type { Plan } from '../../geometry/types';
 import { openBoard, saveBoard } from '../store/board-file';
 import { useDesign, useHistory } from '../store/design';
+import { beginBoard } from '../shelf/keep';
 import { starterDesign, starters } from '../store/starters';
 import { UNITS, useUnits } from '../store/units';
 import { type PanelName, useView } from '../store/view';
 
 const PANELS: readonly { readonly name: PanelName; readonly label: string }[] = [
   { name: 'station', label: 'Station' },
+  { name: 'lines', label: 'Lines' },
   { name: 'sizes', label: 'Sizes' },
   { name: 'findings', label: 'Findings' },
   { name: 'layers', label: 'Layers' },
+  { name: 'shelf', label: 'Shelf' },
 ];
 
 function BoardPicker() {
   const design = useDesign((state) => state.design);
-  const commit = useDesign((state) => state.commit);
   const present = starters.find(({ name }) => name === design.name)?.id;
   return (
     <select
       className="board-picker" aria-label="Board" value={present ?? 'own'}
       onChange={(event) => {
         const starter = starters.find(({ id }) => id === event.target.value);
-        if (starter) commit(starterDesign(starter));
+        if (!starter) return;
+        void beginBoard(starterDesign(starter));
       }}
     >
       {present === undefined && <option value="own">{design.name}</option>}
@@ -34,12 +38,19 @@ function BoardPicker() {
   );
 }
 
+/** A blank board in the place of the present one, and the lines to draw it with. */
+function startAnew(): void {
+  void beginBoard(blankDesign());
+  if (useView.getState().panel !== 'lines') useView.getState().setPanel('lines');
+}
+
 function FileButtons() {
   const picker = useRef<HTMLInputElement>(null);
   return (
     <>
+      <button type="button" title="New board, from a blank one (undo brings this one back)" onClick={startAnew}>New</button>
       <button type="button" onClick={() => picker.current?.click()}>Open</button>
-      <button type="button" onClick={saveBoard}>Save</button>
+      <button type="button" title="Save to a file (Shift: to another file)" onClick={(event) => void saveBoard(event.shiftKey)}>Save</button>
       <input
         ref={picker} type="file" hidden accept=".json,application/json" data-testid="board-file"
         onChange={(event) => {

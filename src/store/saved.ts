@@ -1,0 +1,16 @@
+/** The board as it was last opened, begun or saved: what a ghost of the present one is drawn from. */
+import { create } from 'zustand';
+import type { Design } from '../../geometry/design/schema';
+import { useDesign } from './design';
+
+interface SavedState {
+  readonly design: Design;
+}
+
+/** The board last opened, begun or saved; at first the one the page began with. */
+export const useSaved = create<SavedState>()(() => ({ design: useDesign.getState().design }));
+
+/** Notes the present board as saved. */
+export function markSaved(): void {
+  useSaved.setState({ design: useDesign.getState().design });
+}
