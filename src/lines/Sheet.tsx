@@ -104,7 +104,7 @@ function useSize() {
   const [size, setSize] = useState<{ width: number; height: number } | null>(null);
   useEffect(() => {
     if (!frame.current) return;
-    const watcher = new ResizeObserver(([entry]) => setSize({ width: Math.floor(entry.contentRect.width), height: Math.floor(entry.contentRect.height) }));
+    const watcher = new ResizeObserver(([{ contentRect: { width, height } }]) => setSize(width > 0 && height > 0 ? { width: Math.floor(width), height: Math.floor(height) } : null));
     watcher.observe(frame.current);
     return () => watcher.disconnect();
   }, []);

@@ -42,7 +42,7 @@ function useSize() {
   const [size, setSize] = useState<{ width: number; height: number } | null>(null);
   useEffect(() => {
     if (!frame.current) return;
-    const watcher = new ResizeObserver(([entry]) => setSize({ width: entry.contentRect.width, height: entry.contentRect.height }));
+    const watcher = new ResizeObserver(([{ contentRect: { width, height } }]) => setSize(width > 0 && height > 0 ? { width, height } : null));
     watcher.observe(frame.current);
     return () => watcher.disconnect();
   }, []);
