@@ -64,9 +64,11 @@ describe('SVG templates in Chromium', () => {
     expect(Math.abs((cut?.width ?? 0) * MM - Math.max(longest, 0))).toBeLessThan(0.2);
   });
 
-  it('draw the laser\'s sheet at the size of the stock, kerf outside the lines', async () => {
-    const { plan, parts } = await seedBench('child-155');
-    const { sheet, kerf } = plan.design.frames;
+  it('draw the laser\'s sheet at the size of the stock, the kerf outside the lines', async () => {
+    const { plan } = await seedBench('child-155');
+    const { kerf } = plan.design.frames;
+    const sheet = { length: 640, width: 200, parts: [{ id: 'rib-1', x: 100, y: 20, turn: 0 }], yield: 0.25 };
+    const parts = { ...plateParts(), nest: { sheets: [sheet], unplaced: [], yield: 0.25 } };
     const size = async (change: Partial<PaperOptions>) => {
       const [made] = await makePapers(plan, parts, { ...options, which: ['sheet-1.svg'], ...change });
       return (await measure(made.bytes)).measured.layers;
@@ -74,11 +76,12 @@ describe('SVG templates in Chromium', () => {
     const drawn = await size({ kerf: 'drawn' });
     const burnt = await size({});
     const stock = drawn.find(({ id }) => id === 'stock');
-    expect(Math.abs((stock?.width ?? 0) * MM - sheet.length)).toBeLessThan(0.1);
-    expect(Math.abs((stock?.height ?? 0) * MM - sheet.width)).toBeLessThan(0.1);
+    expect(Math.abs((stock?.width ?? 0) * MM - sheet.length)).toBeLessThan(0.05);
+    expect(Math.abs((stock?.height ?? 0) * MM - sheet.width)).toBeLessThan(0.05);
     const widths = [drawn, burnt].map((layers) => (layers.find(({ id }) => id === 'cut')?.width ?? 0) * MM);
     expect(kerf).toBeGreaterThan(0);
-    expect(widths[1] - widths[0]).toBeCloseTo(kerf, 2);
+    expect(widths[0]).toBeCloseTo(RIB.width, 2);
+    expect(widths[1]).toBeCloseTo(RIB.width + kerf, 2);
   });
 
   it('take a board name that is markup as text, and run nothing', async () => {
