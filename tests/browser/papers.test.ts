@@ -80,8 +80,9 @@ describe('SVG templates in Chromium', () => {
     expect(Math.abs((stock?.height ?? 0) * MM - sheet.width)).toBeLessThan(0.05);
     const widths = [drawn, burnt].map((layers) => (layers.find(({ id }) => id === 'cut')?.width ?? 0) * MM);
     expect(kerf).toBeGreaterThan(0);
-    expect(widths[0]).toBeCloseTo(RIB.width, 2);
-    expect(widths[1]).toBeCloseTo(RIB.width + kerf, 2);
+    // Chromium lays a picture out in whole 64ths of a pixel, here about a hundredth of a millimetre; both alike.
+    expect(Math.abs(widths[0] - RIB.width)).toBeLessThan(0.05);
+    expect(widths[1] - widths[0]).toBeCloseTo(kerf, 3);
   });
 
   it('take a board name that is markup as text, and run nothing', async () => {
