@@ -11,6 +11,9 @@ import { BAR_HEIGHT, checkBar, MARGIN, pageHead, pageNumber } from './sheets';
 /** Pages share this much of the drawing with their neighbours, mm. */
 export const OVERLAP = 12;
 
+/** Paper left round the drawing, so that a line on its edge is drawn whole, mm. */
+const EDGE = 1;
+
 /** Widest roll that plotters commonly take (24 in), less its margins, mm. */
 const ROLL = 610 - 2 * MARGIN;
 /** Longest page a PDF reader must show: 14400 points (ISO 32000-1, annex C), less margins, mm. */
@@ -58,13 +61,13 @@ function enters(stroke: Stroke, x: number, y: number, w: number, h: number): boo
 function tiling(drawing: Drawing, window: readonly [number, number]): Tiling {
   const strokes = drawingStrokes(drawing);
   const [w, h] = window;
-  const columns = windows(drawing.width, w);
-  const rows = windows(drawing.height, h);
+  const columns = windows(drawing.width + 2 * EDGE, w);
+  const rows = windows(drawing.height + 2 * EDGE, h);
   const tiles: Tile[] = [];
   for (let row = 0; row < rows; row++) {
     for (let column = 0; column < columns; column++) {
-      const x = column * (w - OVERLAP);
-      const y = drawing.height - row * (h - OVERLAP) - h;
+      const x = column * (w - OVERLAP) - EDGE;
+      const y = drawing.height + EDGE - row * (h - OVERLAP) - h;
       if (strokes.some((stroke) => enters(stroke, x, y, w, h))) tiles.push({ column, row, x, y });
     }
   }
@@ -114,10 +117,10 @@ function pageMap(pen: Pen, x: number, y: number, w: number, h: number, t: Tiling
     const shade = tile === here ? { fill: 0.8 } : {};
     pen.rect(left(tile.column), top(tile.row), (tw - OVERLAP) * k, (th - OVERLAP) * k, { width: 0.15, grey: 0.4, ...shade });
   }
-  const base = y + t.drawing.height * k;
+  const base = y + (t.drawing.height + EDGE) * k;
   for (const { layer, points, closed } of t.strokes) {
     if (layer !== 'cut') continue;
-    pen.path(Float64Array.from(points, (v, i) => (i % 2 === 0 ? x + v * k : base - v * k)), { width: 0.12, closed });
+    pen.path(Float64Array.from(points, (v, i) => (i % 2 === 0 ? x + (v + EDGE) * k : base - v * k)), { width: 0.12, closed });
   }
   const size = Math.min(14, Math.max(3.5, (th - OVERLAP) * k * 1.1));
   for (const tile of t.tiles) {
@@ -156,7 +159,7 @@ function tilePage(pen: Pen, t: Tiling, tile: Tile, stamp: Stamp): void {
     if (next.at === 'right') pen.line(left + w - OVERLAP, top, left + w - OVERLAP, top + h, edge);
     if (next.at === 'top') pen.line(left, top + OVERLAP, left + w, top + OVERLAP, edge);
     if (next.at === 'bottom') pen.line(left, top + h - OVERLAP, left + w, top + h - OVERLAP, edge);
-    pen.text(next.x, next.y + 12, `joins ${tileName(next.tile)}`, { size: 7, align: 'centre', grey: 0.3, turn: next.turn });
+    pen.text(next.x, next.y + (next.turn === 0 ? 1 : 12), `joins ${tileName(next.tile)}`, { size: 7, align: 'centre', grey: 0.3, turn: next.turn });
   }
   for (let i = 0; i <= 1; i++) {
     for (let j = 0; j <= 1; j++) {
@@ -224,5 +227,5 @@ function rollTiling(id: string, title: string, sketches: readonly Sketch[]): Til
     limit = Math.min(LONGEST, limit * 1.15);
     drawing = stacked(id, title, lying, limit);
   }
-  return tiling(drawing, [Math.min(LONGEST, Math.max(200, drawing.width + 2)), Math.max(60, drawing.height + 2)]);
+  return tiling(drawing, [Math.min(LONGEST, Math.max(200, drawing.width + 2 * EDGE)), Math.max(60, drawing.height + 2 * EDGE)]);
 }
