@@ -9,12 +9,17 @@ export const LEAST_BLOCK = 20;
 /** Half-breadths under this are left off a block: its tip is sanded to the outer skins anyway, mm. */
 const TIP = 0.2;
 
+/** Corners nearer than this to another or to an end are one with it, mm. */
+const APART = 0.5;
+
 /** The plan of a block: half-breadths at stations from tail to nose, (x, y) pairs. */
 export interface BlockPlan {
   readonly end: 'tail' | 'nose';
   readonly x0: number;
   readonly x1: number;
   readonly half: Float64Array;
+  /** Stations between its ends where its plan may turn a corner: where the strips stop, where the sides end. */
+  readonly corners: readonly number[];
   /** Station of its inner face on the centreline, where the stringer stops. */
   readonly inner: number;
 }
@@ -37,6 +42,7 @@ export function blockAt(plan: Plan, end: 'tail' | 'nose'): BlockPlan | undefined
   // Distances from this end, so that both ends are laid alike.
   const from = (x: number) => (tail ? x : hull.length - x);
   const points: [number, number][] = [];
+  const corners: number[] = [];
   const add = (x: number, y: number) => points.push([from(x), Math.max(0, y)]);
   const inner = line.kind === 'open' ? Math.max(LEAST_BLOCK, from(at.ribX)) : from(at.ribX);
   const order = (i: number) => (tail ? samples.n - 1 - i : i);
@@ -50,8 +56,10 @@ export function blockAt(plan: Plan, end: 'tail' | 'nose'): BlockPlan | undefined
     }
   }
   add(at.ribX, at.ribY);
+  corners.push(from(at.ribX));
   if (!reached) {
     add(at.x, at.y);
+    corners.push(from(at.x));
     for (let i = 0; i < samples.n; i++) {
       const k = order(i);
       if (tail ? samples.s[k] < stop - 1e-6 : samples.s[k] > stop + 1e-6) add(samples.x[k], samples.y[k]);
@@ -62,6 +70,7 @@ export function blockAt(plan: Plan, end: 'tail' | 'nose'): BlockPlan | undefined
     const [lx, ly] = points[points.length - 1];
     const k = tail ? 0 : samples.n - 1;
     const slope = (tail ? -1 : 1) * (samples.ty[k] / samples.tx[k]);
+    corners.push(lx);
     if (lx > 1e-6) points.push([0, Math.max(0, ly + slope * lx)]);
   }
   // Stations must fall toward the end, and tips without width are left off.
@@ -71,7 +80,12 @@ export function blockAt(plan: Plan, end: 'tail' | 'nose'): BlockPlan | undefined
   if (trimmed.length < 2) return undefined;
   const ordered = tail ? trimmed.slice().reverse() : trimmed;
   const half = Float64Array.from(ordered.flatMap(([d, y]) => [tail ? d : hull.length - d, y]));
-  return { end, x0: half[0], x1: half[half.length - 2], half, inner: tail ? inner : hull.length - inner };
+  const [x0, x1] = [half[0], half[half.length - 2]];
+  return {
+    end, x0, x1, half, inner: tail ? inner : hull.length - inner,
+    corners: corners.map((d) => (tail ? d : hull.length - d)).sort((a, b) => a - b)
+      .filter((x, i, all) => x > x0 + APART && x < x1 - APART && (i === 0 || x > all[i - 1] + APART)),
+  };
 }
 
 /** Cut a run of (distance, half-breadth) off where it is narrower than TIP at either end. */

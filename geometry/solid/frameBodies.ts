@@ -6,9 +6,9 @@ import { innerAt, panelProbe } from '../hull/panel';
 import type { Body, Mesh, Plan } from '../types';
 import { plate, sweep, type Point3, type Ring } from './mesh';
 
-/** Rings along a block and columns across it, the same for every board. */
-const BLOCK_RINGS = 24;
-const BLOCK_COLUMNS = 8;
+/** Rings between two corners of a block's plan, and columns across it. */
+const BLOCK_RINGS = 8;
+const BLOCK_COLUMNS = 20;
 
 /** Stringer, ribs and blocks, each spanning both sides. Ids are stable from plan to plan. */
 export function frameBodies(plan: Plan): Body[] {
@@ -32,17 +32,16 @@ export function frameBodies(plan: Plan): Body[] {
   return bodies;
 }
 
-/** A block as a solid between the inner skins over its plan. Board axes; closed; BLOCK_RINGS rings of fixed count. */
+/** A block as a solid between the inner skins over its plan. Board axes; closed; rings by its corners. */
 export function blockMesh(plan: Plan, block: BlockPlan): Mesh {
   const { hull, design } = plan;
   const deck = panelProbe();
   const bottom = panelProbe();
-  const corners = block.half.filter((_, i) => i % 2 === 0);
-  const rings = Array.from({ length: BLOCK_RINGS }, (_, i): Ring => {
-    // Even in the block's own points, so that corners of its plan are kept where they lie thick.
-    const at = ((corners.length - 1) * i) / (BLOCK_RINGS - 1);
-    const k = Math.min(corners.length - 2, Math.floor(at));
-    const x = corners[k] + (corners[k + 1] - corners[k]) * (at - k);
+  const stops = [block.x0, ...block.corners, block.x1];
+  const count = BLOCK_RINGS * (stops.length - 1);
+  const rings = Array.from({ length: count + 1 }, (_, i): Ring => {
+    const k = Math.min(stops.length - 2, Math.floor(i / BLOCK_RINGS));
+    const x = stops[k] + (stops[k + 1] - stops[k]) * (i / BLOCK_RINGS - k);
     const half = blockHalf(block, x);
     const ring: Point3[] = [];
     for (let j = 0; j <= BLOCK_COLUMNS; j++) {

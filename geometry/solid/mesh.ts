@@ -1,6 +1,7 @@
 /** Mesh building: sweeps, grids and plates. Counter-clockwise seen from outside, flat faces, shared layout. */
 import earcut from 'earcut';
 import type { Mesh } from '../types';
+import { triangulate } from './triangulate';
 
 /** Growing triangle soup with per-face normals: crisp arrises, as timber has. */
 export class MeshBuilder {
@@ -157,24 +158,17 @@ export function plate(
   const starts: number[] = [];
   let count = 0;
   for (const l of loops) {
-    if (count > 0) starts.push(count);
+    starts.push(count);
     count += l.length / 2;
   }
-  const triangles = earcut(jittered(flat), starts);
-  // earcut turns all its triangles alike; which way, their whole area says.
-  let area = 0;
-  for (let i = 0; i < triangles.length; i += 3) {
-    const [a, b, c] = [2 * triangles[i], 2 * triangles[i + 1], 2 * triangles[i + 2]];
-    area += (flat[b] - flat[a]) * (flat[c + 1] - flat[a + 1]) - (flat[b + 1] - flat[a + 1]) * (flat[c] - flat[a]);
-  }
-  const ccw = area > 0;
+  const triangles = triangulate(flat, starts);
   const half = thickness / 2;
   for (const depth of [half, -half]) {
     const first = mesh.vertex(...place(flat[0], flat[1], depth));
     for (let i = 2; i < flat.length; i += 2) mesh.vertex(...place(flat[i], flat[i + 1], depth));
     for (let i = 0; i < triangles.length; i += 3) {
       const [a, b, c] = [first + triangles[i], first + triangles[i + 1], first + triangles[i + 2]];
-      if (ccw === depth > 0) mesh.triangle(a, b, c);
+      if (depth > 0) mesh.triangle(a, b, c);
       else mesh.triangle(a, c, b);
     }
   }
@@ -191,13 +185,6 @@ export function plate(
   }
   return mesh.build();
 }
-
-/**
- * Coordinates moved by less than a thousandth of a micrometre: with holes, earcut drops points that lie
- * exactly in line, which would leave the sides' vertices without a partner. The pattern repeats.
- */
-const jittered = (flat: readonly number[]): number[] =>
-  flat.map((v, i) => v + 1e-7 * (((i * 2654435761) % 4096) / 4096 - 0.5));
 
 /** A loop as plain numbers, outer loops counter-clockwise and holes clockwise. */
 function oriented(loop: ArrayLike<number>, outer: boolean): number[] {
