@@ -1,6 +1,5 @@
 /** What the plan of the rail tells its maker: each finding with place, figure, limit and advice. */
 import type { Design } from '../design/schema';
-import { speciesById } from '../design/timber';
 import type { Finding, FindingLevel, Hull, Place, RailPlan, RailSection } from '../types';
 
 type Draft = Omit<Finding, 'id'>;
@@ -13,6 +12,13 @@ export function numbered(drafts: readonly Draft[]): Finding[] {
     seen.set(d.code, n);
     return { ...d, id: `${d.code}-${n}` };
   });
+}
+
+const RANK: Readonly<Record<FindingLevel, number>> = { stop: 0, warn: 1, note: 2 };
+
+/** Findings in the order they are told: worst first, then from tail to nose. */
+export function worstFirst<T extends Pick<Finding, 'level' | 'place'>>(findings: readonly T[]): T[] {
+  return [...findings].sort((a, b) => RANK[a.level] - RANK[b.level] || (a.place?.x ?? 0) - (b.place?.x ?? 0));
 }
 
 /** Closest a stop may come to a tab before it is worth a word, mm: common practice, no source. */
@@ -137,23 +143,6 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
     });
   }
 
-  const species = speciesById(design, design.timber.rail);
-  const half = design.rail.stripWidth / 2;
-  const strain = new Float64Array(samples.n);
-  for (let i = 0; i < samples.n; i++) {
-    // Strain about the strip's own middle: curvature of the line half a strip in from the face.
-    const kappa = Math.abs(samples.kappa[i] / (1 - half * samples.kappa[i]));
-    strain[i] = samples.s[i] >= rail.sole.s0 && samples.s[i] <= rail.sole.s1 ? kappa * half : 0;
-  }
-  let tightest = 0;
-  for (let i = 1; i < samples.n; i++) if (strain[i] > strain[tightest]) tightest = i;
-  if (strain[tightest] > species.steamLimit) {
-    found.push({
-      code: 'strip-bend', level: 'warn', title: 'Sole and cap will not take the plan curve edgewise, even steamed',
-      advice: 'Laminate narrower strips side by side here, cut the strips to the curve, or block this end.',
-      place: at(tightest), figure: strain[tightest], limit: species.steamLimit, unit: 'strain',
-    });
-  }
   for (const corner of [...rail.face.corners, ...rail.ribEnd.corners]) {
     found.push({
       code: 'corner', level: 'warn', title: 'The box line turns a corner: no strip bends round it',
@@ -197,6 +186,5 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
       advice: 'Intended in some tails; if not, fair the outline.', place: { x },
     });
   }
-  const rank: Record<FindingLevel, number> = { stop: 0, warn: 1, note: 2 };
-  return found.sort((a, b) => rank[a.level] - rank[b.level] || (a.place?.x ?? 0) - (b.place?.x ?? 0));
+  return worstFirst(found);
 }

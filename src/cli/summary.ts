@@ -1,4 +1,6 @@
 /** The rail summary: what `npm run plan` prints and what a builder pins above the bench. */
+import { bendingFindings, planBending } from '../../geometry/parts/bending';
+import { numbered, worstFirst } from '../../geometry/rail/findings';
 import type { BoxState, Finding, Plan, RailSection, RibAtRail } from '../../geometry/types';
 import { degrees, mm, tableText } from './table';
 
@@ -95,10 +97,11 @@ function sizes(plan: Plan): string {
 
 /**
  * The rail summary of a plan as text: sizes, rows with their stops from both ends, states along the run, a
- * table by rib, and the findings. Millimetres and degrees. Ends with a newline.
+ * table by rib, and the findings, those of bending among them. Millimetres and degrees. Ends with a newline.
  */
 export function summaryText(plan: Plan): string {
-  const { design, hull, rail, findings } = plan;
+  const { design, hull, rail } = plan;
+  const findings = worstFirst([...plan.findings, ...numbered(bendingFindings(plan, planBending(plan)))]);
   const rows = rail.rows.map((row) => [
     String(row.row),
     mm(row.tail.x), mm(row.tail.s), row.tail.cause,

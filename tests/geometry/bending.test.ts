@@ -1,5 +1,6 @@
 /** How strips bend: against the helix, the circle, a tilted ring in closed form, and Euler-Bernoulli's beam. */
 import { describe, expect, it } from 'vitest';
+import { planParts } from '../../geometry/parts/parts';
 import { speciesById } from '../../geometry/design/timber';
 import type { Design } from '../../geometry/design/schema';
 import { alongAt, bendingFindings, planBending, stripRates, WRAP_MARGIN } from '../../geometry/parts/bending';
@@ -170,6 +171,13 @@ describe('what will not go', () => {
     expect(findings.length).toBe(zones.length);
     expect(findings.length).toBeGreaterThan(0);
     for (const f of findings) expect(f.figure ?? 0).toBeGreaterThan(f.limit ?? Infinity);
+  });
+
+  it('is told by the parts alone: no finding of the rail says it again', async () => {
+    const parts = await planParts(plan);
+    const codes = new Set(plan.findings.map(({ code }) => code));
+    expect(parts.findings.filter(({ code }) => code === 'will-not-bend').length).toBeGreaterThan(0);
+    expect(parts.findings.filter(({ code }) => codes.has(code))).toEqual([]);
   });
 
   it('would go at the thickness the advice names, and no thicker', () => {
