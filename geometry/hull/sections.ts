@@ -63,8 +63,11 @@ export function roomForInset(wish: number, room: number): number {
   return wish / Math.sqrt(Math.sqrt(1 + q * q * q * q));
 }
 
-/** Stretch over which the round's sections swing from square to the outline to the plane of a square end, mm. */
-const END_SWING = 80;
+/**
+ * Stretch over which the round's sections swing from square to the outline to the plane of a square end, as a
+ * share of the board's length: 80 mm of 1.6 m.
+ */
+const END_SWING = 0.05;
 const endFrame = planeFrame();
 
 /**
@@ -72,11 +75,12 @@ const endFrame = planeFrame();
  * its plane: the normal's own x there, fading to nothing over END_SWING. Zero for pointed and round ends.
  */
 function endSwing(outline: Spline, x: number): number {
-  const { knots } = outline;
+  const { knots, points } = outline;
+  const stretch = END_SWING * points[points.length - 2];
   let swing = 0;
   for (const u of [knots[0], knots[knots.length - 1]]) {
     frameAt(outline, u, endFrame);
-    const t = Math.abs(x - endFrame.x) / END_SWING;
+    const t = Math.abs(x - endFrame.x) / stretch;
     if (endFrame.y > 1e-6 && t < 1) swing -= endFrame.nx * (1 - t) ** 3 * (1 + 3 * t);
   }
   return swing;
