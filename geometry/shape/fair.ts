@@ -39,6 +39,8 @@ export interface FairOptions {
   /** Let the end points of a length curve move too. The outline's ends always stay. */
   readonly freeEnds?: boolean;
   readonly measure?: FairMeasure;
+  /** Values a length curve may hold: a point that would leave them stays where it was drawn (see `held`). */
+  readonly range?: { readonly min: number; readonly max: number };
   /** Weigh the integral by this instead of raising it to the limit: mm^3 (bending), mm^5 (variation), a number (outline). */
   readonly lambda?: number;
 }
@@ -50,6 +52,8 @@ export interface FairResult<C extends DesignCurve> {
   readonly greatestMove: { readonly index: number; readonly amount: number };
   /** Farthest the curve itself moved anywhere, and the station: never less than the points' own. */
   readonly curveMove: { readonly amount: number; readonly x: number };
+  /** Points that stayed because they would have left `range`. */
+  readonly held: readonly number[];
   /** Weight reached; Infinity when the smoothest curve of all lies within the limit. */
   readonly lambda: number;
   /** The integral that was made small, before and after: value^2 mm^-3 or mm^-5; for the outline mm2. */
@@ -229,25 +233,25 @@ function curveMove(before: DesignCurve, after: DesignCurve): { amount: number; x
 const ROUNDS = 30;
 const SETTLED = 1e-7;
 
-/**
- * Fair a design curve: see the head of this file for what is minimised. Points keep their stations (length
- * curves) or move square to the outline; end tangents, corners and kept points stay. `ratio` as in CombOptions.
- * Throws a RangeError for options outside their range and a BuildError where the faired outline folds back.
- * The values are not checked against the schema's ranges: the caller runs the board through `checkDesign`.
- */
-export function fairCurve<C extends DesignCurve>(curve: C, options: FairOptions & { readonly ratio?: boolean }): FairResult<C> {
-  checkOptions(curve, options);
+interface Solved<C extends DesignCurve> {
+  readonly present: C;
+  readonly moves: Float64Array;
+  readonly lambda: number;
+  readonly before: number;
+  readonly after: number;
+}
+
+/** The least of the sum with the points in `stays` held. */
+function solveFair<C extends DesignCurve>(curve: C, options: FairOptions, stays: ReadonlySet<number>): Solved<C> {
   const order = options.measure === 'bending' ? 2 : 3;
-  const last = curve.points.length - 1;
-  const stays = new Set([...(options.keep ?? []), ...cornersOf(curve)]);
-  if (options.freeEnds !== true || isOutline(curve)) stays.add(0).add(last);
   const free = curve.points.flatMap((_, i) => (stays.has(i) ? [] : [i]));
   const spline = splineOf(curve);
   const directions = directionsOf(curve, spline);
-  const moves = new Float64Array(last + 1);
-  let lambda = options.lambda ?? 0;
-  let before = 0;
-  let after = 0;
+  const moves = new Float64Array(curve.points.length);
+  const start = roughnessOf(spline, cardinals(parametersOf(curve), cornersOf(curve), setEnds(curve)), directions, [], order);
+  const before = start.rest.reduce((sum, r) => sum + r * r, 0);
+  let lambda = options.lambda ?? (free.length === 0 ? Infinity : 0);
+  let after = before;
   let present = curve;
   for (let round = 0; round < (isOutline(curve) ? ROUNDS : 1) && free.length > 0; round++) {
     const s = round === 0 ? spline : splineOf(present);
@@ -256,12 +260,10 @@ export function fairCurve<C extends DesignCurve>(curve: C, options: FairOptions 
     // The rest is reckoned from the curve as drawn: take the present moves back out.
     const here = rough.rows.mmul(Matrix.columnVector(free.map((i) => moves[i]))).to1DArray();
     const rest = rough.rest.map((r, i) => r - here[i]);
-    if (round === 0) before = rest.reduce((sum, r) => sum + r * r, 0);
     const movesAt = leastMoves({ ...rough, rest });
     lambda = options.lambda ?? lambdaAt(options.limit, movesAt, 60);
     const next = movesAt(lambda);
-    const over = greatest(next) / options.limit;
-    if (options.lambda !== undefined && over > 1) {
+    if (options.lambda !== undefined && greatest(next) > options.limit) {
       throw new RangeError(`lambda: ${lambda} given moves a point ${greatest(next)}, beyond the limit ${options.limit}`);
     }
     let change = 0;
@@ -274,6 +276,34 @@ export function fairCurve<C extends DesignCurve>(curve: C, options: FairOptions 
     present = moved(curve, directions, moves);
     if (change < SETTLED) break;
   }
+  return { present, moves, lambda, before, after };
+}
+
+/**
+ * Fair a design curve: see the head of this file for what is minimised. Points keep their stations (length
+ * curves) or move square to the outline; end tangents, corners and kept points stay. `ratio` as in CombOptions.
+ * Throws a RangeError for options outside their range and a BuildError where the faired outline folds back.
+ * Between its points the curve may still swing out of the schema's range: the caller runs the board through
+ * `checkDesign`.
+ */
+export function fairCurve<C extends DesignCurve>(curve: C, options: FairOptions & { readonly ratio?: boolean }): FairResult<C> {
+  checkOptions(curve, options);
+  const last = curve.points.length - 1;
+  const stays = new Set([...(options.keep ?? []), ...cornersOf(curve)]);
+  if (options.freeEnds !== true || isOutline(curve)) stays.add(0).add(last);
+  const held: number[] = [];
+  let solved = solveFair(curve, options, stays);
+  const leaves = (present: DesignCurve): number[] => {
+    const { range } = options;
+    if (!range || isOutline(present)) return [];
+    return present.points.flatMap((p, i) => (!stays.has(i) && (p.v < range.min || p.v > range.max) ? [i] : []));
+  };
+  for (let out = leaves(solved.present); out.length > 0; out = leaves(solved.present)) {
+    for (const i of out) stays.add(i);
+    held.push(...out);
+    solved = solveFair(curve, options, stays);
+  }
+  const { present, moves, lambda, before, after } = solved;
   let index = 0;
   moves.forEach((m, i) => {
     if (Math.abs(m) > Math.abs(moves[index])) index = i;
@@ -283,6 +313,7 @@ export function fairCurve<C extends DesignCurve>(curve: C, options: FairOptions 
     moves: [...moves],
     greatestMove: { index, amount: Math.abs(moves[index]) },
     curveMove: curveMove(curve, present),
+    held: held.sort((a, b) => a - b),
     lambda,
     roughness: { before, after },
     before: combOf(curve, options).figures,
