@@ -4,7 +4,7 @@ import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { roundPoint } from '../hull/station';
 import { runOf } from '../rail/query';
 import type { Body, Mesh, PartKind, Plan, RailSection } from '../types';
-import { SECTION_FIELDS, emptySection } from '../rail/section';
+import { emptySection } from '../rail/section';
 import { rowsAt } from '../rail/rows';
 import { frameBodies } from './frameBodies';
 import { MeshBuilder, mirrored, sweep, type Point3, type Ring } from './mesh';
@@ -16,19 +16,43 @@ export const SKIN_ROWS = 128;
 export const SKIN_COLUMNS = 20;
 const ROUND_DETAIL = 20;
 
-/** Section at run s between samples: the samples lie 2 mm apart, linear between them is true to 1e-3 mm. */
-function sampled(plan: Plan, s: number, out: RailSection): RailSection {
-  const { samples } = plan.rail;
-  const at = Math.min(samples.n - 1, Math.max(0, s / samples.step));
-  const i = Math.min(samples.n - 2, Math.floor(at));
+/** What a ring is drawn from: the fields of a section that its corners need. */
+type RingSection = Pick<RailSection,
+  'x' | 'y' | 'nx' | 'ny' | 'ribX' | 'ribY' | 'deckFace' | 'bottomFace' | 'soleSlope' | 'gap' | 'soleBottom' | 'soleTop'
+  | 'capBottom' | 'capTop' | 'bevel' | 'rows'>;
+
+/**
+ * Section at run s between samples: the samples lie 2 mm apart, linear between them is true to 1e-3 mm.
+ * Spelled out: a loop over names costs ten times as much.
+ */
+function sampled(plan: Plan, s: number, out: RingSection): RingSection {
+  const v = plan.rail.samples;
+  const at = Math.min(v.n - 1, Math.max(0, s / v.step));
+  const i = Math.min(v.n - 2, Math.floor(at));
+  const k = i + 1;
   const t = at - i;
-  for (const field of SECTION_FIELDS) out[field] = samples[field][i] * (1 - t) + samples[field][i + 1] * t;
+  const r = 1 - t;
+  out.x = v.x[i] * r + v.x[k] * t;
+  out.y = v.y[i] * r + v.y[k] * t;
+  out.nx = v.nx[i] * r + v.nx[k] * t;
+  out.ny = v.ny[i] * r + v.ny[k] * t;
+  out.ribX = v.ribX[i] * r + v.ribX[k] * t;
+  out.ribY = v.ribY[i] * r + v.ribY[k] * t;
+  out.deckFace = v.deckFace[i] * r + v.deckFace[k] * t;
+  out.bottomFace = v.bottomFace[i] * r + v.bottomFace[k] * t;
+  out.soleSlope = v.soleSlope[i] * r + v.soleSlope[k] * t;
+  out.gap = v.gap[i] * r + v.gap[k] * t;
+  out.soleBottom = v.soleBottom[i] * r + v.soleBottom[k] * t;
+  out.soleTop = v.soleTop[i] * r + v.soleTop[k] * t;
+  out.capBottom = v.capBottom[i] * r + v.capBottom[k] * t;
+  out.capTop = v.capTop[i] * r + v.capTop[k] * t;
+  out.bevel = v.bevel[i] * r + v.bevel[k] * t;
   out.rows = rowsAt(plan.rail.rows, s);
   return out;
 }
 
 /** Sweep a ring along [s0, s1]; `ring` gives corners as (o outboard of the rib-end line, z), counter-clockwise. */
-function sweepRun(plan: Plan, s0: number, s1: number, ring: (c: RailSection) => readonly (readonly [number, number])[], withBevel = false, extra: readonly number[] = []): Mesh {
+function sweepRun(plan: Plan, s0: number, s1: number, ring: (c: RingSection) => readonly (readonly [number, number])[], withBevel = false, extra: readonly number[] = []): Mesh {
   const section = emptySection();
   const stations: number[] = Array.from({ length: SWEEP_RINGS }, (_, i) => s0 + ((s1 - s0) * i) / (SWEEP_RINGS - 1));
   for (const e of extra) if (e > s0 && e < s1) stations.push(e - 1e-6, e + 1e-6);
@@ -75,15 +99,16 @@ function skinSlab(plan: Plan, face: 1 | -1, edge: readonly [number, number][]): 
   const probe = panelProbe();
   const mesh = new MeshBuilder();
   const across = 2 * SKIN_COLUMNS;
+  const heights = new Float64Array(SKIN_COLUMNS + 1);
   const grid = (inside: boolean): number[][] =>
     edge.map(([x, y]) => {
-      const row: number[] = [];
-      for (let j = 0; j <= across; j++) {
-        const w = j / SKIN_COLUMNS - 1;
-        const at = w * y;
-        const z = inside ? innerAt(panel, face, thickness, x, at, probe).z : panelAt(panel, x, at, probe).z;
-        row.push(mesh.vertex(x, at, z, x));
+      // Heights of the starboard half serve both.
+      for (let j = 0; j <= SKIN_COLUMNS; j++) {
+        const at = (j / SKIN_COLUMNS) * y;
+        heights[j] = inside ? innerAt(panel, face, thickness, x, at, probe).z : panelAt(panel, x, at, probe).z;
       }
+      const row: number[] = [];
+      for (let j = -SKIN_COLUMNS; j <= SKIN_COLUMNS; j++) row.push(mesh.vertex(x, (j / SKIN_COLUMNS) * y, heights[Math.abs(j)], x));
       return row;
     });
   const outside = grid(false);
@@ -161,16 +186,16 @@ export function meshBoard(plan: Plan): Body[] {
 
   bodies.push(...frameBodies(plan));
 
-  const soleRing = (c: RailSection) => [
+  const soleRing = (c: RingSection) => [
     [0, c.soleBottom], [w, Math.max(c.soleBottom, c.bottomFace)], [w, c.soleTop], [0, c.soleTop],
   ] as const;
-  const capRing = (c: RailSection) => [
+  const capRing = (c: RingSection) => [
     [0, c.capBottom], [w, c.capBottom], [w, Math.max(c.capBottom, Math.min(c.capTop, c.deckFace))], [0, c.capTop],
   ] as const;
   sides('sole', 'sole', 0, sweepRun(plan, rail.sole.s0, rail.sole.s1, soleRing));
   if (rail.cap.s1 > rail.cap.s0) {
     sides('cap', 'cap', 0, sweepRun(plan, rail.cap.s0, rail.cap.s1, capRing, true));
-    const hollowRing = (c: RailSection) => {
+    const hollowRing = (c: RingSection) => {
       const stack = Math.min(Math.max(0, c.gap), c.rows * spacerHeight) * Math.hypot(1, c.soleSlope);
       const top = Math.min(c.capBottom, c.soleTop + stack);
       const back = w - spacerWidth;
@@ -183,7 +208,7 @@ export function meshBoard(plan: Plan): Body[] {
   for (const row of rail.rows) {
     const nth = (count.get(row.row) ?? 0) + 1;
     count.set(row.row, nth);
-    const ring = (c: RailSection) => {
+    const ring = (c: RingSection) => {
       const rise = Math.hypot(1, c.soleSlope) * spacerHeight;
       const z0 = c.soleTop + (row.row - 1) * rise;
       return [[w - spacerWidth, z0], [w, z0], [w, z0 + rise], [w - spacerWidth, z0 + rise]] as const;
@@ -195,7 +220,7 @@ export function meshBoard(plan: Plan): Body[] {
   for (let layer = 1; layer <= design.rail.outerLayers; layer++) {
     const a = w + (layer - 1) * design.rail.outerThickness;
     const b = w + layer * design.rail.outerThickness;
-    const ring = (c: RailSection) => {
+    const ring = (c: RingSection) => {
       const at = (o: number) => [c.ribX - o * c.nx, Math.max(0, c.ribY - o * c.ny)] as const;
       const bottom = (o: number) => panelAt(hull.bottom, ...at(o), low).z;
       const deck = (o: number) => innerAt(hull.deck, 1, design.skins.deck, ...at(o), probe).z;

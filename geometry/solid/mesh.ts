@@ -1,59 +1,82 @@
 /** Mesh building: sweeps, grids and plates. Counter-clockwise seen from outside, flat faces, shared layout. */
 import earcut from 'earcut';
+import { loopArea, reversed } from '../curves/polygon';
 import type { Mesh } from '../types';
 import { triangulate } from './triangulate';
 
 /** Growing triangle soup with per-face normals: crisp arrises, as timber has. */
 export class MeshBuilder {
-  private readonly positions: number[] = [];
-  private readonly indices: number[] = [];
-  private readonly channels: { bevel: number[]; run: number[] } = { bevel: [], run: [] };
+  private positions = new Float64Array(3 * 1024);
+  private run = new Float32Array(1024);
+  private bevel = new Float32Array(1024);
+  private indices = new Uint32Array(3 * 2048);
+  private vertices = 0;
+  private corners = 0;
 
   /** Add a vertex; returns its number. */
   vertex(x: number, y: number, z: number, run = 0, bevel = 0): number {
-    this.positions.push(x, y, z);
-    this.channels.run.push(run);
-    this.channels.bevel.push(bevel);
-    return this.positions.length / 3 - 1;
+    const i = this.vertices++;
+    if (i === this.run.length) {
+      this.positions = doubled(this.positions, Float64Array);
+      this.run = doubled(this.run, Float32Array);
+      this.bevel = doubled(this.bevel, Float32Array);
+    }
+    this.positions[3 * i] = x;
+    this.positions[3 * i + 1] = y;
+    this.positions[3 * i + 2] = z;
+    this.run[i] = run;
+    this.bevel[i] = bevel;
+    return i;
   }
 
   triangle(a: number, b: number, c: number): void {
-    this.indices.push(a, b, c);
+    const i = this.corners;
+    this.corners += 3;
+    if (this.corners > this.indices.length) this.indices = doubled(this.indices, Uint32Array);
+    this.indices[i] = a;
+    this.indices[i + 1] = b;
+    this.indices[i + 2] = c;
   }
 
   quad(a: number, b: number, c: number, d: number): void {
-    this.indices.push(a, b, c, a, c, d);
+    this.triangle(a, b, c);
+    this.triangle(a, c, d);
   }
 
   /** The finished mesh; normals are the area-weighted mean over each vertex's own triangles. */
   build(withBevel = false): Mesh {
-    const positions = Float32Array.from(this.positions);
-    const indices = Uint32Array.from(this.indices);
+    const exact = this.positions.subarray(0, 3 * this.vertices);
+    const indices = this.indices.slice(0, this.corners);
     return {
-      positions,
-      normals: vertexNormals(this.positions, indices),
+      positions: new Float32Array(exact),
+      normals: vertexNormals(exact, indices),
       indices,
-      run: Float32Array.from(this.channels.run),
-      ...(withBevel ? { bevel: Float32Array.from(this.channels.bevel) } : {}),
+      run: this.run.slice(0, this.vertices),
+      ...(withBevel ? { bevel: this.bevel.slice(0, this.vertices) } : {}),
     };
   }
 }
 
-function vertexNormals(p: ArrayLike<number>, indices: Uint32Array): Float32Array {
+/** A copy of an array with twice the room. */
+function doubled<T extends Float64Array | Float32Array | Uint32Array>(from: T, make: new (length: number) => T): T {
+  const to = new make(2 * from.length);
+  to.set(from);
+  return to;
+}
+
+function vertexNormals(p: Float64Array, indices: Uint32Array): Float32Array {
   const n = new Float32Array(p.length);
   for (let i = 0; i < indices.length; i += 3) {
     const a = indices[i] * 3, b = indices[i + 1] * 3, c = indices[i + 2] * 3;
     const ux = p[b] - p[a], uy = p[b + 1] - p[a + 1], uz = p[b + 2] - p[a + 2];
     const vx = p[c] - p[a], vy = p[c + 1] - p[a + 1], vz = p[c + 2] - p[a + 2];
     const x = uy * vz - uz * vy, y = uz * vx - ux * vz, z = ux * vy - uy * vx;
-    for (const k of [a, b, c]) {
-      n[k] += x;
-      n[k + 1] += y;
-      n[k + 2] += z;
-    }
+    n[a] += x; n[a + 1] += y; n[a + 2] += z;
+    n[b] += x; n[b + 1] += y; n[b + 2] += z;
+    n[c] += x; n[c + 1] += y; n[c + 2] += z;
   }
   for (let i = 0; i < n.length; i += 3) {
-    const l = Math.hypot(n[i], n[i + 1], n[i + 2]) || 1;
+    const l = Math.sqrt(n[i] * n[i] + n[i + 1] * n[i + 1] + n[i + 2] * n[i + 2]) || 1;
     n[i] /= l;
     n[i + 1] /= l;
     n[i + 2] /= l;
@@ -80,12 +103,14 @@ export function sweep(rings: readonly Ring[], withBevel = false): Mesh {
   const k = rings[0].corners.length;
   for (let side = 0; side < k; side++) {
     const next = (side + 1) % k;
-    let before: [number, number] | undefined;
+    let before = -1;
     for (const ring of rings) {
-      const a = mesh.vertex(...ring.corners[side], ring.run, ring.bevel);
-      const b = mesh.vertex(...ring.corners[next], ring.run, ring.bevel);
-      if (before) mesh.quad(before[0], before[1], b, a);
-      before = [a, b];
+      const p = ring.corners[side];
+      const q = ring.corners[next];
+      const a = mesh.vertex(p[0], p[1], p[2], ring.run, ring.bevel);
+      const b = mesh.vertex(q[0], q[1], q[2], ring.run, ring.bevel);
+      if (before >= 0) mesh.quad(before, before + 1, b, a);
+      before = a;
     }
   }
   const cap = (ring: Ring, last: boolean) => {
@@ -101,15 +126,6 @@ export function sweep(rings: readonly Ring[], withBevel = false): Mesh {
   return mesh.build(withBevel);
 }
 
-function signedArea(flat: readonly number[]): number {
-  let sum = 0;
-  for (let i = 0; i < flat.length; i += 2) {
-    const j = (i + 2) % flat.length;
-    sum += flat[i] * flat[j + 1] - flat[j] * flat[i + 1];
-  }
-  return sum / 2;
-}
-
 /**
  * A ring's k - 2 triangles, each turning as the ring does. earcut leaves out corners that lie in line, as where
  * strips touch and the ring has no height; a fan about the inward corner then closes the end whole.
@@ -117,7 +133,7 @@ function signedArea(flat: readonly number[]): number {
 function ringTriangles(corners: readonly Point3[]): (readonly [number, number, number])[] {
   const flat = flatten(corners);
   const k = corners.length;
-  const whole = Math.sign(signedArea(flat));
+  const whole = Math.sign(loopArea(flat));
   const turn = (a: number, b: number, c: number) =>
     whole * ((flat[2 * b] - flat[2 * a]) * (flat[2 * c + 1] - flat[2 * b + 1]) - (flat[2 * b + 1] - flat[2 * a + 1]) * (flat[2 * c] - flat[2 * b]));
   const found = earcut(flat);
@@ -154,51 +170,48 @@ export function plate(
 ): Mesh {
   const mesh = new MeshBuilder();
   const loops = [outline, ...holes].map((l, i) => oriented(l, i === 0));
-  const flat = loops.flat();
+  const flat = new Float64Array(loops.reduce((sum, l) => sum + l.length, 0));
   const starts: number[] = [];
-  let count = 0;
+  let filled = 0;
   for (const l of loops) {
-    starts.push(count);
-    count += l.length / 2;
+    starts.push(filled / 2);
+    flat.set(l, filled);
+    filled += l.length;
   }
   const triangles = triangulate(flat, starts);
   const half = thickness / 2;
+  const put = (p: number, q: number, depth: number): number => {
+    const at = place(p, q, depth);
+    return mesh.vertex(at[0], at[1], at[2]);
+  };
   for (const depth of [half, -half]) {
-    const first = mesh.vertex(...place(flat[0], flat[1], depth));
-    for (let i = 2; i < flat.length; i += 2) mesh.vertex(...place(flat[i], flat[i + 1], depth));
+    const first = put(flat[0], flat[1], depth);
+    for (let i = 2; i < flat.length; i += 2) put(flat[i], flat[i + 1], depth);
     for (let i = 0; i < triangles.length; i += 3) {
-      const [a, b, c] = [first + triangles[i], first + triangles[i + 1], first + triangles[i + 2]];
-      if (depth > 0) mesh.triangle(a, b, c);
-      else mesh.triangle(a, c, b);
+      const [b, c] = depth > 0 ? [triangles[i + 1], triangles[i + 2]] : [triangles[i + 2], triangles[i + 1]];
+      mesh.triangle(first + triangles[i], first + b, first + c);
     }
   }
   for (const loop of loops) {
-    const n = loop.length / 2;
-    for (let i = 0; i < n; i++) {
-      const j = (i + 1) % n;
-      const a = mesh.vertex(...place(loop[2 * i], loop[2 * i + 1], -half));
-      const b = mesh.vertex(...place(loop[2 * j], loop[2 * j + 1], -half));
-      const c = mesh.vertex(...place(loop[2 * j], loop[2 * j + 1], half));
-      const d = mesh.vertex(...place(loop[2 * i], loop[2 * i + 1], half));
-      mesh.quad(a, b, c, d);
+    for (let i = 0; i < loop.length; i += 2) {
+      const j = i + 2 < loop.length ? i + 2 : 0;
+      mesh.quad(
+        put(loop[i], loop[i + 1], -half), put(loop[j], loop[j + 1], -half),
+        put(loop[j], loop[j + 1], half), put(loop[i], loop[i + 1], half),
+      );
     }
   }
   return mesh.build();
 }
 
-/** A loop as plain numbers, outer loops counter-clockwise and holes clockwise. */
-function oriented(loop: ArrayLike<number>, outer: boolean): number[] {
-  const flat = Array.from(loop);
-  if (signedArea(flat) > 0 === outer) return flat;
-  const out: number[] = [];
-  for (let i = flat.length - 2; i >= 0; i -= 2) out.push(flat[i], flat[i + 1]);
-  return out;
-}
+/** A loop that turns as it should: outer loops counter-clockwise, holes clockwise. */
+const oriented = (loop: ArrayLike<number>, outer: boolean): ArrayLike<number> =>
+  loopArea(loop) > 0 === outer ? loop : reversed(loop);
 
 /** A mesh mirrored to port: y negated, winding turned back. */
 export function mirrored(mesh: Mesh): Mesh {
-  const positions = Float32Array.from(mesh.positions);
-  const normals = Float32Array.from(mesh.normals);
+  const positions = mesh.positions.slice();
+  const normals = mesh.normals.slice();
   for (let i = 1; i < positions.length; i += 3) {
     positions[i] = -positions[i];
     normals[i] = -normals[i];
