@@ -8,10 +8,12 @@ import './app/drawing.css';
 import './shelf/shelf.css';
 import { setProbe } from './app/probe';
 import { startKeeping } from './shelf/keep';
+import { startParts } from './store/parts';
 import { startPlanner } from './store/planner';
 
 await startKeeping();
 startPlanner();
+void startParts();
 setProbe();
 const root = document.getElementById('root');
 if (!root) throw new Error('index.html holds no #root');

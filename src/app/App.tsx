@@ -19,6 +19,7 @@ import { TopBar } from './TopBar';
 // Asked for at once, while the first plan is being made; the rest of the page does not wait for it.
 const stage = import('../stage/Stage');
 const Stage = lazy(async () => ({ default: (await stage).Stage }));
+const BenchRoom = lazy(async () => ({ default: (await import('../bench/BenchRoom')).BenchRoom }));
 const LinesRoom = lazy(async () => ({ default: (await import('../lines/LinesRoom')).LinesRoom }));
 
 /** Board files dropped anywhere on the page. */
@@ -81,6 +82,7 @@ export function App() {
       {panel === 'sizes' && <SizesPanel />}
       {plan && panel === 'findings' && <FindingsPanel plan={plan} />}
       {panel === 'layers' && <LayersPanel />}
+      {plan && panel === 'bench' && <Suspense><BenchRoom plan={plan} /></Suspense>}
       {panel === 'shelf' && <ShelfPanel />}
       {panel === 'lines' ? <Suspense><LinesRoom /></Suspense> : plan && <StationCard plan={plan} />}
       {plan && <Ribbon plan={plan} />}

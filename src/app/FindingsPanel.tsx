@@ -1,6 +1,7 @@
 /** The findings, each leading to its place. */
 import { runAtX } from '../../geometry/rail/query';
 import type { Finding, FindingLevel, Plan } from '../../geometry/types';
+import { useFindings } from '../store/parts';
 import { nearerEnd } from '../store/station';
 import { useUnits } from '../store/units';
 import { useView } from '../store/view';
@@ -15,6 +16,7 @@ const LEVELS: Readonly<Record<FindingLevel, { readonly sign: string; readonly wo
 export function FindingsPanel({ plan }: { readonly plan: Plan }) {
   const unit = useUnits((state) => state.unit);
   const { moveTo, ask } = useView();
+  const { findings, whole } = useFindings(plan);
   const go = ({ place }: Finding) => {
     if (!place) return;
     moveTo(place.s ?? runAtX(plan, place.x));
@@ -23,9 +25,10 @@ export function FindingsPanel({ plan }: { readonly plan: Plan }) {
   return (
     <section className="panel" aria-label="Findings">
       <h2>Findings</h2>
-      {plan.findings.length === 0 && <p className="hint">Nothing stands in the way of this board.</p>}
+      {!whole && <p className="hint">Bending, joints and cutting are not worked out yet: what they find comes here.</p>}
+      {whole && findings.length === 0 && <p className="hint">Nothing stands in the way of this board.</p>}
       <ul className="findings">
-        {plan.findings.map((finding) => (
+        {findings.map((finding) => (
           <li key={finding.id} className={finding.level}>
             <button type="button" onClick={() => go(finding)} disabled={!finding.place}>
               <b className="sign" role="img" aria-label={LEVELS[finding.level].word} title={LEVELS[finding.level].word}>{LEVELS[finding.level].sign}</b>

@@ -5,6 +5,7 @@ import type { Plan } from '../../geometry/types';
 import { openBoard, saveBoard } from '../store/board-file';
 import { useDesign, useHistory } from '../store/design';
 import { beginBoard } from '../shelf/keep';
+import { useFindings } from '../store/parts';
 import { starterDesign, starters } from '../store/starters';
 import { UNITS, useUnits } from '../store/units';
 import { type PanelName, useView } from '../store/view';
@@ -15,6 +16,7 @@ const PANELS: readonly { readonly name: PanelName; readonly label: string }[] = 
   { name: 'sizes', label: 'Sizes' },
   { name: 'findings', label: 'Findings' },
   { name: 'layers', label: 'Layers' },
+  { name: 'bench', label: 'Bench' },
   { name: 'shelf', label: 'Shelf' },
 ];
 
@@ -82,6 +84,7 @@ export function TopBar({ plan }: { readonly plan: Plan | null }) {
   const { unit, setUnit } = useUnits();
   const { theme, setTheme } = useView();
   const { undo, redo, pastStates, futureStates } = useHistory();
+  const { findings } = useFindings(plan);
   return (
     <header className="topbar">
       <h1>Railwright</h1>
@@ -91,7 +94,7 @@ export function TopBar({ plan }: { readonly plan: Plan | null }) {
         <button type="button" aria-label="Undo" title="Undo (Ctrl Z)" disabled={pastStates.length === 0} onClick={() => undo()}>↶</button>
         <button type="button" aria-label="Redo" title="Redo (Ctrl Shift Z)" disabled={futureStates.length === 0} onClick={() => redo()}>↷</button>
       </span>
-      <PanelTabs findings={plan?.findings.length ?? 0} />
+      <PanelTabs findings={findings.length} />
       <span className="segments units" role="group" aria-label="Unit">
         {UNITS.map(({ id, label, hint }) => (
           <button key={id} type="button" title={hint} aria-pressed={unit === id} onClick={() => setUnit(id)}>{label}</button>

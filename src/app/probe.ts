@@ -3,6 +3,7 @@
  * Lengths mm, angles radians, page positions CSS px.
  */
 import { sectionAt } from '../../geometry/rail/query';
+import { useParts } from '../store/parts';
 import { usePlan } from '../store/planner';
 import { bevelScale, type BevelScale } from '../store/ramp';
 import { cursorRun } from '../store/station';
@@ -23,6 +24,8 @@ export interface PageState {
   /** Time of the last planBoard call, and whether another is under way. */
   readonly planMs: number;
   readonly busy: boolean;
+  /** Whether the parts of this very plan are made. */
+  readonly parts: boolean;
 }
 
 export interface CapPlace {
@@ -56,7 +59,7 @@ const probe: Probe = {
     return {
       board: plan.design.name, s, x: sectionAt(plan, s).x, length: plan.hull.length, run: plan.rail.face.length,
       rows: plan.rail.rows.length, stops: plan.rail.rows.flatMap((row) => [row.tail.s, row.nose.s]),
-      bevel: { min, max }, scale: bevelScale(plan), planMs: ms, busy,
+      bevel: { min, max }, scale: bevelScale(plan), planMs: ms, busy, parts: useParts.getState().of === plan,
     };
   },
   capAt(s) {

@@ -1,5 +1,6 @@
 /** What the bench asks of the rail: the box at each rib and at steps along the run, stops, and all that is met on the way. */
 import { stripName } from '../../geometry/parts/bending';
+import { bendsAt, worseBend } from '../../geometry/parts/bendsAt';
 import type { BendState, Parts, StripId } from '../../geometry/parts/types';
 import { endDistances, runAtX, sectionAt, stateAt } from '../../geometry/rail/query';
 import type { BoxState, Plan, RailSection, RibAtRail } from '../../geometry/types';
@@ -10,15 +11,8 @@ export const BENT = ['sole', 'row', 'cap', 'outer-skin'] as const;
 
 /** Worst state of each kind of strip at run s; undefined where there is none. */
 export function bendAt(parts: Parts, s: number): Partial<Record<StripId['kind'], BendState>> {
-  const rank = { dry: 0, steam: 1, no: 2 } as const;
   const out: Partial<Record<StripId['kind'], BendState>> = {};
-  for (const { strip, zones } of parts.bending) {
-    for (const zone of zones) {
-      if (s < zone.s0 || s > zone.s1) continue;
-      const before = out[strip.kind];
-      if (before === undefined || rank[zone.state] > rank[before]) out[strip.kind] = zone.state;
-    }
-  }
+  for (const { strip, state } of bendsAt(parts.bending, s)) out[strip.kind] = worseBend(out[strip.kind] ?? state, state);
   return out;
 }
 

@@ -8,9 +8,11 @@ import { bevelScale } from '../store/ramp';
 import { cursorRun, nearerEnd, stepBy } from '../store/station';
 import { fixed, lengthText, type Unit, unitSign, useUnits } from '../store/units';
 import { useView } from '../store/view';
+import { usePartsOf } from '../store/parts';
 import { BevelBand } from './BevelBand';
+import { PartsKey, PartsLayer } from './PartsLayer';
 import { type RibbonScale, ribbonScale } from './scale';
-import { Stack } from './Stack';
+import { Stack, StackLetters } from './Stack';
 
 const TICK_STEPS: Readonly<Record<Unit, readonly number[]>> = {
   mm: [50, 100, 200, 250, 500],
@@ -52,6 +54,7 @@ function useSize() {
 export function Ribbon({ plan }: { readonly plan: Plan }) {
   const { frame, size } = useSize();
   const unit = useUnits((state) => state.unit);
+  const parts = usePartsOf(plan);
   const asked = useView((state) => state.s);
   const moveTo = useView((state) => state.moveTo);
   const s = cursorRun(plan, asked);
@@ -66,7 +69,7 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
   const press = (event: PointerEvent<SVGSVGElement>) => {
     if (event.button !== 0) return;
     // A press on a stop or a rib leads there exactly; a drag from it follows the hand.
-    const onMark = event.target instanceof Element && event.target.closest('.stop, .tab') !== null;
+    const onMark = event.target instanceof Element && event.target.closest('.stop, .tab, .joint') !== null;
     dragged.current = { from: event.clientX, moved: !onMark };
     if (!onMark) {
       event.currentTarget.setPointerCapture(event.pointerId);
@@ -105,6 +108,8 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
           <svg width={size.width} height={size.height} onPointerDown={press} onPointerMove={move} onPointerUp={release} onPointerCancel={release}>
             <rect className="ground" x={0} y={0} width={size.width} height={size.height} />
             <Stack plan={plan} scale={scale} unit={unit} onPlace={onPlace} />
+            {parts && <PartsLayer plan={plan} parts={parts} scale={scale} unit={unit} onPlace={onPlace} />}
+            <StackLetters plan={plan} scale={scale} unit={unit} onPlace={onPlace} />
             <BevelBand plan={plan} scale={scale} bevels={bevels} />
             <RunAxis plan={plan} scale={scale} unit={unit} />
             <text className="side-name" x={scale.left - 6} y={scale.z(plan.design.rail.soleThickness / 2) + 4}>sole</text>
@@ -130,6 +135,7 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
             Run {lengthText(plan.rail.face.length, unit, 0)} {unitSign(unit)}, heights ×{fixed(scale.exaggeration, 1)}; stops from nearer end
           </span>
         )}
+        {parts && <PartsKey parts={parts} />}
         <span>Nose</span>
       </p>
     </section>

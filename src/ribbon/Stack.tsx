@@ -1,4 +1,4 @@
-/** The stack on the ribbon: sole, tabs, rows with their stops, hollow and cap. */
+/** The stack on the ribbon: sole, tabs, rows with their stops, hollow and cap; its lettering lies over all else. */
 import { memo } from 'react';
 import type { BoxState, Plan, Stop } from '../../geometry/types';
 import { stopReason } from '../store/words';
@@ -48,7 +48,6 @@ export const Stack = memo(function Stack({ plan, scale, unit, onPlace }: StackPr
   const low = inBox.map((i) => [scale.x(samples.s[i]), scale.z(sole + gap(i))] as const);
   const high = inBox.map((i) => [scale.x(samples.s[i]), scale.z(sole + gap(i) + cap)] as const);
   const floor = inBox.map((i) => [scale.x(samples.s[i]), scale.z(sole)] as const);
-  const legible = legibleStops(plan, scale);
   const nearer = (x: number) => lengthText(Math.min(x, hull.length - x), unit, 0);
   return (
     <g className="stack">
@@ -71,6 +70,17 @@ export const Stack = memo(function Stack({ plan, scale, unit, onPlace }: StackPr
       ))}
       <rect className="sole" x={scale.x(rail.sole.s0)} width={scale.x(rail.sole.s1) - scale.x(rail.sole.s0)} y={scale.z(sole)} height={scale.z(0) - scale.z(sole)} />
       {inBox.length > 1 && <path className="cap" d={path([...low, ...high.reverse()], true)} />}
+    </g>
+  );
+});
+
+export const StackLetters = memo(function StackLetters({ plan, scale, unit, onPlace }: StackProps) {
+  const { rail, design, hull } = plan;
+  const { soleThickness: sole, spacerHeight } = design.rail;
+  const legible = legibleStops(plan, scale);
+  const nearer = (x: number) => lengthText(Math.min(x, hull.length - x), unit, 0);
+  return (
+    <g className="stack">
       {rail.stretches.map((stretch) => {
         const [x0, x1] = [scale.x(stretch.s0), scale.x(stretch.s1)];
         const name = stretch.state === 'fewer' ? `${stretch.rows} of ${design.rail.rows} rows` : stretch.state === 'full' ? `${stretch.rows} rows` : STATE_NAMES[stretch.state];

@@ -26,10 +26,12 @@ export interface RibbonScale {
 const AXIS = 17;
 const BAND = 12;
 const GAP = 9;
+/** Px a layer of outer skin takes under the stack. */
+export const SKIN_LINE = 3;
 
 /** The layout for a plan in a space of this size. */
 export function ribbonScale(plan: Plan, bevels: BevelScale, width: number, height: number): RibbonScale {
-  const { soleThickness, capThickness } = plan.design.rail;
+  const { soleThickness, capThickness, outerLayers } = plan.design.rail;
   const total = plan.rail.face.length;
   const [left, right] = [44, width - 16];
   const stackTop = AXIS + 3;
@@ -37,7 +39,7 @@ export function ribbonScale(plan: Plan, bevels: BevelScale, width: number, heigh
   const bandBottom = height - AXIS;
   const curveBottom = bandBottom - BAND;
   const curveTop = curveBottom - curves;
-  const stackBottom = curveTop - GAP;
+  const stackBottom = curveTop - GAP - outerLayers * SKIN_LINE;
   const across = (right - left) / total;
   const tallest = Math.max(0, plan.rail.range.gap.max) + soleThickness + capThickness;
   const up = (stackBottom - stackTop) / tallest;

@@ -4,6 +4,7 @@ import type { Plan } from '../../geometry/types';
 import { stepFine, stepRib, useStation } from '../store/station';
 import { angleText, areaText, lengthText, lengthWithUnit, unitSign, useUnits } from '../store/units';
 import { STATE_WORDS } from '../store/words';
+import { BendingHere } from './BendingHere';
 import { Distances } from './Distances';
 import { SectionView } from './SectionView';
 import { WholeStation } from './WholeStation';
@@ -64,6 +65,7 @@ export function StationCard({ plan }: { readonly plan: Plan }) {
         <Figure name="Sole bevel" hint="Angle from the sole's square underside to the bottom">{angleText(c.soleBevel)}</Figure>
         <Figure name="Deck hollow" hint="Height of the deck over a straight plane pass across the strip; negative where hollow">{inBox(mm(c.deckHollow, 2))}</Figure>
       </dl>
+      <BendingHere plan={plan} s={c.s} />
       <WholeStation drawing={drawing} design={plan.design} halfBreadth={plan.hull.widest.halfBreadth} />
     </section>
   );

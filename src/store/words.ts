@@ -1,4 +1,5 @@
 /** Sentences that several rooms say the same way. */
+import type { BendState, BendZone } from '../../geometry/parts/types';
 import type { BoxState, Finding, Plan, Stop } from '../../geometry/types';
 import { nearerEnd } from './station';
 import { angleText, fixed, lengthText, lengthWithUnit, type Unit } from './units';
@@ -24,6 +25,25 @@ export const STATE_WORDS: Readonly<Record<BoxState, string>> = {
   none: 'No room for the sole',
   meet: 'The two boxes meet here',
 };
+
+/** What a strip wants. */
+export const BEND_WORDS: Readonly<Record<BendState, string>> = { dry: 'bends dry', steam: 'steam it', no: 'will not go' };
+
+/** A strain as text. */
+export const strainText = (strain: number): string => `${fixed(strain * 100, 2)} %`;
+
+/** A radius as text, from the strip's own curve: very long ones are straight to the hand. */
+export const radiusText = (radius: number, unit: Unit): string => (radius < STRAIGHT ? lengthText(radius, unit, 0) : 'straight');
+
+/** Radius from which a strip is called straight, mm. */
+const STRAIGHT = 1e5;
+
+/** A zone of a strip in words. */
+export function zoneText({ state, s0, s1, strain, radius, wrap }: BendZone, unit: Unit): string {
+  const stretch = `${BEND_WORDS[state]}, run ${lengthText(s0, unit, 0)} to ${lengthText(s1, unit, 0)}`;
+  const bend = `least radius ${radiusText(radius, unit)}, strain up to ${strainText(strain)}`;
+  return state === 'steam' ? `${stretch}: ${bend}; wrap ${lengthText(wrap, unit, 0)}` : `${stretch}: ${bend}`;
+}
 
 /** A finding's figure or limit with its unit. */
 export function findingFigure(value: number, of: Finding['unit'], unit: Unit): string {

@@ -4,6 +4,7 @@ import { planParts } from '../../geometry/parts/parts';
 import { speciesById } from '../../geometry/design/timber';
 import type { Design } from '../../geometry/design/schema';
 import { alongAt, bendingFindings, planBending, stripRates, WRAP_MARGIN } from '../../geometry/parts/bending';
+import { bendsAt } from '../../geometry/parts/bendsAt';
 import type { StripBending, StripId } from '../../geometry/parts/types';
 import { planBoard } from '../../geometry/plan';
 import { seedDesign, seedNames } from './boards';
@@ -156,6 +157,39 @@ describe.each(seedNames)('%s', (name) => {
       });
       const all = [b.along, b.planCurvature, b.profileCurvature, b.twist, b.edgewise, b.flatwise, b.strain];
       for (const values of all) expect(values.every((v) => Number.isFinite(v))).toBe(true);
+    }
+  });
+});
+
+describe('the bend at one place', () => {
+  const design = discDesign();
+  const disc = planBending(planBoard(design));
+  const inset = faceInset(design) + design.rail.stripWidth / 2;
+
+  it('has the disc\'s own radius in the sole, half a strip in, and tells every strip that stands there', () => {
+    const middle = disc[0].s[Math.floor(disc[0].s.length / 2)] + 0.37;
+    const here = bendsAt(disc, middle);
+    expect(here.length).toBe(disc.filter((b) => b.s[0] <= middle && middle <= b.s[b.s.length - 1]).length);
+    for (const { strip, radius } of here) {
+      if (strip.kind === 'sole') expect(radius / (DISC_RADIUS - inset)).toBeCloseTo(1, 2);
+    }
+    expect(here.some(({ strip }) => strip.kind === 'sole')).toBe(true);
+  });
+
+  it.each(seedNames)('agrees at its nodes with the bending it is read from: %s', (name) => {
+    const bending = planBending(planBoard(seedDesign(name)));
+    for (const b of bending) {
+      for (let i = 0; i < b.s.length; i += 37) {
+        const here = bendsAt([b], b.s[i]);
+        expect(here.length).toBe(1);
+        expect(here[0].strain).toBeCloseTo(b.strain[i], 12);
+        const zones = b.zones.filter((z) => b.s[i] >= z.s0 && b.s[i] <= z.s1).map((z) => z.state);
+        expect(zones).toContain(here[0].state);
+        if (here[0].state === 'dry') expect(here[0].strain).toBeLessThanOrEqual(b.dryLimit * (1 + 1e-9));
+        if (b.strain[i] > b.steamLimit * (1 + 1e-9)) expect(here[0].state).toBe('no');
+      }
+      expect(bendsAt([b], b.s[0] - 1)).toEqual([]);
+      expect(bendsAt([b], b.s[b.s.length - 1] + 1)).toEqual([]);
     }
   });
 });

@@ -1,0 +1,110 @@
+/** What the bench adds to the ribbon: joints, and where each strip wants steam or will not go; outer skins as lines under the stack. */
+import { memo, useId } from 'react';
+import { stripName } from '../../geometry/parts/bending';
+import type { BendZone, Joint, Parts, StripBending, StripId } from '../../geometry/parts/types';
+import type { Plan } from '../../geometry/types';
+import { lengthText, type Unit } from '../store/units';
+import { zoneText } from '../store/words';
+import { type RibbonScale, sampleRange, SKIN_LINE } from './scale';
+
+/** Px that a joint's marks reach past their layer. */
+const REACH = 2;
+/** Least px a joint can be hit within. */
+const TOUCH = 7;
+
+interface PartsLayerProps {
+  readonly plan: Plan;
+  readonly parts: Parts;
+  readonly scale: RibbonScale;
+  readonly unit: Unit;
+  readonly onPlace: (s: number) => void;
+}
+
+/** Top and bottom, px, of a strip of the stack at run s. */
+function bandOf(plan: Plan, scale: RibbonScale, strip: StripId, s: number): readonly [number, number] {
+  const { soleThickness: sole, capThickness: cap, spacerHeight } = plan.design.rail;
+  const { samples } = plan.rail;
+  if (strip.kind === 'sole') return [scale.z(sole), scale.z(0)];
+  if (strip.kind === 'row') return [scale.z(sole + strip.order * spacerHeight), scale.z(sole + (strip.order - 1) * spacerHeight)];
+  if (strip.kind === 'outer-skin') {
+    const top = scale.stackBottom + 6 + (strip.order - 1) * SKIN_LINE;
+    return [top, top + SKIN_LINE - 0.5];
+  }
+  const gap = Math.max(0, samples.gap[Math.min(samples.n - 1, Math.max(0, Math.round(s / samples.step)))]);
+  return [scale.z(sole + gap + cap), scale.z(sole + gap)];
+}
+
+/** A stretch of a strip as a closed path. */
+function stretchPath(plan: Plan, scale: RibbonScale, strip: StripId, s0: number, s1: number): string {
+  const { samples } = plan.rail;
+  const inside = strip.kind === 'cap' ? sampleRange(plan, scale, s0, s1).map((i) => samples.s[i]).filter((s) => s > s0 && s < s1) : [];
+  const runs = [s0, ...inside, s1];
+  const point = (s: number, edge: 0 | 1) => `${scale.x(s).toFixed(1)} ${bandOf(plan, scale, strip, s)[edge].toFixed(1)}`;
+  return `M${runs.map((s) => point(s, 0)).join('L')}L${runs.toReversed().map((s) => point(s, 1)).join('L')}Z`;
+}
+
+/** The joint of the other side at the same place, if there is one: both are drawn as one. */
+const isBoth = (joints: readonly Joint[], joint: Joint): boolean => joints.some((other) =>
+  other.side !== joint.side && Math.abs(other.s - joint.s) < 0.05 && stripName(other.strip) === stripName(joint.strip));
+
+const zonesOf = (bending: readonly StripBending[]): { readonly bent: StripBending; readonly zone: BendZone }[] =>
+  bending.flatMap((bent) => bent.zones.filter((zone) => zone.state !== 'dry').map((zone) => ({ bent, zone })));
+
+export const PartsLayer = memo(function PartsLayer({ plan, parts, scale, unit, onPlace }: PartsLayerProps) {
+  const id = useId();
+  const joints = parts.joints?.joints ?? [];
+  const pieces = parts.joints?.pieces.filter((piece) => piece.side === 'starboard') ?? [];
+  return (
+    <g className="parts">
+      <defs>
+        <pattern id={`${id}s`} width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path className="steam" d="M0 0V5" /></pattern>
+        <pattern id={`${id}n`} width="4" height="4" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path className="no" d="M0 0V4M0 0H4" /></pattern>
+      </defs>
+      {parts.bending.filter(({ strip }) => strip.kind === 'outer-skin').map(({ strip, s }) => (
+        <path key={stripName(strip)} className="skin" d={stretchPath(plan, scale, strip, s[0], s[s.length - 1])} />
+      ))}
+      {pieces.map((piece) => (
+        <path key={`${stripName(piece.strip)} ${piece.index}`} className="piece" d={stretchPath(plan, scale, piece.strip, piece.s0, piece.s1)}>
+          <title>{`${stripName(piece.strip)}, starboard, part ${piece.index + 1} from the tail: cut ${lengthText(piece.length, unit)}`}</title>
+        </path>
+      ))}
+      {zonesOf(parts.bending).map(({ bent, zone }) => (
+        <path
+          key={`${stripName(bent.strip)} ${zone.s0}`} className={`zone ${zone.state}`} d={stretchPath(plan, scale, bent.strip, zone.s0, zone.s1)}
+          fill={bent.strip.kind === 'outer-skin' ? undefined : `url(#${id}${zone.state === 'no' ? 'n' : 's'})`}
+        >
+          <title>{`${stripName(bent.strip)}: ${zoneText(zone, unit)}`}</title>
+        </path>
+      ))}
+      {joints.filter((joint) => joint.side === 'starboard' || !isBoth(joints, joint)).map((joint) => {
+        const both = isBoth(joints, joint);
+        const [top, bottom] = bandOf(plan, scale, joint.strip, joint.s);
+        const x = scale.x(joint.s);
+        const lean = joint.scarf === undefined ? 0 : Math.max(2, (scale.x(joint.scarf) - scale.x(0)) / 2);
+        const side = both ? 'both sides' : joint.side;
+        const where = joint.rib === undefined ? '' : ` over the tab of rib ${joint.rib + 1}`;
+        return (
+          <g key={`${stripName(joint.strip)} ${joint.side} ${joint.s}`} className={both || joint.side === 'starboard' ? 'joint' : 'joint port'} onClick={() => onPlace(joint.s)}>
+            <title>{`${stripName(joint.strip)}: ${joint.kind} joint${where}, ${side}`}</title>
+            <rect className="ground" x={x - TOUCH} width={2 * TOUCH} y={top - REACH} height={bottom - top + 2 * REACH} />
+            <line x1={x - lean} x2={x + lean} y1={bottom + REACH} y2={top - REACH} />
+          </g>
+        );
+      })}
+    </g>
+  );
+});
+
+/** What the marks mean, as far as there are any. */
+export function PartsKey({ parts }: { readonly parts: Parts }) {
+  const states = new Set(parts.bending.flatMap(({ zones }) => zones.map(({ state }) => state)));
+  const jointed = (parts.joints?.joints.length ?? 0) > 0;
+  return (
+    <span className="parts-key">
+      {states.has('steam') && <span><i className="steam" />steam it</span>}
+      {states.has('no') && <span><i className="no" />will not go</span>}
+      {jointed && <span><i className="joint" />joint</span>}
+      {jointed && <span><i className="joint port" />port only</span>}
+    </span>
+  );
+}

@@ -1,0 +1,39 @@
+/** How every strip bends at the station, once the bench has worked it out. */
+import { stripName } from '../../geometry/parts/bending';
+import { bendsAt } from '../../geometry/parts/bendsAt';
+import type { Plan } from '../../geometry/types';
+import { usePartsOf } from '../store/parts';
+import { unitSign, useUnits } from '../store/units';
+import { BEND_WORDS, radiusText, strainText } from '../store/words';
+
+interface BendingHereProps {
+  readonly plan: Plan;
+  /** Run of the station, mm. */
+  readonly s: number;
+}
+
+export function BendingHere({ plan, s }: BendingHereProps) {
+  const parts = usePartsOf(plan);
+  const unit = useUnits((state) => state.unit);
+  if (!parts) return null;
+  const here = bendsAt(parts.bending, s);
+  if (here.length === 0) return null;
+  return (
+    <table className="bending-here">
+      <caption>Bending here</caption>
+      <thead>
+        <tr><th scope="col">strip</th><th scope="col">radius {unitSign(unit)}</th><th scope="col">strain</th><th scope="col">bends</th></tr>
+      </thead>
+      <tbody>
+        {here.map(({ strip, radius, strain, state, dryLimit, steamLimit }) => (
+          <tr key={stripName(strip)} className={state} data-strip={stripName(strip)} title={`Dry to ${strainText(dryLimit)}, steamed to ${strainText(steamLimit)}`}>
+            <th scope="row">{stripName(strip)}</th>
+            <td>{radiusText(radius, unit)}</td>
+            <td>{strainText(strain)}</td>
+            <td className="bend">{BEND_WORDS[state]}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
