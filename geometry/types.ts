@@ -138,6 +138,8 @@ export interface RailSection {
   soleLeft: number;
   /** Greatest height of the deck over the straight plane pass across the strip; negative where hollow. */
   deckHollow: number;
+  /** The same of the bottom over the sole's straight pass; negative where the bottom lies lower between. */
+  soleHollow: number;
   /** Full spacer rows standing at this run (after stops), and the slot open above them. */
   rows: number;
   slot: number;

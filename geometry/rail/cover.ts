@@ -1,7 +1,7 @@
 /**
  * Cover: the least timber between the hollow (and the box's own corners) and the finished outside, in the
- * plane square to the rail. The rail round is lofted in just these planes, so its section there is exact;
- * what a slanted shortest way could save is of second order in the rail's taper.
+ * plane square to the rail. The rail round is lofted in just these planes, so its section there is exact; the
+ * shortest way leaves the plane where the rail tapers, and is then measured to the tangent plane of its foot.
  */
 import { evalSpline } from '../curves/bspline';
 import type { Hull, RailSection } from '../types';
@@ -11,6 +11,8 @@ const basis = new Float64Array(12);
 const row = new Float64Array(63);
 /** Finished section at the current run: seven control points as (inset from the outline, z). */
 const arc = new Float64Array(14);
+/** How those points move per unit of u: (along the rail, inset, z) each. */
+const drift = new Float64Array(21);
 
 /** Load the round's section at u into (inset, z) control points. */
 export function roundArcs(hull: Hull, u: number, nx: number, ny: number, outlineX: number, outlineY: number, out: Float64Array): Float64Array {
@@ -20,6 +22,18 @@ export function roundArcs(hull: Hull, u: number, nx: number, ny: number, outline
     out[2 * i + 1] = row[3 * i + 2];
   }
   return out;
+}
+
+/** Load the drift of the points that `roundArcs` has just loaded. */
+function loadDrift(nx: number, ny: number): void {
+  for (let i = 0; i < 21; i += 3) {
+    const dx = row[21 + i];
+    const dy = row[22 + i];
+    // The tangent is the normal turned: n = (ty, -tx).
+    drift[i] = dy * nx - dx * ny;
+    drift[i + 1] = dx * nx + dy * ny;
+    drift[i + 2] = row[23 + i];
+  }
 }
 
 /** Samples along one arc from which the nearest point is sought. */
@@ -88,10 +102,34 @@ function arcDistance(n: number, z: number, half: 0 | 1): number {
     }
     t = next;
   }
-  const d = Math.sqrt(dx * dx + dz * dz);
+  const d = slanted(t, half, dx, dz, tx, tz);
   // Tuck to deck runs round the outside: the timber lies on the inset side, (dx, dz) x (tx, tz) tells which.
   // (dx, dz) points from the query to the curve; seen from inside, the curve's tangent turns left of it.
   return dx * tz - dz * tx <= 0 ? d : -d;
+}
+
+/**
+ * The shortest way to the round's tangent plane, where the shortest in the section goes to (dx, dz) at t with
+ * tangent (tx, tz): the rail tapers, so the true foot lies a little along it. What the plane's own curvature
+ * takes is of third order.
+ */
+function slanted(t: number, half: 0 | 1, dx: number, dz: number, tx: number, tz: number): number {
+  const at = half * 9;
+  const r = 1 - t;
+  const b0 = r * r * r, b1 = 3 * r * r * t, b2 = 3 * r * t * t, b3 = t * t * t;
+  const ua = b0 * drift[at] + b1 * drift[at + 3] + b2 * drift[at + 6] + b3 * drift[at + 9];
+  const un = b0 * drift[at + 1] + b1 * drift[at + 4] + b2 * drift[at + 7] + b3 * drift[at + 10];
+  const uz = b0 * drift[at + 2] + b1 * drift[at + 5] + b2 * drift[at + 8] + b3 * drift[at + 11];
+  const square = dx * dx + dz * dz;
+  const tt = tx * tx + tz * tz;
+  // The direction along the rail, square to the section's tangent unless the foot is an end of the arc.
+  const ut = tt > 1e-12 && t > 0 && t < 1 ? (un * tx + uz * tz) / tt : 0;
+  const en = un - ut * tx;
+  const ez = uz - ut * tz;
+  const ee = ua * ua + en * en + ez * ez;
+  if (!(ee > 1e-12)) return Math.sqrt(square);
+  const along = dx * en + dz * ez;
+  return Math.sqrt(Math.max(0, square - (along * along) / ee));
 }
 
 /** Least cover of a point n in from the outline: to both arcs of the round, to deck and to bottom outside. */
@@ -99,11 +137,13 @@ function coverOf(sizes: BoxSizes, box: RailSection, n: number, z: number): numbe
   const inFromFace = (n - sizes.faceOffset) / sizes.stripWidth;
   const deck = box.deckFace + (box.deckRib - box.deckFace) * inFromFace;
   const bottom = box.bottomFace + (box.bottomRib - box.bottomFace) * inFromFace;
+  // Deck and bottom leave their chords as parabolas do.
+  const between = 4 * inFromFace * (1 - inFromFace);
   return Math.min(
     arcDistance(n, z, 0),
     arcDistance(n, z, 1),
-    (deck - z) * Math.cos(box.bevel) / Math.sqrt(1 + box.capSlope * box.capSlope) + sizes.deckSkin,
-    (z - bottom) * Math.cos(box.soleBevel) / Math.sqrt(1 + box.soleSlope * box.soleSlope) + sizes.bottomSkin,
+    (deck - z) * Math.cos(box.bevel) / Math.sqrt(1 + box.capSlope * box.capSlope) + between * box.deckHollow + sizes.deckSkin,
+    (z - bottom) * Math.cos(box.soleBevel) / Math.sqrt(1 + box.soleSlope * box.soleSlope) - between * box.soleHollow + sizes.bottomSkin,
   );
 }
 
@@ -111,6 +151,7 @@ function coverOf(sizes: BoxSizes, box: RailSection, n: number, z: number): numbe
 export function coverAt(hull: Hull, sizes: BoxSizes, out: RailSection): void {
   const d = sizes.faceOffset;
   roundArcs(hull, out.u, out.nx, out.ny, out.x - d * out.nx, out.y - d * out.ny, arc);
+  loadDrift(out.nx, out.ny);
   laySeeds();
   out.boxCover = Math.min(
     coverOf(sizes, out, d, Math.min(out.capTop, out.deckFace)),

@@ -18,7 +18,7 @@ export function storeSample(to: RailSamples, i: number, from: RailSection): void
   to.capBottom[i] = from.capBottom; to.capTop[i] = from.capTop; to.bevel[i] = from.bevel;
   to.stationBevel[i] = from.stationBevel; to.soleBevel[i] = from.soleBevel; to.planing[i] = from.planing;
   to.capLeft[i] = from.capLeft; to.solePlaning[i] = from.solePlaning; to.soleLeft[i] = from.soleLeft;
-  to.deckHollow[i] = from.deckHollow; to.rows[i] = from.rows; to.slot[i] = from.slot;
+  to.deckHollow[i] = from.deckHollow; to.soleHollow[i] = from.soleHollow; to.rows[i] = from.rows; to.slot[i] = from.slot;
   to.hollowArea[i] = from.hollowArea; to.cover[i] = from.cover; to.boxCover[i] = from.boxCover;
 }
 
@@ -32,7 +32,7 @@ export function loadSample(from: RailSamples, i: number, to: RailSection): RailS
   to.capBottom = from.capBottom[i]; to.capTop = from.capTop[i]; to.bevel = from.bevel[i];
   to.stationBevel = from.stationBevel[i]; to.soleBevel = from.soleBevel[i]; to.planing = from.planing[i];
   to.capLeft = from.capLeft[i]; to.solePlaning = from.solePlaning[i]; to.soleLeft = from.soleLeft[i];
-  to.deckHollow = from.deckHollow[i]; to.rows = from.rows[i]; to.slot = from.slot[i];
+  to.deckHollow = from.deckHollow[i]; to.soleHollow = from.soleHollow[i]; to.rows = from.rows[i]; to.slot = from.slot[i];
   to.hollowArea = from.hollowArea[i]; to.cover = from.cover[i]; to.boxCover = from.boxCover[i];
   return to;
 }

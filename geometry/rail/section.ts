@@ -41,7 +41,7 @@ export const emptySection = (): RailSection => ({
   s: 0, u: 0, x: 0, y: 0, tx: 1, ty: 0, nx: 0, ny: -1, kappa: 0, ribX: 0, ribY: 0,
   deckRib: 0, deckFace: 0, bottomRib: 0, bottomFace: 0, capSlope: 0, soleSlope: 0, depth: 0, gap: 0,
   soleBottom: 0, soleTop: 0, capBottom: 0, capTop: 0, bevel: 0, stationBevel: 0, soleBevel: 0,
-  planing: 0, capLeft: 0, solePlaning: 0, soleLeft: 0, deckHollow: 0, rows: 0, slot: 0, hollowArea: 0, cover: 0, boxCover: 0,
+  planing: 0, capLeft: 0, solePlaning: 0, soleLeft: 0, deckHollow: 0, soleHollow: 0, rows: 0, slot: 0, hollowArea: 0, cover: 0, boxCover: 0,
 });
 
 /** Fields of a section, in the order in which samples are stored. */
@@ -149,6 +149,8 @@ export function fillBox(ev: RailEvaluator, u: number, s: number, out: RailSectio
   out.solePlaning = w * tanSole;
   out.soleLeft = sizes.sole - out.solePlaning;
   out.deckHollow = (deckMid.z - (deckRib.z + deckFace.z) / 2) * cosCap * Math.cos(out.bevel);
+  // Middle of the cubic through the bottom's heights and outboard slopes at both ends, over its chord.
+  out.soleHollow = ((w * (bottomFace.zx * nx + bottomFace.zy * ny - bottomRib.zx * nx - bottomRib.zy * ny)) / 8) * cosSole * Math.cos(out.soleBevel);
   return out;
 }
 

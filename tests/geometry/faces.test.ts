@@ -97,12 +97,37 @@ function hollowCorners({ rail }: Design, c: RailSection): [number, number][] {
   return corners;
 }
 
+/** Least distance in space from a point to the round, from the nearest of its section's points by ever shorter steps in u and v. */
+function toRound(hull: Hull, p: readonly number[], u0: number, v0: number): number {
+  const q = new Float64Array(3);
+  const last = hull.round.knots[hull.round.knots.length - 1];
+  let [u, v] = [u0, v0];
+  let best = Infinity;
+  for (let h = 1; h > 1e-9; ) {
+    let moved = false;
+    for (const [du, dv] of [[0, 0], [1, 0], [-1, 0], [0, 1], [0, -1], [1, 1], [-1, 1], [1, -1], [-1, -1]]) {
+      const [tu, tv] = [Math.min(last, Math.max(0, u + du * h * 4)), Math.min(1, Math.max(0, v + dv * h * 0.02))];
+      roundPoint(hull, tu, tv, q);
+      const d = Math.hypot(q[0] - p[0], q[1] - p[1], q[2] - p[2]);
+      if (d < best - 1e-15) {
+        best = d;
+        [u, v] = [tu, tv];
+        moved = du !== 0 || dv !== 0;
+        if (moved) break;
+      }
+    }
+    if (!moved) h /= 2;
+  }
+  return best;
+}
+
 /** Cover of one corner by points alone: negative beyond the round. */
 function twin(plan: Plan, c: RailSection, [n, z]: readonly [number, number]): number {
   const { hull } = plan;
   const { origin, points } = denseRound(hull, c);
-  let near = Infinity;
-  for (const [pn, pz] of points) near = Math.min(near, Math.hypot(pn - n, pz - z));
+  const away = points.map(([pn, pz]) => Math.hypot(pn - n, pz - z));
+  const place = [origin[0] + n * c.nx, origin[1] + n * c.ny, z];
+  const near = toRound(hull, place, c.u, away.indexOf(Math.min(...away)) / 4000);
   // Even-odd rule: the timber's side is inside the loop of the round closed far inboard.
   const loop: [number, number][] = [...points, [1e4, points[4000][1]], [1e4, points[0][1]]];
   let inside = false;
@@ -110,7 +135,6 @@ function twin(plan: Plan, c: RailSection, [n, z]: readonly [number, number]): nu
     const [bn, bz] = loop[(i + 1) % loop.length];
     if (az > z !== bz > z && n < an + ((z - az) / (bz - az)) * (bn - an)) inside = !inside;
   });
-  const place = [origin[0] + n * c.nx, origin[1] + n * c.ny, z];
   const skins = Math.min(toPanel(hull.deck, place), toPanel(hull.bottom, place));
   return inside ? Math.min(near, skins) : -near;
 }
@@ -129,7 +153,7 @@ boards.push(['a chamfered board with a millimetre of outer skin', bare]);
 describe.each(boards)('%s: cover', (_, design) => {
   const plan = planBoard(design);
 
-  it('is that of its corners by 4000 points of the round and by search over the skins, to 0.02 mm', () => {
+  it('is that of its corners by search over the round and the skins, to 0.01 mm, 0.02 mm on the chamfer', () => {
     let least = Infinity;
     let compared = 0;
     for (let i = 0; i < 40; i++) {
@@ -138,7 +162,7 @@ describe.each(boards)('%s: cover', (_, design) => {
       if (c.gap <= 0) continue;
       const slow = Math.min(...hollowCorners(design, c).map((corner) => twin(plan, c, corner)));
       // Beyond the round the kernel still measures to the round; a tie's sign settles within the points' spacing.
-      expect(Math.abs(c.cover - slow), `run ${s}`).toBeLessThan(0.02);
+      expect(Math.abs(c.cover - slow), `run ${s}`).toBeLessThan(design === bare ? 0.02 : 0.01);
       least = Math.min(least, c.cover);
       compared++;
     }
