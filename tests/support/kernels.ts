@@ -73,7 +73,7 @@ export function loadOcct(): Promise<OpenCascadeInstance> {
 }
 
 /** Distinct knots and their multiplicities, as OCCT wants them. */
-function occtKnots(occt: OpenCascadeInstance, knots: readonly number[]) {
+export function occtKnots(occt: OpenCascadeInstance, knots: readonly number[]) {
   const distinct = [...new Set(knots)];
   const values = new occt.NCollection_Array1_double(1, distinct.length);
   const counts = new occt.NCollection_Array1_int(1, distinct.length);
