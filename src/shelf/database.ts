@@ -1,6 +1,6 @@
 /**
- * The shelf: boards and their snapshots in the browser's own database. Texts are board files, read back with
- * the same checks as any file from outside.
+ * The shelf: boards, their snapshots and their readings in the browser's own database. Texts are board files and
+ * readings files, read back with the same checks as any file from outside.
  */
 import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
 
@@ -22,19 +22,35 @@ export interface Snapshot {
   readonly at: number;
 }
 
+/** What was measured on a board: the text of its readings file. */
+export interface KeptReadings {
+  readonly board: string;
+  readonly text: string;
+  readonly at: number;
+}
+
 interface Shelf extends DBSchema {
   boards: { key: string; value: KeptBoard; indexes: { at: number } };
   snapshots: { key: string; value: Snapshot; indexes: { board: string } };
+  readings: { key: string; value: KeptReadings };
 }
 
 let opened: Promise<IDBPDatabase<Shelf>> | undefined;
 
 /** The database, opened once. Rejects where the browser keeps nothing (some private windows). */
 function shelf(): Promise<IDBPDatabase<Shelf>> {
-  opened ??= openDB<Shelf>('railwright', 1, {
-    upgrade(db) {
-      db.createObjectStore('boards', { keyPath: 'id' }).createIndex('at', 'at');
-      db.createObjectStore('snapshots', { keyPath: 'id' }).createIndex('board', 'board');
+  opened ??= openDB<Shelf>('railwright', 2, {
+    upgrade(db, from) {
+      if (from < 1) {
+        db.createObjectStore('boards', { keyPath: 'id' }).createIndex('at', 'at');
+        db.createObjectStore('snapshots', { keyPath: 'id' }).createIndex('board', 'board');
+      }
+      if (from < 2) db.createObjectStore('readings', { keyPath: 'board' });
+    },
+    // A newer page in another tab wants the database: let go, and open it again when it is next asked for.
+    blocking(_current, _blocked, event) {
+      (event.target as IDBDatabase).close();
+      opened = undefined;
     },
   });
   return opened;
@@ -53,12 +69,15 @@ export async function listBoards(): Promise<KeptBoard[]> {
   return (await (await shelf()).getAllFromIndex('boards', 'at')).reverse();
 }
 
-/** Takes a board off the shelf, its snapshots with it. */
+/** Takes a board off the shelf, its snapshots and readings with it. */
 export async function removeBoard(id: string): Promise<void> {
   const db = await shelf();
-  const work = db.transaction(['boards', 'snapshots'], 'readwrite');
+  const work = db.transaction(['boards', 'snapshots', 'readings'], 'readwrite');
   const snapshots = await work.objectStore('snapshots').index('board').getAllKeys(id);
-  await Promise.all([...snapshots.map((key) => work.objectStore('snapshots').delete(key)), work.objectStore('boards').delete(id), work.done]);
+  await Promise.all([
+    ...snapshots.map((key) => work.objectStore('snapshots').delete(key)),
+    work.objectStore('readings').delete(id), work.objectStore('boards').delete(id), work.done,
+  ]);
 }
 
 export async function putSnapshot(snapshot: Snapshot): Promise<void> {
@@ -73,4 +92,12 @@ export async function listSnapshots(board: string): Promise<Snapshot[]> {
 
 export async function removeSnapshot(id: string): Promise<void> {
   await (await shelf()).delete('snapshots', id);
+}
+
+export async function putReadings(readings: KeptReadings): Promise<void> {
+  await (await shelf()).put('readings', readings);
+}
+
+export async function getReadings(board: string): Promise<KeptReadings | undefined> {
+  return (await shelf()).get('readings', board);
 }
