@@ -125,7 +125,7 @@ export const boardSchema = z.strictObject({
     fillSlot: z.boolean(),
     outerLayers: z.number().int().min(1).max(6),
     outerThickness: num(0.5, 30),
-    /** Extra thickness left outside the outer skins' sum for shaping. */
+    /** Room kept outside the outer skins for an edging laid on before shaping: the box moves in by it, totals count it as timber, no blank is cut for it. */
     shapingAllowance: num(0, 30),
     leastCover: num(0, 30),
     jointStagger: num(0, 1000),
