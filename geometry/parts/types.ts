@@ -232,6 +232,8 @@ export interface WorkStep {
   readonly text: string;
   /** Part kinds that are in place once the step is done, those of the steps before included. */
   readonly places: readonly PartKind[];
+  /** Whether the box stands on port too; while it is built, on starboard first, it does not. */
+  readonly port: boolean;
   /** Where clamps go in this step. */
   readonly clamps: readonly Place[];
   /** What to measure now and what it should read. */

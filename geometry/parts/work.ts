@@ -24,17 +24,20 @@ export const CAUTIONS = {
 } as const;
 
 type Check = WorkStep['checks'][number];
-type Draft = Omit<WorkStep, 'index' | 'places'> & { readonly adds: readonly PartKind[] };
+type Draft = Omit<WorkStep, 'index' | 'places' | 'port'> & { readonly adds: readonly PartKind[] };
 
 /** All steps, tail to nose within each. `joints` and `blanks` may be missing: their figures are then left out. */
 export function workSteps(
   plan: Plan, bending: readonly StripBending[], joints?: JointPlan, blanks: readonly Blank[] = [],
 ): WorkStep[] {
-  const drafts = [...frameSteps(plan), ...boxSteps(plan, bending, joints), ...finishSteps(plan, bending, blanks)];
+  const frames = frameSteps(plan);
+  const box = boxSteps(plan, bending, joints);
+  const drafts = [...frames, ...box, ...finishSteps(plan, bending, blanks)];
+  const otherSide = frames.length + box.length - 1;
   const places: PartKind[] = [];
   return drafts.map(({ adds, ...draft }, i) => {
     for (const kind of adds) if (!places.includes(kind)) places.push(kind);
-    return { index: i + 1, ...draft, places: [...places] };
+    return { index: i + 1, ...draft, places: [...places], port: i < frames.length || i >= otherSide };
   });
 }
 

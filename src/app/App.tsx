@@ -11,14 +11,20 @@ import { FindingsPanel } from './FindingsPanel';
 import { useKeys } from './keys';
 import { LayersPanel } from './LayersPanel';
 import { FileNotice, PlanNotice } from './Notices';
+import { PrintHead, PrintRibs } from './PrintSheet';
+import { StudyRooms } from '../study/StudyRooms';
 import { ShelfPanel } from '../shelf/ShelfPanel';
 import { SizesPanel } from './SizesPanel';
+import { Spoken } from './Spoken';
 import { StageBoundary } from './StageBoundary';
 import { TopBar } from './TopBar';
 
 // Asked for at once, while the first plan is being made; the rest of the page does not wait for it.
 const stage = import('../stage/Stage');
 const Stage = lazy(async () => ({ default: (await stage).Stage }));
+const BuildPanel = lazy(async () => ({ default: (await import('../build/BuildPanel')).BuildPanel }));
+const SharePanel = lazy(async () => ({ default: (await import('../link/SharePanel')).SharePanel }));
+const LargeCard = lazy(async () => ({ default: (await import('../large/LargeCard')).LargeCard }));
 const BenchRoom = lazy(async () => ({ default: (await import('../bench/BenchRoom')).BenchRoom }));
 const LinesRoom = lazy(async () => ({ default: (await import('../lines/LinesRoom')).LinesRoom }));
 
@@ -84,8 +90,15 @@ export function App() {
       {panel === 'layers' && <LayersPanel />}
       {plan && panel === 'bench' && <Suspense><BenchRoom plan={plan} /></Suspense>}
       {panel === 'shelf' && <ShelfPanel />}
+      {plan && <StudyRooms plan={plan} />}
+      {plan && panel === 'build' && <Suspense><BuildPanel plan={plan} /></Suspense>}
+      {plan && panel === 'share' && <Suspense><SharePanel plan={plan} /></Suspense>}
+      {plan && panel === 'large' && <Suspense><LargeCard plan={plan} /></Suspense>}
       {panel === 'lines' ? <Suspense><LinesRoom /></Suspense> : plan && <StationCard plan={plan} />}
+      {plan && <PrintHead plan={plan} unit={unit} />}
       {plan && <Ribbon plan={plan} />}
+      {plan && <PrintRibs plan={plan} unit={unit} />}
+      {plan && <Spoken plan={plan} />}
       <FileNotice />
       {over && <div className="drop" aria-hidden="true">Let go to open the file</div>}
     </div>

@@ -16,8 +16,15 @@ const PANELS: readonly { readonly name: PanelName; readonly label: string }[] = 
   { name: 'sizes', label: 'Sizes' },
   { name: 'findings', label: 'Findings' },
   { name: 'layers', label: 'Layers' },
+  { name: 'build', label: 'Build' },
   { name: 'bench', label: 'Bench' },
   { name: 'shelf', label: 'Shelf' },
+  { name: 'family', label: 'Family' },
+  { name: 'wishes', label: 'Wishes' },
+  { name: 'tolerance', label: 'Tolerance' },
+  { name: 'readings', label: 'As built' },
+  { name: 'share', label: 'Share' },
+  { name: 'large', label: 'Large' },
 ];
 
 function BoardPicker() {

@@ -102,10 +102,10 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
   const i = Math.min(plan.rail.samples.n - 1, Math.round(s / plan.rail.samples.step));
 
   return (
-    <section className="ribbon" aria-label="Ribbon: the rail unrolled">
+    <section className="ribbon" aria-label="Ribbon: the rail unrolled" aria-describedby="ribbon-words">
       <div className="ribbon-frame" ref={frame}>
         {scale && size && (
-          <svg width={size.width} height={size.height} onPointerDown={press} onPointerMove={move} onPointerUp={release} onPointerCancel={release}>
+          <svg width={size.width} height={size.height} viewBox={`0 0 ${size.width} ${size.height}`} onPointerDown={press} onPointerMove={move} onPointerUp={release} onPointerCancel={release}>
             <rect className="ground" x={0} y={0} width={size.width} height={size.height} />
             <Stack plan={plan} scale={scale} unit={unit} onPlace={onPlace} />
             {parts && <PartsLayer plan={plan} parts={parts} scale={scale} unit={unit} onPlace={onPlace} />}

@@ -1,16 +1,19 @@
 /** The whole board on the stage: every body with its layer, side, skin and map. */
 import { type ThreeEvent, useThree } from '@react-three/fiber';
 import { useEffect, useLayoutEffect, useMemo } from 'react';
+import { useBuild } from '../build/state';
 import { nearestRun } from '../../geometry/rail/query';
 import type { PartKind, Plan } from '../../geometry/types';
 import type { InkedBody } from '../store/planner.worker';
 import { bevelScale } from '../store/ramp';
 import { useView } from '../store/view';
+import { Arriving } from './Arriving';
 import { BodyMesh } from './BodyMesh';
 import { Bench } from './Bench';
+import { Clamps } from './Clamps';
 import { liftHeight, stageMatrix } from './frame';
 import { bevelMaterial, hollowBehindMaterial, hollowMaterial, inkMaterial, timberMaterial } from './materials';
-import { showOf } from './shown';
+import { showOf, standsOf } from './shown';
 
 const FADED = 0.2;
 /** A pointer that travels farther than this between press and release was turning the view, px. */
@@ -33,6 +36,7 @@ function useMaterials() {
       },
       ink: inkMaterial(0.75),
       faintInk: inkMaterial(0.35),
+      freshInk: inkMaterial(1, true),
       dispose: () => timber.forEach((material) => material.dispose()),
     };
   }, []);
@@ -45,6 +49,7 @@ interface BoardProps {
 
 export function Board({ plan, bodies }: BoardProps) {
   const { layers, deck, bottom, openSide, bevelMap, moveTo } = useView();
+  const standing = useBuild((state) => state.standing);
   const invalidate = useThree((state) => state.invalidate);
   const materials = useMaterials();
   const matrix = useMemo(() => stageMatrix(plan.hull.length), [plan.hull.length]);
@@ -56,7 +61,7 @@ export function Board({ plan, bodies }: BoardProps) {
     bevelMaterial.uniforms.contour.value = contour;
     invalidate();
   }, [plan, invalidate]);
-  useEffect(() => invalidate(), [layers, deck, bottom, openSide, bevelMap, invalidate]);
+  useEffect(() => invalidate(), [layers, deck, bottom, openSide, bevelMap, standing, invalidate]);
 
   const pick = (event: ThreeEvent<MouseEvent>) => {
     if (event.delta > CLICK_SLACK) return;
@@ -68,25 +73,30 @@ export function Board({ plan, bodies }: BoardProps) {
     <>
       <group matrix={matrix} matrixAutoUpdate={false} onClick={pick}>
         {bodies.map((body) => {
-          const show = showOf(body.kind, body.side, { layers, deck, bottom, openSide });
+          const stands = standing && standsOf(body, standing);
+          const show = stands ? (stands === 'off' ? 'off' : 'on') : showOf(body.kind, body.side, { layers, deck, bottom, openSide });
           if (show === 'off') return null;
           if (body.kind === 'hollow') {
             return <BodyMesh key={body.id} body={body} material={hollowMaterial} behind={hollowBehindMaterial} order={GLOW_ORDER} />;
           }
           const faded = show === 'fade';
-          const mapped = bevelMap && body.mesh.bevel !== undefined;
+          const mapped = (standing ? standing.bevels : bevelMap) && body.mesh.bevel !== undefined;
           const lift = show === 'lift' ? liftHeight(plan) : 0;
+          const mesh = (
+            <BodyMesh
+              body={body}
+              material={mapped ? bevelMaterial : materials.timber(body.kind, faded ? FADED : 1, lift > 0)}
+              ink={stands === 'arrives' ? materials.freshInk : faded ? materials.faintInk : materials.ink}
+              order={mapped ? MAP_ORDER : faded || lift > 0 ? FADED_ORDER : 0}
+            />
+          );
           return (
             <group key={body.id} position={[0, 0, lift]}>
-              <BodyMesh
-                body={body}
-                material={mapped ? bevelMaterial : materials.timber(body.kind, faded ? FADED : 1, lift > 0)}
-                ink={faded ? materials.faintInk : materials.ink}
-                order={mapped ? MAP_ORDER : faded || lift > 0 ? FADED_ORDER : 0}
-              />
+              {standing && stands === 'arrives' ? <Arriving body={body} step={standing.step}>{mesh}</Arriving> : mesh}
             </group>
           );
         })}
+        {standing && <Clamps plan={plan} clamps={standing.clamps} port={standing.box === 'both'} />}
       </group>
       <Bench plan={plan} bodies={bodies} matrix={matrix} />
     </>

@@ -2,6 +2,7 @@
 import { Canvas, useThree } from '@react-three/fiber';
 import { type RefObject, useEffect, useLayoutEffect, useMemo, useRef } from 'react';
 import type { Plan, SectionDrawing } from '../../geometry/types';
+import { useBuild } from '../build/state';
 import { usePlan } from '../store/planner';
 import type { InkedBody } from '../store/planner.worker';
 import { bevelScale } from '../store/ramp';
@@ -73,14 +74,24 @@ function BoardScene({ plan, bodies, drawing, anchors, layer }: BoardSceneProps) 
   );
 }
 
+/** Whether the cap carries the bevel map: as the layers have it, or, while the build is shown, in the steps about bevels. */
+function useMapped(): boolean {
+  const bevelMap = useView((state) => state.bevelMap);
+  const standing = useBuild((state) => state.standing);
+  return standing ? standing.bevels : bevelMap;
+}
+
 /** All lettering for a plan; none while it is switched off. */
 function useAnchors(plan: Plan | null, bodies: readonly InkedBody[], drawing: SectionDrawing | null): readonly Anchor[] {
   const unit = useUnits((state) => state.unit);
-  const { bevelMap, labels, cut } = useView();
-  const fixed = useMemo(
-    () => (plan && labels ? boardAnchors(plan, benchHeight(bodies), unit, bevelMap ? bevelScale(plan) : null) : []),
-    [plan, bodies, unit, bevelMap, labels],
-  );
+  const { labels, cut } = useView();
+  const mapped = useMapped();
+  const rows = useBuild(({ standing }) => !standing || standing.places.includes('row'));
+  const fixed = useMemo(() => {
+    if (!plan || !labels) return [];
+    const all = boardAnchors(plan, benchHeight(bodies), unit, mapped ? bevelScale(plan) : null);
+    return rows ? all : all.filter(({ kind }) => kind !== 'stop');
+  }, [plan, bodies, unit, mapped, labels, rows]);
   return useMemo(() => {
     if (!plan || !drawing) return fixed;
     const { x, y, tx, ty } = drawing.section;
@@ -91,7 +102,8 @@ function useAnchors(plan: Plan | null, bodies: readonly InkedBody[], drawing: Se
 
 export function Stage() {
   const { plan, bodies } = usePlan();
-  const { bevelMap, view, ask } = useView();
+  const { view, ask } = useView();
+  const mapped = useMapped();
   const drawing = useStation();
   const layer = useRef<HTMLDivElement>(null);
   const anchors = useAnchors(plan, bodies, drawing);
@@ -103,13 +115,14 @@ export function Stage() {
         camera={{ near: 1, far: 14000, position: [2000, 3600, 4800] }}
         gl={{ antialias: true, powerPreference: 'high-performance', localClippingEnabled: true }}
         role="img"
+        aria-describedby="stage-words"
         aria-label={plan ? `${plan.design.name} in three dimensions` : 'The board in three dimensions'}
       >
         <Theme />
         {plan && <BoardScene plan={plan} bodies={bodies} drawing={drawing} anchors={anchors} layer={layer} />}
       </Canvas>
       <LabelLayer anchors={anchors} layer={layer} />
-      {plan && bevelMap && <Legend scale={bevelScale(plan)} bevel={drawing?.section.bevel ?? Number.NaN} />}
+      {plan && mapped && <Legend scale={bevelScale(plan)} bevel={drawing?.section.bevel ?? Number.NaN} />}
       <div className="views" role="toolbar" aria-label="Views">
         {VIEWS.map(({ name, label, hint }) => (
           <button key={name} type="button" title={hint} aria-pressed={view.name === name} onClick={() => ask(name)}>{label}</button>

@@ -165,9 +165,9 @@ function lineMaterial(colour: Color, opacity: number): LineBasicMaterial {
   return material;
 }
 
-/** Ink lines over timber. */
-export function inkMaterial(opacity: number): LineBasicMaterial {
-  const material = lineMaterial(themed.ink.value, opacity);
+/** Ink lines over timber; in the accent where the part is to be seen at once. */
+export function inkMaterial(opacity: number, stressed = false): LineBasicMaterial {
+  const material = lineMaterial((stressed ? themed.accent : themed.ink).value, opacity);
   material.clippingPlanes = cut.clippingPlanes;
   return material;
 }

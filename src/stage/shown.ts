@@ -1,5 +1,6 @@
 /** Which parts are shown, and how. */
 import type { Body, PartKind } from '../../geometry/types';
+import type { Standing } from '../build/state';
 import type { LayerId, OpenSide, SkinShow } from '../store/view';
 
 const LAYER_OF: Readonly<Record<Exclude<PartKind, 'bottom-skin' | 'deck-skin'>, LayerId>> = {
@@ -21,4 +22,16 @@ export function showOf(kind: PartKind, side: Body['side'], { layers, deck, botto
   const outside = kind === 'outer-skin' || kind === 'round';
   if (outside && (openSide === 'both' || openSide === side)) return 'off';
   return layers[LAYER_OF[kind]] ? 'on' : 'off';
+}
+
+const BOX: readonly PartKind[] = ['sole', 'row', 'cap', 'hollow'];
+
+/** Whether a part stands at a step of the build, or arrives in it. Shaping turns the outer skins into the round. */
+export function standsOf({ kind, side }: Pick<Body, 'kind' | 'side'>, { places, fresh, box, arrives }: Standing): 'stands' | 'arrives' | 'off' {
+  if (BOX.includes(kind) && box === 'starboard' && side === 'port') return 'off';
+  if (kind === 'hollow') return places.includes('cap') ? 'stands' : 'off';
+  if (kind === 'outer-skin' && places.includes('round')) return 'off';
+  if (!places.includes(kind)) return 'off';
+  const coming = fresh.includes(kind) && (side === 'centre' || arrives === 'both' || arrives === side);
+  return coming ? 'arrives' : 'stands';
 }

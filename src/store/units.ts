@@ -81,6 +81,19 @@ export function lengthWithUnit(mm: number, unit: Unit, decimals = 1): string {
   return `${lengthText(mm, unit, decimals)} ${unitSign(unit)}`;
 }
 
+const figure = String.raw`\d+(?:\.\d+)?`;
+const LENGTHS = new RegExp(`[−-]?${figure}(?:(?: (?:to|by|and|x) |, | × )[−-]?${figure})* mm(?![²³\\w])`, 'g');
+
+/**
+ * A sentence of the kernel in the maker's unit. The kernel writes its lengths as figures before "mm", several of
+ * them joined by "to", "by" and the like; as many decimals as it wrote stay.
+ */
+export function sentence(text: string, unit: Unit): string {
+  if (unit === 'mm') return text;
+  const one = (mm: string) => lengthText(Number(mm.replace(MINUS, '-')), unit, Math.max(1, mm.split('.')[1]?.length ?? 0));
+  return text.replace(LENGTHS, (group) => `${group.slice(0, -3).replace(new RegExp(`[−-]?${figure}`, 'g'), one)} ${unitSign(unit)}`);
+}
+
 /** An angle in degrees with its sign. @param rad radians */
 export function angleText(rad: number, decimals = 1): string {
   return Number.isFinite(rad) ? `${fixed((rad * 180) / Math.PI, decimals)}°` : '–';

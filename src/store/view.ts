@@ -18,7 +18,7 @@ export type SkinShow = 'on' | 'lift' | 'fade' | 'off';
 /** Which rail is opened, so that the box shows: its outer skins and round are left away. */
 export type OpenSide = 'none' | 'starboard' | 'port' | 'both';
 export type ViewName = 'fit' | 'three-quarter' | 'above' | 'side' | 'end' | 'station';
-export type PanelName = 'station' | 'lines' | 'sizes' | 'findings' | 'layers' | 'bench' | 'shelf';
+export type PanelName = 'station' | 'lines' | 'sizes' | 'findings' | 'layers' | 'bench' | 'shelf' | 'family' | 'wishes' | 'tolerance' | 'readings' | 'build' | 'share' | 'large';
 export type ThemeName = 'paper' | 'bench';
 
 interface ViewState {

@@ -1,8 +1,8 @@
 /** Sentences that several rooms say the same way. */
 import type { BendState, BendZone } from '../../geometry/parts/types';
-import type { BoxState, Finding, Plan, Stop } from '../../geometry/types';
+import type { BoxState, Finding, Plan, Stop, SectionDrawing } from '../../geometry/types';
 import { nearerEnd } from './station';
-import { angleText, fixed, lengthText, lengthWithUnit, type Unit } from './units';
+import { angleText, fixed, lengthText, lengthWithUnit, unitSign, type Unit } from './units';
 
 const CAUSES: Readonly<Record<Stop['cause'], string>> = {
   gap: 'the gap gets too low',
@@ -73,4 +73,46 @@ export function headline(plan: Plan, unit: Unit): string {
   const nose = first.reduce((a, b) => (b.nose.s > a.nose.s ? b : a), first[0]).nose;
   const count = tallest === 1 ? 'One spacer row' : `${tallest} spacer rows`;
   return `${count}; the lowest stops ${nearerEnd(plan, tail.x, unit)} and ${nearerEnd(plan, nose.x, unit)}. ${bevel}`;
+}
+
+/** Where a run lies among the ribs: on one, between two, or past the last. */
+export function placeName(plan: Plan, s: number): string {
+  const ribs = [...plan.rail.ribs].sort((a, b) => a.s - b.s);
+  const on = ribs.find((rib) => Math.abs(rib.s - s) <= plan.design.frames.ribThickness / 2);
+  if (on) return `Rib ${on.index + 1}`;
+  const after = ribs.findIndex((rib) => rib.s > s);
+  if (ribs.length === 0) return 'Station';
+  if (after === 0) return `Before rib ${ribs[0].index + 1}`;
+  if (after < 0) return `Past rib ${ribs[ribs.length - 1].index + 1}`;
+  return `Between ribs ${ribs[after - 1].index + 1} and ${ribs[after].index + 1}`;
+}
+
+/** A station in words and figures, for those who hear the page. */
+export function stationWords(plan: Plan, { section: c, state, xFromTail, xFromNose }: SectionDrawing, unit: Unit): string {
+  const figure = (mm: number) => lengthWithUnit(mm, unit);
+  const boxed = c.s >= plan.rail.cap.s0 && c.s <= plan.rail.cap.s1;
+  const box = boxed
+    ? ` Bevel ${angleText(c.bevel)}, planing depth ${figure(c.planing)}, cap left ${figure(c.capLeft)}, slot ${figure(c.slot)}, cover ${figure(c.cover)}.`
+    : '';
+  return `${placeName(plan, c.s)}, ${figure(xFromTail)} from tail, ${figure(xFromNose)} from nose. ${STATE_WORDS[state]}.` +
+    ` Gap ${figure(c.gap)}, ${c.rows} of ${plan.design.rail.rows} rows.${box}`;
+}
+
+/** What the stage shows, in words and figures. */
+export function boardWords(plan: Plan, unit: Unit): string {
+  const { hull, rail, design } = plan;
+  const ribs = rail.ribs.map((rib) => nearerEnd(plan, rib.x, unit)).join(', ');
+  return `${design.name}: ${lengthWithUnit(hull.length, unit, 0)} long, ${lengthWithUnit(2 * hull.widest.halfBreadth, unit, 0)} wide, ` +
+    `${fixed(hull.volume / 1e6, 1)} litres. ${headline(plan, unit)} ${rail.ribs.length} ribs, in ${unitSign(unit)}: ${ribs}.`;
+}
+
+/** What the ribbon shows, in words and figures: the stretches of the box and every stop, tail to nose. */
+export function ribbonWords(plan: Plan, unit: Unit): readonly string[] {
+  const { rail } = plan;
+  const run = (s: number) => lengthWithUnit(s, unit, 0);
+  return [
+    ...rail.stretches.map(({ s0, s1, state, rows }) => `Run ${run(s0)} to ${run(s1)}: ${STATE_WORDS[state]}${rows > 0 ? `, ${rows} standing` : ''}.`),
+    ...rail.rows.flatMap((row) => [row.tail, row.nose]).map((stop) => `${stopReason(stop, unit)}, at run ${run(stop.s)}, ${nearerEnd(plan, stop.x, unit)}.`),
+    `Bevel ${angleText(rail.range.bevel.min)} at run ${run(rail.range.bevel.sMin)} to ${angleText(rail.range.bevel.max)} at run ${run(rail.range.bevel.sMax)}.`,
+  ];
 }

@@ -1,0 +1,52 @@
+/** What only the printed page shows: whose it is, and the rail rib by rib. */
+import { memo } from 'react';
+import type { Plan } from '../../geometry/types';
+import { angleText, fixed, lengthText, type Unit, UNITS, unitSign } from '../store/units';
+import { STATE_WORDS } from '../store/words';
+
+const HEADS = ['Rib', 'from tail', 'from nose', 'run', 'gap', 'rows', 'slot', 'bevel', 'planing', 'cap left', 'cover', 'box'] as const;
+
+interface PrintSheetProps {
+  readonly plan: Plan;
+  readonly unit: Unit;
+}
+
+/** The printed page's head. */
+export function PrintHead({ plan, unit }: PrintSheetProps) {
+  const { design, hull } = plan;
+  return (
+    <header className="print-only print-head">
+      <h2>{design.name}</h2>
+      <p>
+        Railwright · revision {design.revision || 'none'} · {lengthText(hull.length, unit, 0)} × {lengthText(2 * hull.widest.halfBreadth, unit, 0)} {unitSign(unit)} ·{' '}
+        {fixed(hull.volume / 1e6, 1)} litres · figures in {UNITS.find(({ id }) => id === unit)?.hint.toLowerCase()}
+      </p>
+    </header>
+  );
+}
+
+/** What the box is at a run, in words. */
+function stateAt({ rail }: Plan, s: number): string {
+  const here = rail.stretches.find(({ s0, s1 }) => s >= s0 && s <= s1);
+  return here ? STATE_WORDS[here.state] : '–';
+}
+
+/** The rail at every rib. */
+export const PrintRibs = memo(function PrintRibs({ plan, unit }: PrintSheetProps) {
+  const mm = (value: number, decimals = 1) => lengthText(value, unit, decimals);
+  return (
+    <table className="print-only print-ribs">
+      <caption>The rail at every rib</caption>
+      <thead><tr>{HEADS.map((head) => <th key={head} scope="col">{head}</th>)}</tr></thead>
+      <tbody>
+        {plan.rail.ribs.map(({ index, s, x, gap, rows, slot, section: c }) => (
+          <tr key={index}>
+            <th scope="row">{index + 1}</th>
+            <td>{mm(x)}</td><td>{mm(plan.hull.length - x)}</td><td>{mm(s)}</td><td>{mm(gap)}</td><td>{rows}</td><td>{mm(slot)}</td>
+            <td>{angleText(c.bevel)}</td><td>{mm(c.planing, 2)}</td><td>{mm(c.capLeft, 2)}</td><td>{mm(c.cover, 2)}</td><td>{stateAt(plan, s)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+});

@@ -1,0 +1,39 @@
+/** What stage and ribbon show, for those who hear the page: standing texts, and a polite word when the station changes. */
+import { useEffect, useMemo, useRef, useState } from 'react';
+import type { Plan } from '../../geometry/types';
+import { useStation } from '../store/station';
+import { useUnits } from '../store/units';
+import { boardWords, ribbonWords, stationWords } from '../store/words';
+
+/** Quiet time before a change is spoken, ms: a drag is told once, where it ends. */
+const QUIET = 700;
+
+function StationSpoken({ plan }: { readonly plan: Plan }) {
+  const unit = useUnits((state) => state.unit);
+  const drawing = useStation();
+  const [said, setSaid] = useState('');
+  const words = useMemo(() => (drawing ? stationWords(plan, drawing, unit) : ''), [plan, drawing, unit]);
+  const first = useRef(words);
+  useEffect(() => {
+    // The station the page opens at is not news.
+    if (words === first.current) return undefined;
+    first.current = '';
+    const timer = setTimeout(() => setSaid(words), QUIET);
+    return () => clearTimeout(timer);
+  }, [words]);
+  return <p className="spoken" role="status" data-spoken="station">{said}</p>;
+}
+
+/** Ids that stage and ribbon are described by. */
+export function Spoken({ plan }: { readonly plan: Plan }) {
+  const unit = useUnits((state) => state.unit);
+  const board = useMemo(() => boardWords(plan, unit), [plan, unit]);
+  const ribbon = useMemo(() => ribbonWords(plan, unit), [plan, unit]);
+  return (
+    <aside className="spoken" aria-label="The board in words">
+      <p id="stage-words">{board}</p>
+      <ul id="ribbon-words">{ribbon.map((line) => <li key={line}>{line}</li>)}</ul>
+      <StationSpoken plan={plan} />
+    </aside>
+  );
+}
