@@ -221,7 +221,7 @@ export function panelAt(panel: Panel, x: number, y: number, probe: PanelProbe): 
   return probe;
 }
 
-/** The starboard half alone, carried a little past the centreline where y < 0. Fills the probe. */
+/** The starboard half, y not negative. Fills the probe. */
 function starboardAt(panel: Panel, x: number, y: number, probe: PanelProbe): void {
   settle(panel.spline, x, probe);
   const breadth = row[1];
@@ -240,26 +240,104 @@ const CENTRE = 1e-9;
  * deck (`face` 1) or above the bottom (`face` -1), measured along the normal. The foot of the normal is a
  * contraction (rate thickness times curvature), iterated to 1e-6 mm; the height then follows the tangent
  * plane over the rest, which leaves an error of its square. Parallel surfaces share their normals, so the
- * gradient is the foot's. Each half answers for its own side of the centreline: over a keel the other half's
- * parallel reaches across, but lies outside the skin. Fills and returns the probe.
+ * gradient is the foot's. The foot lies on the point's own side of the centreline: its mirror image is farther
+ * off. Where the surface bends as sharply as the skin is thick, or has a crease, the foot is searched instead.
+ * Fills and returns the probe.
  */
 export function innerAt(panel: Panel, face: 1 | -1, thickness: number, x: number, y: number, probe: PanelProbe): PanelProbe {
   const t = face * thickness;
   const side = y < -CENTRE ? -1 : 1;
-  const across = side * y;
-  for (let i = 0; i < 40; i++) {
-    const { shiftX, shiftY } = probe;
-    starboardAt(panel, x - shiftX, across - shiftY, probe);
+  const across = Math.abs(y);
+  let found = !creaseNear(panel.spline, x, thickness);
+  for (let i = 0; found; i++) {
+    const { shiftX } = probe;
+    const foot = Math.abs(across - probe.shiftY);
+    const shiftY = across - foot;
+    starboardAt(panel, x - shiftX, foot, probe);
     const root = 1 / Math.sqrt(1 + probe.zx * probe.zx + probe.zy * probe.zy);
     probe.shiftX = t * probe.zx * root;
     probe.shiftY = t * probe.zy * root;
     const restX = shiftX - probe.shiftX;
     const restY = shiftY - probe.shiftY;
-    if (Math.abs(restX) + Math.abs(restY) < 1e-6 || i === 39) {
+    if (Math.abs(restX) + Math.abs(restY) < 1e-6) {
+      found = thickness * sharpest(face) < SHARP;
       probe.z += probe.zx * restX + probe.zy * restY - t * root;
       break;
     }
+    found = i < 40;
   }
+  if (!found) searchFoot(panel, face, thickness, x, across, probe);
   probe.zy *= side;
   return probe;
+}
+
+/** Share of the skin's thickness in the radius of a hollow beyond which its foot is searched. */
+const SHARP = 0.5;
+
+/** Sharpest hollow of the section in `row`, as the skin sees it: 1/mm, positive where normals run together. */
+function sharpest(face: 1 | -1): number {
+  const a = 6 * (row[2] - 2 * row[3] + row[4]);
+  const b = 6 * (row[3] - 2 * row[4] + row[5]);
+  // The second derivative runs straight from a to b. Under a deck normals meet where it is round, over a bottom where hollow.
+  return -Math.min(face * a, face * b) / (row[1] * row[1]);
+}
+
+const creases = new WeakMap<Spline, Float64Array>();
+
+/** Whether a crease athwart the board (a knot of three) lies within reach of the station x. */
+function creaseNear(spline: Spline, x: number, reach: number): boolean {
+  let list = creases.get(spline);
+  if (!list) {
+    const { knots, points, dim } = spline;
+    // On a knot of three the control point before its last repetition lies on the curve.
+    const at: number[] = [];
+    for (let k = 4; k < knots.length - 6; k++) if (knots[k] === knots[k + 2]) at.push(points[(k - 1) * dim]);
+    list = Float64Array.from(at);
+    creases.set(spline, list);
+  }
+  for (let i = 0; i < list.length; i++) if (Math.abs(list[i] - x) <= reach) return true;
+  return false;
+}
+
+/** First step of the search, as a share of the thickness, and last, mm. */
+const FIRST_STEP = 1 / 6;
+const LAST_STEP = 1e-5;
+
+/**
+ * The inner face by its definition: a ball of the skin's thickness rolled along the inside of the finished
+ * surface leaves its centre there, so under a deck the height is the least, over feet f within the thickness
+ * in plan, of z(f) - sqrt(thickness^2 - |f - p|^2); over a bottom the greatest with plus. Sought on a grid, then
+ * from the best by ever shorter steps; slow, sure, and the same whatever was asked before.
+ */
+function searchFoot(panel: Panel, face: 1 | -1, thickness: number, x: number, y: number, probe: PanelProbe): void {
+  let best = Infinity;
+  let shiftX = 0;
+  let shiftY = 0;
+  const look = (dx: number, dy: number): boolean => {
+    const rest = thickness * thickness - dx * dx - dy * dy;
+    if (rest <= 0 || y - dy < 0) return false;
+    starboardAt(panel, x - dx, y - dy, probe);
+    const value = face * probe.z - Math.sqrt(rest);
+    if (!(value < best - 1e-12)) return false;
+    best = value;
+    shiftX = dx;
+    shiftY = dy;
+    return true;
+  };
+  let h = thickness * FIRST_STEP;
+  for (let i = -6; i <= 6; i++) for (let j = -6; j <= 6; j++) look(i * h, j * h);
+  // The foot that lies on the centreline itself is on no grid.
+  if (y < thickness) look(0, y);
+  while (h > LAST_STEP) {
+    const [cx, cy] = [shiftX, shiftY];
+    let moved = false;
+    for (let k = 0; k < 9; k++) if (k !== 4) moved = look(cx + (Math.floor(k / 3) - 1) * h, cy + ((k % 3) - 1) * h) || moved;
+    if (!moved) h /= 2;
+  }
+  const upright = Math.sqrt(thickness * thickness - shiftX * shiftX - shiftY * shiftY);
+  probe.z = face * best;
+  probe.zx = (face * shiftX) / upright;
+  probe.zy = (face * shiftY) / upright;
+  probe.shiftX = shiftX;
+  probe.shiftY = shiftY;
 }
