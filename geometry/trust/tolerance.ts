@@ -197,7 +197,7 @@ function assemble(
     const own = drawn?.stops[i];
     return {
       stretch, row: stop.row, end: stop.end, cause: stop.cause, x: stop.x, curved,
-      s: own ? { value: stop.s, low: own.low, high: own.high } : { value: stop.s, low: stop.s - half, high: stop.s + half },
+      s: own && own.present > 0 ? { value: stop.s, low: own.low, high: own.high } : { value: stop.s, low: stop.s - half, high: stop.s + half },
       present: own ? own.present : 1,
       shares: sharesOf(levers, (k) => slopes[k]),
     };

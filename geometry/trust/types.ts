@@ -36,7 +36,7 @@ export interface StopBand {
   readonly x: number;
   /** Run. */
   readonly s: Band;
-  /** Share of boards in which this stop is there at all; 1 by first order, which cannot tell. */
+  /** Share of boards drawn that have this stop at all; 1 by first order, which cannot tell. Where none has it the band is first order's. */
   readonly present: number;
   /** The gap curves within the band, so that first order misjudges it: use Monte Carlo. */
   readonly curved: boolean;

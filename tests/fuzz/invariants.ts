@@ -51,7 +51,7 @@ export function faultsOf(plan: Plan): string[] {
     check(a.rows[i] === 0 || a.soleTop[i] + standing * perSole <= a.capBottom[i] + NEAR, () => `rows reach into the cap ${at()}`);
     check(a.slot[i] >= 0 && a.hollowArea[i] >= 0, () => `slot ${a.slot[i]}, hollow ${a.hollowArea[i]} ${at()}`);
     check(a.rows[i] === 0 || Math.abs(a.slot[i] - (a.gap[i] - standing)) < NEAR, () => `slot ${a.slot[i]} is not gap less rows ${at()}`);
-    check(a.s[i] < rail.cap.s0 || a.s[i] > rail.cap.s1 || a.gap[i] > -NEAR, () => `cap without a gap, ${a.gap[i]} ${at()}`);
+    check(rail.cap.s1 === rail.cap.s0 || a.s[i] < rail.cap.s0 || a.s[i] > rail.cap.s1 || a.gap[i] > -NEAR, () => `cap without a gap, ${a.gap[i]} ${at()}`);
     check(Math.abs(a.tx[i] ** 2 + a.ty[i] ** 2 - 1) < 1e-9, () => `tangent is no unit ${at()}`);
   }
 
