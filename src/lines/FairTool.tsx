@@ -17,8 +17,15 @@ const MEASURES: readonly { readonly id: FairMeasure; readonly label: string; rea
   { id: 'bending', label: 'Least bend', says: 'the bending energy of a thin batten, curvature squared and summed: the curve is drawn straighter' },
 ];
 
+const RAISED: Readonly<Record<string, string>> = { '-': '⁻', 0: '⁰', 1: '¹', 2: '²', 3: '³', 4: '⁴', 5: '⁵', 6: '⁶', 7: '⁷', 8: '⁸', 9: '⁹' };
+
 /** A figure of any size in a few digits. */
-const short = (v: number): string => (v === 0 ? '0' : Math.abs(v) >= 0.001 && Math.abs(v) < 1e5 ? String(Number(v.toPrecision(3))) : v.toExponential(2).replace('e', '·10^').replace('^-', '^−').replace('+', ''));
+function short(v: number): string {
+  if (v === 0) return '0';
+  if (Math.abs(v) >= 0.001 && Math.abs(v) < 1e5) return String(Number(v.toPrecision(3)));
+  const [digits, power] = v.toExponential(2).replace('+', '').split('e');
+  return `${digits} × 10${[...power].map((c) => RAISED[c]).join('')}`;
+}
 
 function Figures({ now, then, ratio, unit }: { readonly now: FairnessFigures; readonly then?: FairnessFigures; readonly ratio: boolean; readonly unit: Unit }) {
   const radius = (f: FairnessFigures) => (f.greatest.kappa === 0 ? 'straight' : `${lengthText(1 / Math.abs(f.greatest.kappa), unit, 0)} at ${lengthText(f.greatest.x, unit, 0)}`);

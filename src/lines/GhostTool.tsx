@@ -4,7 +4,8 @@ import { angleText, fixed, lengthText, lengthWithUnit, type Unit, unitSign, useU
 import { type Comparison, useComparison, useGhost, useGhostDesign } from './ghost';
 import { kindOf, valueText } from './kinds';
 
-const signed = (text: string, value: number) => (value > 0 ? `+${text}` : text);
+/** A difference with its sign; none where its text is nought. */
+const signed = (text: string, value: number) => (value > 0 && /[1-9]/.test(text) ? `+${text}` : text);
 
 function Figures({ comparison: { lines, now, ghost: then }, unit }: { readonly comparison: Comparison; readonly unit: Unit }) {
   const sizes: readonly (readonly [string, number, number, (v: number) => string])[] = [

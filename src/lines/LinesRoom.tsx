@@ -7,6 +7,7 @@ import { usePlan } from '../store/planner';
 import { cursorRun, nearerEnd } from '../store/station';
 import { angleText, lengthText, unitSign, useUnits } from '../store/units';
 import { useView } from '../store/view';
+import { headline } from '../store/words';
 import { FairTool } from './FairTool';
 import { useGhostDesign } from './ghost';
 import { GhostTool } from './GhostTool';
@@ -73,12 +74,15 @@ function CurvePicker() {
   );
 }
 
-function ProposalBar() {
+/** What the board comes to; or, while a tool proposes another, the choice. */
+function Verdict() {
   const proposal = useProposal((state) => state.proposal);
-  if (!proposal) return null;
+  const plan = usePlan((state) => state.plan);
+  const unit = useUnits((state) => state.unit);
+  if (!proposal) return plan && <p className="lines-says">{headline(plan, unit)}</p>;
   return (
     <div className="proposal" role="status">
-      <span>{proposal.title}: proposed, and planned above. Dashed: the board as it is.</span>
+      <span>{proposal.title}: proposed and planned. Dashed: the board as it is.</span>
       <button type="button" className="ruled strong" onClick={acceptProposal}>Accept</button>
       <button type="button" className="ruled" onClick={refuseProposal}>Refuse</button>
     </div>
@@ -104,7 +108,7 @@ function StationFigures({ station, halfBreadth }: { readonly station: number; re
   ];
   return (
     <section className="station-figures" aria-label="At the station">
-      <h3>{nearerEnd(plan, station, unit)} {unitSign(unit)}</h3>
+      <h3>Station {nearerEnd(plan, station, unit)}, {unitSign(unit)}</h3>
       <dl>{figures.map(([label, text]) => <div key={label} data-station={label}><dt>{label}</dt><dd>{text}</dd></div>)}</dl>
     </section>
   );
@@ -130,7 +134,7 @@ export function LinesRoom() {
       <section className="lines" aria-label="Lines" data-count={drawn.length}>
         <div className="lines-head">
           <CurvePicker />
-          <ProposalBar />
+          <Verdict />
         </div>
         <div className="sheets">
           {drawn.map((each) => (

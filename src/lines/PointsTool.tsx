@@ -95,7 +95,6 @@ export function PointsTool({ kind, station }: { readonly kind: LineKind; readonl
   const { name } = kind;
   const unit = useUnits((state) => state.unit);
   const curve = useShown().lines[name];
-  const unitText = inMm(name) ? unitSign(unit) : 'ratio';
   const addHere = () => {
     const { edit, index } = addPoint(present(), name, station, valueOn(present().lines[name], station));
     if (commitEdit(name, edit)) focusHandle(name, { index });
@@ -107,7 +106,7 @@ export function PointsTool({ kind, station }: { readonly kind: LineKind; readonl
       <p className="hint">{kind.says}</p>
       <table className="points">
         <thead>
-          <tr><th scope="col">point</th><th scope="col">station, {unitSign(unit)}</th><th scope="col">{kind.value}, {unitText}</th><th scope="col">corner</th><th scope="col"><span className="unseen">Take out</span></th></tr>
+          <tr><th scope="col">{unitSign(unit)}</th><th scope="col">station</th><th scope="col">{kind.value}{inMm(name) ? '' : ' (ratio)'}</th><th scope="col">corner</th><th scope="col"><span className="unseen">Take out</span></th></tr>
         </thead>
         <tbody>
           {curve.points.map((_, index) => <PointRow key={index} name={name} index={index} unit={unit} />)}

@@ -13,10 +13,12 @@ import { addAt } from './nudge';
 import { combPaths, curvePath, deckPath, toothScale, valueOn } from './path';
 import { useLines } from './state';
 import { TracingLayer, TracingMarks } from './TracingLayer';
-import { TroubleNote } from './TroubleNote';
-import { RULER, useHold } from './useHold';
+import { PlanTrouble, TroubleNote } from './TroubleNote';
+import { LEVER, RULER, useHold } from './useHold';
 
 const ZOOM_STEP = 1.4;
+/** Px of width under which an outline is not drawn at equal scale. */
+const NARROW = 560;
 
 interface SheetProps {
   readonly kind: LineKind;
@@ -58,7 +60,7 @@ function Grid({ chart, unit, kind }: { readonly chart: Chart; readonly unit: Uni
       <line className="zero" x1={0} x2={chart.width} y1={chart.y(0)} y2={chart.y(0)} />
       <rect className="ruler" x={0} y={base} width={chart.width} height={RULER} />
       {stations.filter((line) => line.lettered).map(({ at }) => <text key={at} x={chart.x(at)} y={base + 15} className="along">{lengthText(at, unit, decimals)}</text>)}
-      {values.filter((line) => line.lettered && chart.y(line.at) > 8).map(({ at }) => (
+      {values.filter((line) => line.lettered && chart.y(line.at) > 14).map(({ at }) => (
         <text key={at} x={6} y={chart.y(at) - 3} className="up">{valueText(kind.name, at, unit, chart.kv > 40 ? 1 : 0)}</text>
       ))}
     </g>
@@ -148,8 +150,9 @@ export const Sheet = memo(function Sheet({ kind, ghost, before, station, halfBre
   const curve = shown.lines[name];
   // The drawing keeps still under a drag: it is fitted to the board at rest.
   const extent = useMemo(() => extentOf((before ?? rest).lines[name], kind, before ?? rest, comb), [before, rest, name, kind, comb]);
-  const how = name === 'outline' ? 'equal' : inMm(name) ? 'exaggerated' : 'free';
-  const chart = useMemo(() => (size ? chartOf(extent, size.width, size.height, how, zoom) : null), [extent, size, how, zoom]);
+  // On a narrow page an outline at equal scale is a sliver: its breadths are drawn larger, and so said.
+  const how = name === 'outline' && (!size || size.width >= NARROW) ? 'equal' : inMm(name) ? 'exaggerated' : 'free';
+  const chart = useMemo(() => (size ? chartOf(extent, size, how, zoom, name === 'outline' ? LEVER : 0) : null), [extent, size, how, zoom, name]);
   const hold = useHold({ name, chart, unit, frozen: before !== null, zoom, setZoom, onRuler: onStation, onAdd: (x, v) => addAt(name, x, v) });
   const here = valueOn(curve, station);
 
@@ -159,7 +162,7 @@ export const Sheet = memo(function Sheet({ kind, ghost, before, station, halfBre
       <header>
         <button type="button" className="sheet-name" aria-pressed={active} onClick={() => useLines.getState().open(name)}>{kind.title}</button>
         <span className="sheet-scale">
-          {chart && (how === 'equal' ? 'equal scale' : how === 'exaggerated' ? `heights ×${fixed(chart.exaggeration, chart.exaggeration % 1 === 0 ? 0 : 1)}` : 'ratio')}
+          {chart && (how === 'equal' ? 'equal scale' : how === 'exaggerated' ? `${name === 'outline' ? 'breadths' : 'heights'} ×${fixed(chart.exaggeration, chart.exaggeration % 1 === 0 ? 0 : 1)}` : 'ratio')}
         </span>
         <span className="sheet-here" data-here={name}>
           {valueWithUnit(name, here, unit)}
@@ -204,7 +207,7 @@ export const Sheet = memo(function Sheet({ kind, ghost, before, station, halfBre
             )}
           </svg>
         )}
-        {trouble && <TroubleNote trouble={trouble} />}
+        {trouble ? <TroubleNote trouble={trouble} /> : <PlanTrouble name={name} />}
       </div>
     </section>
   );

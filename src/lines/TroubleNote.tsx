@@ -1,30 +1,41 @@
 /** Why a wish was not followed, beside the curve or field where it was made. */
 import { usePlan } from '../store/planner';
-import { useDesign } from '../store/design';
-import { lineOfField } from './kinds';
+import { kindOf, lineOfField } from './kinds';
 import type { Trouble } from './state';
 import type { LineName } from '../../geometry/shape/line';
 
 /** Most errors shown at once. */
 const MOST = 3;
 
+/** A field of a line in words: "Point 5, station"; other fields as the board file writes them. */
+function fieldWords(field: string): string {
+  const match = /^lines\.([a-z]+)(?:\.points\[(\d+)\])?(?:\.([a-zA-Z]+))?$/.exec(field);
+  const name = lineOfField(field);
+  if (!match || !name) return field;
+  const [, , index, part] = match;
+  const what = part === 'x' ? 'station' : part === 'y' || part === 'v' ? kindOf(name).value : part?.startsWith('tail') ? 'tail angle' : part?.startsWith('nose') ? 'nose angle' : '';
+  return [kindOf(name).title, index === undefined ? '' : `point ${Number(index) + 1}`, what].filter(Boolean).join(', ');
+}
+
 export function TroubleNote({ trouble }: { readonly trouble: Trouble }) {
   return (
     <ul role="alert" className="trouble">
       {trouble.errors.slice(0, MOST).map((error) => (
         <li key={`${error.field} ${error.message}`}>
-          <b>{error.value}</b> {error.message}. Allowed: {error.allowed}. The last good board stays.
+          {fieldWords(error.field)}: <b>{error.value}</b> {error.message}. Allowed: {error.allowed}. The last good board stays.
         </li>
       ))}
     </ul>
   );
 }
 
-/** The line a board that cannot be planned fails at, or undefined: said beside that line. */
-export function usePlanTrouble(): { readonly line: LineName | undefined; readonly text: string } | null {
+/** Why the board as drawn cannot be planned, beside the line it is about. */
+export function PlanTrouble({ name }: { readonly name: LineName }) {
   const failure = usePlan((state) => state.failure);
-  const busy = usePlan((state) => state.busy);
-  const dragging = useDesign((state) => state.draft !== null);
-  if (!failure || (busy && !dragging)) return null;
-  return { line: failure.field === undefined ? undefined : lineOfField(failure.field), text: failure.message };
+  if (!failure || failure.field === undefined || lineOfField(failure.field) !== name) return null;
+  return (
+    <ul role="alert" className="trouble">
+      <li>{failure.message} What stage and ribbon show is the last board that could be planned.</li>
+    </ul>
+  );
 }

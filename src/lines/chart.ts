@@ -37,10 +37,15 @@ export interface Chart {
   value(px: number): number;
 }
 
-/** The drawing of an extent fitted into a space: equal scale, or values exaggerated by a round figure. */
-export function chartOf(extent: Extent, width: number, height: number, how: 'equal' | 'exaggerated' | 'free', zoom: Zoom): Chart {
+/**
+ * The drawing of an extent fitted into a space (px), with more room under it where asked for: equal scale, values
+ * exaggerated by a round figure, or (ratios) as large as there is room.
+ */
+export function chartOf(
+  extent: Extent, { width, height }: { readonly width: number; readonly height: number }, how: 'equal' | 'exaggerated' | 'free', zoom: Zoom, under = 0,
+): Chart {
   const roomX = Math.max(40, width - MARGIN.left - MARGIN.right);
-  const roomY = Math.max(20, height - MARGIN.top - MARGIN.bottom);
+  const roomY = Math.max(20, height - MARGIN.top - MARGIN.bottom - under);
   const span = Math.max(1e-9, extent.high - extent.low);
   let fitX = roomX / extent.length;
   let fitV = roomY / span;

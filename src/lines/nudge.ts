@@ -83,7 +83,10 @@ export function handleKey(line: LineName, grip: Grip, event: KeyboardEvent, unit
     const { design } = useDesign.getState();
     const { points } = design.lines[line];
     if (grip.index > 0 && grip.index < points.length - 1) commitEdit(line, setCorner(design, line, grip.index, !points[grip.index].corner));
-  } else if (event.key === 'Escape' && useDesign.getState().draft) useDesign.getState().dropDraft();
-  else return false;
+  } else if (event.key === 'Escape') {
+    if (useDesign.getState().draft) useDesign.getState().dropDraft();
+    else if (event.currentTarget instanceof SVGElement) event.currentTarget.blur();
+    useLines.getState().select(line, null);
+  } else return false;
   return true;
 }

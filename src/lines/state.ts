@@ -52,7 +52,7 @@ export const useLines = create<LinesState>()((set) => ({
   open: (line) => set(({ side, selected }) => ({
     line, side: MAIN.includes(line) ? side : line, selected: selected?.line === line ? selected : null, trouble: null,
   })),
-  select: (line, grip) => set(({ side }) => ({ line, side: MAIN.includes(line) ? side : line, selected: grip && { line, grip } })),
+  select: (line, grip) => set(({ side }) => ({ line, side: MAIN.includes(line) ? side : line, selected: grip && { line, grip }, trouble: null })),
   set: (change) => set(change),
 }));
 

@@ -2,7 +2,7 @@
  * Taking hold of a point or an end's lever and moving it, with mouse, finger or pen. While it moves, each place
  * is checked and planned as a draft; let go, it is one step of history; Escape or a lost pointer gives it up.
  */
-import { type PointerEvent, useEffect, useRef, useState } from 'react';
+import { type Dispatch, type PointerEvent, type SetStateAction, useEffect, useRef, useState } from 'react';
 import type { Design } from '../../geometry/design/schema';
 import { isOutline, type LineName } from '../../geometry/shape/line';
 import { useDesign } from '../store/design';
@@ -70,7 +70,7 @@ interface HoldOptions {
   readonly unit: Unit;
   readonly frozen: boolean;
   readonly zoom: Zoom;
-  readonly setZoom: (zoom: Zoom) => void;
+  readonly setZoom: Dispatch<SetStateAction<Zoom>>;
   readonly onRuler: (station: number) => void;
   /** Two quick presses on the ground. */
   readonly onAdd: (station: number, value: number) => void;
@@ -156,8 +156,10 @@ export function useHold({ name, chart, unit, frozen, zoom, setZoom, onRuler, onA
       const [was, now] = [Math.hypot(before.x - other.x, before.y - other.y), Math.hypot(at.x - other.x, at.y - other.y)];
       fingers.current.set(event.pointerId, at);
       if (was > 1 && now > 1) {
-        const next = zoomAbout(zoom, now / was, (at.x + other.x) / 2, (at.y + other.y) / 2);
-        setZoom({ ...next, dx: next.dx + (at.x - before.x) / 2, dy: next.dy + (at.y - before.y) / 2 });
+        setZoom((present) => {
+          const next = zoomAbout(present, now / was, (at.x + other.x) / 2, (at.y + other.y) / 2);
+          return { ...next, dx: next.dx + (at.x - before.x) / 2, dy: next.dy + (at.y - before.y) / 2 };
+        });
       }
       return;
     }

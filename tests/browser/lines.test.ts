@@ -1,0 +1,285 @@
+/** Lines as a maker uses them: drawn by mouse, finger and key, and typed; and undone. */
+import type { CDPSession } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { expectClean, openViewer, shareBrowser } from './harness';
+import { curve, field, figure, handle, middle, openLines, path, redo, rowsOf, settle, stateOf, type, undo, undoAll } from './linesPage';
+
+shareBrowser();
+
+describe('drawing', () => {
+  test('a point dragged with the mouse: the plan follows while it moves, and it is one step', async () => {
+    const visit = await openLines();
+    const { page } = visit;
+    const before = await stateOf(page);
+    const curveBefore = await path(page, 'outline');
+    const at = await middle(handle(page, 'outline-3'));
+    await page.evaluate(() => {
+      const gaps: number[] = [];
+      let last = performance.now();
+      const tick = (now: number) => {
+        gaps.push(now - last);
+        last = now;
+        requestAnimationFrame(tick);
+      };
+      requestAnimationFrame(tick);
+      Object.assign(window, { frameGaps: gaps });
+    });
+    await page.mouse.move(at.x, at.y);
+    await page.mouse.down();
+    for (let i = 1; i <= 30; i++) await page.mouse.move(at.x, at.y - i * 0.5);
+    // Still held: stage and ribbon must follow all the same.
+    await page.waitForFunction((bevel) => Math.abs((window.railwright?.state()?.bevel.max ?? bevel) - bevel) > 1e-9, before.bevel.max);
+    expect(await path(page, 'outline')).not.toBe(curveBefore);
+    expect(await undo(page).isEnabled()).toBe(false);
+    await settle(page);
+    const during = await stateOf(page);
+    expect(during.stops).not.toEqual(before.stops);
+    const gaps = await page.evaluate(() => Reflect.get(window, 'frameGaps') as number[]);
+    const sorted = [...gaps].sort((a, b) => a - b);
+    console.info(`dragging: ${sorted.length} frames, median ${sorted[Math.floor(sorted.length / 2)].toFixed(1)} ms, 95 % ${sorted[Math.floor(sorted.length * 0.95)].toFixed(1)} ms, worst ${sorted[sorted.length - 1].toFixed(1)} ms; plan ${during.planMs.toFixed(1)} ms`);
+    await page.mouse.up();
+    const moved = await figure(page, 'Point 4 half-breadth');
+    expect(moved).toBeGreaterThan(245);
+    expect(await figure(page, 'Point 4 station')).toBeCloseTo(460, 6);
+    await undo(page).click();
+    expect(await figure(page, 'Point 4 half-breadth')).toBe(235.8);
+    expect(await path(page, 'outline')).toBe(curveBefore);
+    expect(await undo(page).isEnabled()).toBe(false);
+    await redo(page).click();
+    expect(await figure(page, 'Point 4 half-breadth')).toBe(moved);
+    expect(await redo(page).isEnabled()).toBe(false);
+    expectClean(visit);
+  });
+
+  test('Escape gives a drag up, and nothing is remembered of it', async () => {
+    const visit = await openLines();
+    const { page } = visit;
+    const before = await path(page, 'rocker');
+    const at = await middle(handle(page, 'rocker-3'));
+    await page.mouse.move(at.x, at.y);
+    await page.mouse.down();
+    await page.mouse.move(at.x + 10, at.y - 20, { steps: 4 });
+    expect(await path(page, 'rocker')).not.toBe(before);
+    await page.keyboard.press('Escape');
+    expect(await path(page, 'rocker')).toBe(before);
+    await page.mouse.move(at.x + 30, at.y - 40, { steps: 3 });
+    await page.mouse.up();
+    expect(await path(page, 'rocker')).toBe(before);
+    expect(await undo(page).isEnabled()).toBe(false);
+    expect(await page.locator('.lines').isVisible()).toBe(true);
+    expectClean(visit);
+  });
+
+  test('a drag to where no board can be says why and leaves the last good one', async () => {
+    const visit = await openLines();
+    const { page } = visit;
+    const at = await middle(handle(page, 'outline-3'));
+    const next = await middle(handle(page, 'outline-4'));
+    await page.mouse.move(at.x, at.y);
+    await page.mouse.down();
+    await page.mouse.move(next.x + 60, at.y, { steps: 8 });
+    const note = page.locator('.sheet[data-line="outline"]').getByRole('alert');
+    expect(await note.textContent()).toMatch(/Outline, point 5, station: 850 mm must lie .*Allowed: [89]\d\d.* mm or more.*last good board stays/);
+    await page.mouse.up();
+    const station = await figure(page, 'Point 4 station');
+    expect(station).toBeGreaterThan(460);
+    expect(station).toBeLessThan(850);
+    expect(await undoAll(page)).toBe(1);
+    expectClean(visit);
+  });
+
+  test('a finger drags from anywhere within its own width, and two fingers enlarge', async () => {
+    const visit = await openLines({ width: 390, height: 844 }, true);
+    const { page } = visit;
+    const client: CDPSession = await page.context().newCDPSession(page);
+    const touch = (kind: 'touchStart' | 'touchMove' | 'touchEnd', points: readonly { x: number; y: number; id?: number }[]) =>
+      client.send('Input.dispatchTouchEvent', { type: kind, touchPoints: [...points] });
+    const at = await middle(handle(page, 'outline-4'));
+    const reach = await handle(page, 'outline-4').locator('.reach').boundingBox();
+    expect(reach?.width).toBeGreaterThanOrEqual(44);
+    const from = { x: at.x + 12, y: at.y + 12 };
+    await touch('touchStart', [from]);
+    for (let i = 1; i <= 8; i++) await touch('touchMove', [{ x: from.x, y: from.y + 3 * i }]);
+    await touch('touchEnd', []);
+    await settle(page);
+    expect(await figure(page, 'Point 5 half-breadth')).toBeLessThan(258);
+    const changed = await figure(page, 'Point 5 half-breadth');
+    await page.keyboard.press('Control+z');
+    expect(await figure(page, 'Point 5 half-breadth')).toBe(264);
+    await page.keyboard.press('Control+Shift+z');
+    expect(await figure(page, 'Point 5 half-breadth')).toBe(changed);
+
+    const [low, high] = [await middle(handle(page, 'outline-2')), await middle(handle(page, 'outline-6'))];
+    const ground = at.y + 110;
+    await touch('touchStart', [{ x: 150, y: ground, id: 1 }]);
+    await touch('touchStart', [{ x: 150, y: ground, id: 1 }, { x: 230, y: ground, id: 2 }]);
+    for (let i = 1; i <= 6; i++) await touch('touchMove', [{ x: 150 - 8 * i, y: ground, id: 1 }, { x: 230 + 8 * i, y: ground, id: 2 }]);
+    await touch('touchEnd', []);
+    const [low2, high2] = [await middle(handle(page, 'outline-2')), await middle(handle(page, 'outline-6'))];
+    expect((high2.x - low2.x) / (high.x - low.x)).toBeGreaterThan(1.8);
+    expectClean(visit);
+  });
+
+  test('keys: Tab finds the points, arrows nudge them plain, coarse and fine, each press one step', async () => {
+    const visit = await openLines();
+    const { page } = visit;
+    await handle(page, 'outline-3').focus();
+    await page.keyboard.press('Tab');
+    expect(await page.evaluate(() => document.activeElement?.getAttribute('data-handle'))).toBe('outline-4');
+    await page.keyboard.press('ArrowUp');
+    expect(await figure(page, 'Point 5 half-breadth')).toBe(265);
+    await page.keyboard.press('Shift+ArrowUp');
+    expect(await figure(page, 'Point 5 half-breadth')).toBe(275);
+    await page.keyboard.press('Alt+ArrowDown');
+    expect(await figure(page, 'Point 5 half-breadth')).toBe(274.9);
+    await page.keyboard.press('ArrowLeft');
+    expect(await figure(page, 'Point 5 station')).toBe(849);
+    expect(await handle(page, 'outline-4').getAttribute('aria-label')).toBe('Outline point 5 of 9: station 849.0 mm, half-breadth 274.9 mm');
+    await page.keyboard.press('Control+z');
+    expect(await figure(page, 'Point 5 station')).toBe(850);
+    expect(await undoAll(page)).toBe(3);
+    expect(await figure(page, 'Point 5 half-breadth')).toBe(264);
+    expectClean(visit);
+  });
+
+  test('points are added by double click, button and key, made corners, and taken out', async () => {
+    const visit = await openLines();
+    const { page } = visit;
+    await curve(page, 'Rocker');
+    const here = page.locator('[data-here="rocker"]');
+    const before = await here.textContent();
+    expect(await rowsOf(page)).toBe(6);
+    const [a, b] = [await middle(handle(page, 'rocker-2')), await middle(handle(page, 'rocker-3'))];
+    await page.mouse.dblclick((a.x + b.x) / 2, (a.y + b.y) / 2 - 30);
+    expect(await rowsOf(page)).toBe(7);
+    // A point on a cubic spline adds nothing to its shape.
+    expect(await here.textContent()).toBe(before);
+    await page.locator('.tool').getByRole('button', { name: /^Add a point at/ }).click();
+    expect(await rowsOf(page)).toBe(8);
+    expect(await here.textContent()).toBe(before);
+    await handle(page, 'rocker-1').focus();
+    await page.keyboard.press('Insert');
+    expect(await rowsOf(page)).toBe(9);
+    await expect.poll(() => page.evaluate(() => document.activeElement?.getAttribute('data-handle'))).toBe('rocker-2');
+    await page.keyboard.press('c');
+    expect(await field(page, 'Point 3 is a corner').isChecked()).toBe(true);
+    expect(await handle(page, 'rocker-2').getAttribute('aria-label')).toMatch(/, corner$/);
+    await page.keyboard.press('Delete');
+    expect(await rowsOf(page)).toBe(8);
+    await page.getByRole('button', { name: 'Take point 2 out' }).click();
+    expect(await rowsOf(page)).toBe(7);
+    expect(await undoAll(page)).toBe(6);
+    expect(await rowsOf(page)).toBe(6);
+    expectClean(visit);
+  });
+
+  test('figures are typed; what cannot be is said at the field and the board stays', async () => {
+    const visit = await openLines();
+    const { page } = visit;
+    const curveBefore = await path(page, 'outline');
+    for (const [text, why] of [['broad', /is no figure.*0 to 1000 mm/], ['1200', /too large.*0 to 1000 mm/], ['-5', /too small.*0 to 1000 mm/], ['1e309', /is no figure/], ['', /is no figure/]] as const) {
+      await type(page, 'Point 4 half-breadth', text);
+      expect(await page.locator('.tool').getByRole('alert').textContent()).toMatch(why);
+      expect(await path(page, 'outline')).toBe(curveBefore);
+      await field(page, 'Point 4 half-breadth').press('Escape');
+      expect(await figure(page, 'Point 4 half-breadth')).toBe(235.8);
+    }
+    expect(await undo(page).isEnabled()).toBe(false);
+    await type(page, 'Point 4 half-breadth', '9 1/2 in');
+    expect(await figure(page, 'Point 4 half-breadth')).toBe(241.3);
+    await type(page, 'Point 4 station', '455,5');
+    expect(await figure(page, 'Point 4 station')).toBe(455.5);
+    await page.getByRole('button', { name: 'in', exact: true }).click();
+    expect(await figure(page, 'Point 4 half-breadth')).toBe(9.5);
+    await page.getByRole('button', { name: 'mm', exact: true }).click();
+    expect(await undoAll(page)).toBe(2);
+    expectClean(visit);
+  });
+
+  test('ends are made square, round and pointed; a lever turns them; a longer nose takes all lines along', async () => {
+    const visit = await openLines();
+    const { page } = visit;
+    const tail = page.getByRole('group', { name: 'Shape of the tail' });
+    await tail.getByRole('button', { name: 'Square' }).click();
+    expect(await figure(page, 'Point 1 half-breadth')).toBeGreaterThan(20);
+    await tail.getByRole('button', { name: 'Round' }).click();
+    expect(await figure(page, 'Point 1 half-breadth')).toBe(0);
+    expect(await figure(page, 'Tail angle')).toBe(90);
+    await tail.getByRole('button', { name: 'Pointed' }).click();
+    expect(await figure(page, 'Tail angle')).toBe(35);
+    const lever = await middle(handle(page, 'outline-tail'));
+    await page.mouse.move(lever.x, lever.y);
+    await page.mouse.down();
+    await page.mouse.move(lever.x + 14, lever.y + 20, { steps: 5 });
+    await page.mouse.up();
+    const turned = await figure(page, 'Tail angle');
+    expect(turned).toBeGreaterThan(45);
+    await page.keyboard.press('Shift+ArrowUp');
+    expect(await figure(page, 'Tail angle')).toBeCloseTo(turned + 5, 6);
+    await type(page, 'Point 9 station', '1800');
+    await settle(page);
+    expect((await stateOf(page)).length).toBeCloseTo(1800, 6);
+    await curve(page, 'Thickness');
+    expect(await page.locator('.tool .points tbody tr').last().locator('.still').textContent()).toBe('1800.0');
+    expect(await undoAll(page)).toBe(6);
+    expectClean(visit);
+  });
+
+  test('crown and the rest along the length: ratio, and what it makes in mm at the station', async () => {
+    const visit = await openLines();
+    const { page } = visit;
+    for (const name of ['concave', 'vee', 'apex', 'fullness', 'tuck', 'turn', 'crown']) {
+      await page.getByLabel('Along the length').selectOption(name);
+      await page.locator(`[data-curve="${name}"]`).waitFor({ state: 'attached' });
+    }
+    const crown = await page.locator('[data-here="crown"]').textContent();
+    const [, ratio, rise] = /^(\d\.\d+) = ([\d.]+) mm deck rise/.exec(crown ?? '') ?? [];
+    const breadth = Number(await page.locator('[data-station="Half-breadth"] dd').textContent());
+    expect(Math.abs(Number(rise) - Number(ratio) * breadth)).toBeLessThan(0.2);
+    const before = await stateOf(page);
+    await handle(page, 'crown-2').focus();
+    await page.keyboard.press('Shift+ArrowUp');
+    await settle(page);
+    expect(await figure(page, 'Point 3 crown')).toBeCloseTo(0.125, 9);
+    expect((await stateOf(page)).bevel.max).toBeGreaterThan(before.bevel.max + 0.01);
+    expectClean(visit);
+  });
+
+  test('the ruler moves the station that stage, ribbon and drawings share', async () => {
+    const visit = await openLines();
+    const { page } = visit;
+    const drawing = page.locator('[data-drawing="thickness"]');
+    const box = await drawing.boundingBox();
+    if (!box) throw new Error('no drawing');
+    await page.mouse.move(box.x + box.width / 2, box.y + box.height - 8);
+    await page.mouse.down();
+    await page.mouse.move(box.x + box.width * 0.7, box.y + box.height - 8, { steps: 5 });
+    await page.mouse.up();
+    const state = await stateOf(page);
+    expect(state.x).toBeGreaterThan(1100);
+    const slider = page.getByRole('slider', { name: 'Station cursor, run from the tail' });
+    expect(Number(await slider.getAttribute('aria-valuenow'))).toBe(Math.round(state.s));
+    expect(await page.locator('[data-here="outline"]').textContent()).toContain(`at ${state.x.toFixed(0)}`);
+    expectClean(visit);
+  });
+});
+
+describe('a new board', () => {
+  test('is drawn from a blank one, and the lines stand ready', async () => {
+    const visit = await openViewer('', { viewport: { width: 1440, height: 900 }, reducedMotion: 'reduce' });
+    const { page } = visit;
+    await page.locator('canvas[data-drawn]').waitFor();
+    await page.getByRole('button', { name: 'New', exact: true }).click();
+    await page.locator('[data-curve="outline"]').waitFor();
+    await page.waitForFunction(() => window.railwright?.state()?.board === 'New board');
+    await settle(page);
+    expect((await stateOf(page)).length).toBe(1800);
+    await handle(page, 'outline-2').focus();
+    await page.keyboard.press('Shift+ArrowUp');
+    await settle(page);
+    expect(await figure(page, 'Point 3 half-breadth')).toBe(270);
+    await undo(page).click();
+    expect(await figure(page, 'Point 3 half-breadth')).toBe(260);
+    expectClean(visit);
+  });
+});

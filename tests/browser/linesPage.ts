@@ -1,0 +1,58 @@
+/** Lines in a real browser: opening it, finding its handles and fields, and undoing. */
+import type { Locator, Page } from 'playwright-core';
+import type { PageState } from '../../src/app/probe';
+import { openViewer, type Visit } from './harness';
+
+/** Until no plan is under way and two frames have been drawn since. */
+export async function settle(page: Page): Promise<void> {
+  await page.waitForFunction(() => window.railwright?.state()?.busy === false);
+  await page.evaluate(() => new Promise<void>((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 30)))));
+}
+
+/** The viewer with Lines open and its first picture drawn. */
+export async function openLines(viewport = { width: 1440, height: 900 }, hasTouch = false): Promise<Visit> {
+  const visit = await openViewer('', { viewport, hasTouch, reducedMotion: 'reduce', colorScheme: 'light', acceptDownloads: true });
+  await visit.page.locator('canvas[data-drawn]').waitFor();
+  await visit.page.getByRole('button', { name: 'Lines', exact: true }).click();
+  await visit.page.locator('[data-curve="outline"]').waitFor();
+  await settle(visit.page);
+  return visit;
+}
+
+export async function stateOf(page: Page): Promise<PageState> {
+  const state = await page.evaluate(() => window.railwright?.state() ?? null);
+  if (!state) throw new Error('the page has no plan');
+  return state;
+}
+
+export const handle = (page: Page, id: string) => page.locator(`[data-handle="${id}"]`);
+export const field = (page: Page, label: string) => page.getByLabel(label, { exact: true });
+export const figure = async (page: Page, label: string) => Number(await field(page, label).inputValue());
+export const undo = (page: Page) => page.getByRole('button', { name: 'Undo' });
+export const redo = (page: Page) => page.getByRole('button', { name: 'Redo' });
+export const path = (page: Page, line: string) => page.locator(`[data-curve="${line}"]`).getAttribute('d');
+export const tool = (page: Page, name: string) => page.getByRole('navigation', { name: 'Tools' }).getByRole('button', { name, exact: true }).click();
+export const curve = (page: Page, name: string) => page.getByRole('navigation', { name: 'Curves' }).getByRole('button', { name, exact: true }).click();
+export const rowsOf = (page: Page) => page.locator('.tool .points tbody tr').count();
+
+/** Middle of a handle on the page. */
+export async function middle(target: Locator): Promise<{ x: number; y: number }> {
+  const box = await target.locator('.knob').boundingBox();
+  if (!box) throw new Error('the handle is not drawn');
+  return { x: box.x + box.width / 2, y: box.y + box.height / 2 };
+}
+
+export async function type(page: Page, label: string, text: string): Promise<void> {
+  await field(page, label).fill(text);
+  await field(page, label).press('Enter');
+}
+
+/** Counts the steps that can be undone by undoing them all. */
+export async function undoAll(page: Page): Promise<number> {
+  let steps = 0;
+  while (await undo(page).isEnabled()) {
+    await undo(page).click();
+    steps += 1;
+  }
+  return steps;
+}
