@@ -6,7 +6,7 @@ import type { Finding, Plan, RibAtRail } from '../types';
 import { blockAt } from './ends';
 import { arrowMark, labelIn, type Mark } from './label';
 import { fitsSheet, packItems, type PackRules } from './pack';
-import { LABEL_LAND, notchHalf, ribShape, type RibShape } from './ribProfile';
+import { LABEL_LAND, cutRibs, notchHalf, type CutRib, type RibFault, type RibShape } from './ribProfile';
 import { FINGER_HALF, layStringer, splitStringer, stringerShape, type PieceEnd, type StringerPlan } from './stringer';
 
 type Draft = Omit<Finding, 'id'>;
@@ -27,10 +27,11 @@ export interface FramePlan {
 /** Every frame part, ribs from the tail, then the stringer's pieces; their nest, and what to know of them. */
 export function planFrames(plan: Plan): FramePlan {
   const drafts: Draft[] = [];
-  const shapes = plan.rail.ribs.map((rib) => ({ index: rib.index, x: rib.x, rib, shape: ribShape(plan, rib) }));
+  const { ribs: shapes, faults } = cutRibs(plan);
   const frames: FramePart[] = shapes.map(({ rib, shape }) => ribPart(plan, rib, shape, drafts));
   const stringer = layStringer(plan, shapes);
   frames.push(...stringerParts(plan, stringer, drafts));
+  for (const { rib, fault } of faults) drafts.push(faultFinding(plan, rib, fault));
   ribFindings(plan, shapes, drafts);
   const nest = nestFrames(plan, frames, drafts);
   return { frames, ...(nest ? { nest } : {}), findings: numbered(drafts) };
@@ -115,13 +116,18 @@ function stringerMarks(plan: Plan, stringer: StringerPlan, from: PieceEnd, to: P
   return marks;
 }
 
-interface Shaped {
-  readonly rib: RibAtRail;
-  readonly shape: RibShape;
+function faultFinding(plan: Plan, rib: RibAtRail, fault: RibFault): Draft {
+  const narrow = fault === 'narrow';
+  return {
+    code: narrow ? 'rib-narrow' : 'rib-thin', level: 'warn', place: { s: rib.s, x: rib.x }, unit: 'mm',
+    title: narrow ? `Rib ${rib.index + 1} is no wider than its notch over the stringer: it is left out` : `Rib ${rib.index + 1} has no height left between the skins: it is left out`,
+    advice: narrow ? 'Move it toward the middle of the board, or leave this end to the block.' : 'Make the board thicker here, or its skins thinner.',
+    figure: narrow ? rib.ribY : rib.section.depth, limit: narrow ? notchHalf(plan, plan.design.frames.stringerThickness) : 0,
+  };
 }
 
 /** Ends that want sanding, notches that leave little, tabs that find no room, ribs that stand in a block. */
-function ribFindings(plan: Plan, shapes: readonly Shaped[], drafts: Draft[]): void {
+function ribFindings(plan: Plan, shapes: readonly CutRib[], drafts: Draft[]): void {
   const { frames } = plan.design;
   const blocks = [blockAt(plan, 'tail'), blockAt(plan, 'nose')].filter((b) => b !== undefined);
   let steep: { rib: RibAtRail; open: number } | undefined;

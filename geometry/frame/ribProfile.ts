@@ -92,8 +92,17 @@ function tabOf(plan: Plan, rib: RibAtRail, end: number): TabShape | undefined {
   return { end, back, face, low: sole(end), high: cap(end), ...(finger ? { step: sole(back, rise) } : {}), corners };
 }
 
-/** A rib's cutting lines, whole; every number of points depends only on its tab's kind and its holes. */
-export function ribShape(plan: Plan, rib: RibAtRail): RibShape {
+/** Why a rib cannot be cut: its ends lie inside the stringer's notch, or it has no height somewhere. */
+export type RibFault = 'narrow' | 'thin';
+
+/** Least height and least reach beyond the notch of a rib that holds together, mm; own choice. */
+const LEAST_RIB = 1;
+
+/**
+ * A rib's cutting lines, whole, or why there are none. How many points it has depends only on its tab's kind
+ * and its holes.
+ */
+function ribShape(plan: Plan, rib: RibAtRail): RibShape | RibFault {
   const { design, hull } = plan;
   const half = design.frames.ribThickness / 2;
   const probe = panelProbe();
@@ -107,6 +116,7 @@ export function ribShape(plan: Plan, rib: RibAtRail): RibShape {
   };
   const end = ribEndOf(plan, rib);
   const notch = notchHalf(plan, design.frames.stringerThickness);
+  if (!(end - notch >= LEAST_RIB)) return 'narrow';
   const edge = (f: (y: number) => number): Float64Array => {
     const out = new Float64Array(2 * EDGE_POINTS + 2);
     for (let i = 0; i <= EDGE_POINTS; i++) {
@@ -117,6 +127,7 @@ export function ribShape(plan: Plan, rib: RibAtRail): RibShape {
     return out;
   };
   const band: Band = { low: edge(low), high: edge(high) };
+  for (let i = 1; i < band.low.length; i += 2) if (!(band.high[i] - band.low[i] >= LEAST_RIB)) return 'thin';
   const bottom = low(0);
   const deck = high(0);
   const floor = (bottom + deck) / 2 + floorFit(plan) / 2;
@@ -147,4 +158,24 @@ function mirroredLoop(loop: Float64Array): Float64Array {
     out[i + 1] = loop[k + 1];
   }
   return out;
+}
+
+/** A rib with its cutting lines. */
+export interface CutRib {
+  readonly index: number;
+  readonly x: number;
+  readonly rib: RibAtRail;
+  readonly shape: RibShape;
+}
+
+/** Every rib that can be cut, tail first as the plan has them, and those that cannot with the reason. */
+export function cutRibs(plan: Plan): { ribs: CutRib[]; faults: { rib: RibAtRail; fault: RibFault }[] } {
+  const ribs: CutRib[] = [];
+  const faults: { rib: RibAtRail; fault: RibFault }[] = [];
+  for (const rib of plan.rail.ribs) {
+    const shape = ribShape(plan, rib);
+    if (typeof shape === 'string') faults.push({ rib, fault: shape });
+    else ribs.push({ index: rib.index, x: rib.x, rib, shape });
+  }
+  return { ribs, faults };
 }

@@ -1,6 +1,6 @@
 /** The frames as bodies: ribs and stringer with their notches and holes, and the blocks at the ends. */
 import { blockAt, blockHalf, type BlockPlan } from '../frame/ends';
-import { ribShape } from '../frame/ribProfile';
+import { cutRibs } from '../frame/ribProfile';
 import { layStringer, stringerShape } from '../frame/stringer';
 import { innerAt, panelProbe } from '../hull/panel';
 import type { Body, Mesh, Plan } from '../types';
@@ -10,11 +10,11 @@ import { plate, sweep, type Point3, type Ring } from './mesh';
 const BLOCK_RINGS = 8;
 const BLOCK_COLUMNS = 20;
 
-/** Stringer, ribs and blocks, each spanning both sides. Ids are stable from plan to plan. */
+/** Stringer, ribs and blocks, each spanning both sides. Ids are stable from plan to plan; a rib that cannot be cut has none. */
 export function frameBodies(plan: Plan): Body[] {
-  const { design, rail } = plan;
+  const { design } = plan;
   const { stringerThickness, ribThickness } = design.frames;
-  const ribs = rail.ribs.map((rib) => ({ index: rib.index, x: rib.x, shape: ribShape(plan, rib) }));
+  const { ribs } = cutRibs(plan);
   const stringer = layStringer(plan, ribs);
   const bodies: Body[] = [];
   const add = (id: string, kind: 'rib' | 'stringer' | 'block', order: number, mesh: Mesh) => bodies.push({ id, kind, side: 'centre', order, mesh });

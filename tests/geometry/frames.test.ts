@@ -11,7 +11,7 @@ import type { Design } from '../../geometry/design/schema';
 import { blockAt, blockHalf } from '../../geometry/frame/ends';
 import { planFrames, shapeArea } from '../../geometry/frame/frames';
 import { kerfCompensated } from '../../geometry/frame/kerf';
-import { ribShape } from '../../geometry/frame/ribProfile';
+import { cutRibs } from '../../geometry/frame/ribProfile';
 import { layStringer, stringerShape } from '../../geometry/frame/stringer';
 import { innerAt, panelProbe } from '../../geometry/hull/panel';
 import { planBoard } from '../../geometry/plan';
@@ -74,7 +74,7 @@ describe.each(cases)('frames of %s', (_, design) => {
   const { frames, nest, findings } = planFrames(plan);
   const { ribThickness, stringerThickness, notchFit, leastWeb, sheet, kerf } = design.frames;
   const { stripWidth, spacerWidth, spacerHeight } = design.rail;
-  const shapes = plan.rail.ribs.map((rib) => ({ index: rib.index, x: rib.x, rib, shape: ribShape(plan, rib) }));
+  const { ribs: shapes } = cutRibs(plan);
   const stringer = layStringer(plan, shapes);
   const tabs = shapes.filter(({ rib }) => rib.hasTab);
   const faces = [-ribThickness / 2, ribThickness / 2];
@@ -278,8 +278,7 @@ describe('a level disc', () => {
     const design = discDesign();
     const plan = planBoard(design);
     expect(plan.rail.ribs.length).toBe(3);
-    for (const rib of plan.rail.ribs) {
-      const { tab } = ribShape(plan, rib);
+    for (const { rib, shape: { tab } } of cutRibs(plan).ribs) {
       if (!tab) throw new Error('no tab');
       expect(tab.high - tab.low).toBeCloseTo(rib.gap, 9);
       if (tab.step === undefined) expect(rib.slot).toBeLessThan(2);
@@ -294,8 +293,7 @@ describe('a level disc', () => {
     const design = discDesign(tilt);
     design.frames.ribs = [400];
     const plan = planBoard(design);
-    const [rib] = plan.rail.ribs;
-    const { tab } = ribShape(plan, rib);
+    const [{ rib, shape: { tab } }] = cutRibs(plan).ribs;
     const height = rib.gap / Math.cos(tilt) - design.frames.ribThickness * Math.tan(tilt);
     expect(tab && tab.high - tab.low).toBeCloseTo(height, 2);
   });
@@ -346,6 +344,19 @@ describe('bad sheets', () => {
     expect(ribs.length).toBe(7);
     expect(nest?.unplaced).toEqual(ribs);
     expect(findings.filter((f) => f.code === 'sheet-small').length).toBe(7);
+  });
+
+  it('a rib inside the notch, or without height, is left out and named', () => {
+    const design = seedDesign('paddle-305.board.json');
+    design.frames.stringerThickness = 60;
+    design.frames.ribs = [...design.frames.ribs, 2960];
+    const narrow = planFrames(planBoard(design));
+    expect(narrow.findings.find((f) => f.code === 'rib-narrow')?.title).toMatch(/^Rib 12 /);
+    expect(narrow.frames.some((f) => f.id === 'rib-12')).toBe(false);
+    const thin = seedDesign('child-155.board.json');
+    for (const p of thin.lines.thickness.points) if (p.x > 1200) p.v = 6;
+    const found = planFrames(planBoard(thin));
+    expect(found.findings.some((f) => f.code === 'rib-thin' && f.place?.x === 1300)).toBe(true);
   });
 
   it('and a rib in a block, or none at all, are no reason to fail', () => {

@@ -5,7 +5,7 @@
 import { describe, expect, it } from 'vitest';
 import { checkDesign } from '../../geometry/design/read';
 import { blankDesign } from '../../geometry/design/defaults';
-import { ribShape } from '../../geometry/frame/ribProfile';
+import { cutRibs } from '../../geometry/frame/ribProfile';
 import { planBoard } from '../../geometry/plan';
 import { sectionDrawing } from '../../geometry/rail/query';
 import { meshBoard } from '../../geometry/solid/board';
@@ -60,10 +60,9 @@ describe('strips 12 x 6 and spacers 6 x 6', () => {
   });
 
   it('step the tabs by 6 over the rows: behind them 6 deep, above them the whole 12', () => {
-    const stepped = rail.ribs.filter((r) => r.hasTab && r.rows > 0 && r.slot > 3);
+    const stepped = cutRibs(plan).ribs.filter(({ rib }) => rib.hasTab && rib.rows > 0 && rib.slot > 3);
     expect(stepped.length).toBeGreaterThan(0);
-    for (const rib of stepped) {
-      const { tab } = ribShape(plan, rib);
+    for (const { rib, shape: { tab } } of stepped) {
       if (!tab) throw new Error(`rib ${rib.index} has no tab`);
       const across = Math.abs(rib.section.ny);
       // Half-breadths are seen in the rib's own plane, which the rail crosses at a slant: along the normal they are 6.
