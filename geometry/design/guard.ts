@@ -19,6 +19,10 @@ const isPlain = (value: object): boolean => {
   return proto === Object.prototype || proto === null || Array.isArray(value);
 };
 
+/** Whether reading a value would run code of its own. */
+const hasGetters = (value: object): boolean =>
+  Object.keys(value).some((name) => Object.getOwnPropertyDescriptor(value, name)?.get !== undefined);
+
 /**
  * What is not plain data of a sane size in a value: lists, texts or objects too long, nesting too deep (and
  * so any circle), names of the language's machinery, things that are no plain objects. Never recurses, and
@@ -41,12 +45,14 @@ export function strangeParts(root: unknown): FieldError[] {
       say(path, valueText(value), 'plain data', 'is no plain data');
     } else if (Array.isArray(value)) {
       if (value.length > LIST_LIMIT) say(path, valueText(value), `at most ${LIST_LIMIT} entries`, 'has far too many entries');
+      else if (hasGetters(value)) say(path, valueText(value), 'plain data', 'is no plain data');
       else for (let i = value.length - 1; i >= 0; i--) open.push({ value: value[i], path: [...path, i] });
     } else {
-      const entries = Object.entries(value);
-      if (entries.length > FIELD_LIMIT) say(path, `${entries.length} fields`, `at most ${FIELD_LIMIT} fields`, 'has far too many fields');
+      const names = Object.keys(value);
+      if (names.length > FIELD_LIMIT) say(path, `${names.length} fields`, `at most ${FIELD_LIMIT} fields`, 'has far too many fields');
+      else if (hasGetters(value)) say(path, valueText(value), 'plain data', 'is no plain data');
       else {
-        for (const [name, item] of entries.reverse()) {
+        for (const [name, item] of Object.entries(value).reverse()) {
           if (MACHINERY.has(name)) say([...path, name], valueText(item), 'no such field', `is no field of a board file; take "${shorten(name, 20)}" out`);
           else open.push({ value: item, path: [...path, name] });
         }

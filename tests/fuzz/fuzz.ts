@@ -1,7 +1,7 @@
 /**
  * `npm run fuzz -- --runs N --seed S [--index I] [--only boards|files] [--out DIR]`: random sound boards held to
- * every rule of a plan, and random broken files that must each be refused by name. A failure prints one line
- * that repeats it and leaves the file in DIR. Ends with `N passed, N failed`; exit 1 on any failure.
+ * every rule of a plan, random broken files that must each be refused by name, and hostile files timed. A failure
+ * prints one line that repeats it and leaves the file in DIR. Ends with `N passed, N failed`; exit 1 on any failure.
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -21,6 +21,7 @@ import type { Plan } from '../../geometry/types';
 import { breakFile } from './broken';
 import { randomDesign, type Traits } from './designs';
 import { dice } from './dice';
+import { hostileFiles } from './hostile';
 import { faultsOf, strangeNumbers } from './invariants';
 
 const { values: args } = parseArgs({
@@ -190,8 +191,23 @@ function fuzzFiles(): void {
   console.log(`slowest answer ${slowest.ms.toFixed(1)} ms (index ${slowest.index})`);
 }
 
+/** How long each hostile file takes to be refused, in processor time: the machine may be busy with other things. */
+function timeHostile(): void {
+  const { design } = randomDesign(seed, 0);
+  console.log('\nhostile files, processor time to the refusal:');
+  for (const { name, text, value } of hostileFiles(design, writeDesign(design))) {
+    const before = process.cpuUsage();
+    const read = text === undefined ? checkDesign(value) : readDesign(text);
+    const { user, system } = process.cpuUsage(before);
+    console.log(`  ${name.padEnd(44)} ${((user + system) / 1000).toFixed(1).padStart(7)} ms${read.ok ? '  TAKEN AS SOUND' : ''}`);
+    if (read.ok) failed++;
+    else passed++;
+  }
+}
+
 if (args.only !== 'files') await fuzzBoards();
 if (args.only !== 'boards') fuzzFiles();
+if (args.only === undefined) timeHostile();
 if (failures.size > 0) {
   console.log('\nfaults by kind:');
   for (const [what, n] of [...failures].sort((a, b) => b[1] - a[1])) console.log(`  ${n} x ${what}`);
