@@ -1,8 +1,9 @@
 /** Ribs and stringer as parts for the laser: cutting lines, labels, and their places on the sheets. */
 import { boundsOf, leastWidthBox, loopArea, turned } from '../curves/polygon';
 import { numbered } from '../rail/findings';
-import type { FlatShape, FramePart, Nest } from '../parts/types';
+import type { BlockPart, FlatShape, FramePart, Nest } from '../parts/types';
 import type { Finding, Plan, RibAtRail } from '../types';
+import { planBlocks } from './blocks';
 import { blockAt } from './ends';
 import { arrowMark, labelIn, type Mark } from './label';
 import { fitsSheet, packItems, type PackRules } from './pack';
@@ -21,10 +22,12 @@ export interface FramePlan {
   readonly frames: FramePart[];
   /** Absent where no part fits a sheet. */
   readonly nest?: Nest;
+  /** Solid blocks at the ends. */
+  readonly blocks: BlockPart[];
   readonly findings: Finding[];
 }
 
-/** Every frame part, ribs from the tail, then the stringer's pieces; their nest, and what to know of them. */
+/** Every frame part, ribs from the tail, then the stringer's pieces; their nest, the blocks, and what to know of them. */
 export function planFrames(plan: Plan): FramePlan {
   const drafts: Draft[] = [];
   const { ribs: shapes, faults } = cutRibs(plan);
@@ -34,7 +37,9 @@ export function planFrames(plan: Plan): FramePlan {
   for (const { rib, fault } of faults) drafts.push(faultFinding(plan, rib, fault));
   ribFindings(plan, shapes, drafts);
   const nest = nestFrames(plan, frames, drafts);
-  return { frames, ...(nest ? { nest } : {}), findings: numbered(drafts) };
+  const { blocks, findings } = planBlocks(plan);
+  drafts.push(...findings);
+  return { frames, ...(nest ? { nest } : {}), blocks, findings: numbered(drafts) };
 }
 
 /** Station as a label writes it: millimetres from the tail, no more decimals than it has. */

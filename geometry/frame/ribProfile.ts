@@ -9,13 +9,12 @@
  */
 import { innerAt, panelProbe } from '../hull/panel';
 import { parallelCurvature } from '../curves/plane';
+import { LEAST_FINGER } from '../rail/sizes';
 import type { Plan, RibAtRail } from '../types';
 import { lighten, type Band } from './holes';
 
 /** Points along each of the rib's curved edges, one side. */
 const EDGE_POINTS = 24;
-/** A finger above the rows lower than this would break off, so the tab stays back behind the rows, mm; own choice. */
-export const LEAST_FINGER = 2;
 /** Timber left beside the stringer for the rib's label, mm, where the least web is less; own choice. */
 export const LABEL_LAND = 16;
 

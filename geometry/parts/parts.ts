@@ -83,6 +83,6 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
   options.onProgress?.('done', 1);
   return {
     bending, joints: joined?.joints, blanks: blanks?.blanks ?? [], boards: blanks?.boards,
-    frames: framed?.frames ?? [], nest: framed?.nest, totals: totals?.totals, steps, findings: numbered(drafts),
+    frames: framed?.frames ?? [], nest: framed?.nest, blocks: framed?.blocks, totals: totals?.totals, steps, findings: numbered(drafts),
   };
 }

@@ -187,6 +187,25 @@ export interface FramePart {
   readonly thickness: number;
 }
 
+/** A solid block at an end of the board, both sides in one, between the inner skins and the outer layers. */
+export interface BlockPart {
+  readonly end: 'tail' | 'nose';
+  /** Stations of its ends, and of its inner face on the centreline. */
+  readonly x0: number;
+  readonly x1: number;
+  readonly inner: number;
+  /** The squared timber it is cut from: along the board, across, and from its lowest to its highest point. */
+  readonly length: number;
+  readonly width: number;
+  readonly depth: number;
+  /** Its own volume, mm3, a rebate for the sole not taken out. */
+  readonly volume: number;
+  /** Whether the sole strip runs on under it. */
+  readonly housesSole: boolean;
+  /** Outline in plan, (x, y) pairs. */
+  readonly plan: FlatShape;
+}
+
 /** Frame parts laid out on the laser's sheets. */
 export interface Nest {
   readonly sheets: readonly {
@@ -250,6 +269,7 @@ export interface Parts {
   readonly boards?: BoardLayout;
   readonly frames: readonly FramePart[];
   readonly nest?: Nest;
+  readonly blocks?: readonly BlockPart[];
   readonly totals?: Totals;
   readonly steps: readonly WorkStep[];
   readonly findings: readonly Finding[];

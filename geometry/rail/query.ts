@@ -9,7 +9,7 @@ import { rowsAt } from './rows';
 import { sectionOnRun, type Run } from './run';
 import { RunMap } from './planLine';
 import { railEvaluator } from './section';
-import { boxSizes } from './sizes';
+import { LEAST_FINGER, boxSizes } from './sizes';
 
 const runs = new WeakMap<Plan, Run>();
 
@@ -121,8 +121,10 @@ export function sectionDrawing(plan: Plan, s: number): SectionDrawing {
     if (rib.hasTab) {
       const back = section.rows > 0 ? w - sizes.spacerWidth : w;
       points.push(0, section.soleTop, back, section.soleTop);
-      if (section.rows > 0) points.push(back, stackTop, w, stackTop);
-      points.push(w, section.capBottom, 0, section.capBottom);
+      const finger = section.rows > 0 && !design.rail.fillSlot && section.slot >= LEAST_FINGER;
+      if (finger) points.push(back, stackTop, w, stackTop, w, section.capBottom);
+      else points.push(back, section.capBottom);
+      points.push(0, section.capBottom);
     }
     points.push(0, section.deckRib, -reach, inner(1, -reach));
     add('rib', rib.index, points);

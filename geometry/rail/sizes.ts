@@ -36,3 +36,6 @@ export function boxSizes(design: Design): BoxSizes {
 
 /** Gap that a stack of `rows` needs, mm. */
 export const gapFor = (sizes: BoxSizes, rows: number): number => rows * sizes.spacerHeight + sizes.clearance;
+
+/** A tab's finger over the rows lower than this would break off, so the tab stays back behind them, mm; own choice. */
+export const LEAST_FINGER = 2;

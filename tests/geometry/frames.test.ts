@@ -71,7 +71,7 @@ const cases: [string, Design][] = seedNames.map((name) => [name, seedDesign(name
 
 describe.each(cases)('frames of %s', (_, design) => {
   const plan = planBoard(design);
-  const { frames, nest, findings } = planFrames(plan);
+  const { frames, nest, blocks, findings } = planFrames(plan);
   const { ribThickness, stringerThickness, notchFit, leastWeb, sheet, kerf } = design.frames;
   const { stripWidth, spacerWidth, spacerHeight } = design.rail;
   const { ribs: shapes } = cutRibs(plan);
@@ -247,6 +247,18 @@ describe.each(cases)('frames of %s', (_, design) => {
       const block = blockAt(plan, end);
       if (!block) continue;
       const mesh = blockMesh(plan, block);
+      const part = blocks.find((b) => b.end === end);
+      if (!part) throw new Error(end);
+      expect(Math.abs(meshVolume(mesh) / part.volume - 1)).toBeLessThan(2e-3);
+      const size = [0, 1, 2].map((axis) => {
+        const along = mesh.positions.filter((_, i) => i % 3 === axis);
+        return Math.max(...along) - Math.min(...along);
+      });
+      // Both are sampled, on different points: lowest and highest may differ by what a curve does between them.
+      expect(Math.abs(size[0] - part.length)).toBeLessThan(0.01);
+      expect(Math.abs(size[1] - part.width)).toBeLessThan(0.5);
+      expect(Math.abs(size[2] - part.depth)).toBeLessThan(0.1);
+      expect(findings.some((f) => f.code === 'block' && f.figure === part.length)).toBe(true);
       const solid = manifoldOf(module, mesh);
       expect(solid.status()).toBe('NoError');
       expect(solid.genus()).toBe(0);
