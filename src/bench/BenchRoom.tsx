@@ -1,11 +1,50 @@
-/** Bench: lists, papers and timber of the plan. */
+/** Bench: what comes out of the plan for the saw, the laser and the hands, and the timber it is made of. */
+import { lazy, Suspense } from 'react';
 import type { Plan } from '../../geometry/types';
+import { beginParts, stopParts, useParts, usePartsOf } from '../store/parts';
+import { useUnits } from '../store/units';
+import { BendingPage } from './BendingPage';
+import { CuttingPage, ShoppingPage } from './CuttingPages';
+import { BlanksPage, FramesPage } from './FlatPages';
+import { AlongPage, type PageProps, RibsPage } from './RailPages';
+import { type PageId, PAGES, useBench } from './state';
+import { TotalsPage } from './TotalsPage';
+import { WorkPage } from './WorkPage';
+import { Working } from './Working';
 import './bench.css';
 
+const PapersPage = lazy(async () => ({ default: (await import('./PapersPage')).PapersPage }));
+const TimberPage = lazy(async () => ({ default: (await import('./TimberPage')).TimberPage }));
+
+const LISTS: Readonly<Record<Exclude<PageId, 'timber'>, (props: PageProps) => React.ReactNode>> = {
+  along: AlongPage, ribs: RibsPage, bending: BendingPage, cutting: CuttingPage, blanks: BlanksPage, frames: FramesPage,
+  shopping: ShoppingPage, work: WorkPage, totals: TotalsPage, papers: PapersPage,
+};
+
+/** How far the parts are, where they are not there yet. */
+function PartsState() {
+  const { progress, stopped, failure } = useParts();
+  if (failure !== null) return <p className="missing" role="alert">The bench could not be worked out: {failure}. <button type="button" onClick={beginParts}>Try again</button></p>;
+  if (stopped) return <p className="missing" role="status">Stopped: the lists are not worked out. <button type="button" onClick={beginParts}>Work them out</button></p>;
+  return <Working progress={progress} what="Working out the bench" onCancel={stopParts} />;
+}
+
 export function BenchRoom({ plan }: { readonly plan: Plan }) {
+  const { page, open } = useBench();
+  const parts = usePartsOf(plan);
+  const unit = useUnits((state) => state.unit);
+  const List = page === 'timber' ? null : LISTS[page];
   return (
     <section className="bench" aria-label="Bench">
-      <h2>{plan.design.name}</h2>
+      <nav className="bench-pages" aria-label="Pages of the bench">
+        {PAGES.map(({ id, label }) => <button key={id} type="button" aria-pressed={id === page} onClick={() => open(id)}>{label}</button>)}
+      </nav>
+      <div className="bench-page" key={page}>
+        <Suspense>
+          {List === null ? <TimberPage /> : parts ? <List plan={plan} parts={parts} unit={unit} /> : null}
+        </Suspense>
+        {!parts && <PartsState />}
+      </div>
     </section>
   );
 }

@@ -8,6 +8,7 @@ import { planParts } from '../../geometry/parts/parts';
 import { planBoard } from '../../geometry/plan';
 import type { Plan } from '../../geometry/types';
 import { checkOptions, makePapers, PAPER_SIZES, PaperError, type PaperOptions } from '../papers';
+import { today } from '../store/today';
 import { UNITS } from '../store/units';
 import { readBoardFile, systemText } from './boardFile';
 import { summaryText } from './summary';
@@ -67,13 +68,6 @@ function readArguments(argv: readonly string[]) {
     },
   });
   return { ...values, files: positionals };
-}
-
-/** Today by the clock on the wall, YYYY-MM-DD. */
-function today(): string {
-  const now = new Date();
-  const two = (n: number): string => String(n).padStart(2, '0');
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }
 
 /** How the papers are to be, from the command's words; throws a PaperError for one that cannot be used. */

@@ -4,6 +4,7 @@ import { stripName } from '../../geometry/parts/bending';
 import type { Bar, Parts, Piece } from '../../geometry/parts/types';
 import { runAtX, sectionAt } from '../../geometry/rail/query';
 import type { Finding, Plan } from '../../geometry/types';
+import { lengthWithUnit, type Unit } from '../store/units';
 import type { Cell, Column, Table } from './tables';
 
 const length = (title: string, decimals = 1): Column => ({ title, kind: 'length', decimals });
@@ -35,6 +36,16 @@ export function cutBars(parts: Parts): { bar: Bar; number: number; pieces: CutPi
       return [{ piece, number }];
     }),
   }));
+}
+
+/** How good the joints and cuts are proved to be, in a sentence; '' where there is no cutting plan. */
+export function proofText(parts: Parts, unit: Unit): string {
+  const proof = parts.joints?.proof;
+  if (!proof) return '';
+  const pieces = `${proof.pieces} pieces`;
+  if (proof.optimal) return `${pieces}: no cutting plan has fewer, and none of as few takes less stock. Proved.`;
+  const stock = `stock used ${lengthWithUnit(proof.stock, unit, 0)}, at least ${lengthWithUnit(proof.stockBound, unit, 0)} is needed`;
+  return `${pieces} (none can have fewer than ${proof.pieceBound}); ${stock}. ${proof.limit ? `Not proved best: ${proof.limit}.` : 'Not proved best.'}`;
 }
 
 /** Strips and spacers to cut to length, bar by bar. */
@@ -129,7 +140,7 @@ export function shopLines(plan: Plan, parts: Parts): ShopLine[] {
       needed, onHand: type.onHand, price: type.price,
     }];
   });
-  const skins = (parts.totals?.parts ?? []).filter(({ part }) => /skin$/.test(part)).map(({ part, species, volume, cost }): ShopLine => {
+  const skins = (parts.totals?.parts ?? []).filter(({ part }) => part.endsWith('skin')).map(({ part, species, volume, cost }): ShopLine => {
     const thickness = part.startsWith('deck') ? design.skins.deck : design.skins.bottom;
     return {
       item: `Panel for the ${part}, ${thickness} mm ${speciesById(design, species).name}, ${(volume / thickness / 1e6).toFixed(2)} m2 finished; add for trimming`,

@@ -1,6 +1,6 @@
 /** For the saw and the shop: bars with their pieces drawn on them, blanks, frame sheets, the shopping list. */
 import { stripName } from '../../../../geometry/parts/bending';
-import { cutBars, shopTable, stockName } from '../../listTables';
+import { cutBars, proofText, shopTable, stockName } from '../../listTables';
 import { cellText } from '../../tables';
 import { shapeStrokes } from '../../drawing';
 import { tickBox, type PrintColumn } from '../flow';
@@ -9,15 +9,6 @@ import { len, lenUnit, unitOf, type Kit } from './kit';
 
 const box = (pen: Pen, _: number, x: number, y: number, w: number, h: number): void => tickBox(pen, x + w / 2, y + h / 2, 4.2);
 const TICK: PrintColumn = { title: [''], width: 8, draw: box };
-
-/** How good the joints and cuts are proved to be, in a sentence. */
-function proofText(kit: Kit): string {
-  const proof = kit.parts.joints?.proof;
-  if (!proof) return '';
-  const pieces = `${proof.pieces} pieces`;
-  if (proof.optimal) return `${pieces}: no cutting plan has fewer, and none of as few takes less stock. Proved.`;
-  return `${pieces} (none can have fewer than ${proof.pieceBound}); stock used ${lenUnit(kit, proof.stock, 0)}, at least ${lenUnit(kit, proof.stockBound, 0)} is needed. ${proof.limit ? `Not proved best: ${proof.limit}.` : 'Not proved best.'}`;
-}
 
 /** Each bar as it is cut, to one scale, with numbered pieces. */
 function barDrawings(kit: Kit): void {
@@ -63,7 +54,7 @@ function stripCuts(kit: Kit): void {
     flow.text('There is no cutting plan: see the findings.', 12, 'bold');
     return;
   }
-  flow.text(`${proofText(kit)} Lengths are along the strip's own middle, scarfs counted in; cut a hair over and trim to fit. Shaded: starboard.`, 10);
+  flow.text(`${proofText(parts, kit.stamp.unit)} Lengths are along the strip's own middle, scarfs counted in; cut a hair over and trim to fit. Shaded: starboard.`, 10);
   flow.space(2);
   barDrawings(kit);
   flow.space(3);

@@ -1,0 +1,90 @@
+/** Fields of the board file on the bench: figures, words and choices, each with what is wrong beside it. */
+import { useId, useState } from 'react';
+import { type FieldError, fieldRange, fieldUnit } from '../../geometry/design/fields';
+import { FigureField } from '../lines/fields';
+import { useDesign } from '../store/design';
+import { lengthText, readLength, unitSign, useUnits } from '../store/units';
+import { allowedHere, type FieldPath, type FigureKind, put, valueAt } from './edits';
+
+interface FigureProps {
+  readonly path: FieldPath;
+  readonly label: string;
+  readonly kind: FigureKind;
+  /** What an empty field means, where it may be empty. */
+  readonly empty?: string;
+  /** In a table: the label is for ears alone. */
+  readonly bare?: boolean;
+  readonly sign?: string;
+}
+
+/** Decimals beyond what a maker types are not shown. */
+const trimmed = (value: number): string => String(Number(value.toFixed(4)));
+
+/** A number of the board file. */
+export function BoardFigure({ path, label, kind, empty, bare, sign }: FigureProps) {
+  const unit = useUnits((state) => state.unit);
+  const value = useDesign(({ design }) => valueAt(design, path));
+  const range = fieldRange(path);
+  const shown = typeof value !== 'number' ? ''
+    : kind === 'length' ? (unit === 'mm' ? trimmed(value) : lengthText(value, unit, 2)) : trimmed(kind === 'share' ? value * 100 : value);
+  const read = (text: string): number | null | undefined => {
+    if (text.trim() === '') return empty === undefined ? null : undefined;
+    if (kind === 'length') return readLength(text, unit);
+    const figure = Number(text.replace(',', '.'));
+    return Number.isFinite(figure) ? (kind === 'share' ? figure / 100 : figure) : null;
+  };
+  const allowed = allowedHere(path, kind, unit);
+  return (
+    <FigureField
+      label={label} shown={shown} placeholder={empty} bare={bare} unit={sign ?? (kind === 'length' ? unitSign(unit) : kind === 'share' ? '%' : fieldUnit(path) === 'mm' ? '' : fieldUnit(path))}
+      allowed={allowed} read={read}
+      put={(next): readonly FieldError[] => {
+        if (next !== undefined && range && (next < range.min || next > range.max)) {
+          const said = kind === 'length' ? lengthText(next, unit, 2) : trimmed(kind === 'share' ? next * 100 : next);
+          return [{ field: label, value: said, allowed, message: next < range.min ? 'is too small' : 'is too large' }];
+        }
+        return put(path, next);
+      }}
+    />
+  );
+}
+
+/** A line of text of the board file. */
+export function BoardText({ path, label }: Pick<FigureProps, 'path' | 'label'>) {
+  const id = useId();
+  const value = useDesign(({ design }) => valueAt(design, path));
+  const [typed, setTyped] = useState<string | null>(null);
+  const [errors, setErrors] = useState<readonly FieldError[]>([]);
+  const enter = () => {
+    if (typed === null) return;
+    const found = typed === value ? [] : put(path, typed);
+    setErrors(found);
+    if (found.length === 0) setTyped(null);
+  };
+  return (
+    <div className="text-row">
+      <label htmlFor={id}>{label}</label>
+      <input
+        id={id} value={typed ?? String(value ?? '')} aria-invalid={errors.length > 0} onChange={(event) => setTyped(event.target.value)} onBlur={enter}
+        onKeyDown={(event) => {
+          if (event.key === 'Enter') enter();
+          if (event.key === 'Escape') {
+            setTyped(null);
+            setErrors([]);
+          }
+        }}
+      />
+      {errors.length > 0 && <span role="alert" className="field-error">{errors[0].value} {errors[0].message}. Allowed: {errors[0].allowed}.</span>}
+    </div>
+  );
+}
+
+/** What went wrong with a change that has no field of its own. */
+export function Refused({ errors }: { readonly errors: readonly FieldError[] }) {
+  if (errors.length === 0) return null;
+  return (
+    <ul role="alert" className="field-error">
+      {errors.slice(0, 3).map((error) => <li key={`${error.field} ${error.message}`}>{error.field} {error.value} {error.message}. Allowed: {error.allowed}. The board stays as it was.</li>)}
+    </ul>
+  );
+}
