@@ -10,6 +10,7 @@ import { chartOf, type Chart, type Extent, gridLines, NO_ZOOM, type Zoom, zoomAb
 import { Handles, useShown } from './Handles';
 import { inMm, type LineKind, valueText, valueWithUnit } from './kinds';
 import { addAt } from './nudge';
+import { OffsetMarks } from './OffsetMarks';
 import { combPaths, curvePath, deckPath, toothScale, valueOn } from './path';
 import { useLines } from './state';
 import { TracingLayer, TracingMarks } from './TracingLayer';
@@ -199,6 +200,7 @@ export const Sheet = memo(function Sheet({ kind, ghost, before, station, halfBre
               <path d={`M-6 ${size.height}V${size.height - RULER + 8}L0 ${size.height - RULER}L6 ${size.height - RULER + 8}V${size.height}Z`} />
             </g>
             {!before && <Handles name={name} design={shown} chart={chart} unit={unit} active={active} />}
+            <OffsetMarks name={name} chart={chart} />
             <TracingMarks name={name} chart={chart} />
             {trouble?.wanted && (
               <g className="wanted" transform={`translate(${chart.x(trouble.wanted.x)} ${chart.y(trouble.wanted.v)})`} aria-hidden="true">

@@ -4,7 +4,7 @@ import type { Unit } from '../store/units';
 /** Room around the drawing, px. */
 const MARGIN = { left: 62, right: 62, top: 12, bottom: 24 } as const;
 /** Exaggerations that are used: a maker can reckon with these. */
-const NICE = [1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100];
+const NICE = [1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100];
 const ZOOM = { least: 0.5, most: 60 } as const;
 
 /** What is to be shown: stations and values, mm or ratio. */
