@@ -1,5 +1,5 @@
 /** The top bar: the board, its file, undo and redo, the panels, units and light. */
-import { useRef } from 'react';
+import { useEffect, useRef } from 'react';
 import { blankDesign } from '../../geometry/design/defaults';
 import type { Plan } from '../../geometry/types';
 import { openBoard, saveBoard } from '../store/board-file';
@@ -10,21 +10,18 @@ import { starterDesign, starters } from '../store/starters';
 import { UNITS, useUnits } from '../store/units';
 import { type PanelName, useView } from '../store/view';
 
-const PANELS: readonly { readonly name: PanelName; readonly label: string }[] = [
-  { name: 'station', label: 'Station' },
-  { name: 'lines', label: 'Lines' },
-  { name: 'sizes', label: 'Sizes' },
-  { name: 'findings', label: 'Findings' },
-  { name: 'layers', label: 'Layers' },
-  { name: 'build', label: 'Build' },
-  { name: 'bench', label: 'Bench' },
-  { name: 'shelf', label: 'Shelf' },
-  { name: 'family', label: 'Family' },
-  { name: 'wishes', label: 'Wishes' },
-  { name: 'tolerance', label: 'Tolerance' },
-  { name: 'readings', label: 'As built' },
-  { name: 'share', label: 'Share' },
-  { name: 'large', label: 'Large' },
+interface Tab {
+  readonly name: PanelName;
+  readonly label: string;
+}
+
+/** The panels by what they are for: looking, drawing, checking, making, keeping. */
+const GROUPS: readonly (readonly Tab[])[] = [
+  [{ name: 'station', label: 'Station' }, { name: 'layers', label: 'Layers' }, { name: 'large', label: 'Large' }],
+  [{ name: 'lines', label: 'Lines' }, { name: 'sizes', label: 'Sizes' }, { name: 'family', label: 'Family' }, { name: 'wishes', label: 'Wishes' }],
+  [{ name: 'findings', label: 'Findings' }, { name: 'tolerance', label: 'Tolerance' }, { name: 'readings', label: 'As built' }],
+  [{ name: 'bench', label: 'Bench' }, { name: 'build', label: 'Build' }],
+  [{ name: 'shelf', label: 'Shelf' }, { name: 'share', label: 'Share' }],
 ];
 
 function BoardPicker() {
@@ -75,13 +72,22 @@ function FileButtons() {
 
 function PanelTabs({ findings }: { readonly findings: number }) {
   const { panel, setPanel } = useView();
+  const strip = useRef<HTMLElement>(null);
+  // Where the strip is narrower than its tabs, the open one is kept in sight.
+  useEffect(() => {
+    strip.current?.querySelector('[aria-pressed="true"]')?.scrollIntoView({ inline: 'center', block: 'nearest' });
+  }, [panel]);
   return (
-    <nav className="tabs" aria-label="Panels">
-      {PANELS.map(({ name, label }) => (
-        <button key={name} type="button" className={`tab-${name}`} aria-pressed={panel === name} onClick={() => setPanel(name)}>
-          {label}
-          {name === 'findings' && findings > 0 && <em aria-label={`${findings} to look at`}>{findings}</em>}
-        </button>
+    <nav className="tabs" aria-label="Panels" ref={strip}>
+      {GROUPS.map((tabs) => (
+        <span key={tabs[0].name} className="tab-group">
+          {tabs.map(({ name, label }) => (
+            <button key={name} type="button" className={`tab-${name}`} aria-pressed={panel === name} onClick={() => setPanel(name)}>
+              {label}
+              {name === 'findings' && findings > 0 && <em aria-label={`${findings} to look at`}>{findings}</em>}
+            </button>
+          ))}
+        </span>
       ))}
     </nav>
   );
