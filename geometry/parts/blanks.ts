@@ -159,11 +159,13 @@ function blankOf(
       const loop = pieceLoop(dev, domain, i, j, allowance);
       const box = blankBox(loop);
       if (!fitsAny(box, timber.boards)) drafts.push(wideFinding(dev, domain, i, j, allowance, timber.boards));
+      // Half-way along the starboard part, off the marks of a wrapping end's centreline.
+      const middle = (u[i] + u[j]) / 2;
       const label = `L${dev.layer} P${pieces.length + 1} TAIL`;
       pieces.push({
         layer: dev.layer, index: pieces.length, u0, u1, count: wrapTail || wrapNose ? 1 : 2,
         ...(wrapTail ? { wraps: 'tail' as const } : wrapNose ? { wraps: 'nose' as const } : {}),
-        ...laid(loop, box.turn, [...marks.flatMap((m) => within(m, u, u0, u1)), pieceLabel(dev, Math.max(0, u[i]), u[j], label)]),
+        ...laid(loop, box.turn, [...marks.flatMap((m) => within(m, u, u0, u1)), pieceLabel(dev, u[i], u[j], label)], middle, edgeMiddle(dev, middle)),
         boxLength: box.length, boxWidth: box.width,
         // Two pieces that meet at a corner are mitred there whatever the other joints are.
         ...(last ? {} : { joint: { kind: j === domain.to ? 'butt' as const : rail.joint, u: u[j], s: dev.s[j] } }),
@@ -195,14 +197,14 @@ function wideFinding(dev: Development, domain: Domain, i: number, j: number, all
   };
 }
 
-/** Turn a loop and its marks onto the least-width box, lower left at the origin. */
-function laid(loop: Float64Array, turn: number, marks: readonly Mark[]): { shape: FlatShape; turn: number } {
-  const { x0, y0, x1, y1 } = boundsOf(turned(loop, turn));
+/** Turn a loop and its marks onto the least-width box, lower left at the origin; the grain arrow about (u, v). */
+function laid(loop: Float64Array, turn: number, marks: readonly Mark[], u: number, v: number): { shape: FlatShape; turn: number } {
+  const { x0, y0, x1 } = boundsOf(turned(loop, turn));
   const place = (points: ArrayLike<number>) => turned(points, turn, -x0, -y0);
-  const middle = (y1 - y0) / 2;
-  const half = Math.min(30, (x1 - x0) / 6);
+  const [x, y] = place([u, v]);
+  const half = Math.min(20, (x1 - x0) / 6);
   // The board's own grain: along the box.
-  const arrow = arrowPoints((x1 - x0) / 2 - half, middle, (x1 - x0) / 2 + half, middle);
+  const arrow = arrowPoints(x - half, y, x + half, y);
   return {
     turn,
     shape: {
@@ -218,16 +220,19 @@ function arrowPoints(x0: number, y0: number, x1: number, y1: number): Float64Arr
   return Float64Array.from([x0, y0, x1, y1, x1 - h, y1 + h / 2, x1, y1, x1 - h, y1 - h / 2]);
 }
 
+/** Height half-way between the edges at u. */
+const edgeMiddle = (dev: Development, u: number): number => (edgeAt(dev, dev.bottom, u) + edgeAt(dev, dev.deck, u)) / 2;
+
 function grain(dev: Development): Mark {
   const mid = dev.line.length / 2;
-  const v = (edgeAt(dev, dev.bottom, mid) + edgeAt(dev, dev.deck, mid)) / 2;
+  const v = edgeMiddle(dev, mid);
   return { kind: 'grain', points: arrowPoints(mid - 30, v, mid + 30, v), text: 'grain' };
 }
 
 /** Layer and piece, written at the piece's tail end. */
 function pieceLabel(dev: Development, u0: number, u1: number, text: string): Mark {
   const at = u0 + Math.min(12, (u1 - u0) / 4);
-  const v = (edgeAt(dev, dev.bottom, at) + edgeAt(dev, dev.deck, at)) / 2;
+  const v = edgeMiddle(dev, at);
   return { kind: 'label', points: Float64Array.from([at, v, Math.min(u1, at + 40), v]), text };
 }
 

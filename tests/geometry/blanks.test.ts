@@ -5,7 +5,7 @@
  * The skins stand plumb on a plan curve, so no cone ever occurs and no cone is checked.
  */
 import fc from 'fast-check';
-import { union, type Geom } from 'polyclip-ts';
+import { intersection, union, type Geom } from 'polyclip-ts';
 import { describe, expect, it } from 'vitest';
 import { boundsOf, convexHull, leastWidthBox, loopArea, turned } from '../../geometry/curves/polygon';
 import { planBlanks } from '../../geometry/parts/blanks';
@@ -202,6 +202,16 @@ describe.each(cases)('blanks of %s', (_, design) => {
       else if (back.length > 1) expect(single - joined).toBeGreaterThan(0);
       if (!wrapped) expect(joined).toBeCloseTo(loopArea(blank.whole.outline), scarf === 0 ? 2 : 0);
       else expect(joined).toBeGreaterThan(loopArea(blank.whole.outline) - 2 * design.rail.blankOversize * 200);
+    }
+  });
+
+  it('bear a grain arrow along the board, on their own timber', () => {
+    for (const { shape } of blanks.flatMap((b) => b.pieces)) {
+      const { points } = shape.marks.find((m) => m.kind === 'grain') ?? { points: [] };
+      expect(points[3]).toBeCloseTo(points[1], 9);
+      expect(points[2]).toBeGreaterThan(points[0]);
+      const shaft: Geom = [[[points[0], points[1] - 0.5], [points[2], points[1] - 0.5], [points[2], points[1] + 0.5], [points[0], points[1] + 0.5]]];
+      expect(areaOf(intersection(ring(shape.outline), shaft))).toBeCloseTo(points[2] - points[0], 4);
     }
   });
 
