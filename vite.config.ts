@@ -1,6 +1,7 @@
 import react from '@vitejs/plugin-react';
 import type { Plugin } from 'vite';
 import { defineConfig } from 'vitest/config';
+import { offline } from './src/offline/offlinePlugin';
 
 /**
  * What the built page may load: its own origin only. Inline styles are for the scene library's labels, which
@@ -34,7 +35,7 @@ const contentPolicy = (): Plugin => ({
 
 export default defineConfig({
   base: './',
-  plugins: [react(), contentPolicy()],
+  plugins: [react(), contentPolicy(), offline()],
   worker: { format: 'es' },
   build: {
     target: 'es2022',

@@ -9,6 +9,7 @@ import './app/print.css';
 import './shelf/shelf.css';
 import { setProbe } from './app/probe';
 import { startLinks } from './link/open';
+import { startOffline } from './offline/register';
 import { startKeeping } from './shelf/keep';
 import { startParts } from './store/parts';
 import { startPlanner } from './store/planner';
@@ -29,3 +30,5 @@ createRoot(root).render(
     <App />
   </StrictMode>,
 );
+if (document.readyState === 'complete') void startOffline();
+else window.addEventListener('load', () => void startOffline(), { once: true });

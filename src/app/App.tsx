@@ -5,6 +5,7 @@ import { usePlan } from '../store/planner';
 import { useUnits, lengthWithUnit } from '../store/units';
 import { useView } from '../store/view';
 import { headline } from '../store/words';
+import { UpdateNotice } from '../offline/UpdateNotice';
 import { Ribbon } from '../ribbon/Ribbon';
 import { StationCard } from '../station/StationCard';
 import { FindingsPanel } from './FindingsPanel';
@@ -100,6 +101,7 @@ export function App() {
       {plan && <PrintRibs plan={plan} unit={unit} />}
       {plan && <Spoken plan={plan} />}
       <FileNotice />
+      <UpdateNotice />
       {over && <div className="drop" aria-hidden="true">Let go to open the file</div>}
     </div>
   );

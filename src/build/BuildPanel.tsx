@@ -137,7 +137,7 @@ export function BuildPanel({ plan }: { readonly plan: Plan }) {
       {asked > count && <p role="alert" className="field-error">Step {asked} was asked for; there are steps 1 to {count}. This is the last.</p>}
       <div aria-live="polite">
         <h3>{step.title}</h3>
-        {arrival !== '' && <p className="arrives">Now arrives: {arrival}.</p>}
+        {arrival !== '' && <p className="arrives">{arrival}</p>}
         <p>{sentence(step.text, unit)}</p>
       </div>
       {step.cautions.length > 0 && (

@@ -25,9 +25,10 @@ const NAMES: Readonly<Record<PartKind, string>> = {
   row: 'spacer rows', cap: 'cap', hollow: 'hollow', 'outer-skin': 'outer skins', block: 'blocks',
 };
 
-/** What arrives, in words; empty where nothing does. */
+/** What arrives or is shaped, as a sentence; empty where nothing does. */
 export function arrivalText({ fresh, arrives }: Standing): string {
   if (fresh.length === 0) return '';
   const names = fresh.map((kind) => NAMES[kind]).join(', ');
-  return fresh.some((kind) => BOX.includes(kind)) ? `${names}, ${arrives}` : names;
+  const what = fresh.some((kind) => BOX.includes(kind)) ? `${names}, ${arrives === 'both' ? 'both sides' : arrives}` : names;
+  return fresh.includes('round') ? `Now shaped: ${what}.` : `Now arrives: ${what}.`;
 }

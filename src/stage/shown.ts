@@ -29,7 +29,7 @@ const BOX: readonly PartKind[] = ['sole', 'row', 'cap', 'hollow'];
 /** Whether a part stands at a step of the build, or arrives in it. Shaping turns the outer skins into the round. */
 export function standsOf({ kind, side }: Pick<Body, 'kind' | 'side'>, { places, fresh, box, arrives }: Standing): 'stands' | 'arrives' | 'off' {
   if (BOX.includes(kind) && box === 'starboard' && side === 'port') return 'off';
-  if (kind === 'hollow') return places.includes('cap') ? 'stands' : 'off';
+  if (kind === 'hollow') return places.includes('cap') && !places.includes('deck-skin') ? 'stands' : 'off';
   if (kind === 'outer-skin' && places.includes('round')) return 'off';
   if (!places.includes(kind)) return 'off';
   const coming = fresh.includes(kind) && (side === 'centre' || arrives === 'both' || arrives === side);

@@ -31,7 +31,8 @@ export function shareBrowser(): void {
 export async function newVisit(options: BrowserContextOptions = {}): Promise<Visit> {
   if (!browser) throw new Error('shareBrowser() must be called at the top of the test file');
   const origin = new URL(inject('origin')).origin;
-  const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, ...options });
+  // Without service workers, whose requests pass by the route below; the offline test asks for them.
+  const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, serviceWorkers: 'block', ...options });
   const errors: string[] = [];
   const strays: string[] = [];
   await context.route(

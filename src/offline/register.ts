@@ -1,0 +1,56 @@
+/** Keeps the page for offline use, and hears of newer versions. The maker decides when one takes over. */
+import { create } from 'zustand';
+
+interface OfflineState {
+  /** The page is kept and opens without a network. */
+  readonly kept: boolean;
+  /** A newer version waits. */
+  readonly waiting: ServiceWorker | null;
+  /** Takes the newer version; the board is on the shelf and comes back with it. */
+  takeOver(): void;
+  later(): void;
+}
+
+export const useOffline = create<OfflineState>()((set, get) => ({
+  kept: false,
+  waiting: null,
+  takeOver: () => {
+    const { waiting } = get();
+    if (!waiting) return;
+    navigator.serviceWorker.addEventListener('controllerchange', () => location.reload(), { once: true });
+    waiting.postMessage('take-over');
+  },
+  later: () => set({ waiting: null }),
+}));
+
+/** How often a page that stays open asks whether there is a newer version, ms. */
+const ASK_EVERY = 3_600_000;
+
+function watch(registration: ServiceWorkerRegistration): void {
+  const offer = () => {
+    // The first worker of all waits for nobody.
+    if (registration.waiting && navigator.serviceWorker.controller) useOffline.setState({ waiting: registration.waiting });
+  };
+  offer();
+  registration.addEventListener('updatefound', () => {
+    const coming = registration.installing;
+    coming?.addEventListener('statechange', () => {
+      if (coming.state === 'installed') offer();
+      if (coming.state === 'activated') useOffline.setState({ kept: true });
+    });
+  });
+  setInterval(() => void registration.update().catch(() => undefined), ASK_EVERY);
+}
+
+/** Registers the service worker, once the page stands. Where the browser has none, the page works as ever, online. */
+export async function startOffline(): Promise<void> {
+  if (!import.meta.env.PROD || !('serviceWorker' in navigator)) return;
+  try {
+    const registration = (await navigator.serviceWorker.register('./offline.js', { scope: './' })) as ServiceWorkerRegistration | undefined;
+    if (!registration) return;
+    watch(registration);
+    if (registration.active) useOffline.setState({ kept: true });
+  } catch {
+    // Private windows and pages not served securely keep nothing; there is nothing to mend here.
+  }
+}
