@@ -12,9 +12,8 @@ import { checkDesign, readDesign, type ReadResult } from '../../geometry/design/
 import type { Design } from '../../geometry/design/schema';
 import { writeDesign } from '../../geometry/design/write';
 import { BuildError } from '../../geometry/errors';
-import { planBlanks } from '../../geometry/parts/blanks';
-import { planBending } from '../../geometry/parts/bending';
-import { planFrames } from '../../geometry/frame/frames';
+import { loadMilp, type MilpSolver } from '../../geometry/parts/milp';
+import { planParts } from '../../geometry/parts/parts';
 import { planBoard } from '../../geometry/plan';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import type { Plan } from '../../geometry/types';
@@ -41,7 +40,8 @@ const to = args.index === undefined ? number('runs', args.runs) : from + 1;
 if (args.only !== undefined && args.only !== 'boards' && args.only !== 'files') throw new Error(`--only: given ${args.only}; allowed boards or files`);
 
 /** Every so many boards, all the rooms behind the rail are walked too. */
-const DEEP = args.index === undefined ? 8 : 1;
+const DEEP = args.index === undefined ? 16 : 1;
+let solver: MilpSolver | undefined;
 
 let passed = 0;
 let failed = 0;
@@ -73,9 +73,12 @@ async function deepFaults(plan: Plan): Promise<string[]> {
       found.push(`${name} throws ${textOf(e)}`);
     }
   };
-  await room('bending', () => planBending(plan));
-  await room('blanks', () => planBlanks(plan));
-  await room('frames', () => planFrames(plan));
+  await room('parts', async () => {
+    const parts = await planParts(plan, { solver: (solver ??= await loadMilp()), limits: { nodes: 50, seconds: 0.5 } });
+    const lost = parts.findings.find((f) => f.code === 'not-made');
+    if (lost) found.push(`${lost.title}: ${lost.advice}`);
+    return parts;
+  });
   await room('meshes', () => meshBoard(plan));
   await room('tolerance', () => planTolerance(plan, { method: 'first order', places: 25 }));
   await room('drawn tolerance', () => planTolerance(plan, { method: 'monte carlo', places: 25, runs: 6 }));
