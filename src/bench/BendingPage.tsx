@@ -11,6 +11,8 @@ import type { PageProps } from './RailPages';
 const WIDTH = 520;
 const HEIGHT = 64;
 const POINTS = 260;
+/** The chart ends at this many times the steamed limit: beyond it nothing goes, whatever the figure. */
+const HEADROOM = 1.4;
 
 interface ChartProps {
   readonly plan: Plan;
@@ -22,7 +24,7 @@ function StrainChart({ plan, bent }: ChartProps) {
   const at = useCursor(plan);
   const total = plan.rail.face.length;
   const peak = bent.zones.reduce((most, zone) => Math.max(most, zone.strain), 0);
-  const top = Math.max(peak, bent.steamLimit) * 1.12;
+  const top = bent.steamLimit * HEADROOM;
   const x = (s: number) => (s / total) * WIDTH;
   const y = (strain: number) => HEIGHT - (strain / top) * HEIGHT;
   const skip = Math.max(1, Math.floor(bent.s.length / POINTS));
@@ -69,7 +71,7 @@ export function BendingPage({ plan, parts, unit }: PageProps) {
   if (parts.bending.length === 0) return <p className="hint">No bending could be worked out: see the findings.</p>;
   return (
     <>
-      <p className="hint">Strain along the run, drawn from zero, against the limits of the timber: the lower line dry, the upper steamed. Lengths in {unitSign(unit)}.</p>
+      <p className="hint">Strain along the run, drawn from zero, against the limits of the timber: the lower line dry, the upper steamed, cut off at {HEADROOM} times that. Lengths in {unitSign(unit)}.</p>
       {parts.bending.map((bent) => (
         <section key={stripName(bent.strip)} className="strip" aria-label={`Bending of ${stripName(bent.strip)}`}>
           <h3>{stripName(bent.strip)} <small>{lengthText(bent.width, unit)} × {lengthWithUnit(bent.thickness, unit)}, {nameOf(bent)}: dry to {strainText(bent.dryLimit)}, steamed to {strainText(bent.steamLimit)}</small></h3>

@@ -6,6 +6,7 @@ import { FigureField } from '../lines/fields';
 import { download, lookAtPapers, type Made, makeThese, packThese, stopPapers, usePapers, type Wanted } from './papers';
 import type { PageProps } from './RailPages';
 import { Working } from './Working';
+import './papers.css';
 
 const GROUPS: readonly { readonly id: PaperEntry['group']; readonly title: string }[] = [
   { id: 'bench', title: 'For the bench' },

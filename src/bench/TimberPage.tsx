@@ -8,6 +8,7 @@ import { lengthText, lengthWithUnit, type Unit, useUnits } from '../store/units'
 import { BoardFigure, BoardText, Refused } from './BoardField';
 import { put } from './edits';
 import { SpeciesList } from './SpeciesList';
+import './timber.css';
 
 const PARTS: readonly { readonly id: 'rail' | 'outer' | 'skins' | 'frames'; readonly label: string }[] = [
   { id: 'rail', label: 'Sole, rows and cap' },

@@ -3,7 +3,7 @@ import { create } from 'zustand';
 
 /** The bench's pages, in the order a maker needs them. */
 export const PAGES = [
-  { id: 'along', label: 'Along the rail' },
+  { id: 'along', label: 'Along' },
   { id: 'ribs', label: 'Ribs' },
   { id: 'bending', label: 'Bending' },
   { id: 'cutting', label: 'Cutting' },
