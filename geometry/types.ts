@@ -37,6 +37,8 @@ export interface Finding {
  */
 export interface Panel {
   readonly spline: Spline;
+  /** The same once more for quick evaluation: per knot span, each column's four coefficients in powers of u - knot. */
+  readonly pieces: Float64Array;
 }
 
 /** Fairness of the hull's curves and loft. */

@@ -21,7 +21,10 @@ export const controlCount = (knots: Float64Array): number => knots.length - 4;
  */
 export function findSpan(knots: Float64Array, u: number, hint = -1): number {
   const n = knots.length - 5;
-  if (hint >= 3 && hint <= n && u >= knots[hint] && u < knots[hint + 1]) return hint;
+  if (hint >= 3 && hint < n && u >= knots[hint]) {
+    if (u < knots[hint + 1]) return hint;
+    if (u < knots[hint + 2]) return hint + 1;
+  }
   if (u >= knots[n + 1]) {
     let i = n;
     while (i > 3 && knots[i] === knots[i + 1]) i--;
@@ -98,8 +101,13 @@ export function cubicBasis(knots: Float64Array, span: number, u: number, out: Fl
  * Writes dim values, dim first and dim second derivatives into `out` (3 * dim numbers). Returns the span.
  */
 export function evalSpline(spline: Spline, u: number, out: Float64Array, basis: Float64Array, hint = -1): number {
-  const { dim, knots, points } = spline;
-  const span = findSpan(knots, u, hint);
+  const span = findSpan(spline.knots, u, hint);
+  evalOnSpan(spline, span, u, out, basis);
+  return span;
+}
+
+/** The same by the polynomial of a given span, wherever u lies. */
+export function evalOnSpan({ dim, knots, points }: Spline, span: number, u: number, out: Float64Array, basis: Float64Array): void {
   cubicBasis(knots, span, u, basis);
   const at = (span - 3) * dim;
   for (let d = 0; d < dim; d++) {
@@ -111,7 +119,6 @@ export function evalSpline(spline: Spline, u: number, out: Float64Array, basis: 
     out[dim + d] = basis[4] * p0 + basis[5] * p1 + basis[6] * p2 + basis[7] * p3;
     out[2 * dim + d] = basis[8] * p0 + basis[9] * p1 + basis[10] * p2 + basis[11] * p3;
   }
-  return span;
 }
 
 /** Greville abscissae of a cubic knot vector: the parameter each control point stands for. */

@@ -9,7 +9,7 @@ import { graphInflections, loftError, outlineInflections } from './fairness';
 import { loft, loftKnots, loftParameters } from './loft';
 import { buildOutline } from '../curves/outline';
 import { PANEL_COLUMNS, ROUND_COLUMNS, bottomSection, deckSection, roundSection } from './sections';
-import { parameterAtX } from './panel';
+import { panelOf, parameterAtX } from './panel';
 import { hullVolume } from './volume';
 
 const LENGTH_CURVES: readonly LengthCurveName[] = [
@@ -36,8 +36,8 @@ export function buildHull(design: Design, step = LOFT_STEP): Hull {
   };
   const deckRule = (u: number, out: Float64Array, at: number) => deckSection(outline, lines, u, out, at);
   const bottomRule = (u: number, out: Float64Array, at: number) => bottomSection(outline, lines, u, out, at);
-  const deck: Panel = { spline: skin(deckRule, PANEL_COLUMNS) };
-  const bottom: Panel = { spline: skin(bottomRule, PANEL_COLUMNS) };
+  const deck: Panel = panelOf(skin(deckRule, PANEL_COLUMNS));
+  const bottom: Panel = panelOf(skin(bottomRule, PANEL_COLUMNS));
   const roundRule = (u: number, out: Float64Array, at: number) => roundSection({ outline, lines, deck, bottom }, u, out, at);
   const round = skin(roundRule, ROUND_COLUMNS);
   const { points } = outline;

@@ -3,7 +3,7 @@
  * Sections lie in station planes, so x depends on u alone and y = v Y(u): a plan point is found on the
  * surface by one root in u.
  */
-import { findSpan, type Spline } from '../curves/bspline';
+import { evalOnSpan, findSpan, type Spline } from '../curves/bspline';
 import type { Panel } from '../types';
 
 /** A height and its gradient over the plan; keeps its place on the surface as the next call's first guess. */
@@ -25,43 +25,49 @@ export const panelProbe = (): PanelProbe => ({
   u: Number.NaN, span: -1, z: 0, zx: 0, zy: 0, x: 0, ux: 0, shiftX: 0, shiftY: 0,
 });
 
+/** Numbers of one piece: six columns of four power coefficients. */
+const PIECE = 24;
+
+/**
+ * A panel from its lofted spline: each span's six cubics once more as powers of u - knot, so that the hot path
+ * needs no basis and no division. Spans without length keep zeros: none is ever asked for.
+ */
+export function panelOf(spline: Spline): Panel {
+  const { knots } = spline;
+  const spans = knots.length - 7;
+  const pieces = new Float64Array(spans * PIECE);
+  const basis = new Float64Array(12);
+  const from = new Float64Array(18);
+  const to = new Float64Array(18);
+  for (let k = 0; k < spans; k++) {
+    const h = knots[k + 4] - knots[k + 3];
+    if (!(h > 0)) continue;
+    evalOnSpan(spline, k + 3, knots[k + 3], from, basis);
+    evalOnSpan(spline, k + 3, knots[k + 4], to, basis);
+    for (let c = 0; c < 6; c++) {
+      const at = k * PIECE + 4 * c;
+      pieces[at] = from[c];
+      pieces[at + 1] = from[6 + c];
+      pieces[at + 2] = from[12 + c] / 2;
+      pieces[at + 3] = (to[12 + c] - from[12 + c]) / (6 * h);
+    }
+  }
+  return { spline, pieces };
+}
+
 /** Columns of a panel at one u: values X, Y, Z0..Z3, then their first derivatives. */
 const row = new Float64Array(12);
 
-/**
- * Fill `row` at u, which lies on the span: the cubic basis of curves/bspline without its second derivatives,
- * which heights do not need.
- */
-function rowAt({ knots, points }: Spline, span: number, u: number): void {
-  const k0 = knots[span];
-  const k1 = knots[span + 1];
-  const km1 = knots[span - 1];
-  const km2 = knots[span - 2];
-  const k2 = knots[span + 2];
-  const k3 = knots[span + 3];
-  const r1 = k1 - u;
-  const l0 = u - k0;
-  const h = 1 / (k1 - k0);
-  const d0 = h / (k1 - km1);
-  const d1 = h / (k2 - k0);
-  const c0 = r1 * r1 * d0;
-  const c1 = (u - km1) * r1 * d0 + (k2 - u) * l0 * d1;
-  const c2 = l0 * l0 * d1;
-  const f0 = c0 / (k1 - km2);
-  const f1 = c1 / (k2 - km1);
-  const f2 = c2 / (k3 - k0);
-  const n0 = r1 * f0;
-  const n1 = (u - km2) * f0 + (k2 - u) * f1;
-  const n2 = (u - km1) * f1 + (k3 - u) * f2;
-  const n3 = l0 * f2;
-  let at = (span - 3) * 6;
-  for (let c = 0; c < 6; c++, at++) {
-    const p0 = points[at];
-    const p1 = points[at + 6];
-    const p2 = points[at + 12];
-    const p3 = points[at + 18];
-    row[c] = n0 * p0 + n1 * p1 + n2 * p2 + n3 * p3;
-    row[c + 6] = 3 * (f0 * (p1 - p0) + f1 * (p2 - p1) + f2 * (p3 - p2));
+/** Fill `row` at u, which lies on the span. */
+function rowAt({ spline, pieces }: Panel, span: number, u: number): void {
+  const t = u - spline.knots[span];
+  let at = (span - 3) * PIECE;
+  for (let c = 0; c < 6; c++, at += 4) {
+    const c1 = pieces[at + 1];
+    const c2 = pieces[at + 2];
+    const c3 = pieces[at + 3];
+    row[c] = pieces[at] + t * (c1 + t * (c2 + t * c3));
+    row[c + 6] = c1 + t * (2 * c2 + 3 * t * c3);
   }
 }
 
@@ -133,7 +139,8 @@ function columnAt(spline: Spline, u: number, hint: number): number {
  * being below rounding. At a tip the section has no width and a round end no dx/du: the probe keeps a
  * ten-millionth of the outline inside.
  */
-function settle(spline: Spline, x: number, probe: PanelProbe): void {
+function settle(panel: Panel, x: number, probe: PanelProbe): void {
+  const { spline } = panel;
   const { knots } = spline;
   const first = knots[0];
   const last = knots[knots.length - 1];
@@ -142,7 +149,7 @@ function settle(spline: Spline, x: number, probe: PanelProbe): void {
   let rest = Number.NaN;
   for (let i = 0; i < 4 && u > first + hair && u < last - hair; i++) {
     probe.span = findSpan(knots, u, probe.span);
-    rowAt(spline, probe.span, u);
+    rowAt(panel, probe.span, u);
     const step = (x - row[0]) / row[6];
     if (Math.abs(step) <= 1e-9 * Math.min(u - first, last - u)) {
       rest = step;
@@ -154,7 +161,7 @@ function settle(spline: Spline, x: number, probe: PanelProbe): void {
     // First call, a tip, or a leap too far for Newton alone.
     u = Math.min(last - hair, Math.max(first + hair, parameterAtX(spline, x, probe.u)));
     probe.span = findSpan(knots, u, probe.span);
-    rowAt(spline, probe.span, u);
+    rowAt(panel, probe.span, u);
     rest = 0;
   }
   for (let c = 1; c < 6; c++) row[c] += rest * row[c + 6];
@@ -195,7 +202,7 @@ function blend(v: number): void {
 export function surfaceAt(panel: Panel, u: number, v: number, out: Float64Array, hint = -1): number {
   const { spline } = panel;
   const span = findSpan(spline.knots, u, hint);
-  rowAt(spline, span, u);
+  rowAt(panel, span, u);
   blend(v);
   out[0] = row[0];
   out[1] = v * row[1];
@@ -223,7 +230,7 @@ export function panelAt(panel: Panel, x: number, y: number, probe: PanelProbe): 
 
 /** The starboard half, y not negative. Fills the probe. */
 function starboardAt(panel: Panel, x: number, y: number, probe: PanelProbe): void {
-  settle(panel.spline, x, probe);
+  settle(panel, x, probe);
   const breadth = row[1];
   const v = y / breadth;
   blend(v);

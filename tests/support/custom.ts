@@ -3,6 +3,7 @@ import type { Spline } from '../../geometry/curves/bspline';
 import { graphSpline } from '../../geometry/curves/graph';
 import { frameAt, planeFrame } from '../../geometry/curves/plane';
 import { loft, loftKnots, loftParameters } from '../../geometry/hull/loft';
+import { panelOf } from '../../geometry/hull/panel';
 import { hullVolume } from '../../geometry/hull/volume';
 import type { Hull, Panel } from '../../geometry/types';
 import { level } from './plain';
@@ -34,7 +35,7 @@ export function lofted(outline: Spline, step: number, rule: (x: number, y: numbe
     const { x, y } = frameAt(outline, u, frame);
     return [x, y, ...rule(x, y, u)];
   });
-  return { spline: loft(knots, Float64Array.from(rows), 6) };
+  return panelOf(loft(knots, Float64Array.from(rows), 6));
 }
 
 /** A hull of the two panels with a rail round of no extent along the outline, and no lines of its own. */

@@ -41,9 +41,6 @@ interface Verb {
     readonly Eval: {
       surfacePoint(surface: VerbSurfaceData, u: number, v: number): number[];
       surfaceDerivatives(surface: VerbSurfaceData, u: number, v: number, count: number): number[][][];
-      rationalSurfaceRegularSampleDerivatives(
-        surface: VerbSurfaceData, divsU: number, divsV: number, count: number,
-      ): number[][][][][];
     };
   };
 }
