@@ -44,7 +44,11 @@ const drop = (root: unknown, path: Path): void => {
   let at: unknown = root;
   for (const part of path.slice(0, -1)) at = Reflect.get(Object(at), part);
   const last = path[path.length - 1];
-  if (Array.isArray(at)) at.splice(Number(last), 1);
+  if (Array.isArray(at)) {
+    // Not splice: by now the list may carry a constructor of its own.
+    at.copyWithin(Number(last), Number(last) + 1);
+    at.length--;
+  }
   else if (typeof at === 'object' && at !== null) Reflect.deleteProperty(at, last);
 };
 
