@@ -48,8 +48,7 @@ const drop = (root: unknown, path: Path): void => {
     // Not splice: by now the list may carry a constructor of its own.
     at.copyWithin(Number(last), Number(last) + 1);
     at.length--;
-  }
-  else if (typeof at === 'object' && at !== null) Reflect.deleteProperty(at, last);
+  } else if (typeof at === 'object' && at !== null) Reflect.deleteProperty(at, last);
 };
 
 /** Pieces that upset readers of JSON. */
