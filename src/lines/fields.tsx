@@ -14,25 +14,29 @@ interface FigureFieldProps {
   readonly read: (text: string) => number | null | undefined;
   /** Puts the number in place; the errors where it cannot be. */
   readonly put: (value: number | undefined) => readonly FieldError[];
+  /** Called when Enter has taken the figure. */
+  readonly onEnter?: () => void;
   readonly bare?: boolean;
   readonly disabled?: boolean;
 }
 
-export function FigureField({ label, shown, unit, placeholder, allowed, read, put, bare, disabled }: FigureFieldProps) {
+export function FigureField({ label, shown, unit, placeholder, allowed, read, put, onEnter, bare, disabled }: FigureFieldProps) {
   const id = useId();
   const [typed, setTyped] = useState<string | null>(null);
   const [errors, setErrors] = useState<readonly FieldError[]>([]);
-  const enter = () => {
-    if (typed === null) return;
+  /** Takes what is typed; whether nothing is wrong with it. */
+  const enter = (): boolean => {
+    if (typed === null) return errors.length === 0;
     if (typed === shown) {
       setTyped(null);
       setErrors([]);
-      return;
+      return true;
     }
     const value = read(typed);
     const found = value === null ? [{ field: label, value: `“${typed}”`, allowed, message: 'is no figure' }] : put(value);
     setErrors(found);
     if (found.length === 0) setTyped(null);
+    return found.length === 0;
   };
   const giveUp = () => {
     setTyped(null);
@@ -44,7 +48,7 @@ export function FigureField({ label, shown, unit, placeholder, allowed, read, pu
       aria-label={bare ? label : undefined} aria-invalid={errors.length > 0} aria-describedby={errors.length > 0 ? `${id}-error` : undefined}
       onFocus={(event) => event.target.select()} onChange={(event) => setTyped(event.target.value)} onBlur={enter}
       onKeyDown={(event) => {
-        if (event.key === 'Enter') enter();
+        if (event.key === 'Enter' && enter()) onEnter?.();
         if (event.key === 'Escape') giveUp();
       }}
     />
