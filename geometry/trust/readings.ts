@@ -13,20 +13,22 @@ import type { ReadingField } from './types';
 export const READINGS_FORMAT = 'railwright-readings';
 export const READINGS_VERSION = 1;
 
-const size = (max: number) => z.number().min(0).max(max).optional();
+/** The greatest a reading may be, mm. */
+export const READING_MOST: Readonly<Record<ReadingField, number>> = { depth: 400, sole: 80, cap: 80, spacer: 120, tab: 400 };
+const size = (field: ReadingField) => z.number().min(0).max(READING_MOST[field]).optional();
 
 const reading = z.strictObject({
   /** Number of the rib as printed on it, 1 nearest the tail. */
   rib: z.number().int().min(1).max(80),
   side: z.enum(['starboard', 'port']),
   /** Height of the rib at its end, between the faces that carry the skins. */
-  depth: size(400),
+  depth: size('depth'),
   /** Thickness of sole and cap strip, height of the spacer, beside this rib. */
-  sole: size(80),
-  cap: size(80),
-  spacer: size(120),
+  sole: size('sole'),
+  cap: size('cap'),
+  spacer: size('spacer'),
   /** Height of the tab, sole to cap. */
-  tab: size(400),
+  tab: size('tab'),
 });
 
 export const readingsSchema = z.strictObject({

@@ -41,9 +41,19 @@ export async function openBoard(file: File): Promise<void> {
   }
 }
 
-/** A file name from a board's name: letters and figures, dashes between. */
-export const fileName = (name: string): string =>
-  `${name.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || 'board'}.board.json`;
+/** A file name from a board's name: letters and figures, dashes between; the kind before the ending. */
+export const fileName = (name: string, kind = 'board'): string =>
+  `${name.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || 'board'}.${kind}.json`;
+
+/** Hands a text to the maker as a file of a board's own. */
+export function handOver(board: string, kind: string, text: string): void {
+  const url = URL.createObjectURL(new Blob([text], { type: 'application/json' }));
+  const link = document.createElement('a');
+  link.href = url;
+  link.download = fileName(board, kind);
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(url), 10_000);
+}
 
 /** A file chosen by the maker, written again at the next save. Only some browsers offer one. */
 interface ChosenFile {
@@ -83,11 +93,6 @@ export async function saveBoard(anew = false): Promise<void> {
       // The browser refuses the file (moved, or not allowed): a download still saves the board.
     }
   }
-  const url = URL.createObjectURL(new Blob([text], { type: 'application/json' }));
-  const link = document.createElement('a');
-  link.href = url;
-  link.download = fileName(design.name);
-  link.click();
+  handOver(design.name, 'board', text);
   markSaved();
-  setTimeout(() => URL.revokeObjectURL(url), 10_000);
 }

@@ -39,13 +39,11 @@ function variant({ design, size }: StudyJobs['variant']['job']): Variant {
   }
 }
 
-const bare = (findings: readonly Finding[]) => findings.map(({ id: _, ...draft }) => draft);
-
 /** What bending finds, and the frames too where the finding is one of theirs: they take longer. */
 function beyond(plan: Plan, finding: Finding): (plan: Plan) => Finding[] {
   const bending = (of: Plan) => bendingFindings(of, planBending(of));
   const known = [...plan.findings, ...numbered(bending(plan))].some(({ id }) => id === finding.id);
-  return known ? (of) => numbered(bending(of)) : (of) => numbered([...bending(of), ...bare(planFrames(of).findings)]);
+  return known ? (of) => numbered(bending(of)) : (of) => numbered([...bending(of), ...planFrames(of).findings]);
 }
 
 serve<StudyJobs>({
