@@ -3,8 +3,8 @@ import { fieldRange } from '../../geometry/design/fields';
 import type { LineName } from '../../geometry/shape/line';
 import { useDesign } from '../store/design';
 import { fixed, lengthText, readLength, type Unit, unitSign, useUnits } from '../store/units';
-import { addPoint, type Edit, type End, endAngle, type EndShape, endShape, movePoint, presentAngle, removePoint, setCorner, setEndAngle, setEndShape, stationMoves } from './edits';
-import { FigureField } from './fields';
+import { addPoint, checked, type Edit, type End, endAngle, type EndShape, endShape, movePoint, presentAngle, removePoint, setCorner, setEndAngle, setEndShape, stationMoves } from './edits';
+import { FigureField, TextField } from './fields';
 import { useShown } from './Handles';
 import { inMm, kindOf, type LineKind, pointsOf, readNumber, readValue, valueRange, valueText } from './kinds';
 import { valueOn } from './path';
@@ -94,7 +94,8 @@ function EndFields({ name, end }: { readonly name: LineName; readonly end: End }
 export function PointsTool({ kind, station }: { readonly kind: LineKind; readonly station: number }) {
   const { name } = kind;
   const unit = useUnits((state) => state.unit);
-  const curve = useShown().lines[name];
+  const board = useShown();
+  const curve = board.lines[name];
   const addHere = () => {
     const { edit, index } = addPoint(present(), name, station, valueOn(present().lines[name], station));
     if (commitEdit(name, edit)) focusHandle(name, { index });
@@ -122,6 +123,11 @@ export function PointsTool({ kind, station }: { readonly kind: LineKind; readonl
       <fieldset>
         <legend>Ends</legend>
         {ENDS.map((end) => <EndFields key={end} name={name} end={end} />)}
+      </fieldset>
+      <fieldset>
+        <legend>The board</legend>
+        <TextField label="Name" shown={board.name} put={(text) => take(checked({ ...present(), name: text }))} />
+        <TextField label="Revision" shown={board.revision} put={(text) => take(checked({ ...present(), revision: text }))} />
       </fieldset>
       <p className="hint keys">
         Drag a point, or move it by arrow keys: {unit === 'mm' ? '1 mm, with Shift 10, with Alt 0.1' : '1/16 in, with Shift 1/2, with Alt 1/64'}.

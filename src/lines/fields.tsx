@@ -68,3 +68,39 @@ export function FigureField({ label, shown, unit, placeholder, allowed, read, pu
     </div>
   );
 }
+
+interface TextFieldProps {
+  readonly label: string;
+  readonly shown: string;
+  readonly put: (text: string) => readonly FieldError[];
+}
+
+/** A text to be typed, taken and given up like a figure. */
+export function TextField({ label, shown, put }: TextFieldProps) {
+  const id = useId();
+  const [typed, setTyped] = useState<string | null>(null);
+  const [errors, setErrors] = useState<readonly FieldError[]>([]);
+  const enter = () => {
+    if (typed === null) return;
+    const found = typed === shown ? [] : put(typed);
+    setErrors(found);
+    if (found.length === 0) setTyped(null);
+  };
+  return (
+    <div className="text-field">
+      <label htmlFor={id}>{label}</label>
+      <input
+        id={id} className="figure-input" value={typed ?? shown} aria-invalid={errors.length > 0} aria-describedby={errors.length > 0 ? `${id}-error` : undefined}
+        onChange={(event) => setTyped(event.target.value)} onBlur={enter}
+        onKeyDown={(event) => {
+          if (event.key === 'Enter') enter();
+          if (event.key === 'Escape') {
+            setTyped(null);
+            setErrors([]);
+          }
+        }}
+      />
+      {errors.length > 0 && <span role="alert" id={`${id}-error`} className="field-error">{errors[0].value} {errors[0].message}. Allowed: {errors[0].allowed}. The last good board stays.</span>}
+    </div>
+  );
+}
