@@ -99,7 +99,7 @@ export function ShoppingPage({ plan, parts, unit }: PageProps) {
   const table = shopTable(plan, parts);
   if (table.rows.length === 0) return <Missing parts={parts} codes={[...JOINT_CODES, 'blank-wide', 'sheet-small']} what="Nothing could be counted." />;
   const { columns, lines } = listOf(table, [
-    { from: 'item', title: 'what' }, { from: 'needed', title: 'needed' }, { from: 'on hand', title: 'on hand' }, { from: 'to buy', title: 'to buy' },
+    { from: 'item', title: 'what', long: true }, { from: 'needed', title: 'needed' }, { from: 'on hand', title: 'on hand' }, { from: 'to buy', title: 'to buy' },
     { from: 'price each', title: 'each' }, { from: 'cost', title: 'cost' },
   ], unit);
   const cost = table.columns[table.columns.length - 1];

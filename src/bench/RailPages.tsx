@@ -38,7 +38,7 @@ export function AlongPage({ plan, parts, unit }: PageProps) {
         plan={plan} label="Along the rail" follow
         columns={[
           { title: 'from tail', hint: 'Run from the tail, on the curve' }, { title: 'from nose', hint: 'Run from the nose, on the curve' },
-          { title: 'station', words: true }, { title: 'what', words: true }, { title: 'more', words: true },
+          { title: 'station', words: true }, { title: 'what', words: 'long' }, { title: 'more', words: 'long' },
         ]}
         lines={railEvents(plan, parts).map((event, i) => eventLine(plan, unit, event, i))}
       />

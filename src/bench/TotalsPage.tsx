@@ -1,5 +1,6 @@
 /** What the board weighs and costs, and the same rail as solid laminations beside it. */
 import type { Totals } from '../../geometry/parts/types';
+import { allSpecies } from '../../geometry/design/timber';
 import { totalTable } from '../papers/listTables';
 import { fixed, lengthWithUnit, type Unit } from '../store/units';
 import { listOf } from './lists';
@@ -58,11 +59,12 @@ export function TotalsPage({ plan, parts, unit }: PageProps) {
     { from: 'part', title: 'part' }, { from: 'timber', title: 'timber' }, { from: 'volume', title: 'litres' }, { from: 'mass', title: 'kg' },
     { from: 'cost', title: totals.currency || 'cost' },
   ], unit);
+  const names = new Map(allSpecies(plan.design).map(({ id, name }) => [id, name]));
   return (
     <>
       <p>{board(totals, unit)}</p>
       <Comparison totals={totals} />
-      <PlaceList plan={plan} label="Timber, mass and money" columns={columns} lines={lines} />
+      <PlaceList plan={plan} label="Timber, mass and money" columns={columns} lines={lines.map(({ cells, ...line }) => ({ ...line, cells: cells.map((cell) => names.get(String(cell)) ?? cell) }))} />
       <Missing parts={parts} codes={['cost-estimate']} />
     </>
   );

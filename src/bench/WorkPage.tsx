@@ -13,7 +13,7 @@ function Checks({ plan, step, unit }: { readonly plan: Plan; readonly step: Work
   return (
     <PlaceList
       plan={plan} label={`Measure in step ${step.index}`}
-      columns={[{ title: 'measure', words: true }, { title: 'should read' }, { title: 'on the run', hint: 'From the tail, on the curve' }]}
+      columns={[{ title: 'measure', words: 'long' }, { title: 'should read' }, { title: 'on the run', hint: 'From the tail, on the curve' }]}
       lines={step.checks.map((check, i) => {
         const s = check.place && (check.place.s ?? runAtX(plan, check.place.x));
         return {

@@ -10,6 +10,8 @@ export interface Pick {
   readonly from: string;
   readonly title: string;
   readonly hint?: string;
+  /** Holds sentences, which may break. */
+  readonly long?: boolean;
 }
 
 /** A list of some of a table's columns. `at` and `until` name those that hold the line's place, if it is one. Throws where there is no such column. */
@@ -26,7 +28,9 @@ export function listOf(table: Table, picks: readonly Pick[], unit: Unit, at?: st
     return typeof cell === 'number' ? cell : undefined;
   };
   return {
-    columns: picks.map(({ title, hint, from }, i) => ({ title, hint: hint ?? from, words: table.columns[chosen[i]].kind === 'text' })),
+    columns: picks.map(({ title, hint, from, long }, i) => ({
+      title, hint: hint ?? from, words: table.columns[chosen[i]].kind === 'text' && (long ? 'long' as const : true),
+    })),
     lines: table.rows.map((row, i): ListLine => {
       const s = run(row, atColumn);
       const spot: Spot | undefined = s === undefined ? undefined : { s, until: run(row, untilColumn) };

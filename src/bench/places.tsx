@@ -46,8 +46,8 @@ export function useCursor(plan: Plan): number {
 export interface ListColumn {
   readonly title: string;
   readonly hint?: string;
-  /** Words stand to the left, figures to the right. */
-  readonly words?: boolean;
+  /** Words stand to the left, figures to the right; long ones may break. */
+  readonly words?: boolean | 'long';
 }
 
 export interface ListLine {
@@ -66,6 +66,8 @@ interface PlaceListProps {
   readonly follow?: boolean;
 }
 
+const wordClass = (words: ListColumn['words']): string | undefined => (words === 'long' ? 'words long' : words ? 'words' : undefined);
+
 export function PlaceList({ plan, label, columns, lines, follow }: PlaceListProps) {
   const s = useCursor(plan);
   const near = nearestSpot(lines.map(({ spot }) => spot), s);
@@ -77,13 +79,13 @@ export function PlaceList({ plan, label, columns, lines, follow }: PlaceListProp
     <div className="list-frame">
       <table className="list" aria-label={label}>
         <thead>
-          <tr>{columns.map(({ title, hint, words }) => <th key={title} scope="col" title={hint} className={words ? 'words' : undefined}>{title}</th>)}</tr>
+          <tr>{columns.map(({ title, hint, words }) => <th key={title} scope="col" title={hint} className={wordClass(words)}>{title}</th>)}</tr>
         </thead>
         <tbody>
           {lines.map(({ key, cells, spot, tone }, i) => (
             <tr key={key} ref={i === near ? row : undefined} className={[tone, i === near ? 'near' : ''].filter(Boolean).join(' ') || undefined} aria-current={i === near ? 'location' : undefined}>
               {cells.map((cell, k) => (
-                <td key={columns[k].title} className={columns[k].words ? 'words' : undefined}>
+                <td key={columns[k].title} className={wordClass(columns[k].words)}>
                   {k === 0 && spot ? <button type="button" className="lead" onClick={() => leadTo(spot.lead ?? spot.s)}>{cell}</button> : cell}
                 </td>
               ))}
