@@ -1,7 +1,7 @@
 import react from '@vitejs/plugin-react';
 import type { Plugin } from 'vite';
 import { defineConfig } from 'vitest/config';
-import { offline } from './src/offline/offlinePlugin';
+import { offline } from './.ci/offline.mjs';
 
 /**
  * What the built page may load: its own origin only. Inline styles are for the scene library's labels, which

@@ -1,6 +1,6 @@
 /**
  * The service worker: keeps every file of one build in the browser, so that the page works without a network.
- * Its list of files is written in by the build (offlinePlugin.ts); Workbox keeps, renews and serves them.
+ * Its list of files is written in by the build (.ci/offline.mjs); Workbox keeps, renews and serves them.
  */
 import { cleanupOutdatedCaches, precacheAndRoute, type PrecacheEntry } from 'workbox-precaching';
 

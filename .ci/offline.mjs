@@ -1,22 +1,23 @@
-/** For the build: writes the service worker, with every file of this build and its hash in its list. */
+// For the build: writes the service worker (src/offline/worker.ts) with every file of this build and its hash in its list.
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, relative, resolve, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { build, type Plugin } from 'vite';
+import { build } from 'vite';
 
-const here = fileURLToPath(new URL('.', import.meta.url));
-export const WORKER_FILE = 'offline.js';
+const room = fileURLToPath(new URL('../src/offline/', import.meta.url));
+const WORKER_FILE = 'offline.js';
 
-function files(folder: string): string[] {
+/** @param {string} folder @returns {string[]} */
+function files(folder) {
   return readdirSync(folder, { withFileTypes: true }).flatMap((entry) => {
     const path = join(folder, entry.name);
     return entry.isDirectory() ? files(path) : [path];
   });
 }
 
-/** Addresses relative to the page, with the hash of what stands there. */
-function precache(folder: string): { url: string; revision: string }[] {
+/** Addresses relative to the page, each with the hash of what stands there. @param {string} folder */
+function precache(folder) {
   return files(folder)
     .map((path) => ({
       url: relative(folder, path).split(sep).join('/'),
@@ -26,7 +27,8 @@ function precache(folder: string): { url: string; revision: string }[] {
     .sort((a, b) => (a.url < b.url ? -1 : 1));
 }
 
-export function offline(): Plugin {
+/** @returns {import('vite').Plugin} */
+export function offline() {
   let outDir = '';
   return {
     name: 'railwright-offline',
@@ -34,14 +36,14 @@ export function offline(): Plugin {
     configResolved(config) {
       outDir = resolve(config.root, config.build.outDir);
     },
-    // After everything is written; the worker's own build is not the page's, so it does not come here again.
+    // Once everything is written. The worker has a build of its own, without this plugin.
     writeBundle: {
       order: 'post',
       sequential: true,
       async handler() {
         await build({
           configFile: false,
-          root: here,
+          root: room,
           logLevel: 'warn',
           publicDir: false,
           define: { PRECACHE: JSON.stringify(precache(outDir)), 'process.env.NODE_ENV': '"production"' },
@@ -49,7 +51,7 @@ export function offline(): Plugin {
             outDir,
             emptyOutDir: false,
             target: 'es2022',
-            rolldownOptions: { input: join(here, 'worker.ts'), output: { format: 'iife', entryFileNames: WORKER_FILE } },
+            rolldownOptions: { input: join(room, 'worker.ts'), output: { format: 'iife', entryFileNames: WORKER_FILE } },
           },
         });
       },

@@ -1,0 +1,46 @@
+/** What many browser tests do with a board: open the page at a link, wait until it is planned and drawn, open a panel. */
+import { readFileSync } from 'node:fs';
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { readDesign } from '../../geometry/design/read';
+import type { Design } from '../../geometry/design/schema';
+import { planBoard } from '../../geometry/plan';
+import type { Plan } from '../../geometry/types';
+import { openViewer, type Visit } from './harness';
+
+/** The board a first visitor meets. */
+export const FIRST_BOARD = 'round-tail-175';
+
+/** A starter board's file. */
+export const seedText = (id: string): string => readFileSync(new URL(`../../seeds/${id}.board.json`, import.meta.url), 'utf8');
+
+/** A starter board, read. Throws where it does not read. */
+export function seedDesign(id: string): Design {
+  const read = readDesign(seedText(id));
+  if (!read.ok) throw new Error(`seed ${id} does not read`);
+  return read.design;
+}
+
+export const seedPlan = (id: string): Plan => planBoard(seedDesign(id));
+
+/** Until no plan is under way and two frames have been drawn since. */
+export async function settle(page: Page): Promise<void> {
+  await page.waitForFunction(() => window.railwright?.state()?.busy === false);
+  await page.evaluate(
+    () => new Promise<void>((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 60)))),
+  );
+}
+
+/** The page at an address part (`#step=3`), its first picture drawn; without motion unless asked for. */
+export async function visitBoard(path = '', options: BrowserContextOptions = {}): Promise<Visit> {
+  const visit = await openViewer(path, { viewport: { width: 1440, height: 900 }, reducedMotion: 'reduce', colorScheme: 'light', ...options });
+  await visit.page.locator('canvas[data-drawn]').waitFor({ timeout: 30_000 });
+  await settle(visit.page);
+  return visit;
+}
+
+/** Opens a panel by its tab. */
+export const openPanel = (page: Page, name: string): Promise<void> =>
+  page.getByRole('navigation', { name: 'Panels' }).getByRole('button', { name: new RegExp(`^${name}`) }).click();
+
+export const cursor = (page: Page): Promise<number> => page.evaluate(() => window.railwright?.state()?.s ?? Number.NaN);
+export const boardName = (page: Page): Promise<string> => page.evaluate(() => window.railwright?.state()?.board ?? '');

@@ -1,0 +1,135 @@
+/** The build scrubber: the order of work on the stage, by slider, buttons, keys and finger. */
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { planBending } from '../../geometry/parts/bending';
+import { workSteps } from '../../geometry/parts/work';
+import { FIRST_BOARD, openPanel, seedPlan, settle, visitBoard } from './board';
+import { expectClean, shareBrowser } from './harness';
+import { shareChanged, takePicture } from './picture';
+
+shareBrowser();
+
+const plan = seedPlan(FIRST_BOARD);
+const steps = workSteps(plan, planBending(plan));
+const slider = (page: Page) => page.getByRole('slider', { name: 'Step of the build' });
+const title = (page: Page, step: number) => page.getByRole('heading', { name: steps[step - 1].title, exact: true });
+
+describe('the build scrubber', () => {
+  test('goes through every step with what to check, and each that adds a part changes the stage', async () => {
+    const visit = await visitBoard('#step=1');
+    const { page } = visit;
+    const stage = page.locator('canvas[data-drawn]');
+    let before = await takePicture(stage);
+    for (const step of steps) {
+      await title(page, step.index).waitFor();
+      for (const caution of step.cautions) expect(await page.getByRole('list', { name: 'Cautions' }).textContent()).toContain(caution);
+      for (const [i, check] of step.checks.slice(0, 2).entries()) {
+        const row = page.locator('.checks tbody tr').nth(i);
+        expect(await row.locator('th').textContent()).toBe(check.what);
+        const shown = Number((await row.locator('td').textContent())?.replace('−', '-').replace('°', ''));
+        expect(shown).toBeCloseTo(check.unit === 'rad' ? (check.value * 180) / Math.PI : check.value, 0);
+      }
+      await settle(page);
+      const now = await takePicture(stage);
+      const added = step.places.length > (steps[step.index - 2]?.places.length ?? 0);
+      const drawn = step.places.at(-1) !== 'block';
+      if (step.index > 1 && added && drawn) expect(shareChanged(before, now)).toBeGreaterThan(0.001);
+      before = now;
+      if (step.index < steps.length) await page.getByRole('button', { name: 'Step after' }).click();
+    }
+    expect(await page.getByRole('button', { name: 'Step after' }).isDisabled()).toBe(true);
+    expectClean(visit);
+  });
+
+  test('shows bare frames at the second step and a closed board at the last', async () => {
+    const visit = await visitBoard('#step=2');
+    const { page } = visit;
+    const stage = page.locator('canvas[data-drawn]');
+    const frames = await takePicture(stage);
+    await slider(page).press('End');
+    await title(page, steps.length).waitFor();
+    await settle(page);
+    expect(shareChanged(frames, await takePicture(stage))).toBeGreaterThan(0.08);
+    // Backward again, to the same picture.
+    await slider(page).press('Home');
+    await slider(page).press('ArrowRight');
+    await title(page, 2).waitFor();
+    await settle(page);
+    expect(shareChanged(frames, await takePicture(stage))).toBeLessThan(0.002);
+    expectClean(visit);
+  });
+
+  test('builds starboard first, then port', async () => {
+    const visit = await visitBoard('#step=5');
+    const { page } = visit;
+    const port = await page.evaluate(() => window.railwright?.onPage(850, -250, 20) ?? null);
+    if (!port) throw new Error('no stage');
+    await page.getByText('Now arrives: sole, starboard.').waitFor();
+    const around = { x: port.x - 60, y: port.y - 40, width: 120, height: 60 };
+    const clip = async () => (await page.screenshot({ clip: around })).toString('base64');
+    const sole = await clip();
+    for (let step = 6; step <= 8; step++) await page.getByRole('button', { name: 'Step after' }).click();
+    await title(page, 8).waitFor();
+    await settle(page);
+    expect(await clip()).toBe(sole);
+    await page.getByRole('button', { name: 'Step after' }).click();
+    await page.getByText('Now arrives: sole, cap, spacer rows, port.').waitFor();
+    await settle(page);
+    expect(await clip()).not.toBe(sole);
+    expectClean(visit);
+  });
+
+  test('goes by keys, says where it is, and leads to the place of a measure', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    await openPanel(page, 'Build');
+    await title(page, 1).waitFor();
+    for (let step = 2; step <= 6; step++) await page.keyboard.press('PageDown');
+    await title(page, 6).waitFor();
+    await page.keyboard.press('PageUp');
+    await title(page, 5).waitFor();
+    expect(new URL(page.url()).hash).toBe('#step=5');
+    expect(await slider(page).getAttribute('aria-valuetext')).toBe(`5 of ${steps.length}: ${steps[4].title}`);
+    const place = steps[4].checks[2].place;
+    await page.locator('.checks button').nth(2).click();
+    await settle(page);
+    expect(await page.evaluate(() => window.railwright?.state()?.s)).toBeCloseTo(place?.s ?? Number.NaN, 6);
+    await openPanel(page, 'Build');
+    expect(new URL(page.url()).hash).toBe('');
+    expectClean(visit);
+  });
+
+  test('goes by finger, with targets a thumb can hit', async () => {
+    const visit = await visitBoard('#step=3', { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
+    const { page } = visit;
+    for (const name of ['Step before', 'Step after']) {
+      const box = await page.getByRole('button', { name }).boundingBox();
+      expect(Math.min(box?.width ?? 0, box?.height ?? 0)).toBeGreaterThanOrEqual(44);
+    }
+    await page.getByRole('button', { name: 'Step after' }).tap();
+    await title(page, 4).waitFor();
+    const box = await slider(page).boundingBox();
+    if (!box) throw new Error('no slider');
+    await page.touchscreen.tap(box.x + box.width - 6, box.y + box.height / 2);
+    await title(page, steps.length).waitFor();
+    expectClean(visit);
+  });
+
+  test('a part comes in with motion, and is there at once where motion is not wanted', async () => {
+    const count = async (reducedMotion: 'reduce' | 'no-preference') => {
+      const visit = await visitBoard('#step=4', { reducedMotion });
+      const { page } = visit;
+      await page.waitForTimeout(900);
+      const stage = page.locator('canvas[data-drawn]');
+      await page.getByRole('button', { name: 'Step after' }).click();
+      await title(page, 5).waitFor();
+      const early = await takePicture(stage);
+      await page.waitForTimeout(3000);
+      const change = shareChanged(early, await takePicture(stage));
+      expectClean(visit);
+      return change;
+    };
+    expect(await count('no-preference')).toBeGreaterThan(0.001);
+    expect(await count('reduce')).toBeLessThan(0.001);
+  });
+});

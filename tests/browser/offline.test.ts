@@ -1,0 +1,72 @@
+/** Without a network: once seen, the page opens, plans, draws and makes papers' parts from what the browser kept. */
+import { expect, inject, test } from 'vitest';
+import { openPanel, settle, visitBoard } from './board';
+import { newVisit, shareBrowser } from './harness';
+
+shareBrowser();
+
+test('opens and plans after the network is gone, and after a reload', async () => {
+  const visit = await visitBoard('', { serviceWorkers: 'allow' });
+  const { page } = visit;
+  const controlled = () => page.evaluate(() => navigator.serviceWorker.controller?.state === 'activated');
+  await expect.poll(controlled, { timeout: 30_000 }).toBe(true);
+  const stops = await page.evaluate(() => window.railwright?.state()?.stops);
+
+  await page.context().setOffline(true);
+  expect(await page.evaluate(() => fetch(`nothing-here-${Date.now()}`).then(() => 'came', () => 'no network'))).toBe('no network');
+  await page.reload();
+  await page.locator('canvas[data-drawn]').waitFor({ timeout: 30_000 });
+  await settle(page);
+  expect(await page.evaluate(() => window.railwright?.state()?.stops)).toEqual(stops);
+
+  // A change is planned, and a room that was never open before comes too.
+  await openPanel(page, 'Sizes');
+  const field = page.getByRole('textbox', { name: 'Strip width', exact: true });
+  await field.fill('14');
+  await field.press('Enter');
+  await settle(page);
+  expect(await page.evaluate(() => window.railwright?.state()?.stops)).not.toEqual(stops);
+  await openPanel(page, 'Lines');
+  await page.locator('.lines').first().waitFor();
+  await openPanel(page, 'Build');
+  await page.getByRole('heading', { name: 'Bottom skin on the bench' }).waitFor();
+  expect(visit.strays).toEqual([]);
+});
+
+test('keeps every file of the build, and only its own', async () => {
+  const { page } = await newVisit({ serviceWorkers: 'allow' });
+  await page.goto(inject('origin'));
+  await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state === 'activated'), { timeout: 30_000 }).toBe(true);
+  const kept = await page.evaluate(async () => {
+    const out: string[] = [];
+    for (const name of await caches.keys()) for (const { url } of await (await caches.open(name)).keys()) out.push(url);
+    return out;
+  });
+  const origin = new URL(inject('origin')).origin;
+  expect(kept.every((url) => url.startsWith(origin))).toBe(true);
+  const names = kept.map((url) => new URL(url).pathname);
+  for (const wanted of [/\/index\.html$/, /planner\.worker.*\.js$/, /highs.*\.wasm$/, /manifest\.webmanifest$/, /BuildPanel.*\.js$/, /BenchRoom.*\.js$/]) {
+    expect(names.some((name) => wanted.test(name))).toBe(true);
+  }
+});
+
+test('can be installed: manifest, icons of their stated sizes, one scope', async () => {
+  const { page, errors } = await newVisit();
+  await page.goto(inject('origin'));
+  const href = await page.locator('link[rel="manifest"]').getAttribute('href');
+  const manifest = await page.evaluate((path) => fetch(path ?? '').then((answer) => answer.json()), href) as {
+    name: string; display: string; start_url: string; icons: { src: string; sizes: string; type: string; purpose: string }[];
+  };
+  // W3C Web Application Manifest: what browsers ask for before they offer to install.
+  expect(manifest).toMatchObject({ name: 'Railwright', display: 'standalone', start_url: './' });
+  expect(manifest.icons.some(({ purpose }) => purpose === 'maskable')).toBe(true);
+  for (const { src, sizes, type } of manifest.icons.filter((icon) => icon.type === 'image/png')) {
+    const size = await page.evaluate(async (path) => {
+      const answer = await fetch(path);
+      const picture = await createImageBitmap(await answer.blob());
+      return { type: answer.headers.get('content-type'), sizes: `${picture.width}x${picture.height}` };
+    }, src);
+    expect(size).toEqual({ type, sizes });
+  }
+  expect(errors).toEqual([]);
+});
