@@ -25,6 +25,9 @@ const RANGES: Readonly<Record<SizeName, { readonly min: number; readonly max: nu
   length: { min: 500, max: 6000 }, width: { min: 100, max: 2000 }, thickness: { min: 10, max: 300 },
 };
 
+/** A size as it is typed: no decimal where there is none. */
+const plain = (mm: number, unit: Unit) => lengthText(mm, unit, 1).replace(unit === 'mm' ? /\.0$/ : /$^/, '');
+
 function LayOut() {
   const unit = useUnits((state) => state.unit);
   const { vary, step, count, follow, own } = useFamily();
@@ -36,7 +39,7 @@ function LayOut() {
       }}>{SIZE_NAMES.map((name) => <option key={name} value={name}>{NAMES[name].toLowerCase()}</option>)}</select></label>
       <span className="lay-step">
         <FigureField
-          key={`${vary} ${unit}`} label="by" shown={lengthText(step, unit, 1)} unit={unitSign(unit)} allowed={`${lengthWithUnit(0.5, unit)} to ${lengthWithUnit(1000, unit)}`}
+          key={`${vary} ${unit}`} label="by" shown={plain(step, unit)} unit={unitSign(unit)} allowed={`${lengthWithUnit(0.5, unit)} to ${lengthWithUnit(1000, unit)}`}
           read={(text) => readLength(text, unit)}
           put={(value): readonly FieldError[] => {
             if (value === undefined || value < 0.5 || value > 1000) return [{ field: 'by', value: lengthText(value ?? 0, unit), allowed: '0.5 to 1000 mm', message: 'is no step' }];
@@ -73,7 +76,7 @@ function SizeRow({ name, columns, unit }: { readonly name: SizeName; readonly co
       {columns.map(({ size }, i) => (
         <td key={i}>
           <FigureField
-            bare label={`${NAMES[name]} of board ${i + 1}`} shown={lengthText(size[name], unit, 1)} allowed={allowed} read={(text) => readLength(text, unit)}
+            bare label={`${NAMES[name]} of board ${i + 1}`} shown={plain(size[name], unit)} allowed={allowed} read={(text) => readLength(text, unit)}
             put={(value): readonly FieldError[] => {
               if (value === undefined || value < min || value > max) return [{ field: name, value: lengthText(value ?? 0, unit), allowed, message: 'is no size for a board' }];
               resize(i, name, value);
@@ -124,7 +127,7 @@ function Strip() {
         <caption className="spoken">Boards of the family side by side</caption>
         <thead>
           <tr>
-            <th scope="row">Plan, and station where it is widest</th>
+            <th scope="row"><span className="spoken">Plan, and station where it is widest</span></th>
             {columns.map((column, i) => (
               <th key={i} scope="col" className={same(column.size, own) ? 'own' : undefined}>
                 <span className="stand">
@@ -134,6 +137,12 @@ function Strip() {
                 </span>
                 {column.variant?.ok && <StationPortrait portrait={column.variant.portrait} span={span} name={nameOf(column)} />}
                 <b>{same(column.size, own) ? 'As it is' : `Board ${i + 1}`}</b>
+                <button
+                  type="button" className="ruled strong take" disabled={!column.variant?.ok} aria-label={`Take ${nameOf(column)}`}
+                  onClick={() => void takeVariant(column).then(() => setPanel('station'))}
+                >
+                  Take this one
+                </button>
               </th>
             ))}
           </tr>
@@ -154,19 +163,6 @@ function Strip() {
           <tr data-row="findings">
             <th scope="row">Findings of the plan</th>
             {columns.map(({ variant }, i) => <td key={i}><FindingsCell variant={variant} /></td>)}
-          </tr>
-          <tr className="take-row">
-            <th scope="row">Begin a new board on the shelf</th>
-            {columns.map((column, i) => (
-              <td key={i}>
-                <button
-                  type="button" className="ruled strong" disabled={!column.variant?.ok} aria-label={`Take ${nameOf(column)}`}
-                  onClick={() => void takeVariant(column).then(() => setPanel('station'))}
-                >
-                  Take this one
-                </button>
-              </td>
-            ))}
           </tr>
         </tbody>
       </table>

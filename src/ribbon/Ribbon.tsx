@@ -9,6 +9,7 @@ import { cursorRun, nearerEnd, stepBy } from '../store/station';
 import { fixed, lengthText, type Unit, unitSign, useUnits } from '../store/units';
 import { useView } from '../store/view';
 import { usePartsOf } from '../store/parts';
+import { TrustKey, TrustLayer } from '../trust/TrustLayer';
 import { BevelBand } from './BevelBand';
 import { PartsKey, PartsLayer } from './PartsLayer';
 import { type RibbonScale, ribbonScale } from './scale';
@@ -111,6 +112,7 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
             {parts && <PartsLayer plan={plan} parts={parts} scale={scale} unit={unit} onPlace={onPlace} />}
             <StackLetters plan={plan} scale={scale} unit={unit} onPlace={onPlace} />
             <BevelBand plan={plan} scale={scale} bevels={bevels} />
+            <TrustLayer plan={plan} scale={scale} unit={unit} />
             <RunAxis plan={plan} scale={scale} unit={unit} />
             <text className="side-name" x={scale.left - 6} y={scale.z(plan.design.rail.soleThickness / 2) + 4}>sole</text>
             <text className="side-name" x={scale.left - 6} y={capHeight}>cap</text>
@@ -136,6 +138,7 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
           </span>
         )}
         {parts && <PartsKey parts={parts} />}
+        <TrustKey plan={plan} />
         <span>Nose</span>
       </p>
     </section>

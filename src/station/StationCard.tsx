@@ -4,6 +4,7 @@ import type { Plan } from '../../geometry/types';
 import { stepFine, stepRib, useStation } from '../store/station';
 import { angleText, areaText, lengthText, lengthWithUnit, unitSign, useUnits } from '../store/units';
 import { STATE_WORDS } from '../store/words';
+import { Beside } from '../trust/Beside';
 import { BendingHere } from './BendingHere';
 import { Distances } from './Distances';
 import { SectionView } from './SectionView';
@@ -35,6 +36,7 @@ export function StationCard({ plan }: { readonly plan: Plan }) {
   const boxed = c.s >= plan.rail.cap.s0 && c.s <= plan.rail.cap.s1;
   const mm = (value: number, decimals = 1) => lengthText(value, unit, decimals);
   const inBox = (text: string) => (boxed ? text : '–');
+  const beside = (what: 'gap' | 'bevel' | 'planing' | 'cover') => boxed && <Beside plan={plan} s={c.s} what={what} />;
   return (
     <section className="card" aria-label="Station card">
       <header>
@@ -50,15 +52,15 @@ export function StationCard({ plan }: { readonly plan: Plan }) {
       <Distances plan={plan} drawing={drawing} unit={unit} />
       <SectionView drawing={drawing} design={plan.design} unit={unit} />
       <dl className="figures" aria-label={`Lengths in ${unitSign(unit)}`}>
-        <Figure name="Bevel" hint="Angle from the cap's square top to the deck, square to the rail">{inBox(angleText(c.bevel))}</Figure>
+        <Figure name="Bevel" hint="Angle from the cap's square top to the deck, square to the rail">{inBox(angleText(c.bevel))}{beside('bevel')}</Figure>
         <Figure name="Station bevel" hint="The same angle seen in the station plane">{inBox(angleText(c.stationBevel))}</Figure>
-        <Figure name="Planing depth" hint="What the bevel takes off the cap's outer edge">{inBox(mm(c.planing, 2))}</Figure>
+        <Figure name="Planing depth" hint="What the bevel takes off the cap's outer edge">{inBox(mm(c.planing, 2))}{beside('planing')}</Figure>
         <Figure name="Cap left" hint="Left of the cap at its outer edge" warn={boxed && c.capLeft < 0}>{inBox(mm(c.capLeft, 2))}</Figure>
-        <Figure name="Gap" hint="Clear height between sole and cap">{mm(c.gap, 2)}</Figure>
+        <Figure name="Gap" hint="Clear height between sole and cap">{mm(c.gap, 2)}{beside('gap')}</Figure>
         <Figure name="Rows" hint="Spacer rows standing here">{`${c.rows} of ${rail.rows}`}</Figure>
         <Figure name="Slot" hint="Left open above the last row">{inBox(mm(c.slot, 2))}</Figure>
         <Figure name="Cover" hint={`Least timber from the hollow to the finished outside; at least ${lengthWithUnit(rail.leastCover, unit)} is asked for`} warn={boxed && c.cover < rail.leastCover}>
-          {inBox(mm(c.cover, 2))}
+          {inBox(mm(c.cover, 2))}{beside('cover')}
         </Figure>
         <Figure name="Radius" hint="Of the box face in plan">{Math.abs(c.kappa) > 1e-6 ? mm(1 / Math.abs(c.kappa), 0) : 'straight'}</Figure>
         <Figure name="Hollow" hint="Cross-section of the hollow">{inBox(areaText(c.hollowArea, unit))}</Figure>

@@ -43,7 +43,7 @@ export function ReadingField({ field, value, drawn, range, most, flags, unit, on
         </span>
       </p>
       {flags.map((flag) => (
-        <p key={flag.message} className="flag" role="alert">
+        <p key={flag.message} className="reading-flag" role="alert">
           <b>{lengthWithUnit(value ?? 0, unit, 2)}</b> {flag.message} Allowed: {flag.allowed === 'no reading' ? flag.allowed : `${mm(range.min)} to ${lengthWithUnit(range.max, unit, 2)}`}.
         </p>
       ))}

@@ -101,19 +101,19 @@ function Verdict({ plan }: { readonly plan: Plan }) {
   return (
     <>
       {trouble && <p role="alert" className="field-error">{trouble}</p>}
-      {failure && <p role="alert" className="flag"><b>No plan as built.</b> {failure}</p>}
+      {failure && <p role="alert" className="reading-flag"><b>No plan as built.</b> {failure}</p>}
       <p className="built-note" role="status">
         {count === 0 && 'Nothing is measured on this side yet. Type what the caliper reads; what is not measured is taken as drawn.'}
         {count > 0 && busy && 'Correcting the plan…'}
         {count > 0 && !busy && built && `${built.used === 1 ? 'One reading stands' : `${built.used} readings stand`} at ${count === 1 ? 'one rib' : `${count} ribs`}${left > 0 ? `; ${left} left out` : ''}.`}
       </p>
       {strange.length > 0 && (
-        <div className="flag">
+        <div className="reading-flag">
           {strange.map((flag) => <p key={flag.field}><b>{flag.field} {flag.value}</b>: {flag.message} (this one is {flag.allowed}).</p>)}
           <button type="button" className="ruled" onClick={claimReadings}>They belong to this board</button>
         </div>
       )}
-      {others.map((flag) => <p key={`${flag.field} ${flag.message}`} className="flag"><b>{flag.field}: {flag.value}</b> {flag.message}. Allowed: {flag.allowed}.</p>)}
+      {others.map((flag) => <p key={`${flag.field} ${flag.message}`} className="reading-flag"><b>{flag.field}: {flag.value}</b> {flag.message}. Allowed: {flag.allowed}.</p>)}
     </>
   );
 }
