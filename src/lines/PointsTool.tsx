@@ -37,11 +37,12 @@ function PointRow({ name, index, unit }: { readonly name: LineName; readonly ind
   const last = points.length - 1;
   const { min, max } = valueRange(name);
   const title = `Point ${index + 1}`;
+  const called = index === 0 ? 'tail' : index === last ? 'nose' : String(index + 1);
   const decimals = unit === 'mm' ? 1 : 2;
   return (
     <tr className={on ? 'on' : ''}>
       <th scope="row">
-        <button type="button" aria-label={`Take point ${index + 1} in hand`} onClick={() => focusHandle(name, { index })}>{index === 0 ? 'tail' : index === last ? 'nose' : index + 1}</button>
+        <button type="button" aria-label={`${called}: take this point in hand`} onClick={() => focusHandle(name, { index })}>{called}</button>
       </th>
       <td>
         {stationMoves(curve, index)
