@@ -1,4 +1,5 @@
-/** The findings, each leading to its place. */
+/** The findings, each leading to its place and, asked, to changes that would help. */
+import { lazy, Suspense, useState } from 'react';
 import { runAtX } from '../../geometry/rail/query';
 import type { Finding, FindingLevel, Plan } from '../../geometry/types';
 import { useFindings } from '../store/parts';
@@ -6,6 +7,8 @@ import { nearerEnd } from '../store/station';
 import { useUnits } from '../store/units';
 import { useView } from '../store/view';
 import { findingFigure } from '../store/words';
+
+const Offers = lazy(async () => ({ default: (await import('./Offers')).Offers }));
 
 const LEVELS: Readonly<Record<FindingLevel, { readonly sign: string; readonly word: string }>> = {
   stop: { sign: '✕', word: 'Cannot be built' },
@@ -17,6 +20,7 @@ export function FindingsPanel({ plan }: { readonly plan: Plan }) {
   const unit = useUnits((state) => state.unit);
   const { moveTo, ask } = useView();
   const { findings, whole } = useFindings(plan);
+  const [open, setOpen] = useState<string | null>(null);
   const go = ({ place }: Finding) => {
     if (!place) return;
     moveTo(place.s ?? runAtX(plan, place.x));
@@ -40,6 +44,10 @@ export function FindingsPanel({ plan }: { readonly plan: Plan }) {
               </span>
               <span>{finding.advice}</span>
             </button>
+            <button type="button" className="offers-open" aria-expanded={open === finding.id} aria-label={`What would help: ${finding.title}`} onClick={() => setOpen(open === finding.id ? null : finding.id)}>
+              {open === finding.id ? 'Never mind' : 'What would help?'}
+            </button>
+            {open === finding.id && <Suspense><Offers plan={plan} finding={finding} /></Suspense>}
           </li>
         ))}
       </ul>
