@@ -46,6 +46,9 @@ function bendMargin(sizes: BoxSizes, steamLimit: number, kappa: number): number 
   return (steamLimit - bent / (1 - bent)) * 1000;
 }
 
+/** A root this near a corner is the corner: the gap jumps there, and roots are refined to a tenth of it, mm. */
+const AT_CORNER = 1e-4;
+
 /**
  * Lay every row. Row k stands where gap >= k * height + clearance and the spacer can follow the curve; each
  * end is a root of the governing condition refined to 1e-5 mm of run. Stretches under the least length, or
@@ -66,7 +69,7 @@ export function layRows(run: Run, samples: GapSamples, limits: RowLimits): { row
     const stop = (s: number, end: 'tail' | 'nose'): Stop => {
       const { gap, need, cause } = rowMargin(run, k, limits.steamLimit, s);
       const { x } = run.ev.frame;
-      const atEnd = s <= run.boxFrom + 1e-9 || s >= run.boxTo - 1e-9 || run.face.corners.some((c) => Math.abs(c.s - s) < 1e-6);
+      const atEnd = s <= run.boxFrom + 1e-9 || s >= run.boxTo - 1e-9 || run.face.corners.some((c) => Math.abs(c.s - s) < AT_CORNER);
       return { row: k, end, s, x, cause: atEnd ? 'end' : cause, gap, need };
     };
     for (const { s0, s1 } of fits) {
