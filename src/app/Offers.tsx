@@ -46,25 +46,32 @@ interface OffersProps {
   readonly finding: Finding;
 }
 
+interface OffersState extends OffersProps {
+  readonly tried: number;
+  readonly offers: readonly Proposal[] | null;
+  readonly failure: string | null;
+}
+
 export function Offers({ plan, finding }: OffersProps) {
   const unit = useUnits((state) => state.unit);
-  const [tried, setTried] = useState(0);
-  const [found, setFound] = useState<{ readonly of: Plan; readonly offers: readonly Proposal[] } | null>(null);
-  const [failure, setFailure] = useState<string | null>(null);
+  const [state, setState] = useState<OffersState | null>(null);
   useEffect(() => {
-    setTried(0);
-    setFailure(null);
     let live = true;
-    thread.run('offers', { plan, finding }, setTried).then(
-      (offers) => live && setFound({ of: plan, offers }),
-      (error: Error) => live && setFailure(error instanceof Stopped ? 'Stopped.' : error.message),
-    );
+    let tried = 0;
+    const tell = (more: Partial<OffersState>) => {
+      if (live) setState({ plan, finding, tried, offers: null, failure: null, ...more });
+    };
+    thread.run('offers', { plan, finding }, (count) => {
+      tried = count;
+      tell({});
+    }).then((offers) => tell({ offers }), (error: Error) => tell({ failure: error instanceof Stopped ? 'Stopped.' : error.message }));
     return () => {
       live = false;
       thread.stop();
     };
   }, [plan, finding]);
-  const offers = found?.of === plan ? found.offers : null;
+  // What was said of another plan or finding is not said of this one.
+  const { tried, offers, failure } = state?.plan === plan && state.finding === finding ? state : { tried: 0, offers: null, failure: null };
   if (failure) return <p role="alert" className="offers-note">{failure}</p>;
   if (!offers) return <div className="offers"><Working text={`${tried} changes tried`} onStop={() => thread.stop()} /></div>;
   if (offers.length === 0) return <p className="offers-note" role="status">{tried === 0 ? 'This describes the board and calls for no change.' : `None of the ${tried} changes tried helps. The advice above stands.`}</p>;
