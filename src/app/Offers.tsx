@@ -3,7 +3,6 @@ import { useEffect, useState } from 'react';
 import type { Costs, Proposal } from '../../geometry/shape/proposals';
 import type { Finding, Plan } from '../../geometry/types';
 import { useDesign } from '../store/design';
-import { nearerEnd } from '../store/station';
 import { Stopped } from '../store/thread';
 import { angleText, fixed, lengthText, lengthWithUnit, type Unit, useUnits } from '../store/units';
 import { findingFigure } from '../store/words';
@@ -29,13 +28,12 @@ function costLines(costs: Costs, plan: Plan, unit: Unit): { readonly text: strin
     ['least cover', difference(costs.cover, 0.005, (v) => lengthWithUnit(v, unit, 2))],
   ].flatMap(([what, text]) => (text === null ? [] : [`${what} ${text}`]));
   const stops = costs.stops.map(({ row, end, from, to }) => {
-    if (from === undefined) return `row ${row} now reaches ${nearerEnd(plan, to ?? 0, unit)}`;
-    if (to === undefined) return `row ${row} toward the ${end} is gone`;
-    return `row ${row}: ${nearerEnd(plan, from, unit)} becomes ${lengthText(end === 'tail' ? to : plan.hull.length - to, unit, 0)}`;
+    const text = (x: number | undefined) => (x === undefined ? 'none' : lengthText(end === 'tail' ? x : plan.hull.length - x, unit, 0));
+    return `row ${row} ${end} ${text(from)} → ${text(to)}`;
   });
   return [
     { text: figures.length > 0 ? figures.join(', ') : 'no figure worth a word' },
-    ...(stops.length > 0 ? [{ text: `stops moved: ${stops.join('; ')}` }] : []),
+    ...(stops.length > 0 ? [{ text: `stops, from their own end: ${stops.join(', ')}` }] : []),
     ...costs.appeared.map((f) => ({ text: `brings: ${f.title}`, grave: f.level !== 'note' })),
     ...costs.gone.map((f) => ({ text: `also clears: ${f.title}` })),
   ];
@@ -79,7 +77,7 @@ export function Offers({ plan, finding }: OffersProps) {
     <ul className="offers" aria-label={`Changes offered: ${finding.title}`}>
       {offers.map((offer) => (
         <li key={offer.title} data-clears={offer.clears}>
-          <p><b>{offer.title}</b> <em>{offer.clears ? 'clears it' : 'betters it'}</em></p>
+          <p><b>{offer.title.replace(/-(?=\d)/g, '−')}</b> <em>{offer.clears ? 'clears it' : 'betters it'}</em></p>
           {offer.still.length > 0 && offer.still[0].figure !== undefined && (
             <p className="costs">still {findingFigure(offer.still[0].figure, offer.still[0].unit, unit)}{offer.still[0].limit !== undefined && ` (limit ${findingFigure(offer.still[0].limit, offer.still[0].unit, unit)})`}</p>
           )}

@@ -110,9 +110,9 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
             <rect className="ground" x={0} y={0} width={size.width} height={size.height} />
             <Stack plan={plan} scale={scale} unit={unit} onPlace={onPlace} />
             {parts && <PartsLayer plan={plan} parts={parts} scale={scale} unit={unit} onPlace={onPlace} />}
+            <TrustLayer plan={plan} scale={scale} unit={unit} />
             <StackLetters plan={plan} scale={scale} unit={unit} onPlace={onPlace} />
             <BevelBand plan={plan} scale={scale} bevels={bevels} />
-            <TrustLayer plan={plan} scale={scale} unit={unit} />
             <RunAxis plan={plan} scale={scale} unit={unit} />
             <text className="side-name" x={scale.left - 6} y={scale.z(plan.design.rail.soleThickness / 2) + 4}>sole</text>
             <text className="side-name" x={scale.left - 6} y={capHeight}>cap</text>

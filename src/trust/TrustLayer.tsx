@@ -21,9 +21,6 @@ const join = (points: readonly (readonly [number, number])[]) => points.map(([x,
 const between = (low: readonly (readonly [number, number])[], high: readonly (readonly [number, number])[]) =>
   low.length < 2 ? '' : `M${join(low)}L${join(high.toReversed())}Z`;
 
-/** Half the height of a stop's bracket, px. */
-const BRACKET = 4;
-
 const Bands = memo(function Bands({ plan, bands, scale, unit }: LayerProps & { readonly bands: ToleranceBands }) {
   const id = useId();
   const { soleThickness: sole, spacerHeight } = plan.design.rail;
@@ -39,11 +36,13 @@ const Bands = memo(function Bands({ plan, bands, scale, unit }: LayerProps & { r
         <path className="bevel" d={between(line((i) => scale.bevel(bands.bevel.low[i])), line((i) => scale.bevel(bands.bevel.high[i])))} />
       </g>
       {bands.stops.filter(({ cause }) => cause !== 'end').map((stop) => {
-        const [x0, x1, y] = [scale.x(stop.s.low), scale.x(stop.s.high), scale.z(sole + (stop.row - 0.5) * spacerHeight)];
+        const [x0, x1] = [scale.x(stop.s.low), scale.x(stop.s.high)];
+        const [top, bottom] = [scale.z(sole + stop.row * spacerHeight), scale.z(sole + (stop.row - 1) * spacerHeight)];
         return (
           <g key={`${stop.stretch} ${stop.end}`} className="range">
             <title>{`Row ${stop.row} toward the ${stop.end}: ${mm(stop.s.value)} ${spreadText(stop.s, mm)} ${unitSign(unit)} along the rail`}</title>
-            <path d={`M${x0.toFixed(1)} ${y - BRACKET}V${y + BRACKET}M${x0.toFixed(1)} ${y}H${x1.toFixed(1)}M${x1.toFixed(1)} ${y - BRACKET}V${y + BRACKET}`} />
+            <rect x={x0} width={Math.max(1, x1 - x0)} y={top} height={Math.max(1, bottom - top)} />
+            <path d={`M${x0.toFixed(1)} ${top.toFixed(1)}V${bottom.toFixed(1)}M${x1.toFixed(1)} ${top.toFixed(1)}V${bottom.toFixed(1)}`} />
           </g>
         );
       })}

@@ -19,7 +19,7 @@ export function quantityText({ quantity, row, end }: Matter): string {
 
 /** What the caliper reads, as short as a field wants it, and how it is taken. */
 export const READING_WORDS: Readonly<Record<ReadingField, { readonly label: string; readonly how: string }>> = {
-  depth: { label: 'Depth', how: 'rib end, face to face of the skins’ seats' },
+  depth: { label: 'Depth', how: 'height of the rib end, skin seat to skin seat' },
   sole: { label: 'Sole', how: 'thickness of the sole strip here' },
   cap: { label: 'Cap', how: 'thickness of the cap strip here' },
   spacer: { label: 'Spacer', how: 'height of one spacer here' },
@@ -28,7 +28,7 @@ export const READING_WORDS: Readonly<Record<ReadingField, { readonly label: stri
 
 /** A figure's text in the maker's unit. */
 export const figureText = (what: Matter['quantity'], unit: Unit, decimals = 2) => (value: number): string =>
-  what === 'bevel' ? angleText(value, decimals > 1 ? 1 : decimals) : lengthText(value, unit, decimals);
+  what === 'bevel' ? angleText(value, decimals) : lengthText(value, unit, decimals);
 
 /** How far a band reaches from its value: ±a where it does so evenly, else −a +b. */
 export function spreadText({ value, low, high }: Band, text: (v: number) => string): string {

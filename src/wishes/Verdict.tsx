@@ -60,7 +60,7 @@ export function Verdict({ result }: { readonly result: GrantResult }) {
             {changes.map((change) => (
               <tr key={change.lever} data-lever={change.lever}>
                 <th scope="row">{change.title}</th>
-                <td className="moved">{change.text}{change.atLimit && <small>as far as allowed</small>}</td>
+                <td className="moved">{change.text.replace('-', '−')}{change.atLimit && <small>as far as allowed</small>}</td>
               </tr>
             ))}
           </tbody>
@@ -81,7 +81,7 @@ export function Verdict({ result }: { readonly result: GrantResult }) {
         <details>
           <summary>What was tried: {tried.plans} boards</summary>
           <p className="hint">From {tried.starts === 1 ? 'the board as it is' : `the board as it is and ${tried.starts - 1} other ${tried.starts === 2 ? 'start' : 'starts'}`}. The search is local, so “none” says that nothing was found within these ranges, not that nothing can be. Least: the sum of squared changes, each lever measured in its own step.</p>
-          <ul>{tried.levers.map((lever) => <li key={lever.id}>{lever.title}: {lever.min} to {lever.max}</li>)}</ul>
+          <ul>{tried.levers.map((lever) => <li key={lever.id}>{lever.title}: {lever.min.replace('-', '−')} to {lever.max}</li>)}</ul>
         </details>
       )}
     </section>
