@@ -1,5 +1,5 @@
 /**
- * `npm run fuzz -- --runs N --seed S [--index I] [--only boards|files] [--out DIR]`: random sound boards held to
+ * `npm run fuzz -- --runs N --seed S [--index I] [--deep D] [--only boards|files] [--out DIR]`: random sound boards held to
  * every rule of a plan, random broken files that must each be refused by name, and hostile files timed. A failure
  * prints one line that repeats it and leaves the file in DIR. Ends with `N passed, N failed`; exit 1 on any failure.
  */
@@ -28,10 +28,10 @@ import { faultsOf, strangeNumbers } from './invariants';
 const { values: args } = parseArgs({
   options: {
     runs: { type: 'string', default: '500' }, seed: { type: 'string', default: '1' }, index: { type: 'string' },
-    only: { type: 'string' }, out: { type: 'string', default: 'out/fuzz' },
+    deep: { type: 'string', default: '16' }, only: { type: 'string' }, out: { type: 'string', default: 'out/fuzz' },
   },
 });
-const number = (name: 'runs' | 'seed' | 'index', text: string): number => {
+const number = (name: 'runs' | 'seed' | 'index' | 'deep', text: string): number => {
   const n = Number(text);
   if (!Number.isInteger(n) || n < 0) throw new Error(`--${name}: given ${text}; allowed a whole number, 0 or more`);
   return n;
@@ -41,8 +41,8 @@ const from = args.index === undefined ? 0 : number('index', args.index);
 const to = args.index === undefined ? number('runs', args.runs) : from + 1;
 if (args.only !== undefined && args.only !== 'boards' && args.only !== 'files') throw new Error(`--only: given ${args.only}; allowed boards or files`);
 
-/** Every so many boards, all the rooms behind the rail are walked too. */
-const DEEP = args.index === undefined ? 16 : 1;
+/** Every so many boards (0: never), all the rooms behind the rail are walked too. */
+const DEEP = args.index === undefined ? number('deep', args.deep) : 1;
 let solver: MilpSolver | undefined;
 
 let passed = 0;
@@ -149,7 +149,7 @@ async function fuzzBoards(): Promise<void> {
       count(spread.outcome, 'planned');
       new Set(plan.findings.map((f) => f.code)).forEach((c) => count(codes, c));
       faults.push(...faultsOf(plan));
-      if (index % DEEP === 0) faults.push(...(await deepFaults(plan, index)));
+      if (DEEP > 0 && index % DEEP === 0) faults.push(...(await deepFaults(plan, index)));
     } catch (e) {
       if (e instanceof BuildError && e.field !== '' && e.allowed !== '' && e.value !== '') count(spread.outcome, `refused by name: ${e.field}`);
       else faults.push(`planBoard throws ${textOf(e)}`);
