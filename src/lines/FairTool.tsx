@@ -11,6 +11,7 @@ import { FigureField } from './fields';
 import { useShown } from './Handles';
 import { inMm, type LineKind, readValue, valueText, valueWithUnit } from './kinds';
 import { propose, useLines, useProposal } from './state';
+import { Fault } from '../store/Said';
 
 const MEASURES: readonly { readonly id: FairMeasure; readonly label: string; readonly says: string }[] = [
   { id: 'variation', label: 'Even bend', says: 'the change of curvature along the curve, squared and summed: an even bend is left alone, what makes it uneven is taken out' },
@@ -131,7 +132,7 @@ export function FairTool({ kind }: { readonly kind: LineKind }) {
           <button type="button" className="ruled strong" disabled={ends < 1 && !freeEnds} onClick={attempt}>Try it</button>
           {ends < 1 && !freeEnds && <span className="hint">There is no point between the ends.</span>}
         </p>
-        {errors.length > 0 && <p role="alert" className="field-error">{errors[0].field}: {errors[0].value} {errors[0].message}. Allowed: {errors[0].allowed}. The board stays as it is.</p>}
+        {errors.length > 0 && <p role="alert" className="field-error">{errors[0].field}: <Fault error={errors[0]} /> The board stays as it is.</p>}
         {tried && <Moves result={tried} kind={kind} unit={unit} />}
       </fieldset>
       {rest.points.length < 3 && <p className="hint">A curve of two points is as fair as it can be; add points to shape it.</p>}

@@ -1,6 +1,7 @@
 /** The points of a line and the levers of its ends, to be dragged, nudged and tabbed through. */
 import type { KeyboardEvent } from 'react';
 import type { Design } from '../../geometry/design/schema';
+import type { DesignCurve, LineName } from '../../geometry/shape/line';
 import { shownDesign, useDesign } from '../store/design';
 import { fixed, lengthText, type Unit, unitSign } from '../store/units';
 import type { Chart } from './chart';
@@ -9,14 +10,13 @@ import { kindOf, pointsOf, valueText, valueWithUnit } from './kinds';
 import { handleId, handleKey } from './nudge';
 import { type Grip, useLines } from './state';
 import { leverTip } from './useHold';
-import type { LineName } from '../../geometry/shape/line';
 
 /** Radius of the area that belongs to a handle, px: a fingertip's 44 across. */
 const TOUCH = 22;
 
 interface HandlesProps {
   readonly name: LineName;
-  readonly design: Design;
+  readonly curve: DesignCurve;
   readonly chart: Chart;
   readonly unit: Unit;
   /** The line whose points are listed: its handles are drawn whole. */
@@ -42,9 +42,9 @@ function useHandle(name: LineName, grip: Grip, unit: Unit) {
   };
 }
 
-function PointHandle({ name, index, design, chart, unit, active }: HandlesProps & { readonly index: number }) {
+function PointHandle({ name, index, curve, chart, unit, active }: HandlesProps & { readonly index: number }) {
   const { on, props } = useHandle(name, { index }, unit);
-  const points = pointsOf(design.lines[name]);
+  const points = pointsOf(curve);
   const { x, v, corner } = points[index];
   const [px, py] = [chart.x(x), chart.y(v)];
   const size = active ? 5 : 3.5;
@@ -58,11 +58,10 @@ function PointHandle({ name, index, design, chart, unit, active }: HandlesProps 
   );
 }
 
-function LeverHandle({ name, end, design, chart, unit }: HandlesProps & { readonly end: 'tail' | 'nose' }) {
+function LeverHandle({ name, end, curve, chart, unit }: HandlesProps & { readonly end: 'tail' | 'nose' }) {
   const { on, props } = useHandle(name, { end }, unit);
-  const curve = design.lines[name];
   const set = endAngle(curve, end);
-  const tip = leverTip(chart, design, name, end);
+  const tip = leverTip(chart, curve, end);
   const deg = set ?? presentAngle(curve, end);
   return (
     <>
@@ -79,18 +78,18 @@ function LeverHandle({ name, end, design, chart, unit }: HandlesProps & { readon
 }
 
 /** The figure beside what is in hand. */
-function Figure({ name, design, chart, unit }: HandlesProps) {
+function Figure({ name, curve, chart, unit }: HandlesProps) {
   const selected = useLines((state) => state.selected);
   if (selected?.line !== name) return null;
   const { grip } = selected;
-  const points = pointsOf(design.lines[name]);
+  const points = pointsOf(curve);
   let px: number;
   let py: number;
   let text: string;
   if ('end' in grip) {
-    const tip = leverTip(chart, design, name, grip.end);
+    const tip = leverTip(chart, curve, grip.end);
     [px, py] = [tip.x, tip.y];
-    text = `${fixed(endAngle(design.lines[name], grip.end) ?? presentAngle(design.lines[name], grip.end), 1)}°`;
+    text = `${fixed(endAngle(curve, grip.end) ?? presentAngle(curve, grip.end), 1)}°`;
   } else {
     const p = points[grip.index];
     if (!p) return null;
@@ -109,7 +108,7 @@ function Figure({ name, design, chart, unit }: HandlesProps) {
 }
 
 export function Handles(props: HandlesProps) {
-  const count = props.design.lines[props.name].points.length;
+  const count = props.curve.points.length;
   return (
     <g className={`handles${props.active ? ' active' : ''}`}>
       {props.active && (['tail', 'nose'] as const).map((end) => <LeverHandle key={end} {...props} end={end} />)}

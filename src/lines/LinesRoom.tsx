@@ -138,7 +138,7 @@ export function LinesRoom() {
         </div>
         <div className="sheets">
           {drawn.map((each) => (
-            <Sheet key={each.name} kind={each} ghost={ghost} before={proposal ? rest : null} station={station} halfBreadth={halfBreadth} onStation={onStation} />
+            <Sheet key={each.name} kind={each} ghost={ghost} before={proposal ? rest : null} station={station} halfBreadth={each.across ? halfBreadth : 0} onStation={onStation} />
           ))}
         </div>
       </section>

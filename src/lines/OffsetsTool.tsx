@@ -11,6 +11,7 @@ import { FigureField } from './fields';
 import { readNumber } from './kinds';
 import { changeOffsets, fitAgain, loadOffsets, OFFSETS_TITLE, stopOffsets, useOffsets } from './offsets';
 import { useProposal } from './state';
+import { Fault } from '../store/Said';
 
 const UNITS: readonly { readonly id: TableUnit; readonly label: string }[] = [
   { id: 'mm', label: 'mm' }, { id: 'cm', label: 'cm' }, { id: 'm', label: 'm' }, { id: 'inch', label: 'inches' }, { id: 'foot', label: 'feet' },
@@ -69,7 +70,7 @@ function Fit() {
       <p data-offsets="read">{table.rows.length} rows read, board of {lengthWithUnit(table.length, unit, 0)}.{busy && ' Fitting…'}</p>
       {unfit.length > 0 && (
         <ul role="alert" className="field-error">
-          {unfit.slice(0, 4).map((error) => <li key={error.field}>{error.field}: {error.value} {error.message}. Allowed: {error.allowed}. The board stays as it is.</li>)}
+          {unfit.slice(0, 4).map((error) => <li key={error.field}>{error.field}: <Fault error={error} /> The board stays as it is.</li>)}
         </ul>
       )}
       {misses && (
@@ -101,7 +102,7 @@ function Wrong() {
       {errors.map((error) => (
         <li key={`${error.row} ${error.column} ${error.message}`}>
           {error.row > 0 && `Row ${error.row}`}{error.column && `${error.row > 0 ? ', ' : ''}${error.column}`}{(error.row > 0 || error.column) && ': '}
-          <b>{error.value}</b> {error.message}. Allowed: {error.allowed}.
+          <Fault error={error} />
         </li>
       ))}
       {more > 0 && <li>And {more} more.</li>}

@@ -4,10 +4,10 @@ import { graphRange } from '../../geometry/curves/range';
 import type { Design } from '../../geometry/design/schema';
 import { combOf } from '../../geometry/shape/comb';
 import { type DesignCurve, isOutline, splineOf } from '../../geometry/shape/line';
-import { useDesign } from '../store/design';
+import { shownDesign, useDesign } from '../store/design';
 import { fixed, lengthText, type Unit, unitSign, useUnits } from '../store/units';
 import { chartOf, type Chart, type Extent, gridLines, NO_ZOOM, type Zoom, zoomAbout } from './chart';
-import { Handles, useShown } from './Handles';
+import { Handles } from './Handles';
 import { inMm, type LineKind, valueText, valueWithUnit } from './kinds';
 import { addAt } from './nudge';
 import { OffsetMarks } from './OffsetMarks';
@@ -49,7 +49,7 @@ function extentOf(curve: DesignCurve, kind: LineKind, design: Design, comb: bool
   return { length, low: low - pad * 0.6, high: max + pad * (comb ? 1.8 : 1) };
 }
 
-function Grid({ chart, unit, kind }: { readonly chart: Chart; readonly unit: Unit; readonly kind: LineKind }) {
+const Grid = memo(function Grid({ chart, unit, kind }: { readonly chart: Chart; readonly unit: Unit; readonly kind: LineKind }) {
   const stations = gridLines(chart.station(0), chart.station(chart.width), chart.kx, 'x', unit);
   const values = gridLines(chart.value(chart.height - RULER), chart.value(0), chart.kv, 'y', inMm(kind.name) ? unit : 'ratio');
   const base = chart.height - RULER;
@@ -66,7 +66,7 @@ function Grid({ chart, unit, kind }: { readonly chart: Chart; readonly unit: Uni
       ))}
     </g>
   );
-}
+});
 
 interface CombLayerProps {
   readonly curve: DesignCurve;
@@ -140,7 +140,10 @@ export const Sheet = memo(function Sheet({ kind, ghost, before, station, halfBre
   const { frame, size } = useSize();
   const [zoom, setZoom] = useState<Zoom>(NO_ZOOM);
   const unit = useUnits((state) => state.unit);
-  const shown = useShown();
+  // Its own curve and what is drawn with it: a drag in one drawing leaves the others alone.
+  const curve = useDesign((state) => shownDesign(state).lines[name]);
+  const over = useDesign((state) => (name === 'rocker' ? shownDesign(state).lines.thickness : null));
+  const { bottom, deck } = useDesign((state) => shownDesign(state).skins);
   const rest = useDesign((state) => state.design);
   const active = useLines((state) => state.line === name);
   const comb = useLines((state) => state.comb);
@@ -148,7 +151,6 @@ export const Sheet = memo(function Sheet({ kind, ghost, before, station, halfBre
   const trouble = useLines((state) => (state.trouble?.line === name ? state.trouble : null));
   useWheel(frame, setZoom);
 
-  const curve = shown.lines[name];
   // The drawing keeps still under a drag: it is fitted to the board at rest.
   const extent = useMemo(() => extentOf((before ?? rest).lines[name], kind, before ?? rest, comb), [before, rest, name, kind, comb]);
   // On a narrow page an outline at equal scale is a sliver: its breadths are drawn larger, and so said.
@@ -188,8 +190,8 @@ export const Sheet = memo(function Sheet({ kind, ghost, before, station, halfBre
           >
             <TracingLayer name={name} chart={chart} />
             <Grid chart={chart} unit={unit} kind={kind} />
-            {name === 'rocker' && <path className="deck-line" d={deckPath(curve, shown.lines.thickness, chart)} />}
-            {name === 'thickness' && <line className="limit" x1={chart.x(0)} x2={chart.x(extent.length)} y1={chart.y(shown.skins.bottom + shown.skins.deck)} y2={chart.y(shown.skins.bottom + shown.skins.deck)} />}
+            {over && <path className="deck-line" d={deckPath(curve, over, chart)} />}
+            {name === 'thickness' && <line className="limit" x1={chart.x(0)} x2={chart.x(extent.length)} y1={chart.y(bottom + deck)} y2={chart.y(bottom + deck)} />}
             {ghost && <path className="ghost" d={curvePath(ghost.lines[name], chart)} />}
             {comb && <CombLayer curve={curve} rest={rest.lines[name]} chart={chart} kind={kind} unit={unit} />}
             {before && <path className="before" d={curvePath(before.lines[name], chart)} />}
@@ -199,7 +201,7 @@ export const Sheet = memo(function Sheet({ kind, ghost, before, station, halfBre
               <circle cy={chart.y(here)} r={3} />
               <path d={`M-6 ${size.height}V${size.height - RULER + 8}L0 ${size.height - RULER}L6 ${size.height - RULER + 8}V${size.height}Z`} />
             </g>
-            {!before && <Handles name={name} design={shown} chart={chart} unit={unit} active={active} />}
+            {!before && <Handles name={name} curve={curve} chart={chart} unit={unit} active={active} />}
             <OffsetMarks name={name} chart={chart} />
             <TracingMarks name={name} chart={chart} />
             {trouble?.wanted && (

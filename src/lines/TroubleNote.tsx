@@ -3,6 +3,7 @@ import { usePlan } from '../store/planner';
 import { kindOf, lineOfField } from './kinds';
 import type { Trouble } from './state';
 import type { LineName } from '../../geometry/shape/line';
+import { Fault } from '../store/Said';
 
 /** Most errors shown at once. */
 const MOST = 3;
@@ -22,7 +23,7 @@ export function TroubleNote({ trouble }: { readonly trouble: Trouble }) {
     <ul role="alert" className="trouble">
       {trouble.errors.slice(0, MOST).map((error) => (
         <li key={`${error.field} ${error.message}`}>
-          {fieldWords(error.field)}: <b>{error.value}</b> {error.message}. Allowed: {error.allowed}. The last good board stays.
+          {fieldWords(error.field)}: <Fault error={error} /> The last good board stays.
         </li>
       ))}
     </ul>

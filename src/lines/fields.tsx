@@ -1,6 +1,7 @@
 /** A figure to be typed: Enter or leaving it takes it, Escape gives it up; what is wrong stands under it. */
 import { useId, useState } from 'react';
 import type { FieldError } from '../../geometry/design/fields';
+import { Fault } from '../store/Said';
 
 interface FigureFieldProps {
   readonly label: string;
@@ -55,7 +56,7 @@ export function FigureField({ label, shown, unit, placeholder, allowed, read, pu
   );
   const wrong = errors.length > 0 && (
     <span role="alert" id={`${id}-error`} className="field-error">
-      {errors[0].value} {errors[0].message}. Allowed: {errors[0].allowed}. The last good board stays.
+      <Fault error={errors[0]} /> The last good board stays.
     </span>
   );
   if (bare) return <>{input}{wrong}</>;
@@ -100,7 +101,7 @@ export function TextField({ label, shown, put }: TextFieldProps) {
           }
         }}
       />
-      {errors.length > 0 && <span role="alert" id={`${id}-error`} className="field-error">{errors[0].value} {errors[0].message}. Allowed: {errors[0].allowed}. The last good board stays.</span>}
+      {errors.length > 0 && <span role="alert" id={`${id}-error`} className="field-error"><Fault error={errors[0]} /> The last good board stays.</span>}
     </div>
   );
 }

@@ -4,11 +4,11 @@
  */
 import { type Dispatch, type PointerEvent, type SetStateAction, useEffect, useRef, useState } from 'react';
 import type { Design } from '../../geometry/design/schema';
-import { isOutline, type LineName } from '../../geometry/shape/line';
+import { type DesignCurve, isOutline, type LineName } from '../../geometry/shape/line';
 import { useDesign } from '../store/design';
 import type { Unit } from '../store/units';
 import { NO_ZOOM, type Chart, type Zoom, zoomAbout } from './chart';
-import { movePoint, presentAngle, setEndAngle, stationMoves } from './edits';
+import { type End, movePoint, presentAngle, setEndAngle, stationMoves } from './edits';
 import { lengthSteps, pointsOf, valueSteps } from './kinds';
 import { takeInHand } from './nudge';
 import { type Grip, sketchEdit, useLines } from './state';
@@ -40,8 +40,7 @@ interface Hold {
 const toStep = (v: number, step: number): number => Math.round(v / step) * step;
 
 /** The tip of an end's lever on the page: outward along the tangent, so that it never covers the curve. */
-export function leverTip(chart: Chart, design: Design, name: LineName, end: 'tail' | 'nose'): { x: number; y: number; fromX: number; fromY: number } {
-  const curve = design.lines[name];
+export function leverTip(chart: Chart, curve: DesignCurve, end: End): { x: number; y: number; fromX: number; fromY: number } {
   const points = pointsOf(curve);
   const { x, v } = end === 'tail' ? points[0] : points[points.length - 1];
   const deg = (presentAngle(curve, end) * Math.PI) / 180;
@@ -55,9 +54,8 @@ export function leverTip(chart: Chart, design: Design, name: LineName, end: 'tai
 }
 
 /** The angle, degrees as the file counts it, that puts an end's lever under a place on the page. */
-function angleUnder(chart: Chart, design: Design, name: LineName, end: 'tail' | 'nose', px: number, py: number): number {
-  const curve = design.lines[name];
-  const { fromX, fromY } = leverTip(chart, design, name, end);
+function angleUnder(chart: Chart, curve: DesignCurve, end: End, px: number, py: number): number {
+  const { fromX, fromY } = leverTip(chart, curve, end);
   const along = ((px - fromX) / chart.kx) * (end === 'tail' ? -1 : 1);
   const up = (fromY - py) / chart.kv;
   const rise = isOutline(curve) ? -up : end === 'tail' ? -up : up;
@@ -117,7 +115,7 @@ export function useHold({ name, chart, unit, frozen, zoom, setZoom, onRuler, onA
     });
     if (best) return best;
     for (const end of ['tail', 'nose'] as const) {
-      const tip = leverTip(chart, design, name, end);
+      const tip = leverTip(chart, design.lines[name], end);
       if (Math.hypot(tip.x - px, tip.y - py) <= reach) return { end };
     }
     return null;
@@ -176,7 +174,7 @@ export function useHold({ name, chart, unit, frozen, zoom, setZoom, onRuler, onA
   const drag = (on: Chart, { base, fromX, fromY }: Hold, grip: Grip, at: { x: number; y: number }) => {
     const curve = base.lines[name];
     if ('end' in grip) {
-      const deg = toStep(angleUnder(on, base, name, grip.end, at.x, at.y), TURN_STEP);
+      const deg = toStep(angleUnder(on, curve, grip.end, at.x, at.y), TURN_STEP);
       sketchEdit(name, setEndAngle(base, name, grip.end, Math.round(deg * 10) / 10));
       return;
     }

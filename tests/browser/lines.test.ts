@@ -26,7 +26,7 @@ describe('drawing', () => {
     });
     await page.mouse.move(at.x, at.y);
     await page.mouse.down();
-    for (let i = 1; i <= 30; i++) await page.mouse.move(at.x, at.y - i * 0.5);
+    for (let i = 1; i <= 12; i++) await page.mouse.move(at.x, at.y - i * 1.25);
     // Still held: stage and ribbon must follow all the same.
     await page.waitForFunction((bevel) => Math.abs((window.railwright?.state()?.bevel.max ?? bevel) - bevel) > 1e-9, before.bevel.max);
     expect(await path(page, 'outline')).not.toBe(curveBefore);
@@ -280,6 +280,13 @@ describe('a new board', () => {
     expect(await figure(page, 'Point 3 half-breadth')).toBe(270);
     await undo(page).click();
     expect(await figure(page, 'Point 3 half-breadth')).toBe(260);
+    await type(page, 'Name', 'Heron');
+    await settle(page);
+    expect((await stateOf(page)).board).toBe('Heron');
+    await type(page, 'Name', '');
+    expect(await page.locator('.text-field').first().getByRole('alert').textContent()).toMatch(/too short a text.*1 to 80 visible characters/);
+    await field(page, 'Name').press('Escape');
+    expect(await field(page, 'Name').inputValue()).toBe('Heron');
     expectClean(visit);
   });
 });
