@@ -3,6 +3,7 @@ import { useEffect, useMemo, useState } from 'react';
 import type { PaperEntry } from '../papers';
 import { lengthText, readLength, unitSign, UNITS } from '../store/units';
 import { FigureField } from '../lines/fields';
+import { usePaperTrust } from '../trust/papers';
 import { download, lookAtPapers, type Made, makeThese, packThese, stopPapers, usePapers, type Wanted } from './papers';
 import type { PageProps } from './RailPages';
 import { Working } from './Working';
@@ -119,7 +120,8 @@ function Entry({ entry, chosen, onChoose, busy }: EntryProps) {
 export function PapersPage({ plan, parts, unit }: PageProps) {
   const { wanted, entries, progress, faults } = usePapers();
   const [chosen, setChosen] = useState<ReadonlySet<string>>(new Set());
-  useEffect(() => lookAtPapers(plan, parts, unit), [plan, parts, unit, wanted]);
+  const trust = usePaperTrust(plan);
+  useEffect(() => lookAtPapers(plan, parts, unit, trust), [plan, parts, unit, wanted, trust]);
   const whole = entries.find(({ group }) => group === 'all');
   const single = entries.filter(({ group }) => group !== 'all');
   const picked = single.filter(({ id }) => chosen.has(id)).map(({ id }) => id);

@@ -2,7 +2,7 @@
 import { create } from 'zustand';
 import type { Parts } from '../../geometry/parts/types';
 import type { Plan } from '../../geometry/types';
-import type { Paper, PaperEntry } from '../papers';
+import type { Paper, PaperEntry, Trust } from '../papers';
 import { today } from '../store/today';
 import type { Unit } from '../store/units';
 import type { Fault, PaperWish, Progress } from './parts.worker';
@@ -60,13 +60,15 @@ function forget(): void {
 }
 
 /** Lists the papers of a plan as they are wanted; papers made of anything else are put away. */
-export function lookAtPapers(plan: Plan, parts: Parts, shown: Unit): void {
+export function lookAtPapers(plan: Plan, parts: Parts, shown: Unit, trust: Trust): void {
   const { wanted } = usePapers.getState();
   const wish: PaperWish = { paper: wanted.paper, date: wanted.date, kerf: wanted.kerf, units: wanted.units ?? shown, step: wanted.step };
-  if (bench && bench.plan === plan && bench.parts === parts && JSON.stringify(bench.wish) === JSON.stringify(wish)) return;
+  const same = bench && bench.plan === plan && bench.parts === parts && bench.wish.trust === trust
+    && JSON.stringify({ ...bench.wish, trust: null }) === JSON.stringify({ ...wish, trust: null });
+  if (same) return;
   forget();
-  bench = { plan, parts, wish };
-  thread.run({ kind: 'list', plan, parts, wish }).then(
+  bench = { plan, parts, wish: { ...wish, trust } };
+  thread.run({ kind: 'list', ...bench }).then(
     (entries) => usePapers.setState({ entries }),
     (error: Error) => {
       if (!(error instanceof JobStopped)) usePapers.setState({ failure: failureOf(error), entries: [] });

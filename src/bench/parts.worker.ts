@@ -4,11 +4,12 @@
  */
 import { planParts } from '../../geometry/parts/parts';
 import type { Parts } from '../../geometry/parts/types';
+import { planTolerance } from '../../geometry/trust/tolerance';
 import type { Plan } from '../../geometry/types';
 import { listPapers, makePapers, type Paper, type PaperEntry, PaperError, type PaperOptions } from '../papers';
 
 /** Paper options that can be sent to another thread. */
-export type PaperWish = Pick<PaperOptions, 'date' | 'paper' | 'units' | 'which' | 'step' | 'kerf'>;
+export type PaperWish = Pick<PaperOptions, 'date' | 'paper' | 'units' | 'which' | 'step' | 'kerf' | 'trust'>;
 
 export type BenchJob =
   | { readonly kind: 'parts'; readonly plan: Plan }
@@ -60,10 +61,16 @@ function tell(progress: Progress): void {
 /** The solver comes over the wire only when it is wanted; where it cannot, the joints are a finding and the rest is made. */
 const partsOf = (plan: Plan): Promise<Parts> => planParts(plan, { onProgress: (stage, share) => tell({ share, title: STAGES[stage] }) });
 
+/** The wish with bands: those it brings, or bands of first order. */
+async function withBands(plan: Plan, wish: PaperWish): Promise<PaperWish> {
+  if (wish.trust?.bands) return wish;
+  return { ...wish, trust: { ...wish.trust, bands: await planTolerance(plan, { method: 'first order' }) } };
+}
+
 async function papersOf({ plan, parts, wish, zip }: Extract<BenchJob, { kind: 'papers' }>): Promise<JobResult['papers']> {
   const faults: Fault[] = [];
   const papers = await makePapers(plan, parts, {
-    ...wish,
+    ...(await withBands(plan, wish)),
     onProgress: ({ done, total, title }) => tell({ share: done / total, title }),
     onFault: ({ title, error }) => faults.push({ title, message: textOf(error) }),
   });
@@ -78,7 +85,7 @@ function work(job: BenchJob): Promise<JobResult[keyof JobResult]> | JobResult[ke
     case 'parts':
       return partsOf(job.plan);
     case 'list':
-      return listPapers(job.plan, job.parts, job.wish);
+      return withBands(job.plan, job.wish).then((wish) => listPapers(job.plan, job.parts, wish));
     case 'papers':
       return papersOf(job);
   }

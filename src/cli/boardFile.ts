@@ -1,8 +1,9 @@
-/** A board file from disk: an ordinary file of a sane size in UTF-8, or a field error that says why not. */
+/** Board and readings files from disk: an ordinary file of a sane size in UTF-8, or a field error that says why not. */
 import { closeSync, constants, fstatSync, openSync, readFileSync } from 'node:fs';
 import { shorten, type FieldError } from '../../geometry/design/fields';
 import { readDesign, type ReadResult } from '../../geometry/design/read';
 import { FILE_LIMIT } from '../../geometry/design/text';
+import { readReadings, type ReadingsResult } from '../../geometry/trust/readings';
 
 const refuse = (path: string, allowed: string, message: string): { ok: false; errors: FieldError[] } => ({
   ok: false,
@@ -27,10 +28,10 @@ export function systemText(error: unknown): string {
 }
 
 /**
- * Read a board file. The size is asked before a byte is read; pipes, devices and folders are refused, so that
- * no name can make the program wait or fill memory.
+ * Read a file by the reader of its text. The size is asked before a byte is read; pipes, devices and folders are
+ * refused, so that no name can make the program wait or fill memory.
  */
-export function readBoardFile(path: string): ReadResult {
+function readFile<T>(path: string, kind: string, read: (text: string) => T): T | ReturnType<typeof refuse> {
   let bytes: Buffer;
   try {
     // Not blocking: opening a pipe without a writer would wait for ever.
@@ -38,7 +39,7 @@ export function readBoardFile(path: string): ReadResult {
     try {
       const status = fstatSync(file);
       if (!status.isFile()) return refuse(path, 'an ordinary file', 'it is no ordinary file');
-      if (status.size > FILE_LIMIT) return refuse(path, `at most ${FILE_LIMIT / 1e6} MB`, `the file is far too large for a board file: ${(status.size / 1e6).toFixed(1)} MB`);
+      if (status.size > FILE_LIMIT) return refuse(path, `at most ${FILE_LIMIT / 1e6} MB`, `the file is far too large for a ${kind} file: ${(status.size / 1e6).toFixed(1)} MB`);
       bytes = readFileSync(file);
     } finally {
       closeSync(file);
@@ -47,9 +48,15 @@ export function readBoardFile(path: string): ReadResult {
     return refuse(path, 'a readable file', systemText(error));
   }
   try {
-    return readDesign(new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes));
+    return read(new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes));
   } catch (error) {
     if (!(error instanceof TypeError)) throw error;
     return refuse(path, 'text in UTF-8', 'the file is no UTF-8 text');
   }
 }
+
+/** Read a board file. */
+export const readBoardFile = (path: string): ReadResult => readFile(path, 'board', readDesign);
+
+/** Read a readings file. */
+export const readReadingsFile = (path: string): ReadingsResult => readFile(path, 'readings', readReadings);

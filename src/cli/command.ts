@@ -6,11 +6,13 @@ import { fieldErrorText, shorten } from '../../geometry/design/fields';
 import { BuildError } from '../../geometry/errors';
 import { planParts } from '../../geometry/parts/parts';
 import { planBoard } from '../../geometry/plan';
+import { applyReadings } from '../../geometry/trust/asBuilt';
+import { planTolerance } from '../../geometry/trust/tolerance';
 import type { Plan } from '../../geometry/types';
-import { checkOptions, makePapers, PAPER_SIZES, PaperError, type PaperOptions } from '../papers';
+import { checkOptions, makePapers, PAPER_SIZES, PaperError, type PaperOptions, type Trust } from '../papers';
 import { today } from '../store/today';
 import { UNITS } from '../store/units';
-import { readBoardFile, systemText } from './boardFile';
+import { readBoardFile, readReadingsFile, systemText } from './boardFile';
 import { summaryText } from './summary';
 
 /** What the command says when it ends. */
@@ -44,6 +46,7 @@ the run, and by rib the gap, rows, bevel, planing depth and cover; then the find
   --date DAY   day the papers carry, YYYY-MM-DD; today if left out. The same board and day give the same bytes
   --paper SIZE A4 (the default), A3, Letter or roll, for bench sheet and templates
   --units UNIT mm (the default), in (decimal inches) or in16 (inches to the sixteenth), for lists and bench sheet
+  --readings F caliper readings (*.readings.json): bench sheet and lists then also give the board as built
   --step MM    spacing of the bench sheet's steps along the run; 100, or four inches, if left out
   --help       this text
   --           what follows is a file name, even if it begins with a hyphen
@@ -64,7 +67,7 @@ function readArguments(argv: readonly string[]) {
     allowPositionals: true,
     options: {
       json: { type: 'boolean' }, out: { type: 'string' }, help: { type: 'boolean', short: 'h' },
-      date: { type: 'string' }, paper: { type: 'string' }, units: { type: 'string' }, step: { type: 'string' },
+      date: { type: 'string' }, paper: { type: 'string' }, units: { type: 'string' }, step: { type: 'string' }, readings: { type: 'string' },
     },
   });
   return { ...values, files: positionals };
@@ -83,6 +86,22 @@ function paperOptions(args: ReturnType<typeof readArguments>): PaperOptions {
     units: pick('--units', args.units ?? 'mm', UNITS.map(({ id }) => id)),
     ...(args.step === undefined ? {} : { step: Number(args.step) }),
   };
+}
+
+/** What papers say of tolerance, by first order, and of readings; throws a PaperError for readings that cannot be used. */
+async function trustOf(plan: Plan, path: string | undefined): Promise<Trust> {
+  const bands = await planTolerance(plan, { method: 'first order' });
+  if (path === undefined) return { bands };
+  const read = readReadingsFile(path);
+  if (!read.ok) throw new PaperError('--readings', shorten(path, 200), read.errors.map(fieldErrorText).join('; '));
+  const record = read.readings;
+  const sides = (['starboard', 'port'] as const).filter((side) => record.readings.some((r) => r.side === side));
+  try {
+    return { bands, measured: { record, sides: sides.map((side) => ({ side, built: applyReadings(plan, record, side) })) } };
+  } catch (error) {
+    if (!(error instanceof BuildError)) throw error;
+    throw new PaperError('--readings', shorten(path, 200), `readings that leave room for a box: ${error.message}`);
+  }
 }
 
 /** Write every paper into a folder. Returns what could not be made, a line each. */
@@ -135,7 +154,7 @@ export async function planCommand(argv: readonly string[], { out, err }: Output)
   const faults: string[] = [];
   if (args.out !== undefined) {
     try {
-      faults.push(...(await writePapers(plan, args.out, paperOptions(args))));
+      faults.push(...(await writePapers(plan, args.out, { ...paperOptions(args), trust: await trustOf(plan, args.readings) })));
     } catch (error) {
       const wrong = error instanceof PaperError ? error.message : `${shorten(args.out, 200)}: ${systemText(error)}`;
       err(`${wrong}\n`);

@@ -6,6 +6,7 @@ import type { Recipe } from './recipe';
 import { solidIds } from './solids';
 import { fileStem } from './stamp';
 import type { Table } from './tables';
+import { trustTables } from './trust';
 import { sheetDrawings, templateSets, type TemplateSet } from './templates';
 
 export interface Entry {
@@ -29,11 +30,11 @@ const LAY_WIDTH = 1200;
 type Make = Entry['make'];
 
 /** All tables that have a row. */
-export function tablesOf({ plan, parts, step }: Pick<Recipe, 'plan' | 'parts' | 'step'>): Table[] {
+export function tablesOf({ plan, parts, step, trust }: Pick<Recipe, 'plan' | 'parts' | 'step' | 'trust'>): Table[] {
   return [
     ribTable(plan, parts), stepTable(plan, parts, step), stopTable(plan), eventTable(plan, parts), bendTable(plan, parts),
     jointTable(plan, parts), cutTable(parts), blankTable(plan, parts), frameTable(parts), shopTable(plan, parts),
-    workTable(plan, parts), totalTable(plan, parts), findingTable(plan, parts),
+    workTable(plan, parts), totalTable(plan, parts), findingTable(plan, parts), ...trustTables(plan, trust),
   ].filter((table) => table.rows.length > 0);
 }
 
@@ -67,8 +68,8 @@ export function catalogue(recipe: Recipe): Entry[] {
     ({ id, name: `${stem}-${id.replace(/[./]/g, '-').replace(/-(svg|dxf|pdf|csv|stl|glb|zip)$/, '')}.${ext}`, title, mime: MIME[ext], group, make });
   const sized = paper === 'roll' ? 'one roll sheet' : paper;
   return [
-    entry('bench-sheet', 'pdf', 'bench', 'Bench sheet', async ({ step }) =>
-      (await import('./pdf/bench/benchSheet')).writeBenchSheet(plan, parts, paper, step, stamp)),
+    entry('bench-sheet', 'pdf', 'bench', 'Bench sheet', async (whole) =>
+      (await import('./pdf/bench/benchSheet')).writeBenchSheet(whole)),
     ...templateSets(parts).flatMap((set) => [
       entry(`${set.id}.pdf`, 'pdf', 'templates', `${set.title}, full size on ${sized}`, tiled(set)),
       entry(`${set.id}.svg`, 'svg', 'templates', `${set.title}, full size`, svg(() => laidOut(set))),

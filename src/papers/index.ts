@@ -9,10 +9,12 @@ import { catalogue, type Entry } from './catalogue';
 import type { Recipe } from './recipe';
 import { checkPaper, type PaperSize } from './sizes';
 import { PaperError, stampOf } from './stamp';
+import type { Trust } from './trust';
 
 export { PaperError } from './stamp';
 export { PAPER_SIZES, type PaperSize } from './sizes';
 export type { Table } from './tables';
+export type { Trust } from './trust';
 
 /** A finished file. */
 export interface Paper {
@@ -44,6 +46,8 @@ export interface PaperOptions {
   readonly step?: number;
   /** Lines of the laser's sheets: moved outward by half the kerf so that parts come true (the default), or as drawn. */
   readonly kerf?: 'compensated' | 'drawn';
+  /** Bands and readings to go into the bench sheet and the lists. */
+  readonly trust?: Trust;
   /** Called before each paper. */
   readonly onProgress?: (progress: { readonly done: number; readonly total: number; readonly title: string }) => void;
   /** Called for a paper that failed; the others still come. Absent: the first failure is thrown. */
@@ -66,6 +70,7 @@ function recipeOf(plan: Plan, parts: Parts, options: Omit<PaperOptions, 'which'>
   if (!(step >= STEPS.least && step <= STEPS.most)) throw new PaperError('step', String(step), `${STEPS.least} to ${STEPS.most} mm`);
   return {
     plan, parts, step, paper: checkPaper(options.paper), kerf: options.kerf ?? 'compensated', stamp: stampOf(plan, options.date, options.units),
+    trust: options.trust ?? {},
   };
 }
 

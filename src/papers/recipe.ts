@@ -3,6 +3,7 @@ import type { Parts } from '../../geometry/parts/types';
 import type { Plan } from '../../geometry/types';
 import type { PaperSize } from './sizes';
 import type { Stamp } from './stamp';
+import type { Trust } from './trust';
 
 /** A plan, its parts, and how the papers are to be. */
 export interface Recipe {
@@ -12,4 +13,6 @@ export interface Recipe {
   readonly step: number;
   readonly kerf: 'compensated' | 'drawn';
   readonly stamp: Stamp;
+  /** Tolerance and readings, where they are wanted. */
+  readonly trust: Trust;
 }

@@ -13,6 +13,7 @@ import { Corrected } from './Corrected';
 import { ReadingField } from './ReadingField';
 import { claimReadings, clearReadings, openReadings, readingsText, setReading, type Side, useBuilt, useReadings } from './readings';
 import './trust.css';
+import { Fault } from '../store/Said';
 
 const SIDES: readonly { readonly id: Side; readonly label: string }[] = [
   { id: 'starboard', label: 'Starboard' },
@@ -113,7 +114,7 @@ function Verdict({ plan }: { readonly plan: Plan }) {
           <button type="button" className="ruled" onClick={claimReadings}>They belong to this board</button>
         </div>
       )}
-      {others.map((flag) => <p key={`${flag.field} ${flag.message}`} className="reading-flag"><b>{flag.field}: {flag.value}</b> {flag.message}. Allowed: {flag.allowed}.</p>)}
+      {others.map((flag) => <p key={`${flag.field} ${flag.message}`} className="reading-flag"><b>{flag.field}:</b> <Fault error={flag} /></p>)}
     </>
   );
 }

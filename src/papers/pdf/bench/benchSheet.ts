@@ -1,8 +1,6 @@
 /** The bench sheet: one PDF with all that is read at the bench, large enough for sawdust on the glasses. */
-import type { Parts } from '../../../../geometry/parts/types';
-import type { Plan } from '../../../../geometry/types';
-import { sheetSize, type PaperSize } from '../../sizes';
-import type { Stamp } from '../../stamp';
+import type { Recipe } from '../../recipe';
+import { sheetSize } from '../../sizes';
 import { Flow } from '../flow';
 import { finishDocument, newDocument } from '../pen';
 import { coverChapter } from './cover';
@@ -10,10 +8,11 @@ import { cuttingChapter } from './cutting';
 import type { Kit } from './kit';
 import { cardChapter, ribChapter, stepChapter } from './rail';
 import { bendChapter, roadChapter } from './road';
+import { builtChapters, toleranceChapter } from './trust';
 import { totalChapter, workChapter } from './work';
 
 /** All chapters. A3 is the A4 sheet enlarged, sections still full size; a roll gets A4 pages. */
-export async function writeBenchSheet(plan: Plan, parts: Parts, paper: PaperSize, step: number, stamp: Stamp): Promise<Uint8Array> {
+export async function writeBenchSheet({ plan, parts, paper, step, stamp, trust }: Recipe): Promise<Uint8Array> {
   const { pdf, fonts } = await newDocument('Bench sheet', stamp);
   const size = sheetSize(paper === 'Letter' ? 'Letter' : 'A4');
   const flow = new Flow(pdf, fonts, size, paper === 'A3' ? Math.SQRT2 : 1, stamp);
@@ -23,6 +22,8 @@ export async function writeBenchSheet(plan: Plan, parts: Parts, paper: PaperSize
   stepChapter(kit);
   roadChapter(kit);
   cardChapter(kit);
+  if (trust.bands) toleranceChapter(kit, trust.bands);
+  if (trust.measured) builtChapters(kit, trust.measured);
   bendChapter(kit);
   workChapter(kit);
   cuttingChapter(kit);

@@ -1,0 +1,93 @@
+/** How far figures may fall, and the board as it was measured: plus and minus, readings, corrected figures. */
+import type { Band } from '../../../../geometry/trust/types';
+import { READING_FIELDS } from '../../../../geometry/trust/readings';
+import { angleText } from '../../../store/units';
+import { measuredRibs, methodText, type MeasuredSide, type Trust } from '../../trust';
+import { len, lenUnit, unitOf, type Kit } from './kit';
+
+/** A band as plus and minus: ±a where both sides read alike, else −a +b. */
+function plusMinus({ value, low, high }: Band, text: (v: number) => string): string {
+  const [under, over] = [text(value - low), text(high - value)];
+  return under === over ? `±${under}` : `−${under} +${over}`;
+}
+
+const finer = (rad: number): string => angleText(rad, 2);
+
+/** Stops and figures as value, plus and minus. */
+export function toleranceChapter(kit: Kit, bands: NonNullable<Trust['bands']>): void {
+  const { flow, plan } = kit;
+  const sign = unitOf(kit);
+  const mm = (v: number) => len(kit, v, 2);
+  flow.page('Plus and minus: how far stops and figures may fall');
+  const { strip, skin, glueLine, kerf, ribHeight } = plan.design.spread;
+  flow.text(
+    `Each band holds about 95 of 100 boards, by ${methodText(bands)}, where strips and spacers come within ±${mm(strip)}, skins ±${mm(skin)}, ` +
+      `glue lines ±${mm(glueLine)}, the kerf ±${mm(kerf)} and rib heights ±${lenUnit(kit, ribHeight, 2)}. A stop outside its band: measure before you cut.`, 10.5,
+  );
+  flow.space(3);
+  flow.heading('Stops, on the curve from the tail', 20);
+  const wide = (flow.width - 92) / 3;
+  flow.table([
+    { title: ['row'], width: 14, align: 'centre', face: 'bold', size: 14 }, { title: ['toward'], width: 24, align: 'left', face: 'bold' },
+    { title: ['stop', sign], width: wide, face: 'bold' }, { title: ['plus and minus', sign], width: 54 }, { title: ['least', sign], width: wide }, { title: ['most', sign], width: wide },
+  ], bands.stops.map((stop) => [
+    String(stop.row), stop.end, len(kit, stop.s.value), stop.cause === 'end' ? 'fixed' : plusMinus(stop.s, (v) => len(kit, v)), len(kit, stop.s.low), len(kit, stop.s.high),
+  ]));
+  flow.heading('At the ribs', 20);
+  const each = (flow.width - 14) / 6;
+  flow.table([
+    { title: ['rib'], width: 14, align: 'centre', face: 'bold', size: 14 },
+    { title: ['gap', sign], width: each, face: 'bold' }, { title: ['plus and', 'minus'], width: each },
+    { title: ['bevel'], width: each, face: 'bold' }, { title: ['plus and', 'minus'], width: each },
+    { title: ['cover', sign], width: each, face: 'bold' }, { title: ['plus and', 'minus'], width: each },
+  ], bands.ribs.map(({ index, bands: b }) => [
+    String(index + 1), mm(b.gap.value), plusMinus(b.gap, mm), finer(b.bevel.value), plusMinus(b.bevel, finer), mm(b.cover.value), plusMinus(b.cover, mm),
+  ]));
+}
+
+function sideChapter(kit: Kit, record: NonNullable<Trust['measured']>['record'], measured: MeasuredSide): void {
+  const { flow, plan } = kit;
+  const { side, built } = measured;
+  const sign = unitOf(kit);
+  const mm = (v: number) => len(kit, v, 2);
+  flow.page(`As built, ${side}`);
+  flow.text(
+    `The plan corrected by ${built.used === 1 ? 'one caliper reading' : `${built.used} caliper readings`}. What a reading differs by runs straight from one measured rib to the next and holds ` +
+      'beyond the first and last; the design is as it was drawn. Cut to these figures, not to the drawn ones.', 10.5,
+  );
+  flow.space(3);
+  flow.heading('Stops, on the curve from the tail', 20);
+  const wide = (flow.width - 38) / 4;
+  flow.table([
+    { title: ['row'], width: 14, align: 'centre', face: 'bold', size: 14 }, { title: ['toward'], width: 24, align: 'left', face: 'bold' },
+    { title: ['as built', sign], width: wide, face: 'bold' }, { title: ['drawn', sign], width: wide }, { title: ['from nose', `as built ${sign}`], width: wide }, { title: ['station from', `tail ${sign}`], width: wide },
+  ], built.plan.rail.rows.flatMap((row) => [row.tail, row.nose].map((stop) => {
+    const change = built.changes.find((c) => c.what === 'stop' && c.row === stop.row && c.end === stop.end && c.is === stop.s);
+    const fresh = built.changes.some((c) => c.what === 'rows' && c.row === row.row && c.was === undefined && c.s === row.tail.s);
+    return [String(row.row), stop.end, len(kit, stop.s), fresh ? 'none' : len(kit, change?.was ?? stop.s), len(kit, built.plan.rail.face.length - stop.s), len(kit, stop.x)];
+  })));
+  flow.heading('At the ribs: as built, drawn in brackets', 20);
+  const ribs = measuredRibs(plan, record, measured);
+  const each = (flow.width - 14 - 22) / 4;
+  const pair = (is: string, was: string): string => (is === was ? is : `${is} (${was})`);
+  flow.table([
+    { title: ['rib'], width: 14, align: 'centre', face: 'bold', size: 14 }, { title: ['gap', sign], width: each, face: 'bold' }, { title: ['rows'], width: 22, align: 'centre', face: 'bold' },
+    { title: ['bevel'], width: each, face: 'bold' }, { title: ['plane off', sign], width: each }, { title: ['cover', sign], width: each },
+  ], ribs.map(({ rib, was, is, rows }) => [
+    String(rib), pair(mm(is.gap), mm(was.gap)), pair(String(rows[1]), String(rows[0])), pair(finer(is.bevel), finer(was.bevel)), pair(mm(is.planing), mm(was.planing)), pair(mm(is.cover), mm(was.cover)),
+  ]));
+  flow.heading('Readings, drawn in brackets', 20);
+  const read = ribs.filter(({ read: r }) => Object.keys(r).length > 0);
+  flow.table([
+    { title: ['rib'], width: 14, align: 'centre', face: 'bold', size: 14 },
+    ...READING_FIELDS.map((field) => ({ title: [field, sign], width: (flow.width - 14) / READING_FIELDS.length })),
+  ], read.map(({ rib, read: r, drawn }) => [
+    String(rib), ...READING_FIELDS.map((field) => (r[field] === undefined ? '–' : `${mm(r[field])} (${mm(drawn[field])})`)),
+  ]), { size: 10.5 });
+  for (const flag of built.flags) flow.text(`MIND: ${flag.field}, ${flag.value}: ${flag.message}. Allowed: ${flag.allowed}.`, 10, 'bold');
+}
+
+/** All that was measured, a chapter a side. */
+export function builtChapters(kit: Kit, { record, sides }: NonNullable<Trust['measured']>): void {
+  for (const side of sides) sideChapter(kit, record, side);
+}

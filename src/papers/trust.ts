@@ -1,0 +1,105 @@
+/** What papers say of tolerance and of the board as built: bands of stops and figures, readings, and what they changed. */
+import { expectedReadings } from '../../geometry/trust/asBuilt';
+import { READING_FIELDS, type Reading, type Readings } from '../../geometry/trust/readings';
+import type { AsBuilt, Band, ToleranceBands } from '../../geometry/trust/types';
+import type { Plan, RailSection } from '../../geometry/types';
+import type { Cell, Column, Table } from './tables';
+
+export type Side = Reading['side'];
+
+/** One side as it was measured. */
+export interface MeasuredSide {
+  readonly side: Side;
+  readonly built: AsBuilt;
+}
+
+/** What goes into the papers beside the plan; either may be left out. */
+export interface Trust {
+  readonly bands?: ToleranceBands;
+  readonly measured?: { readonly record: Readings; readonly sides: readonly MeasuredSide[] };
+}
+
+const length = (title: string, decimals = 1): Column => ({ title, kind: 'length', decimals });
+const angle = (title: string): Column => ({ title, kind: 'angle', decimals: 2 });
+const text = (title: string): Column => ({ title, kind: 'text' });
+const count = (title: string): Column => ({ title, kind: 'count' });
+
+/** How bands were found, in words. */
+export const methodText = ({ method, runs, seed }: ToleranceBands): string =>
+  method === 'first order' ? 'first order' : `Monte Carlo, ${runs} boards drawn, seed ${seed}`;
+
+const three = ({ value, low, high }: Band): Cell[] => [value, low, high];
+
+/** Stops with the band that each may fall in. */
+function stopBandTable(bands: ToleranceBands): Table {
+  return {
+    id: 'stop-bands', title: `Stops and their bands, by ${methodText(bands)}`,
+    columns: [count('row'), text('end'), length('run from tail'), length('least'), length('most'), { title: 'boards that have it', kind: 'share', decimals: 0 }],
+    rows: bands.stops.map((stop) => [stop.row, stop.end, ...three(stop.s), stop.present]),
+  };
+}
+
+/** Gap, bevel and cover at the ribs with their bands. */
+function ribBandTable(bands: ToleranceBands): Table {
+  return {
+    id: 'rib-bands', title: `Gap, bevel and cover at the ribs with their bands, by ${methodText(bands)}`,
+    columns: [
+      count('rib'), length('run from tail'), length('gap', 2), length('gap least', 2), length('gap most', 2),
+      angle('bevel'), angle('bevel least'), angle('bevel most'), length('cover', 2), length('cover least', 2), length('cover most', 2),
+    ],
+    rows: bands.ribs.map(({ index, s, bands: b }) => [index + 1, s, ...three(b.gap), ...three(b.bevel), ...three(b.cover)]),
+  };
+}
+
+/** Figures of a rib that readings correct. */
+export const CORRECTED = ['gap', 'bevel', 'planing', 'cover'] as const satisfies readonly (keyof RailSection)[];
+
+/** One rib of a measured side: what was read, and its figures as drawn and as built. */
+export interface MeasuredRib {
+  readonly rib: number;
+  readonly read: Partial<Record<(typeof READING_FIELDS)[number], number>>;
+  readonly drawn: Record<(typeof READING_FIELDS)[number], number>;
+  readonly was: RailSection;
+  readonly is: RailSection;
+  readonly rows: readonly [was: number, is: number];
+}
+
+/** Every rib that meets the rail, tail first. */
+export function measuredRibs(plan: Plan, record: Readings, { side, built }: MeasuredSide): MeasuredRib[] {
+  return plan.rail.ribs.flatMap((rib) => {
+    const now = built.plan.rail.ribs.find(({ index }) => index === rib.index);
+    if (!now) return [];
+    const { rib: _rib, side: _side, ...read } = record.readings.find((r) => r.rib === rib.index + 1 && r.side === side) ?? { rib: rib.index + 1, side };
+    return [{ rib: rib.index + 1, read, drawn: expectedReadings(plan, rib), was: rib.section, is: now.section, rows: [rib.rows, now.rows] }];
+  });
+}
+
+function measuredTable(plan: Plan, record: Readings, measured: MeasuredSide): Table {
+  return {
+    id: `as-built-${measured.side}`, title: `As built, ${measured.side}: readings, and figures drawn and corrected`,
+    columns: [
+      count('rib'), ...READING_FIELDS.flatMap((field) => [length(`${field} read`, 2), length(`${field} drawn`, 2)]),
+      ...CORRECTED.flatMap((what) => (what === 'bevel' ? [angle('bevel drawn'), angle('bevel as built')] : [length(`${what} drawn`, 2), length(`${what} as built`, 2)])),
+      count('rows drawn'), count('rows as built'),
+    ],
+    rows: measuredRibs(plan, record, measured).map(({ rib, read, drawn, was, is, rows }) => [
+      rib, ...READING_FIELDS.flatMap((field): Cell[] => [read[field], drawn[field]]), ...CORRECTED.flatMap((what): Cell[] => [was[what], is[what]]), ...rows,
+    ]),
+  };
+}
+
+function correctedStopTable({ side, built }: MeasuredSide): Table {
+  return {
+    id: `as-built-stops-${side}`, title: `Stops as built, ${side}`,
+    columns: [count('row'), text('end'), length('run from tail as built'), length('run from nose as built'), length('station from tail as built')],
+    rows: built.plan.rail.rows.flatMap((row) => [row.tail, row.nose].map((stop) => [row.row, stop.end, stop.s, built.plan.rail.face.length - stop.s, stop.x])),
+  };
+}
+
+/** All tables of tolerance and readings. */
+export function trustTables(plan: Plan, { bands, measured }: Trust): Table[] {
+  return [
+    ...(bands ? [stopBandTable(bands), ribBandTable(bands)] : []),
+    ...(measured?.sides.flatMap((side) => [measuredTable(plan, measured.record, side), correctedStopTable(side)]) ?? []),
+  ];
+}
