@@ -4,6 +4,7 @@ import { fieldErrorText } from '../../geometry/design/fields';
 import { planBoard } from '../../geometry/plan';
 import { sectionAt, sectionDrawing } from '../../geometry/rail/query';
 import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
+import { planTolerance } from '../../geometry/trust/tolerance';
 import { checkReadings, noReadings, readReadings, writeReadings, type Reading, type Readings } from '../../geometry/trust/readings';
 import type { ReadingField } from '../../geometry/trust/types';
 import { seedDesign, seedNames } from './boards';
@@ -99,6 +100,16 @@ describe('depth read at some ribs', () => {
     expect(built.changes.filter((c) => c.what === 'gap').map((c) => c.rib)).toEqual(ribs.map((r) => r.index));
     const atA = built.changes.find((c) => c.what === 'gap' && c.rib === a.index);
     expect(atA).toMatchObject({ was: a.gap });
+  });
+
+  it('carries the same bands about the corrected figures', async () => {
+    const [drawn, made] = await Promise.all([plan, built.plan].map((p) => planTolerance(p, { method: 'first order', places: 25 })));
+    for (let i = 0; i < made.n; i++) {
+      expect(made.gap.value[i]).toBeCloseTo(sectionAt(built.plan, made.s[i]).gap, 9);
+      // Central differences over 0.02 mm of heights good to 1e-6 mm at worst.
+      expect(made.gap.high[i] - made.gap.low[i]).toBeCloseTo(drawn.gap.high[i] - drawn.gap.low[i], 4);
+    }
+    expect(made.stops.map((s) => s.s.value)).toEqual(built.plan.rail.rows.flatMap((r) => [r.tail.s, r.nose.s]));
   });
 
   it('is what the station card draws', () => {
