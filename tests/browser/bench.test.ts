@@ -1,0 +1,346 @@
+/** Bench as a maker uses it: its lists against the kernel's own figures, the way to a place and back, papers, timber, and bad stock. */
+import { unzipSync } from 'fflate';
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, inject, test } from 'vitest';
+import { stripName } from '../../geometry/parts/bending';
+import { bendsAt } from '../../geometry/parts/bendsAt';
+import type { Parts } from '../../geometry/parts/types';
+import { sectionAt } from '../../geometry/rail/query';
+import type { Plan } from '../../geometry/types';
+import { makePapers, type Paper } from '../../src/papers';
+import { cutBars } from '../../src/papers/listTables';
+import { railEvents } from '../../src/papers/railTables';
+import { seedBench } from '../support/papers';
+import { cursor, openPanel, visitBoard } from './board';
+import { expectClean, newVisit, shareBrowser, type Visit } from './harness';
+
+shareBrowser();
+
+const BOARD = 'long-275';
+const DATE = '2031-02-28';
+let plan: Plan;
+let parts: Parts;
+let papers: readonly Paper[];
+
+beforeAll(async () => {
+  ({ plan, parts } = await seedBench(BOARD));
+  papers = await makePapers(plan, parts, { date: DATE, paper: 'A4', units: 'mm' });
+}, 120_000);
+
+/** Until the parts of the plan shown are made. */
+async function settle(page: Page): Promise<void> {
+  await page.waitForFunction(() => {
+    const state = window.railwright?.state();
+    return state?.busy === false && state.parts;
+  }, null, { timeout: 45_000 });
+}
+
+async function openBench(viewport = { width: 1440, height: 900 }): Promise<Visit> {
+  const visit = await visitBoard('', { viewport, acceptDownloads: true });
+  const { page } = visit;
+  await page.getByLabel('Board', { exact: true }).selectOption(BOARD);
+  await page.waitForFunction((name) => window.railwright?.state()?.board === name, plan.design.name);
+  await openPanel(page, 'Bench');
+  await settle(page);
+  return visit;
+}
+
+const turnTo = (page: Page, name: string) =>
+  page.getByRole('navigation', { name: 'Pages of the bench' }).getByRole('button', { name, exact: true }).click();
+
+/** Cells of a list, row by row. */
+async function cellsOf(page: Page, label: string): Promise<string[][]> {
+  const rows = page.getByRole('table', { name: label, exact: true }).locator('tbody tr');
+  await rows.first().waitFor();
+  return rows.evaluateAll((all) => all.map((row) => [...row.querySelectorAll('td')].map((cell) => cell.textContent ?? '')));
+}
+
+async function fill(page: Page, label: string, text: string): Promise<void> {
+  const field = page.getByLabel(label, { exact: true });
+  await field.fill(text);
+  await field.press('Enter');
+}
+
+/** The bytes of the download that a press starts. */
+async function downloaded(page: Page, press: () => Promise<void>): Promise<{ name: string; bytes: Uint8Array }> {
+  const [file] = await Promise.all([page.waitForEvent('download', { timeout: 55_000 }), press()]);
+  const pieces: Buffer[] = [];
+  for await (const piece of await file.createReadStream()) pieces.push(piece);
+  return { name: file.suggestedFilename(), bytes: new Uint8Array(Buffer.concat(pieces)) };
+}
+
+describe('lists', () => {
+  test('say what the kernel says: ribs, what is met, joints, cuts, money and mass', async () => {
+    const visit = await openBench();
+    const { page } = visit;
+
+    const met = await cellsOf(page, 'Along the rail');
+    const events = railEvents(plan, parts);
+    expect(met.length).toBe(events.length);
+    events.forEach((event, i) => {
+      expect(Number(met[i][0])).toBeCloseTo(event.s, 1);
+      expect(met[i][3]).toContain(event.what);
+    });
+    expect(events.some(({ kind }) => kind === 'joint')).toBe(true);
+
+    await turnTo(page, 'Ribs');
+    const ribs = await cellsOf(page, 'The rail at each rib');
+    expect(ribs.length).toBe(plan.rail.ribs.length);
+    plan.rail.ribs.forEach((rib, i) => {
+      const [name, station, gap, rows, , bevel] = ribs[i];
+      expect(name).toBe(`Rib ${rib.index + 1}`);
+      expect(Number(station)).toBeCloseTo(rib.x, 1);
+      expect(Number(gap)).toBeCloseTo(rib.section.gap, 1);
+      expect(Number(rows)).toBe(rib.section.rows);
+      expect(Number(bevel.replace('−', '-').replace('°', ''))).toBeCloseTo((rib.section.bevel * 180) / Math.PI, 1);
+    });
+
+    await turnTo(page, 'Cutting');
+    const { proof } = parts.joints ?? {};
+    expect(proof?.optimal).toBe(true);
+    expect(await page.getByTestId('proof').textContent()).toContain(`${proof?.pieces} pieces`);
+    expect(await page.getByTestId('proof').textContent()).toContain('Proved');
+    const pieces = cutBars(parts).flatMap((bar) => bar.pieces);
+    const cuts = await cellsOf(page, 'Cut list');
+    expect(cuts.map((row) => row[1])).toEqual(pieces.map(({ piece }) => stripName(piece.strip)));
+    cuts.forEach((row, i) => expect(Number(row[4])).toBeCloseTo(pieces[i].piece.length, 1));
+    expect((await cellsOf(page, 'Joints')).length).toBe(parts.joints?.joints.length);
+
+    await turnTo(page, 'Totals');
+    const totals = await cellsOf(page, 'Timber, mass and money');
+    const all = totals.find(([part]) => part === 'all timber');
+    expect(Number(all?.[3])).toBeCloseTo(parts.totals?.mass ?? Number.NaN, 2);
+    expect(Number(all?.[4])).toBeCloseTo(parts.totals?.cost ?? Number.NaN, 2);
+    expect(await page.getByRole('group', { name: /^Mass/ }).textContent()).toContain(`${parts.totals?.saving.mass.toFixed(2)} kg`);
+
+    await turnTo(page, 'Bending');
+    for (const bent of parts.bending) {
+      const zones = await cellsOf(page, `Zones of ${stripName(bent.strip)}`);
+      expect(zones.length).toBe(bent.zones.length);
+      bent.zones.forEach((zone, i) => {
+        expect(Number(zones[i][1])).toBeCloseTo(zone.s0, 1);
+        expect(Number(zones[i][5].replace(' %', ''))).toBeCloseTo(zone.strain * 100, 1);
+      });
+    }
+    expectClean(visit);
+  });
+
+  test('lead to a place on ribbon and card, and mark the line where the cursor is', async () => {
+    const visit = await openBench();
+    const { page } = visit;
+    await turnTo(page, 'Ribs');
+    const rib = plan.rail.ribs[2];
+    await page.getByRole('button', { name: 'Rib 3', exact: true }).click();
+    expect(await cursor(page)).toBeCloseTo(rib.section.s, 6);
+    const slider = page.getByRole('slider', { name: 'Station cursor, run from the tail' });
+    expect(Number(await slider.getAttribute('aria-valuenow'))).toBe(Math.round(rib.section.s));
+    expect(await page.locator('[data-figure="Gap"]').textContent()).toBe(sectionAt(plan, rib.section.s).gap.toFixed(2));
+    const near = page.getByRole('table', { name: 'The rail at each rib' }).locator('tr[aria-current="location"]');
+    expect(await near.textContent()).toContain('Rib 3');
+
+    // And back: the cursor moved elsewhere marks the rib nearest to it.
+    const last = plan.rail.ribs[plan.rail.ribs.length - 1];
+    await fill(page, 'Run from tail', (last.section.s + 20).toFixed(1));
+    await expect.poll(() => near.textContent()).toContain(`Rib ${last.index + 1}`);
+
+    // A long list brings the line into sight.
+    await turnTo(page, 'Along');
+    await fill(page, 'Run from tail', '1');
+    await fill(page, 'Run from tail', plan.rail.face.length.toFixed(1));
+    const line = page.getByRole('table', { name: 'Along the rail' }).locator('tr[aria-current="location"]');
+    await expect.poll(async () => {
+      const [box, frame] = [await line.boundingBox(), await page.locator('.bench-page').boundingBox()];
+      return box !== null && frame !== null && box.y >= frame.y && box.y + box.height <= frame.y + frame.height + 1;
+    }).toBe(true);
+    expectClean(visit);
+  });
+
+  test('ribbon and card know the joints and the bend, and findings count the bench\'s own', async () => {
+    const visit = await openBench();
+    const { page } = visit;
+    const { joints = [] } = parts.joints ?? {};
+    // Joints of the two sides at one place are one mark.
+    const marks = new Set(joints.map((joint) => `${stripName(joint.strip)} ${joint.s.toFixed(1)}`));
+    expect(await page.locator('.ribbon .joint:not(i)').count()).toBe(marks.size);
+    const zones = parts.bending.flatMap((bent) => bent.zones.filter(({ state }) => state !== 'dry'));
+    expect(await page.locator('.ribbon .zone').count()).toBe(zones.length);
+
+    const joint = joints.find(({ side, strip }) => side === 'starboard' && strip.kind === 'row');
+    await page.locator('.ribbon .joint', { hasText: `${stripName(joint?.strip ?? { kind: 'sole', order: 0, stretch: 1 })}:` }).first().dispatchEvent('click');
+    expect(joints.map(({ s }) => s.toFixed(3))).toContain((await cursor(page)).toFixed(3));
+
+    const s = 2500;
+    await fill(page, 'Run from tail', String(s));
+    for (const { strip, radius, strain, state } of bendsAt(parts.bending, s)) {
+      const row = page.locator(`.bending-here tr[data-strip="${stripName(strip)}"]`);
+      expect(await row.locator('td').allTextContents()).toEqual([
+        radius.toFixed(0), `${(strain * 100).toFixed(2)} %`, { dry: 'bends dry', steam: 'steam it', no: 'will not go' }[state],
+      ]);
+    }
+    expect(await page.locator('.tab-findings em').textContent()).toBe(String(plan.findings.length + parts.findings.length));
+    expectClean(visit);
+  });
+});
+
+describe('papers', () => {
+  test('come in one zip, the very bytes that the command line writes', async () => {
+    const visit = await openBench();
+    const { page } = visit;
+    await turnTo(page, 'Papers');
+    await page.getByLabel('Date', { exact: true }).fill(DATE);
+    const everything = page.getByRole('button', { name: 'Download everything, one zip' });
+    await page.getByText('Ribs, full size on A4').waitFor();
+    const { name, bytes } = await downloaded(page, () => everything.click());
+    expect(name).toMatch(/^reedmere-long-board.*-everything\.zip$/);
+    const files = unzipSync(bytes);
+    expect(Object.keys(files).sort()).toEqual(papers.map((paper) => paper.name).sort());
+    const differ = papers.filter((paper) => Buffer.compare(Buffer.from(files[paper.name]), Buffer.from(paper.bytes)) !== 0);
+    expect(differ.map((paper) => paper.name)).toEqual([]);
+    expectClean(visit);
+  }, 120_000);
+
+  test('can be looked at, and taken one by one or the chosen together', async () => {
+    const visit = await openBench();
+    const { page } = visit;
+    await turnTo(page, 'Papers');
+    await page.getByLabel('Date', { exact: true }).fill(DATE);
+    const ribs = page.locator('[data-paper="ribs.svg"]');
+    await ribs.getByRole('button', { name: 'Look' }).click();
+    const picture = ribs.locator('.preview img');
+    await picture.waitFor();
+    expect(await picture.evaluate((image: HTMLImageElement) => image.decode().then(() => image.naturalWidth))).toBeGreaterThan(100);
+    const sheet = await downloaded(page, () => page.getByRole('button', { name: 'Download Bench sheet, PDF' }).click());
+    expect(new TextDecoder().decode(sheet.bytes.slice(0, 5))).toBe('%PDF-');
+    await page.getByRole('checkbox', { name: 'Cut list: strips and spacers' }).check();
+    await page.getByRole('checkbox', { name: 'Shopping list' }).check();
+    const { name, bytes } = await downloaded(page, () => page.getByRole('button', { name: 'Download the 2 chosen, one zip' }).click());
+    expect(name).toMatch(/-chosen\.zip$/);
+    expect(Object.keys(unzipSync(bytes)).map((file) => file.replace(/^.*-rev-[a-z]-/, '')).sort()).toEqual(['cut-list.csv', 'shopping.csv']);
+    await page.getByLabel('Date', { exact: true }).fill('');
+    await expect.poll(() => page.getByRole('alert').textContent()).toContain('date');
+    expectClean(visit);
+  }, 120_000);
+
+  test('can be given up, and asked for again', async () => {
+    const visit = await openBench();
+    const { page } = visit;
+    await turnTo(page, 'Papers');
+    let files = 0;
+    page.on('download', () => {
+      files += 1;
+    });
+    const everything = page.getByRole('button', { name: 'Download everything, one zip' });
+    await everything.click();
+    await page.getByRole('button', { name: 'Cancel' }).click();
+    await expect.poll(() => everything.isEnabled()).toBe(true);
+    expect(await page.getByRole('progressbar').count()).toBe(0);
+    await page.waitForTimeout(1500);
+    expect(files).toBe(0);
+    const sheet = await downloaded(page, () => page.getByRole('button', { name: 'Download Shopping list, CSV' }).click());
+    expect(new TextDecoder().decode(sheet.bytes)).toContain('Flat strip');
+    expectClean(visit);
+  }, 120_000);
+});
+
+test('working the lists out can be stopped and taken up again', async () => {
+  const visit = await newVisit({ viewport: { width: 1440, height: 900 }, reducedMotion: 'reduce', serviceWorkers: 'block' });
+  const { page } = visit;
+  // A solver that never comes: without it the work takes as long as it likes.
+  await page.route(/\.wasm$/, () => undefined);
+  await page.goto(inject('origin'));
+  await page.locator('canvas[data-drawn]').waitFor();
+  await openPanel(page, 'Bench');
+  await page.getByText('Working out the bench: Joints and cutting').waitFor();
+  await page.getByRole('button', { name: 'Cancel' }).click();
+  await page.getByText('Stopped: the lists are not worked out.').waitFor();
+  expect(await page.getByRole('table', { name: 'Along the rail' }).count()).toBe(0);
+  await page.unrouteAll({ behavior: 'ignoreErrors' });
+  await page.getByRole('button', { name: 'Work them out' }).click();
+  await settle(page);
+  expect((await cellsOf(page, 'Along the rail')).length).toBeGreaterThan(10);
+  expectClean(visit);
+});
+
+describe('timber', () => {
+  test('a figure out of range is told beside its field, and the board stays', async () => {
+    const visit = await openBench();
+    const { page } = visit;
+    await turnTo(page, 'Timber');
+    await fill(page, 'Saw kerf', '40');
+    const told = page.getByRole('alert');
+    await expect.poll(() => told.textContent()).toContain('too large');
+    expect(await told.textContent()).toContain('0.0 mm to 6.0 mm');
+    expect(await page.getByLabel('Saw kerf', { exact: true }).getAttribute('aria-invalid')).toBe('true');
+    await page.getByLabel('Saw kerf', { exact: true }).press('Escape');
+    expect(await page.getByLabel('Saw kerf', { exact: true }).inputValue()).toBe('2.4');
+    expectClean(visit);
+  });
+
+  test('a species of one\'s own bends as it says', async () => {
+    const visit = await openBench();
+    const { page } = visit;
+    await turnTo(page, 'Timber');
+    await page.getByRole('button', { name: 'Add', exact: true }).click();
+    const own = page.locator('.species details', { hasText: 'my batch' });
+    await own.getByLabel('Strain it takes steamed', { exact: true }).fill('20');
+    await own.getByLabel('Strain it takes steamed', { exact: true }).press('Enter');
+    await page.getByLabel('Sole, rows and cap').selectOption({ label: 'Shed cedar, batch 7 (invented), my batch' });
+    await settle(page);
+    await turnTo(page, 'Bending');
+    const states = (await cellsOf(page, 'Zones of Sole')).map(([state]) => state);
+    expect(states).not.toContain('will not go');
+    expect(states).toContain('steam it');
+    expectClean(visit);
+  });
+
+  test('stock shorter than the way between two tabs is told with what and where, and all other papers come out', async () => {
+    const visit = await openBench();
+    const { page } = visit;
+    await turnTo(page, 'Timber');
+    await fill(page, 'Shortest piece', '150');
+    const strips = page.getByRole('group', { name: /^Flat strips/ });
+    await strips.getByRole('button', { name: /^Remove .* 2$/ }).click();
+    await strips.getByLabel(/length$/).fill('200');
+    await strips.getByLabel(/length$/).press('Enter');
+    await settle(page);
+
+    await turnTo(page, 'Cutting');
+    const told = await page.locator('.missing').textContent();
+    expect(told).toMatch(/Sole cannot be made: \d+ mm from .* to rib \d+ has no place for a joint, and the longest bar of strips is 200 mm/);
+    expect(told).toMatch(/Cap cannot be made/);
+    await page.locator('.missing').getByRole('button', { name: /^Sole cannot be made/ }).click();
+    expect(await cursor(page)).toBeCloseTo(plan.rail.sole.s0, 3);
+    expect((await cellsOf(page, 'Cut list')).every(([, strip]) => strip.startsWith('Row'))).toBe(true);
+
+    for (const name of ['Blanks', 'Frames']) {
+      await turnTo(page, name);
+      expect(await page.locator('.bench-page .flat').count()).toBeGreaterThan(2);
+    }
+    await openPanel(page, 'Findings');
+    await page.getByText(/^Sole cannot be made/).waitFor();
+    await openPanel(page, 'Bench');
+
+    await turnTo(page, 'Papers');
+    await page.getByLabel('Date', { exact: true }).fill(DATE);
+    await page.getByText('Ribs, full size on A4').waitFor();
+    const { bytes } = await downloaded(page, () => page.getByRole('button', { name: 'Download everything, one zip' }).click());
+    expect(Object.keys(unzipSync(bytes)).sort()).toEqual(papers.map((paper) => paper.name).sort());
+    expect(await page.getByText('could not be made').count()).toBe(0);
+    expectClean(visit);
+  }, 120_000);
+});
+
+test('fits a phone: nothing runs off the page, and a line still leads', async () => {
+  const visit = await openBench({ width: 390, height: 844 });
+  const { page } = visit;
+  for (const name of ['Along', 'Ribs', 'Bending', 'Cutting', 'Blanks', 'Frames', 'Shopping', 'Work', 'Totals', 'Papers', 'Timber']) {
+    await turnTo(page, name);
+    await page.locator('.bench-page > *').first().waitFor();
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+    expect(await page.locator('.bench-page').evaluate((element) => element.scrollWidth - element.clientWidth), name).toBeLessThanOrEqual(1);
+  }
+  await turnTo(page, 'Ribs');
+  await page.getByRole('button', { name: 'Rib 5', exact: true }).click();
+  expect(await cursor(page)).toBeCloseTo(plan.rail.ribs[4].section.s, 6);
+  expectClean(visit);
+});
