@@ -4,9 +4,10 @@ import { runAtX } from '../../geometry/rail/query';
 import type { Finding, FindingLevel, Plan } from '../../geometry/types';
 import { useFindings } from '../store/parts';
 import { nearerEnd } from '../store/station';
-import { useUnits } from '../store/units';
+import { sentence, useUnits } from '../store/units';
 import { useView } from '../store/view';
 import { findingFigure } from '../store/words';
+import { Said } from '../store/Said';
 
 const Offers = lazy(async () => ({ default: (await import('./Offers')).Offers }));
 
@@ -36,15 +37,15 @@ export function FindingsPanel({ plan }: { readonly plan: Plan }) {
           <li key={finding.id} className={finding.level}>
             <button type="button" onClick={() => go(finding)} disabled={!finding.place}>
               <b className="sign" role="img" aria-label={LEVELS[finding.level].word} title={LEVELS[finding.level].word}>{LEVELS[finding.level].sign}</b>
-              <strong>{finding.title}</strong>
+              <strong><Said text={finding.title} /></strong>
               <span className="where">
                 {finding.place && nearerEnd(plan, finding.place.x, unit)}
                 {finding.figure !== undefined && ` · ${findingFigure(finding.figure, finding.unit, unit)}`}
                 {finding.limit !== undefined && ` (limit ${findingFigure(finding.limit, finding.unit, unit)})`}
               </span>
-              <span>{finding.advice}</span>
+              <span><Said text={finding.advice} /></span>
             </button>
-            <button type="button" className="offers-open" aria-expanded={open === finding.id} aria-label={`What would help: ${finding.title}`} onClick={() => setOpen(open === finding.id ? null : finding.id)}>
+            <button type="button" className="offers-open" aria-expanded={open === finding.id} aria-label={`What would help: ${sentence(finding.title, unit)}`} onClick={() => setOpen(open === finding.id ? null : finding.id)}>
               {open === finding.id ? 'Never mind' : 'What would help?'}
             </button>
             {open === finding.id && <Suspense><Offers plan={plan} finding={finding} /></Suspense>}

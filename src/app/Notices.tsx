@@ -1,6 +1,7 @@
 /** What went wrong, and what was noticed: a refused file, a board that cannot be planned. */
 import { useFile } from '../store/board-file';
 import { usePlan } from '../store/planner';
+import { Said } from '../store/Said';
 
 export function FileNotice() {
   const { refused, notes, putAway } = useFile();
@@ -36,7 +37,7 @@ export function PlanNotice() {
   if (!failure) return null;
   return (
     <div className="plan-failure" role="alert">
-      <strong>This board cannot be planned.</strong> {failure.message}
+      <strong>This board cannot be planned.</strong> <Said text={failure.message} />
       {plan && ' What is drawn is the last board that could be.'}
     </div>
   );

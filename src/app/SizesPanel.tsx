@@ -8,6 +8,7 @@ import { shownDesign, useDesign } from '../store/design';
 import { type SizePath, sizeAt, withRibs, withSize } from '../store/edits';
 import { boardLength } from '../store/starters';
 import { lengthText, readLength, unitSign, useUnits } from '../store/units';
+import { Fault } from '../store/Said';
 
 interface Size {
   readonly path: SizePath;
@@ -124,7 +125,7 @@ function SizeField({ id, label, value, low, high, step, count, allowed, put }: F
         <ul role="alert" id={`${id}-error`} className="field-error">
           {errors.slice(0, 3).map((error) => (
             <li key={`${error.field} ${error.message}`}>
-              {error.field} {error.value} {error.message}. Allowed: {error.allowed}. The last good board stays.
+              {error.field} <Fault error={error} /> The last good board stays.
             </li>
           ))}
         </ul>

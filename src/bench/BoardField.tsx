@@ -5,6 +5,7 @@ import { FigureField } from '../lines/fields';
 import { useDesign } from '../store/design';
 import { lengthText, readLength, unitSign, useUnits } from '../store/units';
 import { allowedHere, type FieldPath, type FigureKind, put, valueAt } from './edits';
+import { Fault } from '../store/Said';
 
 interface FigureProps {
   readonly path: FieldPath;
@@ -74,7 +75,7 @@ export function BoardText({ path, label }: Pick<FigureProps, 'path' | 'label'>) 
           }
         }}
       />
-      {errors.length > 0 && <span role="alert" className="field-error">{errors[0].value} {errors[0].message}. Allowed: {errors[0].allowed}.</span>}
+      {errors.length > 0 && <span role="alert" className="field-error"><Fault error={errors[0]} /></span>}
     </div>
   );
 }
@@ -84,7 +85,7 @@ export function Refused({ errors }: { readonly errors: readonly FieldError[] }) 
   if (errors.length === 0) return null;
   return (
     <ul role="alert" className="field-error">
-      {errors.slice(0, 3).map((error) => <li key={`${error.field} ${error.message}`}>{error.field} {error.value} {error.message}. Allowed: {error.allowed}. The board stays as it was.</li>)}
+      {errors.slice(0, 3).map((error) => <li key={`${error.field} ${error.message}`}>{error.field} <Fault error={error} /> The board stays as it was.</li>)}
     </ul>
   );
 }

@@ -3,6 +3,7 @@ import { runAtX } from '../../geometry/rail/query';
 import type { Parts } from '../../geometry/parts/types';
 import { usePlan } from '../store/planner';
 import { leadTo } from './places';
+import { Said } from '../store/Said';
 
 interface MissingProps {
   readonly parts: Parts;
@@ -21,7 +22,7 @@ export function Missing({ parts, codes, what }: MissingProps) {
       {what !== undefined && <p><strong>{what}</strong></p>}
       {here.map(({ id, title, advice, place }) => (
         <p key={id}>
-          {place && plan ? <button type="button" className="lead" onClick={() => leadTo(place.s ?? runAtX(plan, place.x))}>{title}</button> : <span>{title}</span>}. {advice}
+          {place && plan ? <button type="button" className="lead" onClick={() => leadTo(place.s ?? runAtX(plan, place.x))}><Said text={title} /></button> : <span><Said text={title} /></span>}. <Said text={advice} />
         </p>
       ))}
     </div>

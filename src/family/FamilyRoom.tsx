@@ -12,6 +12,7 @@ import { Working } from '../study/Working';
 import './family.css';
 import { PlanPortrait, type Span, StationPortrait } from './Portraits';
 import { type Column, familyName, type Follow, layOut, resize, type Size, SIZE_NAMES, type SizeName, STEPS, stopWork, takeVariant, useFamily, workOut } from './state';
+import { Fault, Said } from '../store/Said';
 
 const NAMES: Readonly<Record<SizeName, string>> = { length: 'Length', width: 'Width', thickness: 'Thickness' };
 const FOLLOWS: readonly { readonly id: Follow; readonly label: string }[] = [
@@ -92,14 +93,14 @@ function SizeRow({ name, columns, unit }: { readonly name: SizeName; readonly co
 function FindingsCell({ variant }: { readonly variant: Variant | null }) {
   if (!variant) return <>–</>;
   if (!variant.ok) {
-    return <p className="field-error" role="alert">Cannot be built: {variant.errors[0].field} {variant.errors[0].value} {variant.errors[0].message}. Allowed: {variant.errors[0].allowed}.</p>;
+    return <p className="field-error" role="alert">Cannot be built: {variant.errors[0].field} <Fault error={variant.errors[0]} /></p>;
   }
   const { stop, warn, note } = variant.row.findings;
   const graver = variant.findings.filter(({ level }) => level !== 'note');
   return (
     <>
       <span className={stop > 0 ? 'stops' : warn > 0 ? 'warns' : undefined}>{stop > 0 && `✕ ${stop} `}{warn > 0 && `! ${warn} `}</span>i {note}
-      {graver.length > 0 && <ul className="graver">{graver.map((finding) => <li key={finding.id}>{finding.title}</li>)}</ul>}
+      {graver.length > 0 && <ul className="graver">{graver.map((finding) => <li key={finding.id}><Said text={finding.title} /></li>)}</ul>}
     </>
   );
 }

@@ -1,6 +1,7 @@
 /** The station card for the bench: large figures, one hand, from rib to rib by thumb or swipe. */
 import type { ReactNode } from 'react';
 import type { Plan } from '../../geometry/types';
+import { Distances } from '../station/Distances';
 import { SectionView } from '../station/SectionView';
 import { stepFine, stepRib, useStation } from '../store/station';
 import { angleText, lengthText, unitSign, useUnits } from '../store/units';
@@ -65,6 +66,7 @@ export function LargeCard({ plan }: { readonly plan: Plan }) {
           <Big name="Cover" warn={boxed && c.cover < plan.design.rail.leastCover}>{inBox(mm(c.cover))}</Big>
         </dl>
         <SectionView drawing={drawing} design={plan.design} unit={unit} />
+        <Distances plan={plan} drawing={drawing} unit={unit} />
       </div>
       <footer>
         <div className="large-fine">

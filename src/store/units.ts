@@ -82,11 +82,11 @@ export function lengthWithUnit(mm: number, unit: Unit, decimals = 1): string {
 }
 
 const figure = String.raw`\d+(?:\.\d+)?`;
-const LENGTHS = new RegExp(`[−-]?${figure}(?:(?: (?:to|by|and|x) |, | × )[−-]?${figure})* mm(?![²³\\w])`, 'g');
+const LENGTHS = new RegExp(`[−-]?${figure}(?:(?: (?:to|by|x|×) )[−-]?${figure})* mm(?![²³\\w])`, 'g');
 
 /**
- * A sentence of the kernel in the maker's unit. The kernel writes its lengths as figures before "mm", several of
- * them joined by "to", "by" and the like; as many decimals as it wrote stay.
+ * A sentence of the kernel in the maker's unit. The kernel writes its lengths as figures before "mm", also two
+ * joined by "to", "by" or "x"; as many decimals as it wrote stay.
  */
 export function sentence(text: string, unit: Unit): string {
   if (unit === 'mm') return text;

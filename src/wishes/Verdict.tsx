@@ -6,6 +6,7 @@ import { useUnits } from '../store/units';
 import { useView } from '../store/view';
 import { accept, refuse, show, useWishes } from './state';
 import { outcomeText, rowFigures, wishText } from './words';
+import { Said } from '../store/Said';
 
 const TITLES: Readonly<Record<GrantResult['verdict'], string>> = {
   already: 'Met already', granted: 'Found', none: 'None found',
@@ -42,7 +43,7 @@ export function Verdict({ result }: { readonly result: GrantResult }) {
   return (
     <section className={`verdict ${verdict}`} aria-label="What came of it">
       <h3>{TITLES[verdict]}</h3>
-      <p>{result.message}</p>
+      <p><Said text={result.message} /></p>
       <ul className="outcomes">
         {wishes.map(({ wish, before: from, after: to, met }) => (
           <li key={wishText(wish, unit)} className={met ? 'met' : 'missed'}>

@@ -1,7 +1,7 @@
 /** Lengths as shown and typed. 1 inch = 25.4 mm exactly (international yard and pound agreement, 1959; from memory). */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { angleText, areaText, lengthText, readLength } from '../../src/store/units';
+import { angleText, areaText, lengthText, readLength, sentence } from '../../src/store/units';
 
 describe('lengths shown', () => {
   test.each([
@@ -26,6 +26,24 @@ describe('lengths shown', () => {
     expect(lengthText(Number.NaN, 'mm')).toBe('–');
     expect(angleText(Math.PI / 6)).toBe('30.0°');
     expect(areaText(25.4 * 25.4, 'in')).toBe('1.000 in²');
+  });
+});
+
+describe('sentences of the kernel', () => {
+  test.each([
+    ['Wet heat from 150 mm to 236 mm on the run: wrap 148 mm of the strip.', 'Wet heat from 5.906 in to 9.291 in on the run: wrap 5.827 in of the strip.'],
+    ['a sheet of 1250 by 620 mm', 'a sheet of 49.213 by 24.409 in'],
+    ['3 to 80 mm', '0.118 to 3.150 in'],
+    ['layers of 1.27 mm', 'layers of 0.0500 in'],
+    ['Row 4 of 4 fits; 12 mm² and 3 mm3 stay, as does rib 3', 'Row 4 of 4 fits; 12 mm² and 3 mm3 stay, as does rib 3'],
+    ['rows 2, 3 and 25.4 mm', 'rows 2, 3 and 1.000 in'],
+  ] as const)('%s', (text, inches) => {
+    expect(sentence(text, 'mm')).toBe(text);
+    expect(sentence(text, 'in')).toBe(inches);
+  });
+
+  test('to the sixteenth', () => {
+    expect(sentence('0 to 25.4 mm', 'in16')).toBe('0 to 1 in');
   });
 });
 

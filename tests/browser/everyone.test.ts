@@ -1,0 +1,256 @@
+/**
+ * For everyone: WCAG 2.2 AA by axe-core (Deque, 4.14) on every panel in both lights, words for those who hear the
+ * page, the keyboard alone, large targets, the printed page, and every figure in the maker's unit.
+ */
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type axe from 'axe-core';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { sectionAt } from '../../geometry/rail/query';
+import { FIRST_BOARD, cursor, openPanel, seedPlan, settle, visitBoard } from './board';
+import { expectClean, shareBrowser } from './harness';
+
+shareBrowser();
+
+const plan = seedPlan(FIRST_BOARD);
+const engine = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true } as const;
+
+/** Every panel there is a tab for; the page may gain some. */
+async function panelsOf(page: Page): Promise<string[]> {
+  const tabs = await page.getByRole('navigation', { name: 'Panels' }).getByRole('button').allTextContents();
+  expect(tabs.length).toBeGreaterThanOrEqual(10);
+  return tabs.map((tab) => tab.replace(/\d+$/, ''));
+}
+
+/** What axe-core finds against WCAG 2.0 to 2.2, A and AA, a line each. */
+async function violations(page: Page): Promise<string[]> {
+  const found = await page.evaluate(async () => {
+    const { axe: run } = window as unknown as { axe: typeof axe };
+    const { violations: list } = await run.run(document, {
+      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'], resultTypes: ['violations'],
+    });
+    return list.map(({ id, nodes }) => ({ id, nodes: nodes.map(({ target, any, all }) => `${target.join(' ')} (${[...any, ...all].map((check) => check.message).join('; ')})`) }));
+  });
+  return found.flatMap(({ id, nodes }) => nodes.slice(0, 6).map((node) => `${id}: ${node}`));
+}
+
+describe('WCAG 2.2 AA by axe-core', () => {
+  const looks = [
+    ['paper', 'light', {}], ['bench', 'dark', {}], ['paper on a phone', 'light', PHONE], ['bench on a phone', 'dark', PHONE],
+  ] as const;
+  test.each(looks)('no violation on any panel, %s', async (_, colorScheme, options) => {
+    // The checker is put into the page as a script, which the page's own policy forbids; all else is as it stands.
+    const visit = await visitBoard('', { colorScheme, bypassCSP: true, ...options });
+    const { page } = visit;
+    await page.addScriptTag({ content: engine });
+    const wrong: string[] = [];
+    for (const panel of await panelsOf(page)) {
+      await openPanel(page, panel);
+      // Time for a room's own code to come and its first figures to be made.
+      await page.waitForTimeout(1000);
+      wrong.push(...(await violations(page)).map((line) => `${panel}: ${line}`));
+      if (panel === 'Large') await page.keyboard.press('Escape');
+      if (await page.getByRole('alertdialog').count()) await page.getByRole('button', { name: 'Put away' }).click();
+    }
+    expect(wrong).toEqual([]);
+  }, 300_000);
+
+  test('no violation in a notice, nor when a board cannot be planned', async () => {
+    const visit = await visitBoard('#board=9x', { bypassCSP: true });
+    const { page } = visit;
+    await page.addScriptTag({ content: engine });
+    await page.getByRole('alertdialog').waitFor();
+    expect(await violations(page)).toEqual([]);
+  });
+});
+
+describe('for those who hear the page', () => {
+  test('stage and ribbon are told in words and figures', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    const board = (await page.locator('#stage-words').textContent()) ?? '';
+    for (const word of ['1750 mm long', '528 mm wide', 'litres', 'Bevel', `${plan.rail.ribs.length} ribs`]) expect(board).toContain(word);
+    const stage = page.getByRole('img', { name: /in three dimensions/ });
+    expect(await stage.getAttribute('aria-describedby')).toBe('stage-words');
+    const ribbon = await page.locator('#ribbon-words li').allTextContents();
+    expect(ribbon.length).toBe(plan.rail.stretches.length + 2 * plan.rail.rows.length + 1);
+    for (const row of plan.rail.rows) expect(ribbon.some((line) => line.includes(`at run ${row.tail.s.toFixed(0)} mm`))).toBe(true);
+    expectClean(visit);
+  });
+
+  test('a change of station is told once, where it ends', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    const said = page.locator('[data-spoken="station"]');
+    expect(await said.textContent()).toBe('');
+    await page.evaluate(() => {
+      const heard: string[] = [];
+      const target = document.querySelector('[data-spoken="station"]');
+      if (target) new MutationObserver(() => heard.push(target.textContent ?? '')).observe(target, { childList: true, characterData: true, subtree: true });
+      Object.assign(window, { heard });
+    });
+    for (let i = 0; i < 3; i++) await page.keyboard.press('ArrowUp');
+    await expect.poll(() => said.textContent()).not.toBe('');
+    const text = (await said.textContent()) ?? '';
+    const s = await cursor(page);
+    const rib = plan.rail.ribs.find((r) => Math.abs(r.s - s) < 0.5);
+    const section = sectionAt(plan, s);
+    expect(text).toContain(`Rib ${(rib?.index ?? -9) + 1}`);
+    expect(text).toContain(`Gap ${section.gap.toFixed(1)} mm`);
+    expect(text).toContain(`${section.rows} of 4 rows`);
+    expect(await page.evaluate(() => (window as unknown as { heard: string[] }).heard)).toEqual([text]);
+    expectClean(visit);
+  });
+});
+
+describe('the keyboard alone', () => {
+  test('reaches every panel and sees where it is', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    await page.evaluate(() => document.body.focus());
+    const reached: string[] = [];
+    for (let i = 0; i < 90; i++) {
+      await page.keyboard.press('Tab');
+      const now = await page.evaluate(() => {
+        const at = document.activeElement;
+        if (!(at instanceof HTMLElement || at instanceof SVGElement) || at === document.body) return null;
+        const { outlineStyle, outlineWidth } = getComputedStyle(at);
+        return { name: at.getAttribute('aria-label') ?? at.textContent ?? '', seen: outlineStyle !== 'none' && Number.parseFloat(outlineWidth) >= 2 };
+      });
+      if (!now) break;
+      expect(`${now.name}: ${now.seen}`).toBe(`${now.name}: true`);
+      reached.push(now.name);
+    }
+    for (const panel of await panelsOf(page)) expect(reached.some((name) => name.startsWith(panel))).toBe(true);
+    for (const name of ['Board', 'New', 'Save', 'Dark bench', '3/4', 'Run from tail', 'Next rib']) expect(reached).toContain(name);
+    expectClean(visit);
+  });
+
+  test('moves the cursor from the ribbon', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    const slider = page.getByRole('slider', { name: 'Station cursor, run from the tail' });
+    await slider.focus();
+    await page.keyboard.press('Home');
+    await settle(page);
+    expect(await cursor(page)).toBe(0);
+    await page.keyboard.press('PageUp');
+    await page.keyboard.press('ArrowRight');
+    await settle(page);
+    expect(await cursor(page)).toBeCloseTo(51, 6);
+    expect(await slider.getAttribute('aria-valuetext')).toContain('51.0 mm along the rail');
+    expectClean(visit);
+  });
+});
+
+describe('large figures at the bench', () => {
+  test('go from rib to rib by thumb and by swipe', async () => {
+    const visit = await visitBoard('', PHONE);
+    const { page } = visit;
+    await openPanel(page, 'Large');
+    const ribs = plan.rail.ribs.map((rib) => rib.s).sort((a, b) => a - b);
+    const start = await cursor(page);
+    await page.getByRole('button', { name: 'Next rib' }).tap();
+    await settle(page);
+    const next = ribs.find((s) => s > start) ?? Number.NaN;
+    expect(await cursor(page)).toBeCloseTo(next, 6);
+    expect(await page.locator('.large h2').textContent()).toBe(`Rib ${ribs.indexOf(next) + 1}`);
+    const swipe = (from: number, to: number) => page.locator('.large-body').evaluate((element, [x0, x1]) => {
+      const send = (type: string, clientX: number) => element.dispatchEvent(new PointerEvent(type, { bubbles: true, pointerId: 5, pointerType: 'touch', clientX, clientY: 300 }));
+      send('pointerdown', x0);
+      send('pointerup', x1);
+    }, [from, to] as const);
+    await swipe(300, 120);
+    await settle(page);
+    expect(await cursor(page)).toBeCloseTo(ribs[ribs.indexOf(next) + 1], 6);
+    await swipe(120, 300);
+    await swipe(200, 180);
+    await settle(page);
+    expect(await cursor(page)).toBeCloseTo(next, 6);
+    const section = sectionAt(plan, next);
+    expect(await page.locator('.large-place strong').textContent()).toBe(Math.min(section.x, plan.hull.length - section.x).toFixed(1));
+    for (const button of await page.locator('.large button').all()) {
+      const box = await button.boundingBox();
+      expect(Math.min(box?.width ?? 0, box?.height ?? 0)).toBeGreaterThanOrEqual(44);
+    }
+    const size = await page.locator('.large-place strong').evaluate((element) => Number.parseFloat(getComputedStyle(element).fontSize));
+    expect(size).toBeGreaterThanOrEqual(48);
+    await page.getByRole('button', { name: 'Leave' }).tap();
+    await page.locator('.card').waitFor();
+    expectClean(visit);
+  });
+
+  test('keep the screen awake, or say that they cannot', async () => {
+    const visit = await visitBoard('', PHONE);
+    const { page } = visit;
+    await openPanel(page, 'Large');
+    const wake = page.getByRole('button', { name: 'Keep awake' });
+    await page.evaluate(() => {
+      const held: string[] = [];
+      Object.assign(window, { held });
+      navigator.wakeLock.request = async (type) => {
+        held.push(`took ${type}`);
+        return Object.assign(new EventTarget(), { released: false, type: 'screen' as const, onrelease: null, release: async () => void held.push('let go') });
+      };
+    });
+    await wake.tap();
+    await page.getByText('Screen stays awake').waitFor();
+    await wake.tap();
+    await page.getByText('Screen sleeps as usual').waitFor();
+    expect(await page.evaluate(() => (window as unknown as { held: string[] }).held)).toEqual(['took screen', 'let go']);
+    await page.evaluate(() => {
+      navigator.wakeLock.request = () => Promise.reject(new DOMException('battery', 'NotAllowedError'));
+    });
+    await wake.tap();
+    await page.getByText('The browser lets the screen sleep').waitFor();
+    expectClean(visit);
+  });
+});
+
+describe('units', () => {
+  test('in inches no panel speaks millimetres', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    for (const unit of ['in', 'in ¹⁄₁₆']) {
+      await page.getByRole('group', { name: 'Unit' }).getByRole('button', { name: unit, exact: true }).click();
+      for (const panel of await panelsOf(page)) {
+        await openPanel(page, panel);
+        await settle(page);
+        await page.waitForTimeout(800);
+        const text = await page.locator('.page').evaluate((element) => {
+          const own = element.cloneNode(true) as HTMLElement;
+          for (const gone of own.querySelectorAll('.units, textarea, select, .headline h2, .print-head h2')) gone.remove();
+          const labels = [...element.querySelectorAll('[title], [aria-label], [aria-valuetext]')].flatMap((e) => ['title', 'aria-label', 'aria-valuetext'].map((name) => e.getAttribute(name) ?? ''));
+          return [...(own.textContent?.match(/.{0,60}\d ?mm\b.{0,20}/g) ?? []), ...labels.filter((label) => /\d ?mm\b/.test(label))];
+        });
+        expect(`${panel}, ${unit}: ${text.join(' | ')}`).toBe(`${panel}, ${unit}: `);
+        if (panel === 'Large') await page.keyboard.press('Escape');
+      }
+    }
+    expectClean(visit);
+  }, 300_000);
+});
+
+describe('the printed page', () => {
+  test.each(['Station', 'Build', 'Large', 'Sizes'])('from %s shows ribbon, station card and the rail at every rib', async (panel) => {
+    const visit = await visitBoard('', { colorScheme: 'dark' });
+    const { page } = visit;
+    await openPanel(page, panel);
+    await page.emulateMedia({ media: 'print', colorScheme: 'dark', reducedMotion: 'reduce' });
+    for (const shown of ['.print-head', '.ribbon', '.card', '.print-ribs']) expect(await page.locator(shown).isVisible()).toBe(true);
+    for (const gone of ['.topbar', '.stage']) expect(await page.locator(gone).isVisible()).toBe(false);
+    expect(await page.locator('.print-ribs tbody tr').count()).toBe(plan.rail.ribs.length);
+    const rib = plan.rail.ribs[3];
+    const row = await page.locator('.print-ribs tbody tr').nth(3).locator('td').allTextContents();
+    expect(row.slice(0, 3)).toEqual([rib.x, plan.hull.length - rib.x, rib.s].map((mm) => mm.toFixed(1)));
+    expect(row[3]).toBe(rib.gap.toFixed(1));
+    const ground = await page.evaluate(() => getComputedStyle(document.body).backgroundColor);
+    expect(ground).toBe('rgb(255, 255, 255)');
+    const pdf = await page.pdf({ format: 'A4' });
+    // One sheet: card, ribbon and table belong together.
+    expect(pdf.toString('latin1').match(/\/Type\s*\/Page\b(?!s)/g)?.length).toBe(1);
+    expectClean(visit);
+  });
+});
