@@ -1,0 +1,117 @@
+/**
+ * Bands and readings on paper, and a board's portrait. The figures are the kernel's own, held here against a second
+ * way to them; the printed page is read back by poppler.
+ */
+import { beforeAll, describe, expect, it } from 'vitest';
+import { ensurePoppler } from '../../.ci/poppler.mjs';
+import { sectionAt } from '../../geometry/rail/query';
+import { halfBreadthAt } from '../../geometry/shape/line';
+import { portraitOf } from '../../geometry/shape/portrait';
+import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
+import { bandAt } from '../../geometry/trust/bandAt';
+import { noReadings, type Readings } from '../../geometry/trust/readings';
+import { planTolerance } from '../../geometry/trust/tolerance';
+import type { Parts } from '../../geometry/parts/types';
+import { planBoard } from '../../geometry/plan';
+import { listPapers, makePapers, type PaperOptions, type Trust } from '../../src/papers';
+import { pageTexts } from '../support/papers';
+import { seedDesign, seedNames } from './boards';
+
+beforeAll(() => ensurePoppler(), 180_000);
+
+const plan = planBoard(seedDesign('child-155.board.json'));
+const parts: Parts = { bending: [], blanks: [], frames: [], steps: [], findings: [] };
+const rib = plan.rail.ribs[2];
+const record: Readings = {
+  ...noReadings(plan.design.name, plan.design.revision),
+  readings: [{ rib: rib.index + 1, side: 'port', depth: expectedReadings(plan, rib).depth + 0.7, cap: 25 }],
+};
+
+async function trust(): Promise<Required<Trust>> {
+  const bands = await planTolerance(plan, { method: 'first order' });
+  return { bands, measured: { record, sides: [{ side: 'port', built: applyReadings(plan, record, 'port') }] } };
+}
+
+const options: PaperOptions = { date: '2031-02-28', paper: 'A4', units: 'mm' };
+
+describe('bands between the places they were worked out at', () => {
+  it('hold the figure itself, and end where the box ends', async () => {
+    const bands = await planTolerance(plan, { method: 'first order' });
+    const { s, n } = bands;
+    for (const at of [s[0], s[10] * 0.4 + s[11] * 0.6, s[40] + 3, s[n - 1]]) {
+      const band = bandAt(bands, 'gap', at);
+      expect(band && band.low <= band.value && band.value <= band.high).toBe(true);
+      // Straight between places some 17 mm apart: the gap bends by far less than a spread in so short a stretch.
+      expect(Math.abs((band?.value ?? Number.NaN) - sectionAt(plan, at).gap)).toBeLessThan(0.05);
+    }
+    expect(bandAt(bands, 'gap', s[20])?.high).toBeCloseTo(bands.gap.high[20], 9);
+    expect(bandAt(bands, 'gap', s[0] - 1)).toBeUndefined();
+    expect(bandAt(bands, 'gap', s[n - 1] + 1)).toBeUndefined();
+    expect(bandAt(bands, 'gap', Number.NaN)).toBeUndefined();
+  });
+});
+
+describe.each(seedNames)('the portrait of %s', (name) => {
+  const own = planBoard(seedDesign(name));
+  const portrait = portraitOf(own);
+
+  it('lies on the outline, and the box face within it', () => {
+    for (let i = 0; i < portrait.outline.length; i += 2) {
+      const [x, y] = [portrait.outline[i], portrait.outline[i + 1]];
+      // Near an upright end a station meets the outline at a glance: there the points' own x decides.
+      if (x > 5 && x < portrait.length - 5) expect(y).toBeCloseTo(halfBreadthAt(own.hull.outline, x), 3);
+    }
+    for (let i = 0; i < portrait.face.length; i += 2) {
+      const [x, y] = [portrait.face[i], portrait.face[i + 1]];
+      if (x > 5 && x < portrait.length - 5) expect(y).toBeLessThan(halfBreadthAt(own.hull.outline, x));
+    }
+  });
+
+  it('has every stop where the plan has it, and a station as wide as the board there', () => {
+    expect(portrait.stops.map(({ x }) => x)).toEqual(own.rail.rows.flatMap(({ tail, nose }) => [tail.x, nose.x]));
+    const widest = Math.max(...portrait.station.filter((_, i) => i % 2 === 0));
+    expect(Math.abs(widest - portrait.halfBreadth)).toBeLessThan(1);
+    const [y0, y1, z0, z1] = portrait.box;
+    expect(y1 - y0).toBeCloseTo(own.design.rail.stripWidth, 0);
+    expect(z1).toBeGreaterThan(z0);
+    expect(y1).toBeLessThan(widest);
+  });
+});
+
+describe('on paper', () => {
+  it('lists bands and readings only where they are given', async () => {
+    const without = listPapers(plan, parts, options).map(({ id }) => id);
+    const all = listPapers(plan, parts, { ...options, trust: await trust() }).map(({ id }) => id);
+    expect(all.filter((id) => !without.includes(id))).toEqual(['stop-bands.csv', 'rib-bands.csv', 'as-built-port.csv', 'as-built-stops-port.csv']);
+    expect(without.filter((id) => !all.includes(id))).toEqual([]);
+  });
+
+  it('prints plus and minus, what was read, and the corrected stops, with the doubtful reading named', { timeout: 120_000 }, async () => {
+    const given = await trust();
+    const [made] = await makePapers(plan, parts, { ...options, trust: given, which: ['bench-sheet'] });
+    const pages = pageTexts(made.bytes);
+    const bands = pages.find((page) => page.includes('Plus and minus')) ?? '';
+    const first = given.bands.stops[0];
+    expect(bands).toContain('by first order');
+    expect(bands).toContain(first.s.value.toFixed(1));
+    expect(bands).toContain(`±${(first.s.high - first.s.value).toFixed(1)}`);
+    const built = pages.find((page) => page.includes('As built, port')) ?? '';
+    const now = given.measured.sides[0].built.plan.rail.rows[0].nose;
+    expect(built).toContain(now.s.toFixed(1));
+    expect(built).toContain(plan.rail.rows[0].nose.s.toFixed(1));
+    expect(now.s.toFixed(1)).not.toBe(plan.rail.rows[0].nose.s.toFixed(1));
+    expect(built).toContain(`${(expectedReadings(plan, rib).depth + 0.7).toFixed(2)} (${expectedReadings(plan, rib).depth.toFixed(2)})`);
+    expect(built).toContain(`MIND: rib ${rib.index + 1}, cap, 25 mm`);
+    const [plain] = await makePapers(plan, parts, { ...options, which: ['bench-sheet'] });
+    expect(pageTexts(plain.bytes).some((page) => /Plus and minus|As built/.test(page))).toBe(false);
+  });
+
+  it('says how Monte Carlo was drawn', async () => {
+    const drawn = await planTolerance(plan, { method: 'monte carlo', runs: 120, seed: 7 });
+    const [made] = await makePapers(plan, parts, { ...options, trust: { bands: drawn }, which: ['stop-bands.csv'] });
+    const lines = new TextDecoder().decode(made.bytes).split('\n');
+    expect(made.title).toBe('Stops and their bands, by Monte Carlo, 120 boards drawn, seed 7');
+    expect(lines).toHaveLength(drawn.stops.length + 2);
+    expect(lines[1].split(',').slice(0, 2)).toEqual(['1', 'tail']);
+  });
+});
