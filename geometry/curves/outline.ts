@@ -1,5 +1,7 @@
 /** The outline as a parametric cubic in plan, (x, y) against chord length. */
 import { evalSpline, breaks, type Spline } from './bspline';
+import { frameAt, planeFrame } from './plane';
+import { findRoot } from './roots';
 import { chordParameters, interpolateCubic } from './interpolate';
 import type { OutlineDesign } from '../design/schema';
 import { BuildError } from '../errors';
@@ -51,4 +53,30 @@ function checkOutline(outline: Spline): void {
       }
     }
   }
+}
+
+/** The widest place of an outline: station and half-breadth, mm. */
+export function widestPoint(outline: Spline): { readonly x: number; readonly halfBreadth: number } {
+  const frame = planeFrame();
+  const slope = (u: number) => frameAt(outline, u, frame).ty;
+  let best = { x: 0, halfBreadth: 0 };
+  const consider = (u: number) => {
+    frameAt(outline, u, frame);
+    if (frame.y > best.halfBreadth) best = { x: frame.x, halfBreadth: frame.y };
+  };
+  const spans = breaks(outline.knots);
+  for (let k = 0; k + 1 < spans.length; k++) {
+    let a = spans[k];
+    consider(a);
+    let fa = slope(a + 1e-9);
+    for (let i = 1; i <= 8; i++) {
+      const b = i === 8 ? spans[k + 1] - 1e-9 : spans[k] + ((spans[k + 1] - spans[k]) * i) / 8;
+      const fb = slope(b);
+      if (fa > 0 && fb < 0) consider(findRoot(slope, a + 1e-9, b, 1e-9));
+      a = b;
+      fa = fb;
+    }
+    consider(spans[k + 1]);
+  }
+  return best;
 }

@@ -1,7 +1,7 @@
 /** Checks between fields: each on its own lets a board through that the others make impossible. */
 import { breaks, evalSpline, type Spline } from '../curves/bspline';
 import { graphSpline, valueAt } from '../curves/graph';
-import { buildOutline } from '../curves/outline';
+import { buildOutline, widestPoint } from '../curves/outline';
 import { graphRange } from '../curves/range';
 import { BuildError } from '../errors';
 import { fieldRange, type FieldError } from './fields';
@@ -182,12 +182,14 @@ export function crossErrors(design: Design): FieldError[] {
   const names = Object.keys(curves) as LengthCurveName[];
   const shape = [...outlineErrors(design), ...names.flatMap((name) => spanErrors(name, lines[name], length))];
   const rest = [...frameErrors(design, length), ...timberErrors(design)];
-  const widest = Math.max(...points.map((p) => p.y));
+  // The points' own widest, until the curve through them can be trusted.
+  let widest = Math.max(...points.map((p) => p.y));
   if (shape.length > 0) return [...shape, ...rest, ...railErrors(design, widest)];
   const splines = Object.fromEntries(names.map((name) => [name, graphSpline(lines[name])])) as Record<LengthCurveName, Spline>;
   shape.push(...swingErrors(design, splines));
   try {
     const outline = buildOutline(lines.outline);
+    widest = widestPoint(outline).halfBreadth;
     const least = leastDepth(outline, splines);
     if (shape.length === 0 && !(least.depth > 0)) {
       shape.push(error('lines.thickness', `${mm(least.depth)} at ${mm(least.x)}, ${mm(least.y)} off the centreline`, 'more than 0 mm',

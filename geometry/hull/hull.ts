@@ -1,13 +1,11 @@
 /** From three curves and their companions to a lofted hull. */
-import { breaks, type Spline } from '../curves/bspline';
-import { frameAt, planeFrame } from '../curves/plane';
+import type { Spline } from '../curves/bspline';
 import { graphSpline } from '../curves/graph';
 import type { Design, LengthCurveName } from '../design/schema';
 import type { Hull, Panel } from '../types';
-import { findRoot } from '../curves/roots';
 import { graphInflections, loftError, outlineInflections } from './fairness';
 import { loft, loftKnots, loftParameters } from './loft';
-import { buildOutline } from '../curves/outline';
+import { buildOutline, widestPoint } from '../curves/outline';
 import { PANEL_COLUMNS, ROUND_COLUMNS, bottomSection, deckSection, roundSection } from './sections';
 import { panelOf, parameterAtX } from './panel';
 import { hullVolume } from './volume';
@@ -59,30 +57,4 @@ export function buildHull(design: Design, step = LOFT_STEP): Hull {
     },
     ...hullVolume(deck, bottom, round),
   };
-}
-
-/** The widest place of an outline: station and half-breadth, mm. */
-export function widestPoint(outline: Spline): Hull['widest'] {
-  const frame = planeFrame();
-  const slope = (u: number) => frameAt(outline, u, frame).ty;
-  let best = { x: 0, halfBreadth: 0 };
-  const consider = (u: number) => {
-    frameAt(outline, u, frame);
-    if (frame.y > best.halfBreadth) best = { x: frame.x, halfBreadth: frame.y };
-  };
-  const spans = breaks(outline.knots);
-  for (let k = 0; k + 1 < spans.length; k++) {
-    let a = spans[k];
-    consider(a);
-    let fa = slope(a + 1e-9);
-    for (let i = 1; i <= 8; i++) {
-      const b = i === 8 ? spans[k + 1] - 1e-9 : spans[k] + ((spans[k + 1] - spans[k]) * i) / 8;
-      const fb = slope(b);
-      if (fa > 0 && fb < 0) consider(findRoot(slope, a + 1e-9, b, 1e-9));
-      a = b;
-      fa = fb;
-    }
-    consider(spans[k + 1]);
-  }
-  return best;
 }

@@ -32,8 +32,10 @@ export function runAs({ design, hull, rail }: Plan, made: MadeBox | undefined): 
   };
 }
 
-/** The whole section at run s (mm); s outside the run is taken at its nearer end. */
+/** The whole section at run s (mm); s outside the run is taken at its nearer end. A RangeError for a run that is no number. */
 export function sectionAt(plan: Plan, s: number): RailSection {
+  // A NaN would stay in the evaluator's first guesses and spoil later answers.
+  if (Number.isNaN(s)) throw new RangeError('a run must be a number of millimetres');
   const run = runOf(plan);
   const at = Math.min(run.total, Math.max(0, s));
   return sectionOnRun(run, at, rowsAt(plan.rail.rows, at));

@@ -2,10 +2,9 @@
 import { graphSpline } from '../curves/graph';
 import { graphRange } from '../curves/range';
 import { findRoot } from '../curves/roots';
-import { buildOutline } from '../curves/outline';
+import { buildOutline, widestPoint } from '../curves/outline';
 import { checkDesign, type ReadResult } from '../design/read';
 import type { Design } from '../design/schema';
-import { widestPoint } from '../hull/hull';
 import type { FindingLevel, Plan, Stop } from '../types';
 import { relayRibs, stretchCompanions, stretchCurve, stretchOutline } from './stretch';
 
