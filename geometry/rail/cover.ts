@@ -62,11 +62,17 @@ function laySeeds(): void {
   }
 }
 
+/** What `seekFoot` found: distance, and 1 on the timber side, -1 outside. */
+const foot = { distance: 0, side: 1 };
+/** A foot nearer than this to an arc's end, in the arc's own parameter, is at the end. */
+const AT_END = 2e-3;
+
 /**
- * Signed distance from (n, z) to one cubic arc of `arc` (half 0 tuck to apex, 1 apex to deck): positive on
- * the timber side, negative outside. Nearest of the seeds, then Newton on the squared distance.
+ * The point of one cubic arc of `arc` (half 0 tuck to apex, 1 apex to deck) nearest to (n, z): nearest of the
+ * seeds, then Newton on the squared distance, begun inside the arc since a chamfer's ends have no speed to
+ * leave them by. Fills `foot`.
  */
-function arcDistance(n: number, z: number, half: 0 | 1): number {
+function seekFoot(n: number, z: number, half: 0 | 1): void {
   const p = arc;
   const at = half * 6;
   let best = Infinity;
@@ -80,9 +86,9 @@ function arcDistance(n: number, z: number, half: 0 | 1): number {
       bestT = i / (SEEDS - 1);
     }
   }
-  let t = bestT;
+  let t = Math.min(0.97, Math.max(0.03, bestT));
   let dx = 0, dz = 0, tx = 0, tz = 0;
-  for (let k = 0; k < 6; k++) {
+  for (let k = 0; k < 10; k++) {
     const r = 1 - t;
     const b0 = r * r * r, b1 = 3 * r * r * t, b2 = 3 * r * t * t, b3 = t * t * t;
     dx = b0 * p[at] + b1 * p[at + 2] + b2 * p[at + 4] + b3 * p[at + 6] - n;
@@ -93,19 +99,35 @@ function arcDistance(n: number, z: number, half: 0 | 1): number {
     const ax = 6 * (r * (p[at + 4] - 2 * p[at + 2] + p[at]) + t * (p[at + 6] - 2 * p[at + 4] + p[at + 2]));
     const az = 6 * (r * (p[at + 5] - 2 * p[at + 3] + p[at + 1]) + t * (p[at + 7] - 2 * p[at + 5] + p[at + 3]));
     const g = dx * tx + dz * tz;
-    const h = tx * tx + tz * tz + dx * ax + dz * az;
-    if (!(h > 0)) break;
-    const next = Math.min(1, Math.max(0, t - g / h));
+    const tt = tx * tx + tz * tz;
+    const h = tt + dx * ax + dz * az;
+    // Where the distance is not convex in t Newton would climb: step by the tangent alone.
+    const step = h > 0.2 * tt ? g / h : tt > 0 ? g / tt : 0;
+    const next = Math.min(1, Math.max(0, t - step));
     if (Math.abs(next - t) < 1e-9) {
       t = next;
       break;
     }
     t = next;
   }
-  const d = slanted(t, half, dx, dz, tx, tz);
-  // Tuck to deck runs round the outside: the timber lies on the inset side, (dx, dz) x (tx, tz) tells which.
-  // (dx, dz) points from the query to the curve; seen from inside, the curve's tangent turns left of it.
-  return dx * tz - dz * tx <= 0 ? d : -d;
+  foot.distance = slanted(t, half, dx, dz, tx, tz);
+  const end = t < AT_END ? -1 : t > 1 - AT_END ? 1 : 0;
+  if (end === 0) {
+    // Tuck to deck runs round the outside: (dx, dz) points from the query to the curve; seen from inside, the
+    // curve's tangent turns left of it.
+    foot.side = dx * tz - dz * tx <= 0 ? 1 : -1;
+  } else {
+    // At the apex, corner or not, outboard is outside; past the round's own ends deck and bottom decide.
+    foot.side = (half === 0) === (end === 1) && n < p[6] ? -1 : 1;
+  }
+}
+
+/** Signed distance from (n, z) to the round: positive on the timber side. */
+function roundDistance(n: number, z: number): number {
+  seekFoot(n, z, 0);
+  const { distance, side } = foot;
+  seekFoot(n, z, 1);
+  return distance < foot.distance ? side * distance : foot.side * foot.distance;
 }
 
 /**
@@ -140,12 +162,14 @@ function coverOf(sizes: BoxSizes, box: RailSection, n: number, z: number): numbe
   // Deck and bottom leave their chords as parabolas do.
   const between = 4 * inFromFace * (1 - inFromFace);
   return Math.min(
-    arcDistance(n, z, 0),
-    arcDistance(n, z, 1),
+    roundDistance(n, z),
     (deck - z) * Math.cos(box.bevel) / Math.sqrt(1 + box.capSlope * box.capSlope) + between * box.deckHollow + sizes.deckSkin,
     (z - bottom) * Math.cos(box.soleBevel) / Math.sqrt(1 + box.soleSlope * box.soleSlope) - between * box.soleHollow + sizes.bottomSkin,
   );
 }
+
+/** A slot lower than this share of a spacer is none. */
+const LEAST_SLOT = 1e-4;
 
 /** Fill cover and boxCover of a section whose box heights, rows and slot are set. */
 export function coverAt(hull: Hull, sizes: BoxSizes, out: RailSection): void {
@@ -164,7 +188,7 @@ export function coverAt(hull: Hull, sizes: BoxSizes, out: RailSection): void {
   }
   const back = out.rows > 0 ? d + sizes.spacerWidth : d;
   out.cover = Math.min(coverOf(sizes, out, back, out.soleTop), coverOf(sizes, out, back, out.capBottom));
-  if (out.rows > 0 && out.slot > 1e-3) {
+  if (out.rows > 0 && out.slot > LEAST_SLOT * sizes.spacerHeight) {
     const top = out.capBottom - out.slot * Math.sqrt(1 + out.soleSlope * out.soleSlope);
     out.cover = Math.min(out.cover, coverOf(sizes, out, d, out.capBottom), coverOf(sizes, out, d, top));
   }

@@ -75,7 +75,7 @@ describe('every board', () => {
           if (!Number.isFinite(value)) throw new Error(`${path} is ${value}`);
         }
       }),
-      { numRuns: 80 },
+      { numRuns: 80, endOnFailure: true },
     );
   });
 
@@ -101,7 +101,7 @@ describe('every board', () => {
           }
         }
       }),
-      { numRuns: 80 },
+      { numRuns: 80, endOnFailure: true },
     );
   });
 
@@ -131,7 +131,7 @@ describe('every board', () => {
           for (let i = 0; i < positions.length; i += 3) if (!places.has(key(i, -1))) throw new Error(`${skin.id} is lopsided at vertex ${i / 3}`);
         }
       }),
-      { numRuns: 12 },
+      { numRuns: 12, endOnFailure: true },
     );
   });
 
@@ -155,6 +155,9 @@ describe('every board', () => {
           expect(Math.abs(row.tail.s / k - one.rail.rows[i].tail.s)).toBeLessThan(1e-3);
           expect(Math.abs(row.nose.s / k - one.rail.rows[i].nose.s)).toBeLessThan(1e-3);
         });
+        // On either board a normal's foot is found to 1e-6 mm, and where it must be searched to 1e-5 mm: heights
+        // are true to the square of that, slopes to that over the skin, and planing to a strip's width of slope.
+        const close = 2e-5 + (design.rail.stripWidth * 1e-5) / design.skins.deck;
         for (const field of SECTION_FIELDS) {
           const power = angles.has(field) ? 0 : field === 'kappa' ? -1 : field === 'hollowArea' ? 2 : 1;
           const [a, b] = [one.rail.samples[field], big.rail.samples[field]];
@@ -162,11 +165,11 @@ describe('every board', () => {
             // A sample on a stop has its rows on the one board and not on the other: figures that hang on rows leap there.
             if (one.rail.samples.rows[i] !== big.rail.samples.rows[i]) continue;
             const off = Math.abs(b[i] / k ** power - a[i]);
-            if (!(off < 1e-6 * Math.max(1, Math.abs(a[i])))) throw new Error(`${field} at ${one.rail.samples.s[i]}: ${a[i]} and ${b[i]} / ${k ** power}`);
+            if (!(off < close * Math.max(1, Math.abs(a[i])))) throw new Error(`${field} at ${one.rail.samples.s[i]}: ${a[i]} and ${b[i]} / ${k ** power}`);
           }
         }
       }),
-      { numRuns: 60 },
+      { numRuns: 60, endOnFailure: true },
     );
   });
 });
