@@ -66,13 +66,14 @@ export function widestPoint(outline: Spline): { readonly x: number; readonly hal
   };
   const spans = breaks(outline.knots);
   for (let k = 0; k + 1 < spans.length; k++) {
-    let a = spans[k];
-    consider(a);
-    let fa = slope(a + 1e-9);
+    consider(spans[k]);
+    // A hair inside each span: a corner's two sides have slopes of their own.
+    let a = spans[k] + 1e-9;
+    let fa = slope(a);
     for (let i = 1; i <= 8; i++) {
       const b = i === 8 ? spans[k + 1] - 1e-9 : spans[k] + ((spans[k + 1] - spans[k]) * i) / 8;
       const fb = slope(b);
-      if (fa > 0 && fb < 0) consider(findRoot(slope, a + 1e-9, b, 1e-9));
+      if (fa > 0 && fb < 0) consider(findRoot(slope, a, b, 1e-9, fa, fb));
       a = b;
       fa = fb;
     }
