@@ -23,6 +23,8 @@ export interface GrantOptions {
   readonly levers?: readonly LeverChoice[];
   /** Spacing of run samples while searching, mm; the verdict is always at the plan's own spacing. */
   readonly step?: number;
+  /** Whether this is a search for a part of a greater wish, which seeks no nearer one in turn. */
+  readonly partly?: boolean;
 }
 
 /** How the search stands. */
@@ -226,15 +228,33 @@ export function* granting(design: Design, wishes: readonly Wish[], options: Gran
     frames = (seen.mass ?? 0) - massWithoutFrames(plan);
   }
 
-  const amounts = best.z.map((v, i) => (Math.abs(v) < NOTHING ? 0 : v * all[i].lever.whole));
-  const proposal = change(best);
-  const plan = already ? before : planBoard(proposal);
-  const seen = already ? seenBefore : exact(plan);
-  const outcomes = wishes.map((wish, i): WishOutcome => {
+  const judge = (seen: Seen) => wishes.map((wish, i): WishOutcome => {
     const after = figureOf(wish, seen);
     const residual = residualOf(wish, after);
     return { wish, before: figures[i], after, met: residual === 0, residual };
   });
+  let proposal = change(best);
+  let plan = already ? before : planBoard(proposal);
+  let seen = already ? seenBefore : exact(plan);
+  let outcomes = judge(seen);
+  // The search goes by smooth margins. By its figures a board may come no closer than the one there is, and a spacer
+  // row may stop for another reason than the one the margins were led by: the nearest is then sought by its figure.
+  const asIs = judge(seenBefore);
+  const closer = (a: readonly WishOutcome[], b: readonly WishOutcome[]) => a.some((o, i) => o.residual < b[i].residual);
+  if (!already && !options.partly && outcomes.some((o) => !o.met) && (!closer(outcomes, asIs) || wishes.some((w) => w.kind === 'reach'))) {
+    const nearer = yield* nearerWish(design, wishes, figures, options, (p) => ({ ...p, plans: plans + p.plans }));
+    plans += nearer.plans;
+    const other: Found = {
+      ...best, z: all.map(({ lever }) => (nearer.changes.find((c) => c.lever === lever.id)?.amount ?? 0) / lever.whole), cost: nearer.change ** 2,
+    };
+    const otherPlan = planBoard(change(other));
+    const otherSeen = exact(otherPlan);
+    const otherOutcomes = judge(otherSeen);
+    if (!closer(outcomes, asIs) || closer(otherOutcomes, outcomes)) {
+      [best, proposal, plan, seen, outcomes] = [other, change(other), otherPlan, otherSeen, otherOutcomes];
+    }
+  }
+  const amounts = best.z.map((v, i) => (Math.abs(v) < NOTHING ? 0 : v * all[i].lever.whole));
   const verdict = already ? 'already' : outcomes.every((o) => o.met) ? 'granted' : 'none';
   const weigh = (s: Seen) => () => s.mass;
   return {
@@ -256,9 +276,56 @@ export function* granting(design: Design, wishes: readonly Wish[], options: Gran
     message: {
       already: 'The board meets this already.',
       granted: 'This is the least change found that meets it.',
-      none: 'No change within these levers and ranges was found that meets it; this is the closest reached.',
+      none: best.cost === 0
+        ? 'No change within these levers and ranges was found that meets it, or comes closer than the board as it is.'
+        : 'No change within these levers and ranges was found that meets it; this is the closest reached.',
     }[verdict],
   };
+}
+
+/** Times the way from a board's own figure to the one wished for is halved in search of the nearest that can be met. */
+const HALVINGS = 5;
+
+/** A wish for a figure so far along the way from the board's own to the wished one. */
+function partWay(wish: Wish, own: number, share: number): Wish {
+  const toward = (to: number) => own + (to - own) * share;
+  if (wish.kind === 'bevel') return { ...wish, most: toward(wish.most) };
+  return wish.kind === 'reach' ? { ...wish, within: toward(wish.within) } : { ...wish, target: toward(wish.target) };
+}
+
+/**
+ * The change that meets the most of a single wish that cannot be met whole: the farthest of the figures on the way to
+ * it that can be, by halving. No change where there are several wishes, no figure to start from, or none is met.
+ */
+function* nearerWish(
+  design: Design, wishes: readonly Wish[], figures: readonly (number | undefined)[], options: GrantOptions, tell: (p: GrantProgress) => GrantProgress,
+): Generator<GrantProgress, { changes: readonly Change[]; change: number; plans: number }> {
+  const own = figures[0];
+  let found: { changes: readonly Change[]; change: number; plans: number } = { changes: [], change: 0, plans: 0 };
+  if (wishes.length !== 1 || own === undefined) return found;
+  let [met, missed] = [0, 1];
+  for (let k = 0; k < HALVINGS; k++) {
+    const share = (met + missed) / 2;
+    const search = granting(design, [partWay(wishes[0], own, share)], { ...options, partly: true });
+    const before = found.plans;
+    let result: GrantResult | undefined;
+    for (let next = search.next(); ; next = search.next()) {
+      if (next.done) {
+        result = next.value;
+        break;
+      }
+      yield tell({ ...next.value, plans: before + next.value.plans });
+    }
+    const plans = before + result.tried.plans;
+    if (result.verdict === 'granted') {
+      met = share;
+      found = { changes: result.changes, change: result.change, plans };
+    } else {
+      missed = share;
+      found = { ...found, plans };
+    }
+  }
+  return found;
 }
 
 /** The search was cancelled. */

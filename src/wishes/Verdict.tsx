@@ -39,6 +39,7 @@ function Choice({ result }: { readonly result: GrantResult }) {
 export function Verdict({ result }: { readonly result: GrantResult }) {
   const unit = useUnits((state) => state.unit);
   const { verdict, wishes, changes, tried, before, after } = result;
+  const changed = changes.length > 0;
   const [was, is] = [rowFigures(before, unit), rowFigures(after, unit)];
   return (
     <section className={`verdict ${verdict}`} aria-label="What came of it">
@@ -48,11 +49,11 @@ export function Verdict({ result }: { readonly result: GrantResult }) {
         {wishes.map(({ wish, before: from, after: to, met }) => (
           <li key={wishText(wish, unit)} className={met ? 'met' : 'missed'}>
             <b>{met ? '✓ met' : '✕ not met'}</b> {wishText(wish, unit)}
-            <small>{outcomeText(wish, from, unit)}{verdict !== 'already' && <> → <strong>{outcomeText(wish, to, unit)}</strong></>}</small>
+            <small>{outcomeText(wish, from, unit)}{changed && <> → <strong>{outcomeText(wish, to, unit)}</strong></>}</small>
           </li>
         ))}
       </ul>
-      {verdict !== 'already' && <Choice result={result} />}
+      {changed && <Choice result={result} />}
       {changes.length > 0 && (
         <table className="study-table lever-changes">
           <caption>What is changed</caption>
@@ -67,7 +68,7 @@ export function Verdict({ result }: { readonly result: GrantResult }) {
           </tbody>
         </table>
       )}
-      {verdict !== 'already' && (
+      {changed && (
         <table className="study-table before-after">
           <caption>What it comes to</caption>
           <thead><tr><th scope="col">figure</th><th scope="col">before</th><th scope="col">after</th></tr></thead>

@@ -209,6 +209,20 @@ describe('granting a wish', () => {
     expect(result.changes).toHaveLength(6);
   });
 
+  it('where none is found, comes closer by the figure itself, and to what can be wished for', () => {
+    const round = seedDesign('round-tail-175.board.json');
+    const reach = (within: number) => run(round, [{ kind: 'reach', end: 'nose', within }]);
+    for (const within of [12, 60]) {
+      const result = reach(within);
+      const [{ before = Number.NaN, after = Number.NaN }] = result.wishes;
+      expect(result.verdict).toBe('none');
+      expect(after).toBeLessThan(before - 20);
+      expect(planned(result).hull.length - Math.max(...planned(result).rail.rows.map((r) => r.nose.x))).toBeCloseTo(after, 6);
+      // What it came to can be wished for and is then granted: the closest is no accident of the search.
+      expect(reach(Math.ceil(after) + 1).verdict).toBe('granted');
+    }
+  }, 60_000);
+
   it('leaves a board alone that meets the wish already', () => {
     const result = run(child, [{ kind: 'bevel', most: 30 * DEG }]);
     expect(result).toMatchObject({ verdict: 'already', changes: [], change: 0 });
