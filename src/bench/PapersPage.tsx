@@ -8,6 +8,8 @@ import { download, lookAtPapers, type Made, makeThese, packThese, stopPapers, us
 import type { PageProps } from './RailPages';
 import { Working } from './Working';
 import './papers.css';
+import { useAddress } from '../link/address';
+import { AddressField } from '../link/AddressField';
 
 const GROUPS: readonly { readonly id: PaperEntry['group']; readonly title: string }[] = [
   { id: 'bench', title: 'For the bench' },
@@ -57,6 +59,7 @@ function Wish({ unit }: Pick<PageProps, 'unit'>) {
           }}
         />
       </div>
+      <AddressField label="Address for the bench sheet’s codes" />
       {failure && <p role="alert" className="field-error">{failure.message}</p>}
     </div>
   );
@@ -121,7 +124,8 @@ export function PapersPage({ plan, parts, unit }: PageProps) {
   const { wanted, entries, progress, faults } = usePapers();
   const [chosen, setChosen] = useState<ReadonlySet<string>>(new Set());
   const trust = usePaperTrust(plan);
-  useEffect(() => lookAtPapers(plan, parts, unit, trust), [plan, parts, unit, wanted, trust]);
+  const address = useAddress((state) => state.given);
+  useEffect(() => lookAtPapers(plan, parts, unit, trust), [plan, parts, unit, wanted, trust, address]);
   const whole = entries.find(({ group }) => group === 'all');
   const single = entries.filter(({ group }) => group !== 'all');
   const picked = single.filter(({ id }) => chosen.has(id)).map(({ id }) => id);
@@ -161,7 +165,7 @@ export function PapersPage({ plan, parts, unit }: PageProps) {
         return (
           <details key={id} className="paper-group" open={id !== 'solids'}>
             <summary>{title} <small>{group.length}</small></summary>
-            <label className="whole-group"><input type="checkbox" checked={all} onChange={() => choose(group.map((entry) => entry.id), !all)} /> All of these</label>
+            {group.length > 1 && <label className="whole-group"><input type="checkbox" checked={all} onChange={() => choose(group.map((entry) => entry.id), !all)} /> All of these</label>}
             <ul className="papers">
               {group.map((entry) => <Entry key={entry.id} entry={entry} busy={busy} chosen={chosen.has(entry.id)} onChoose={(on) => choose([entry.id], on)} />)}
             </ul>

@@ -23,8 +23,7 @@ function eventLine(plan: Plan, unit: Unit, event: RailEvent, i: number): ListLin
     key: `${event.kind} ${i}`, tone: event.kind, spot: { s: event.s },
     cells: [
       lengthText(event.s, unit), lengthText(plan.rail.face.length - event.s, unit), nearerEnd(plan, event.x, unit, 1),
-      <span key="what"><i className="sign" aria-hidden="true">{SIGNS[event.kind]}</i>{event.what}</span>,
-      [until, side, event.detail].filter(Boolean).join(', '),
+      <span key="what" className="met"><i className="sign" aria-hidden="true">{SIGNS[event.kind]}</i>{event.what} <small>{[until, side, event.detail].filter(Boolean).join(', ')}</small></span>,
     ],
   };
 }
@@ -38,7 +37,7 @@ export function AlongPage({ plan, parts, unit }: PageProps) {
         plan={plan} label="Along the rail" follow
         columns={[
           { title: 'from tail', hint: 'Run from the tail, on the curve' }, { title: 'from nose', hint: 'Run from the nose, on the curve' },
-          { title: 'station', words: true }, { title: 'what', words: 'long' }, { title: 'more', words: 'long' },
+          { title: 'station', words: true, spare: true }, { title: 'what', words: 'long' },
         ]}
         lines={railEvents(plan, parts).map((event, i) => eventLine(plan, unit, event, i))}
       />

@@ -3,6 +3,7 @@ import { create } from 'zustand';
 import type { Parts } from '../../geometry/parts/types';
 import type { Plan } from '../../geometry/types';
 import type { Paper, PaperEntry, Trust } from '../papers';
+import { sharedBase } from '../link/address';
 import { today } from '../store/today';
 import type { Unit } from '../store/units';
 import type { Fault, PaperWish, Progress } from './parts.worker';
@@ -62,7 +63,7 @@ function forget(): void {
 /** Lists the papers of a plan as they are wanted; papers made of anything else are put away. */
 export function lookAtPapers(plan: Plan, parts: Parts, shown: Unit, trust: Trust): void {
   const { wanted } = usePapers.getState();
-  const wish: PaperWish = { paper: wanted.paper, date: wanted.date, kerf: wanted.kerf, units: wanted.units ?? shown, step: wanted.step };
+  const wish: PaperWish = { paper: wanted.paper, date: wanted.date, kerf: wanted.kerf, units: wanted.units ?? shown, step: wanted.step, address: sharedBase() };
   const same = bench && bench.plan === plan && bench.parts === parts && bench.wish.trust === trust
     && JSON.stringify({ ...bench.wish, trust: null }) === JSON.stringify({ ...wish, trust: null });
   if (same) return;

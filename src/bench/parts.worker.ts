@@ -9,7 +9,7 @@ import type { Plan } from '../../geometry/types';
 import { listPapers, makePapers, type Paper, type PaperEntry, PaperError, type PaperOptions } from '../papers';
 
 /** Paper options that can be sent to another thread. */
-export type PaperWish = Pick<PaperOptions, 'date' | 'paper' | 'units' | 'which' | 'step' | 'kerf' | 'trust'>;
+export type PaperWish = Pick<PaperOptions, 'date' | 'paper' | 'units' | 'which' | 'step' | 'kerf' | 'address' | 'trust'>;
 
 export type BenchJob =
   | { readonly kind: 'parts'; readonly plan: Plan }

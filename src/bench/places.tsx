@@ -48,6 +48,8 @@ export interface ListColumn {
   readonly hint?: string;
   /** Words stand to the left, figures to the right; long ones may break. */
   readonly words?: boolean | 'long';
+  /** Left away where there is little room. */
+  readonly spare?: boolean;
 }
 
 export interface ListLine {
@@ -66,7 +68,8 @@ interface PlaceListProps {
   readonly follow?: boolean;
 }
 
-const wordClass = (words: ListColumn['words']): string | undefined => (words === 'long' ? 'words long' : words ? 'words' : undefined);
+const columnClass = ({ words, spare }: ListColumn): string | undefined =>
+  [words ? 'words' : '', words === 'long' ? 'long' : '', spare ? 'spare' : ''].filter(Boolean).join(' ') || undefined;
 
 export function PlaceList({ plan, label, columns, lines, follow }: PlaceListProps) {
   const s = useCursor(plan);
@@ -79,13 +82,13 @@ export function PlaceList({ plan, label, columns, lines, follow }: PlaceListProp
     <div className="list-frame">
       <table className="list" aria-label={label}>
         <thead>
-          <tr>{columns.map(({ title, hint, words }) => <th key={title} scope="col" title={hint} className={wordClass(words)}>{title}</th>)}</tr>
+          <tr>{columns.map((column) => <th key={column.title} scope="col" title={column.hint} className={columnClass(column)}>{column.title}</th>)}</tr>
         </thead>
         <tbody>
           {lines.map(({ key, cells, spot, tone }, i) => (
             <tr key={key} ref={i === near ? row : undefined} className={[tone, i === near ? 'near' : ''].filter(Boolean).join(' ') || undefined} aria-current={i === near ? 'location' : undefined}>
               {cells.map((cell, k) => (
-                <td key={columns[k].title} className={wordClass(columns[k].words)}>
+                <td key={columns[k].title} className={columnClass(columns[k])}>
                   {k === 0 && spot ? <button type="button" className="lead" onClick={() => leadTo(spot.lead ?? spot.s)}>{cell}</button> : cell}
                 </td>
               ))}

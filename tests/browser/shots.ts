@@ -13,6 +13,8 @@ const folder = join(dirname(fileURLToPath(import.meta.url)), 'shots');
 interface Shot {
   readonly name: string;
   readonly pose: (page: Page) => Promise<void>;
+  readonly viewport?: { readonly width: number; readonly height: number };
+  readonly colorScheme?: 'light' | 'dark';
 }
 
 const press = (page: Page, name: string) => page.getByRole('button', { name, exact: true }).click();
@@ -47,8 +49,37 @@ const shots: readonly Shot[] = [
     },
   },
   {
+    name: 'bench',
+    pose: async (page) => {
+      await page.getByLabel('Board', { exact: true }).selectOption('long-275');
+      await press(page, 'Bench');
+      await press(page, 'Cutting');
+      await page.getByRole('list', { name: 'Bars' }).waitFor();
+    },
+  },
+  {
     name: 'sizes',
     pose: (page) => press(page, 'Sizes'),
+  },
+  {
+    name: 'lines',
+    pose: async (page) => {
+      await press(page, 'Lines');
+      await page.getByRole('region', { name: 'Lines' }).or(page.locator('.lines')).first().waitFor();
+    },
+  },
+  {
+    name: 'build',
+    colorScheme: 'dark',
+    pose: async (page) => {
+      await press(page, 'Build');
+      for (let step = 1; step < 7; step++) await page.getByRole('button', { name: 'Step after' }).click();
+    },
+  },
+  {
+    name: 'large',
+    viewport: { width: 390, height: 780 },
+    pose: (page) => press(page, 'Large'),
   },
 ];
 
@@ -64,8 +95,8 @@ const server = await startChromium();
 try {
   await mkdir(folder, { recursive: true });
   const browser = await chromium.connect(server.wsEndpoint());
-  for (const { name, pose } of shots) {
-    const page = await browser.newPage({ viewport: { width: 1200, height: 750 }, colorScheme: 'light' });
+  for (const { name, pose, viewport = { width: 1200, height: 750 }, colorScheme = 'light' } of shots) {
+    const page = await browser.newPage({ viewport, colorScheme });
     const errors: string[] = [];
     page.on('console', (message) => message.type() === 'error' && errors.push(message.text()));
     page.on('pageerror', (error) => errors.push(error.message));
