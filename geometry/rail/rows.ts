@@ -19,12 +19,16 @@ export interface GapSamples {
   readonly kappa: Float64Array;
 }
 
-/** Split stretches at corners of the box face: no strip turns a corner. */
-function splitAt(list: Interval[], corners: readonly number[]): Interval[] {
-  return corners.reduce(
-    (parts, c) => parts.flatMap((p) => (c > p.s0 && c < p.s1 ? [{ s0: p.s0, s1: c }, { s0: c, s1: p.s1 }] : [p])),
-    list,
-  );
+/** How far from a corner of the box face its two sides are looked at, mm: the gap jumps there. */
+const HAIR = 4e-7;
+
+/** The smooth stretches of the box between corners of its face: no strip turns a corner. */
+function smoothStretches({ boxFrom, boxTo, face }: Run): Interval[] {
+  const corners = face.corners.map((c) => c.s).filter((c) => c > boxFrom + HAIR && c < boxTo - HAIR);
+  return [boxFrom, ...corners].map((c, i) => ({
+    s0: i === 0 ? c : c + HAIR,
+    s1: i === corners.length ? boxTo : corners[i] - HAIR,
+  }));
 }
 
 /**
@@ -46,9 +50,6 @@ function bendMargin(sizes: BoxSizes, steamLimit: number, kappa: number): number 
   return (steamLimit - bent / (1 - bent)) * 1000;
 }
 
-/** A root this near a corner is the corner: the gap jumps there, and roots are refined to a tenth of it, mm. */
-const AT_CORNER = 1e-4;
-
 /**
  * Lay every row. Row k stands where gap >= k * height + clearance and the spacer can follow the curve; each
  * end is a root of the governing condition refined to 1e-5 mm of run. Stretches under the least length, or
@@ -58,6 +59,7 @@ export function layRows(run: Run, samples: GapSamples, limits: RowLimits): { row
   const { sizes } = run;
   const rows: RowStretch[] = [];
   const dropped: DroppedStretch[] = [];
+  const smooth = smoothStretches(run);
   const values = new Float64Array(samples.s.length);
   for (let k = 1; k <= sizes.rows; k++) {
     for (let i = 0; i < values.length; i++) {
@@ -65,11 +67,11 @@ export function layRows(run: Run, samples: GapSamples, limits: RowLimits): { row
       values[i] = Math.min(samples.gap[i] - gapFor(at, k), bendMargin(at, limits.steamLimit, samples.kappa[i]));
     }
     const margin = (s: number) => rowMargin(run, k, limits.steamLimit, s).margin;
-    const fits = splitAt(whereHolds(margin, samples.s, values, run.boxFrom, run.boxTo), run.face.corners.map((c) => c.s));
+    const fits = smooth.flatMap((part) => whereHolds(margin, samples.s, values, part.s0, part.s1));
     const stop = (s: number, end: 'tail' | 'nose'): Stop => {
       const { gap, need, cause } = rowMargin(run, k, limits.steamLimit, s);
       const { x } = run.ev.frame;
-      const atEnd = s <= run.boxFrom + 1e-9 || s >= run.boxTo - 1e-9 || run.face.corners.some((c) => Math.abs(c.s - s) < AT_CORNER);
+      const atEnd = smooth.some((part) => s === part.s0 || s === part.s1);
       return { row: k, end, s, x, cause: atEnd ? 'end' : cause, gap, need };
     };
     for (const { s0, s1 } of fits) {

@@ -58,9 +58,10 @@ export interface Interval {
 }
 
 /**
- * The stretches of [from, to] where f >= 0, each end refined to `tolerance` (mm of run). `s` and `values`
- * are samples of f in rising s; stretches between samples that never show a positive sample are not seen:
- * with runs of 2 mm they would be shallower than a thousandth of a millimetre.
+ * The stretches of [from, to] where f >= 0, each end refined to `tolerance` (mm of run) and on the side that
+ * holds: f may jump over a crease. `s` and `values` are samples of f in rising s; stretches between samples
+ * that never show a positive sample are not seen: with runs of 2 mm they would be shallower than a thousandth
+ * of a millimetre.
  */
 export function whereHolds(
   f: (s: number) => number, s: ArrayLike<number>, values: ArrayLike<number>, from: number, to: number, tolerance = 1e-5,
@@ -72,7 +73,8 @@ export function whereHolds(
   if (lastF >= 0) start = from;
   const step = (at: number, value: number) => {
     if (value >= 0 !== lastF >= 0) {
-      const edge = findRoot(f, lastS, at, tolerance, lastF, value);
+      const root = findRoot(f, lastS, at, tolerance, lastF, value);
+      const edge = f(root) >= 0 ? root : value >= 0 ? Math.min(at, root + tolerance) : Math.max(lastS, root - tolerance);
       if (value >= 0) start = edge;
       else out.push({ s0: start, s1: edge });
     }
