@@ -48,6 +48,7 @@ the run, and by rib the gap, rows, bevel, planing depth and cover; then the find
   --units UNIT mm (the default), in (decimal inches) or in16 (inches to the sixteenth), for lists and bench sheet
   --readings F caliper readings (*.readings.json): bench sheet and lists then also give the board as built
   --step MM    spacing of the bench sheet's steps along the run; 100, or four inches, if left out
+  --address URL  where the viewer is served: the bench sheet then bears codes that open the board on a phone
   --help       this text
   --           what follows is a file name, even if it begins with a hyphen
 
@@ -67,7 +68,7 @@ function readArguments(argv: readonly string[]) {
     allowPositionals: true,
     options: {
       json: { type: 'boolean' }, out: { type: 'string' }, help: { type: 'boolean', short: 'h' },
-      date: { type: 'string' }, paper: { type: 'string' }, units: { type: 'string' }, step: { type: 'string' }, readings: { type: 'string' },
+      date: { type: 'string' }, paper: { type: 'string' }, units: { type: 'string' }, step: { type: 'string' }, address: { type: 'string' }, readings: { type: 'string' },
     },
   });
   return { ...values, files: positionals };
@@ -84,6 +85,7 @@ function paperOptions(args: ReturnType<typeof readArguments>): PaperOptions {
     date: args.date ?? today(),
     paper: pick('--paper', args.paper ?? 'A4', PAPER_SIZES),
     units: pick('--units', args.units ?? 'mm', UNITS.map(({ id }) => id)),
+    ...(args.address === undefined ? {} : { address: args.address }),
     ...(args.step === undefined ? {} : { step: Number(args.step) }),
   };
 }

@@ -139,7 +139,7 @@ function Strip() {
                 {column.variant?.ok && <StationPortrait portrait={column.variant.portrait} span={span} name={nameOf(column)} />}
                 <b>{same(column.size, own) ? 'As it is' : `Board ${i + 1}`}</b>
                 <button
-                  type="button" className="ruled strong take" disabled={!column.variant?.ok} aria-label={`Take ${nameOf(column)}`}
+                  type="button" className="ruled strong take" disabled={!column.variant?.ok} aria-label={`Take this one: ${nameOf(column)}`}
                   onClick={() => void takeVariant(column).then(() => setPanel('station'))}
                 >
                   Take this one

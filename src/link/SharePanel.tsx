@@ -5,10 +5,11 @@ import type { Plan } from '../../geometry/types';
 import { useBuild } from '../build/state';
 import { useDesign } from '../store/design';
 import { cursorRun, nearerEnd } from '../store/station';
-import { unitSign, useUnits } from '../store/units';
+import { lengthWithUnit, unitSign, useUnits } from '../store/units';
 import { useView } from '../store/view';
-import { isThisMachineOnly, ownBase, useAddress } from './address';
-import { boardLink, checkBase, LINK_LIMIT, QR_LIMIT } from './boardLink';
+import { ownBase, useAddress } from './address';
+import { AddressField } from './AddressField';
+import { boardLink, LINK_LIMIT, QR_LIMIT } from './boardLink';
 import { qrCode, qrPath, QUIET } from './qr';
 import './share.css';
 
@@ -16,6 +17,7 @@ import './share.css';
 const MODULE = 0.4;
 
 function Code({ href, label }: { readonly href: string; readonly label: string }) {
+  const unit = useUnits((state) => state.unit);
   const code = useMemo(() => qrCode(href), [href]);
   const side = code.size + 2 * QUIET;
   return (
@@ -24,48 +26,8 @@ function Code({ href, label }: { readonly href: string; readonly label: string }
         <rect width={side} height={side} fill="#fff" />
         <path d={qrPath(code)} fill="#000" />
       </svg>
-      <figcaption>Printed, it wants {Math.ceil((side * MODULE) / 5) * 5} mm a side or more.</figcaption>
+      <figcaption>Printed, it wants {lengthWithUnit(Math.ceil((side * MODULE) / 5) * 5, unit, 0)} a side or more.</figcaption>
     </figure>
-  );
-}
-
-/** The address the link begins with, given by the maker where the page's own will not do. */
-function AddressField() {
-  const { given, give } = useAddress();
-  const [typed, setTyped] = useState<string | null>(null);
-  const [error, setError] = useState<string | null>(null);
-  const own = ownBase();
-  const base = given || own;
-  const enter = () => {
-    if (typed === null) return;
-    const read = checkBase(typed);
-    setError(read.ok ? null : `“${read.error.value}” ${read.error.message}. Allowed: ${read.error.allowed}.`);
-    if (!read.ok) return;
-    give(read.base === own ? '' : read.base);
-    setTyped(null);
-  };
-  return (
-    <form
-      className="address"
-      onSubmit={(event) => {
-        event.preventDefault();
-        enter();
-      }}
-    >
-      <label htmlFor="share-address">Address of this page</label>
-      <input
-        id="share-address" type="url" inputMode="url" value={typed ?? base} placeholder="https://" aria-invalid={error !== null}
-        aria-describedby="share-address-note" onChange={(event) => setTyped(event.target.value)} onBlur={enter}
-      />
-      {error && <p role="alert" className="field-error">{error}</p>}
-      <p className="hint" id="share-address-note">
-        {base === ''
-          ? 'This page was opened from a file and has no address. Give the one it is served from, and there will be a code.'
-          : isThisMachineOnly(base)
-            ? 'Only this machine goes by this name. For a phone, give the address by which it reaches this page.'
-            : 'What follows the # stays in the browser: no server sees the board.'}
-      </p>
-    </form>
   );
 }
 

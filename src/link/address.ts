@@ -26,6 +26,12 @@ export function ownBase(): string {
   return read.ok ? read.base : '';
 }
 
+/** The address for papers: the maker's, or the page's own where other devices reach it; empty for none. */
+export function sharedBase(): string {
+  const own = ownBase();
+  return useAddress.getState().given || (isThisMachineOnly(own) ? '' : own);
+}
+
 /** Whether other devices can hardly reach an address: it names the machine it is read on. */
 export function isThisMachineOnly(base: string): boolean {
   if (base === '') return false;

@@ -4,6 +4,7 @@
  */
 import type { Parts } from '../../geometry/parts/types';
 import type { Plan } from '../../geometry/types';
+import { checkBase } from '../link/boardLink';
 import type { Unit } from '../store/units';
 import { catalogue, type Entry } from './catalogue';
 import type { Recipe } from './recipe';
@@ -46,6 +47,8 @@ export interface PaperOptions {
   readonly step?: number;
   /** Lines of the laser's sheets: moved outward by half the kerf so that parts come true (the default), or as drawn. */
   readonly kerf?: 'compensated' | 'drawn';
+  /** Address where the viewer is served: the bench sheet then bears codes that open the board on a phone. */
+  readonly address?: string;
   /** Bands and readings to go into the bench sheet and the lists. */
   readonly trust?: Trust;
   /** Called before each paper. */
@@ -68,8 +71,10 @@ const breathe = (): Promise<void> => new Promise((resolve) => {
 function recipeOf(plan: Plan, parts: Parts, options: Omit<PaperOptions, 'which'>): Recipe {
   const step = options.step ?? (options.units === 'mm' ? 100 : 4 * 25.4);
   if (!(step >= STEPS.least && step <= STEPS.most)) throw new PaperError('step', String(step), `${STEPS.least} to ${STEPS.most} mm`);
+  const base = checkBase(options.address ?? '');
+  if (!base.ok) throw new PaperError('address', base.error.value, base.error.allowed);
   return {
-    plan, parts, step, paper: checkPaper(options.paper), kerf: options.kerf ?? 'compensated', stamp: stampOf(plan, options.date, options.units),
+    plan, parts, step, address: base.base, paper: checkPaper(options.paper), kerf: options.kerf ?? 'compensated', stamp: stampOf(plan, options.date, options.units),
     trust: options.trust ?? {},
   };
 }

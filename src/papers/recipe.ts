@@ -13,6 +13,8 @@ export interface Recipe {
   readonly step: number;
   readonly kerf: 'compensated' | 'drawn';
   readonly stamp: Stamp;
+  /** Address of the viewer, for the codes on the bench sheet; empty for none. */
+  readonly address: string;
   /** Tolerance and readings, where they are wanted. */
   readonly trust: Trust;
 }

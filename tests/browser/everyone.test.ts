@@ -51,6 +51,12 @@ describe('WCAG 2.2 AA by axe-core', () => {
       // Time for a room's own code to come and its first figures to be made.
       await page.waitForTimeout(1000);
       wrong.push(...(await violations(page)).map((line) => `${panel}: ${line}`));
+      for (const tab of await page.locator('.tool-tabs button, .bench-pages button').all()) {
+        const name = await tab.textContent();
+        await tab.click();
+        await page.waitForTimeout(600);
+        wrong.push(...(await violations(page)).map((line) => `${panel}, ${name}: ${line}`));
+      }
       if (panel === 'Large') await page.keyboard.press('Escape');
       if (await page.getByRole('alertdialog').count()) await page.getByRole('button', { name: 'Put away' }).click();
     }
@@ -209,6 +215,16 @@ describe('large figures at the bench', () => {
   });
 });
 
+/** Wherever the page says a figure of millimetres: in its text, or in what is heard or shown on pointing. */
+const millimetres = (page: Page): Promise<string> => page.locator('.page').evaluate((element) => {
+  const own = element.cloneNode(true) as HTMLElement;
+  // Left out: the choice of unit, the link's text, and names the maker gave.
+  for (const gone of own.querySelectorAll('.units, textarea, select, .headline h2, .print-head h2')) gone.remove();
+  const heard = ['title', 'aria-label', 'aria-valuetext'];
+  const labels = [...element.querySelectorAll('[title], [aria-label], [aria-valuetext]')].flatMap((e) => heard.map((name) => e.getAttribute(name) ?? ''));
+  return [...(own.textContent?.match(/.{0,60}\d ?mm\b.{0,20}/g) ?? []), ...labels.filter((label) => /\d ?mm\b/.test(label))].join(' | ');
+});
+
 describe('units', () => {
   test('in inches no panel speaks millimetres', async () => {
     const visit = await visitBoard();
@@ -219,13 +235,13 @@ describe('units', () => {
         await openPanel(page, panel);
         await settle(page);
         await page.waitForTimeout(800);
-        const text = await page.locator('.page').evaluate((element) => {
-          const own = element.cloneNode(true) as HTMLElement;
-          for (const gone of own.querySelectorAll('.units, textarea, select, .headline h2, .print-head h2')) gone.remove();
-          const labels = [...element.querySelectorAll('[title], [aria-label], [aria-valuetext]')].flatMap((e) => ['title', 'aria-label', 'aria-valuetext'].map((name) => e.getAttribute(name) ?? ''));
-          return [...(own.textContent?.match(/.{0,60}\d ?mm\b.{0,20}/g) ?? []), ...labels.filter((label) => /\d ?mm\b/.test(label))];
-        });
-        expect(`${panel}, ${unit}: ${text.join(' | ')}`).toBe(`${panel}, ${unit}: `);
+        expect(`${panel}, ${unit}: ${await millimetres(page)}`).toBe(`${panel}, ${unit}: `);
+        for (const tab of await page.locator('.tool-tabs button, .bench-pages button').all()) {
+          const name = `${panel}, ${await tab.textContent()}, ${unit}`;
+          await tab.click();
+          await page.waitForTimeout(500);
+          expect(`${name}: ${await millimetres(page)}`).toBe(`${name}: `);
+        }
         if (panel === 'Large') await page.keyboard.press('Escape');
       }
     }

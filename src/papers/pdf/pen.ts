@@ -4,7 +4,7 @@
  */
 import {
   beginText, clip, closePath, concatTransformationMatrix, endPath, endText, fill, fillAndStroke, lineTo, moveTo,
-  PDFDocument, PDFName, type PDFFont, type PDFOperator, type PDFPage, popGraphicsState, pushGraphicsState, setDashPattern,
+  PDFDocument, PDFName, type PDFFont, type PDFOperator, type PDFPage, popGraphicsState, pushGraphicsState, rectangle, setDashPattern,
   setFillingGrayscaleColor, setFontAndSize, setLineCap, setLineJoin, setLineWidth, setStrokingGrayscaleColor,
   setTextMatrix, showText, StandardFonts, stroke,
 } from '@cantoo/pdf-lib';
@@ -197,6 +197,11 @@ export class Pen {
 
   rect(x: number, y: number, w: number, h: number, style: ShapeStyle = {}): void {
     this.path([x, y, x + w, y, x + w, y + h, x, y + h], { closed: true, ...style });
+  }
+
+  /** Black rectangles (x, y, width, height), filled as one shape, so that no hairline shows between neighbours. */
+  cells(list: readonly (readonly [number, number, number, number])[]): void {
+    this.ops(setFillingGrayscaleColor(0), ...list.map(([x, y, w, h]) => rectangle(round(x), round(y), round(w), round(h))), fill());
   }
 
   circle(x: number, y: number, r: number, style: ShapeStyle = {}): void {

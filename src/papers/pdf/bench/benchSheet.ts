@@ -3,6 +3,7 @@ import type { Recipe } from '../../recipe';
 import { sheetSize } from '../../sizes';
 import { Flow } from '../flow';
 import { finishDocument, newDocument } from '../pen';
+import { codesChapter } from './codes';
 import { coverChapter } from './cover';
 import { cuttingChapter } from './cutting';
 import type { Kit } from './kit';
@@ -12,11 +13,11 @@ import { builtChapters, toleranceChapter } from './trust';
 import { totalChapter, workChapter } from './work';
 
 /** All chapters. A3 is the A4 sheet enlarged, sections still full size; a roll gets A4 pages. */
-export async function writeBenchSheet({ plan, parts, paper, step, stamp, trust }: Recipe): Promise<Uint8Array> {
+export async function writeBenchSheet({ plan, parts, paper, step, stamp, trust, address }: Recipe): Promise<Uint8Array> {
   const { pdf, fonts } = await newDocument('Bench sheet', stamp);
   const size = sheetSize(paper === 'Letter' ? 'Letter' : 'A4');
   const flow = new Flow(pdf, fonts, size, paper === 'A3' ? Math.SQRT2 : 1, stamp);
-  const kit: Kit = { flow, plan, parts, stamp, step };
+  const kit: Kit = { flow, plan, parts, stamp, step, address };
   coverChapter(kit);
   ribChapter(kit);
   stepChapter(kit);
@@ -28,6 +29,7 @@ export async function writeBenchSheet({ plan, parts, paper, step, stamp, trust }
   workChapter(kit);
   cuttingChapter(kit);
   totalChapter(kit);
+  codesChapter(kit);
   flow.finish();
   return finishDocument(pdf);
 }

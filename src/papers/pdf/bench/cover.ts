@@ -6,6 +6,7 @@ import type { Finding, Plan } from '../../../../geometry/types';
 import { fixed } from '../../../store/units';
 import { unitName } from '../../stamp';
 import { isRespelt } from '../pen';
+import { codesLine } from './codes';
 import { deg, len, lenUnit, type Kit } from './kit';
 
 /** Outline points, tail to nose, (x, half-breadth). */
@@ -157,6 +158,7 @@ export function coverChapter(kit: Kit): void {
   });
   flow.space(Math.ceil(figures.length / columns) * high + 3);
   if (plan.design.note) flow.text(plan.design.note, 9, 'oblique', 0, 0.2);
+  flow.text(codesLine(kit), 9);
   flow.space(2);
   flow.heading('Safety first', 20);
   for (const caution of CAUTIONS) {

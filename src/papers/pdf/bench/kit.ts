@@ -12,6 +12,8 @@ export interface Kit {
   readonly stamp: Stamp;
   /** Spacing of the steps along the run, mm. */
   readonly step: number;
+  /** Address of the viewer for the codes; empty for none. */
+  readonly address: string;
 }
 
 /** A length without and with its unit, and an angle, as the maker reads them. */
