@@ -112,16 +112,18 @@ function leastDepth(outline: Spline, splines: Record<LengthCurveName, Spline>): 
 
 function frameErrors(design: Design, length: number): FieldError[] {
   const found: FieldError[] = [];
-  const { ribs, ribThickness } = design.frames;
+  const { ribs, ribThickness, notchFit } = design.frames;
   const half = ribThickness / 2;
+  // The stringer's notches are wider than the ribs by their fit, and must leave wood between them.
+  const apart = ribThickness + Math.max(0, notchFit);
   for (let i = 0; i < ribs.length; i++) {
     const field = `frames.ribs[${i}]`;
     if (ribs[i] - half <= 0 || ribs[i] + half >= length) {
       found.push(error(field, mm(ribs[i]), `more than ${mm(half)} and less than ${mm(length - half)}`, 'the rib stands outside the board'));
     }
-    if (i > 0 && ribs[i] - ribs[i - 1] <= ribThickness) {
-      found.push(error(field, mm(ribs[i]), `more than ${mm(ribs[i - 1] + ribThickness)}`,
-        ribs[i] <= ribs[i - 1] ? 'ribs must be listed from tail to nose' : 'the rib cuts into the one before it'));
+    if (i > 0 && ribs[i] - ribs[i - 1] <= apart) {
+      found.push(error(field, mm(ribs[i]), `more than ${mm(ribs[i - 1] + apart)}`,
+        ribs[i] <= ribs[i - 1] ? 'ribs must be listed from tail to nose' : 'the rib, or its notch, cuts into the one before it'));
     }
   }
   return found;

@@ -267,6 +267,8 @@ describe('fields that do not go together', () => {
     ['a rib off the tail', ['frames', 'ribs', 0], 1, 'frames.ribs[0]', /outside the board/],
     ['ribs out of order', ['frames', 'ribs', 3], 500, 'frames.ribs[3]', /tail to nose/],
     ['ribs in one another', ['frames', 'ribs', 3], 523, 'frames.ribs[3]', /cuts into/],
+    // Found by fuzz, seed 8, board 780: ribs clear of each other whose notches in the stringer are not.
+    ['ribs whose notches run together', ['frames', 'ribs', 3], 524.05, 'frames.ribs[3]', /its notch, cuts into/],
     ['a strip wider than the board', ['lines', 'outline'],
       { points: [{ x: 0, y: 15 }, { x: 740, y: 22 }, { x: 1550, y: 0 }] }, 'rail.stripWidth', /wider than the board/],
     ['a spacer as wide as the strip', ['rail', 'spacerWidth'], 12, 'rail.spacerWidth', /no hollow/],
