@@ -62,7 +62,8 @@ export function makeThread<J extends Kinds<J>>(start: () => Worker): Thread<J> {
             else resolve(data.result as J[K]['result']);
           }
         };
-        thread.onerror = (event) => end(new Error(`The other thread stopped: ${event.message}`));
+        // A script that does not load comes as a bare event, without a message.
+        thread.onerror = (event) => end(new Error(event.message ? `The other thread stopped: ${event.message}` : 'The program for this could not be loaded. Is there a network?'));
         thread.postMessage({ kind, job });
       });
     },

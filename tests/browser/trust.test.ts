@@ -1,0 +1,229 @@
+/** Tolerance and as built, as a maker meets them: bands in figures of the kernel, readings typed on a phone without a network. */
+import { text as textOf } from 'node:stream/consumers';
+import type { Page } from 'playwright-core';
+import { describe, expect, inject, test } from 'vitest';
+import { planBoard } from '../../geometry/plan';
+import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
+import { noReadings, readReadings } from '../../geometry/trust/readings';
+import { planTolerance } from '../../geometry/trust/tolerance';
+import type { Design } from '../../geometry/design/schema';
+import { boardName, cursor, FIRST_BOARD, openPanel, seedDesign, seedText, settle, visitBoard } from './board';
+import { expectClean, newVisit, shareBrowser } from './harness';
+
+shareBrowser();
+
+const PATIENCE = { timeout: 60_000 };
+const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true };
+
+/** Row, end: what the stop's line of the table says. */
+const stopLine = (page: Page, stop: string) => page.locator(`[data-stop="${stop}"] td`).allInnerTexts();
+
+async function type(page: Page, label: string, figure: string): Promise<void> {
+  await page.getByLabel(label, { exact: true }).fill(figure);
+  await page.getByLabel(label, { exact: true }).press('Enter');
+}
+
+/** Reads whether a reading is on the shelf, by the figure in its file. */
+const onShelf = (page: Page) => page.evaluate(() => new Promise<string>((resolve, reject) => {
+  const open = indexedDB.open('railwright');
+  open.onerror = () => reject(open.error);
+  open.onsuccess = () => {
+    const all = open.result.transaction('readings').objectStore('readings').getAll();
+    all.onsuccess = () => {
+      resolve((all.result as { text: string }[]).map(({ text }) => text).join('\n'));
+      open.result.close();
+    };
+  };
+}));
+
+describe('tolerance', () => {
+  const design = seedDesign(FIRST_BOARD);
+
+  test('bands are the kernel’s, on ribbon and card too, and follow a spread that is changed', { timeout: 180_000 }, async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    const bandsOf = (of: Design) => planTolerance(planBoard(of), { method: 'first order' });
+    const bands = await bandsOf(design);
+    await openPanel(page, 'Tolerance');
+    await page.locator('[data-method="first order"]').first().waitFor(PATIENCE);
+    const stop = bands.stops[bands.stops.length - 1];
+    const line = `${stop.row} ${stop.end}`;
+    const half = (stop.s.high - stop.s.value).toFixed(1);
+    expect(await stopLine(page, line)).toEqual([stop.s.value.toFixed(1), `±${half}`, `${stop.s.low.toFixed(1)}, ${stop.s.high.toFixed(1)}`]);
+    expect(await page.locator('.ribbon .bands').count()).toBe(0);
+
+    await page.getByLabel('Bands on ribbon and station card').check();
+    await page.locator('.ribbon .bands[data-method="first order"]').waitFor(PATIENCE);
+    expect(await page.locator('.ribbon .bands .range').count()).toBe(bands.stops.filter(({ cause }) => cause !== 'end').length);
+    // The card at a rib says that rib's own band.
+    const rib = bands.ribs[3];
+    await page.evaluate(() => document.activeElement instanceof HTMLElement && document.activeElement.blur());
+    for (let i = 0; i < 12 && Math.abs((await cursor(page)) - rib.s) > 0.01; i++) await page.keyboard.press((await cursor(page)) > rib.s ? 'ArrowDown' : 'ArrowUp');
+    expect(await cursor(page)).toBeCloseTo(rib.s, 6);
+    const gap = Number((await page.locator('[data-band="gap"]').innerText()).replace('±', ''));
+    expect(Math.abs(gap - (rib.bands.gap.high - rib.bands.gap.value))).toBeLessThan(0.02);
+
+    // No spread in strips: narrower bands, as the kernel has them.
+    await type(page, 'Strips and spacers', '0');
+    const even = await bandsOf({ ...design, spread: { ...design.spread, strip: 0 } });
+    const narrow = even.stops[even.stops.length - 1];
+    await expect.poll(async () => (await stopLine(page, line))[1], PATIENCE).toBe(`±${(narrow.s.high - narrow.s.value).toFixed(1)}`);
+    expect(narrow.s.high - narrow.s.value).toBeLessThan((stop.s.high - stop.s.value) * 0.7);
+    expectClean(visit);
+  });
+
+  test('Monte Carlo says that it is shown, is the same for the same seed, and can be stopped', { timeout: 240_000 }, async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    await openPanel(page, 'Tolerance');
+    await page.locator('[data-method="first order"]').first().waitFor(PATIENCE);
+    await page.getByRole('button', { name: 'Monte Carlo' }).click();
+    await page.getByRole('button', { name: 'Stop', exact: true }).click(PATIENCE);
+    await page.getByText('Stopped.').waitFor();
+    // What stands there is still named for what it is.
+    expect(await page.locator('.shown-method').innerText()).toMatch(/^Shown: first order/);
+    await type(page, 'Boards drawn', '200');
+    await type(page, 'Seed', '5');
+    await page.locator('.shown-method[data-method="monte carlo"]').waitFor({ timeout: 120_000 });
+    await expect.poll(() => page.locator('.shown-method').innerText(), { timeout: 120_000 }).toMatch(/200 boards drawn at random \(seed 5\)/);
+    const drawn = await planTolerance(planBoard(design), { method: 'monte carlo', runs: 200, seed: 5 });
+    const stop = drawn.stops[0];
+    expect((await stopLine(page, `${stop.row} ${stop.end}`))[2]).toBe(`${stop.s.low.toFixed(1)}, ${stop.s.high.toFixed(1)}`);
+    expectClean(visit);
+  });
+
+  test('what matters leads to its rib', { timeout: 120_000 }, async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    await openPanel(page, 'Tolerance');
+    const plan = planBoard(design);
+    const first = (await planTolerance(plan, { method: 'first order' })).whatMatters[0];
+    const lead = page.locator('.matters button').first();
+    await lead.waitFor(PATIENCE);
+    expect(await lead.innerText()).toContain(`the stop of row ${first.row} toward the ${first.end}`);
+    await lead.click();
+    const rib = plan.rail.ribs.find(({ index }) => index === first.rib);
+    await expect.poll(() => cursor(page)).toBeCloseTo(rib?.s ?? Number.NaN, 6);
+    expectClean(visit);
+  });
+});
+
+describe('as built', () => {
+  const plan = planBoard(seedDesign(FIRST_BOARD));
+
+  test('readings typed on a phone without a network correct the plan, are kept, and leave the design alone', { timeout: 240_000 }, async () => {
+    const visit = await visitBoard('', { ...PHONE, acceptDownloads: true, serviceWorkers: 'allow' });
+    const { page } = visit;
+    await openPanel(page, 'As built');
+    await page.getByRole('heading', { name: 'As built' }).waitFor();
+    await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state === 'activated'), PATIENCE).toBe(true);
+    await page.context().setOffline(true);
+    expect(await page.evaluate(() => fetch(`nothing-here-${Date.now()}`).then(() => 'came', () => 'no network'))).toBe('no network');
+    const at = await cursor(page);
+    const rib = plan.rail.ribs.find(({ s }) => Math.abs(s - at) < 0.01);
+    if (!rib) throw new Error('the cursor stands at no rib');
+    const drawn = expectedReadings(plan, rib);
+    const depth = Number((drawn.depth + 0.9).toFixed(2));
+    await type(page, 'Depth', String(depth));
+    // Enter goes on to the next field.
+    expect(await page.evaluate(() => document.activeElement?.closest('[data-reading]')?.getAttribute('data-reading'))).toBe('sole');
+    await page.getByText('One reading stands at one rib.').waitFor(PATIENCE);
+    const built = applyReadings(plan, { ...noReadings(plan.design.name, plan.design.revision), readings: [{ rib: rib.index + 1, side: 'starboard', depth }] });
+    for (const change of built.changes.filter(({ what }) => what === 'stop')) {
+      const cells = await page.locator(`[data-corrected="${change.row} ${change.end}"] td`).allInnerTexts();
+      expect(cells.slice(0, 2)).toEqual([change.was?.toFixed(1), change.is?.toFixed(1)]);
+    }
+    expect(await page.locator('[data-corrected]').count()).toBe(built.changes.filter(({ what }) => what === 'stop').length);
+    expect(built.changes.some(({ what }) => what === 'stop')).toBe(true);
+    await page.locator('.ribbon .as-built .moved-stop').first().waitFor({ state: 'attached' });
+
+    // A reading that cannot be right is told so and left out of the count.
+    await type(page, 'Cap', '14');
+    expect(await page.locator('[data-reading="cap"] .reading-flag').innerText(PATIENCE)).toMatch(/cannot be right/);
+    await page.getByText('One reading stands at one rib; 1 left out.').waitFor(PATIENCE);
+    await type(page, 'Cap', 'thick');
+    expect(await page.locator('[data-reading="cap"] .field-error').innerText()).toMatch(/thick/);
+    await page.getByLabel('Cap', { exact: true }).press('Escape');
+    await type(page, 'Cap', '');
+    await page.getByText('One reading stands at one rib.').waitFor(PATIENCE);
+
+    // The other side has readings of its own.
+    await page.getByRole('button', { name: 'Port' }).click();
+    await page.getByText('Nothing is measured on this side yet.').waitFor();
+    await page.getByRole('button', { name: 'Starboard' }).click();
+
+    // The design is untouched: there is nothing to undo, and the plan has the stops it had.
+    const stops = await page.evaluate(() => window.railwright?.state()?.stops ?? []);
+    expect(stops).toHaveLength(2 * plan.rail.rows.length);
+    plan.rail.rows.forEach((row, i) => expect(stops[2 * i + 1]).toBeCloseTo(row.nose.s, 6));
+
+    const download = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Save readings' }).click();
+    const file = await download;
+    expect(file.suggestedFilename()).toBe('reedmere-round-tail-1-75-m.readings.json');
+    const read = readReadings(await textOf(await file.createReadStream()));
+    expect(read.ok && read.readings.readings).toEqual([{ rib: rib.index + 1, side: 'starboard', depth }]);
+
+    await expect.poll(() => onShelf(page), PATIENCE).toContain(`"depth":${depth}`);
+    await page.reload();
+    await settle(page);
+    await openPanel(page, 'As built');
+    await page.getByText('One reading stands at one rib.').waitFor(PATIENCE);
+    expect(visit.strays).toEqual([]);
+  });
+
+  test('a readings file of another board says so until it is claimed; a broken one changes nothing', { timeout: 180_000 }, async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    await openPanel(page, 'As built');
+    const put = (name: string, text: string) => page.getByTestId('readings-file').setInputFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) });
+    const record = { ...noReadings('Some other board', 'B'), readings: [{ rib: 3, side: 'starboard', sole: 6.2 }] };
+    await put('other.readings.json', JSON.stringify(record));
+    await page.getByText('One reading stands at one rib.').waitFor(PATIENCE);
+    await page.getByText(/taken on another board or revision/).first().waitFor();
+    await page.getByRole('button', { name: 'They belong to this board' }).click();
+    await expect.poll(() => page.getByText(/taken on another board or revision/).count(), PATIENCE).toBe(0);
+
+    await put('broken.readings.json', JSON.stringify({ ...record, readings: [{ rib: 3, side: 'starboard', sole: -4 }] }));
+    await page.getByRole('heading', { name: '“broken.readings.json” was not opened' }).waitFor();
+    expect(await page.locator('.notice table').innerText()).toMatch(/readings\[0\]\.sole.*-4.*0 to 80/s);
+    await page.getByRole('button', { name: 'Put away' }).first().click();
+    await page.getByText('One reading stands at one rib.').waitFor();
+    expectClean(visit);
+  });
+
+  test('a shelf from before readings keeps its boards', { timeout: 120_000 }, async () => {
+    const visit = await newVisit({ reducedMotion: 'reduce' });
+    const { page } = visit;
+    const origin = inject('origin');
+    const name = 'From an older shelf';
+    const text = seedText(FIRST_BOARD).replace('Reedmere round tail, 1.75 m', name);
+    // A page of the same origin that runs nothing of the program.
+    await page.route('**/older.html', (route) => route.fulfill({ contentType: 'text/html', body: '<title>older</title>' }));
+    await page.goto(new URL('older.html', origin).href);
+    await page.evaluate(([boardText, boardName]) => new Promise<void>((resolve, reject) => {
+      const open = indexedDB.open('railwright', 1);
+      open.onupgradeneeded = () => {
+        open.result.createObjectStore('boards', { keyPath: 'id' }).createIndex('at', 'at');
+        open.result.createObjectStore('snapshots', { keyPath: 'id' }).createIndex('board', 'board');
+      };
+      open.onerror = () => reject(open.error);
+      open.onsuccess = () => {
+        const work = open.result.transaction('boards', 'readwrite');
+        work.objectStore('boards').put({ id: 'older', name: boardName, text: boardText, at: 1 });
+        work.oncomplete = () => {
+          open.result.close();
+          localStorage.setItem('railwright-last', 'older');
+          resolve();
+        };
+      };
+    }), [text, name] as const);
+    await page.goto(origin);
+    await settle(page);
+    expect(await boardName(page)).toBe(name);
+    await openPanel(page, 'As built');
+    await type(page, 'Sole', '6.1');
+    await expect.poll(() => onShelf(page), PATIENCE).toContain('"sole":6.1');
+    expectClean(visit);
+  });
+});

@@ -1,0 +1,183 @@
+/** Boards tried beside the one in hand: families, wishes, and what findings offer. Figures are held to the kernel's. */
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { checkDesign } from '../../geometry/design/read';
+import { planBoard } from '../../geometry/plan';
+import { familyRow, scaleBoard } from '../../geometry/shape/family';
+import { massOf } from '../../geometry/shape/weigh';
+import { boardName, FIRST_BOARD, openPanel, seedDesign, settle, visitBoard } from './board';
+import { expectClean, shareBrowser } from './harness';
+
+shareBrowser();
+
+/** Work on another thread, on a busy machine. */
+const PATIENCE = { timeout: 60_000 };
+
+const litres = (page: Page) => page.locator('.headline .sizes').innerText().then((text) => Number(/([\d.]+) litres/.exec(text)?.[1]));
+const undo = (page: Page) => page.getByRole('button', { name: 'Undo' });
+
+/** Types a wish's figure. */
+async function wishFor(page: Page, label: string, figure: string): Promise<void> {
+  await page.getByLabel(label, { exact: true }).fill(figure);
+  await page.getByLabel(label, { exact: true }).press('Enter');
+}
+const find = (page: Page) => page.getByRole('button', { name: 'Find the least change' }).click();
+
+describe('a family', () => {
+  test('stands side by side in figures of the kernel, and one of it becomes a board of its own', { timeout: 180_000 }, async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    const first = await boardName(page);
+    await openPanel(page, 'Family');
+    const take = page.locator('.take');
+    await expect.poll(() => take.count(), PATIENCE).toBe(5);
+    await expect.poll(() => page.locator('.take:not([disabled])').count(), PATIENCE).toBe(5);
+    expect(await page.locator('.portrait').count()).toBe(10);
+
+    const design = seedDesign(FIRST_BOARD);
+    const longer = scaleBoard(design, { length: 1850 });
+    if (!longer.ok) throw new Error('the longer board does not fit the schema');
+    const row = familyRow(planBoard(longer.design), massOf);
+    const cell = (id: string, column: number) => page.locator(`tr[data-row="${id}"] td`).nth(column).innerText();
+    expect(await cell('volume', 3)).toBe((row.volume / 1e6).toFixed(1));
+    expect(await cell('mass', 3)).toBe(row.mass?.toFixed(2));
+    expect(await cell('ribs', 3)).toBe(String(row.ribs));
+    const stops = row.rows.find((r) => r.row === 2);
+    expect(await cell('row 2', 3)).toBe(`${stops?.fromTail.toFixed(0)}, ${stops?.fromNose.toFixed(0)}`);
+
+    // A size typed into one board of the strip moves that board alone.
+    const volume = await cell('volume', 2);
+    const width = page.getByLabel('Width of board 4', { exact: true });
+    await width.fill('540');
+    await width.press('Enter');
+    await expect.poll(() => cell('volume', 3), PATIENCE).not.toBe((row.volume / 1e6).toFixed(1));
+    expect(await cell('volume', 2)).toBe(volume);
+
+    await expect.poll(() => take.nth(3).isEnabled(), PATIENCE).toBe(true);
+    await take.nth(3).click();
+    const name = first.replace('1.75 m', '1.85 m, 540 wide');
+    await expect.poll(() => boardName(page), PATIENCE).toBe(name);
+    await settle(page);
+    expect((await page.evaluate(() => window.railwright?.state()?.length)) ?? 0).toBe(1850);
+    await openPanel(page, 'Shelf');
+    await page.getByRole('region', { name: 'Shelf' }).getByText(first, { exact: true }).waitFor();
+    expectClean(visit);
+  });
+
+  test('says of a board that cannot be what is wrong, and keeps the others', { timeout: 120_000 }, async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    await openPanel(page, 'Family');
+    await expect.poll(() => page.locator('.take:not([disabled])').count(), PATIENCE).toBe(5);
+    const field = page.getByLabel('Thickness of board 1', { exact: true });
+    await field.fill('12');
+    await field.press('Enter');
+    await expect.poll(() => page.locator('tr[data-row="findings"] td').first().innerText(), PATIENCE).toMatch(/Cannot be built|✕/);
+    await field.fill('9000');
+    await field.press('Enter');
+    expect(await page.getByText('is no size for a board').innerText()).toMatch(/10 mm to 300 mm/);
+    expect(await page.locator('.take:not([disabled])').count()).toBeGreaterThanOrEqual(4);
+    expectClean(visit);
+  });
+});
+
+describe('wishes', () => {
+  test('a volume wished for is proposed, refused without trace, accepted as one step, and undone', { timeout: 180_000 }, async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    const before = await litres(page);
+    await openPanel(page, 'Wishes');
+    await wishFor(page, 'Target', '38.5');
+    await find(page);
+    await page.getByRole('heading', { name: 'Found', exact: true }).waitFor(PATIENCE);
+    // The stage shows the proposal before anything is accepted.
+    await expect.poll(() => litres(page), PATIENCE).toBeCloseTo(38.5, 0);
+    expect(Math.abs((await litres(page)) - 38.5)).toBeLessThan(0.15);
+    expect(await undo(page).isDisabled()).toBe(true);
+    expect(await page.locator('.lever-changes tbody tr').count()).toBeGreaterThan(0);
+    expect(await page.locator('.before-after [data-figure="Volume, litres"] td').first().innerText()).toBe((planBoard(seedDesign(FIRST_BOARD)).hull.volume / 1e6).toFixed(2));
+
+    await page.getByRole('button', { name: 'Refuse' }).click();
+    await expect.poll(() => litres(page), PATIENCE).toBe(before);
+    expect(await undo(page).isDisabled()).toBe(true);
+
+    await page.getByRole('button', { name: 'Show it' }).click();
+    await page.getByRole('button', { name: 'Accept', exact: true }).click();
+    await expect.poll(() => litres(page), PATIENCE).not.toBe(before);
+    await settle(page);
+    expect(Math.abs((await litres(page)) - 38.5)).toBeLessThan(0.15);
+    await undo(page).click();
+    await expect.poll(() => litres(page), PATIENCE).toBe(before);
+    expect(await undo(page).isDisabled()).toBe(true);
+    expectClean(visit);
+  });
+
+  test('where none is found it says so, with the closest reached and what was tried', { timeout: 180_000 }, async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    await openPanel(page, 'Wishes');
+    await page.getByLabel('Wish 1: what').selectOption({ label: 'Spacers to within' });
+    await wishFor(page, 'Within', '12');
+    await find(page);
+    await page.getByRole('heading', { name: 'None found' }).waitFor(PATIENCE);
+    expect(await page.locator('.outcomes .missed').innerText()).toMatch(/not met.*Row 1 to within 12 mm of the nose/s);
+    const [was, reached] = (await page.locator('.outcomes small').innerText()).split('→').map((text) => Number.parseFloat(text));
+    expect(was).toBe(125);
+    expect(reached).toBeGreaterThan(12);
+    expect(reached).toBeLessThan(was);
+    await page.getByText(/What was tried: \d+ boards/).click();
+    await page.getByText(/Half-breadth toward the nose: −20 % to \+20 %/).waitFor();
+    // Nothing was shown or changed unasked.
+    expect(await page.getByRole('button', { name: 'Take the closest' }).isVisible()).toBe(true);
+    expect(await undo(page).isDisabled()).toBe(true);
+    expectClean(visit);
+  });
+
+  test('a search can be stopped, and a figure out of range is told its range', { timeout: 120_000 }, async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    await openPanel(page, 'Wishes');
+    await wishFor(page, 'Target', 'forty');
+    expect(await page.locator('.wish .field-error').innerText()).toMatch(/forty.*1 to 1000 litres/s);
+    await page.getByLabel('Target', { exact: true }).press('Escape');
+    await page.getByLabel('Wish 1: what').selectOption({ label: 'Mass of timber' });
+    await wishFor(page, 'Target', '1.2');
+    await find(page);
+    await page.getByRole('button', { name: 'Stop', exact: true }).click();
+    await page.getByText('Stopped before anything was found.').waitFor();
+    expect(await page.getByRole('button', { name: 'Find the least change' }).isEnabled()).toBe(true);
+    expectClean(visit);
+  });
+});
+
+describe('findings', () => {
+  test('offer changes with their cost; one taken clears the finding in one step, and undo brings it back', { timeout: 180_000 }, async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    const kernel = planBoard(seedDesign(FIRST_BOARD)).findings.find(({ code }) => code === 'stop-bend');
+    if (!kernel) throw new Error('the first board no longer has the finding this test is about');
+    await openPanel(page, 'Findings');
+    const ask = page.getByRole('button', { name: `What would help: ${kernel.title}` });
+    await ask.click();
+    const offers = page.getByRole('list', { name: `Changes offered: ${kernel.title}` });
+    await offers.waitFor(PATIENCE);
+    const offer = offers.locator('> li').first();
+    expect(await offer.getAttribute('data-clears')).toBe('true');
+    expect(await offer.innerText()).toMatch(/Spacer width −1\.5 mm clears it/);
+    // What the offer says it costs is what the board costs once it is taken.
+    const cover = /least cover ([+−][\d.]+) mm/.exec(await offer.innerText());
+    await offer.getByRole('button', { name: /^Do it/ }).click();
+    await expect.poll(() => ask.count(), PATIENCE).toBe(0);
+    const design = seedDesign(FIRST_BOARD);
+    const taken = checkDesign({ ...design, rail: { ...design.rail, spacerWidth: design.rail.spacerWidth - 1.5 } });
+    if (!taken.ok) throw new Error('the changed board does not read');
+    const [was, is] = [planBoard(design), planBoard(taken.design)].map((plan) => plan.rail.range.cover.min);
+    const difference = is - was;
+    if (Math.abs(difference) >= 0.005) expect(cover?.[1].replace('−', '-')).toBe(`${difference > 0 ? '+' : ''}${difference.toFixed(2)}`);
+    else expect(cover).toBeNull();
+    await undo(page).click();
+    await expect.poll(() => ask.count(), PATIENCE).toBe(1);
+    expect(await undo(page).isDisabled()).toBe(true);
+    expectClean(visit);
+  });
+});
