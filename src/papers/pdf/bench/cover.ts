@@ -3,7 +3,7 @@ import { breaks, evalSpline } from '../../../../geometry/curves/bspline';
 import { speciesById } from '../../../../geometry/design/timber';
 import { panelAt, panelProbe } from '../../../../geometry/hull/panel';
 import type { Finding, Plan } from '../../../../geometry/types';
-import { fixed } from '../../../store/units';
+import { fixed, sentence } from '../../../store/units';
 import { unitName } from '../../stamp';
 import { isRespelt } from '../pen';
 import { codesLine } from './codes';
@@ -116,7 +116,7 @@ const CAUTIONS = [
 
 function findingLine(kit: Kit, finding: Finding): string {
   const where = finding.place ? ` (${len(kit, finding.place.x, 0)} from tail, ${lenUnit(kit, kit.plan.hull.length - finding.place.x, 0)} from nose)` : '';
-  return `${finding.title}${where}. ${finding.advice}`;
+  return sentence(`${finding.title}${where}. ${finding.advice}`, kit.stamp.unit);
 }
 
 const LEVELS = { stop: 'STOP', warn: 'MIND', note: 'NOTE' } as const;

@@ -1,5 +1,6 @@
 /** The order of work with what to measure and what to mind, and the totals. */
 import { totalTable } from '../../listTables';
+import { sentence } from '../../../store/units';
 import { cellText } from '../../tables';
 import { tickBox } from '../flow';
 import { PT } from '../pen';
@@ -24,7 +25,8 @@ export function workChapter(kit: Kit): void {
   flow.space(3);
   const indent = 14;
   for (const step of parts.steps) {
-    const text = flow.pen.wrap(step.text, flow.width - indent, 11).length * ((11 * 1.33) / PT);
+    const words = sentence(step.text, kit.stamp.unit);
+    const text = flow.pen.wrap(words, flow.width - indent, 11).length * ((11 * 1.33) / PT);
     // A short step is not torn apart.
     flow.need(Math.min(120, 16 + text + step.checks.length * 6.4 + step.cautions.length * 7));
     const { pen } = flow;
@@ -33,7 +35,7 @@ export function workChapter(kit: Kit): void {
     pen.text(flow.left + indent, flow.y + 6.4, step.title, { size: 14, face: 'bold' });
     tickBox(pen, flow.left + flow.width - 3, flow.y + 5, 5);
     flow.space(9);
-    flow.text(step.text, 11, 'regular', indent);
+    flow.text(words, 11, 'regular', indent);
     flow.space(1.5);
     for (const check of step.checks) {
       flow.need(6.4);
