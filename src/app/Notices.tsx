@@ -10,7 +10,7 @@ export function FileNotice() {
     <div className="notice" role="alertdialog" aria-label={refused ? 'The file was not opened' : 'About this file'}>
       {refused ? (
         <>
-          <h2>“{refused.name}” was not opened</h2>
+          <h2>{refused.name} was not opened</h2>
           <p>The present board stays as it is. {refused.errors.length === 1 ? 'One thing' : `${refused.errors.length} things`} to mend:</p>
           <table>
             <thead><tr><th>Field</th><th>Value</th><th>Allowed</th><th>What is wrong</th></tr></thead>

@@ -9,6 +9,8 @@ const INBOARD = 26;
 const WIDTH = 320;
 const HEIGHT = 300;
 const PAD = { left: 34, right: 46, top: 26, bottom: 24 };
+/** Room for a dimension in sixteenths at the left. */
+const SIXTEENTHS = 52;
 /** Shorter dimensions get no arrows, px. */
 const ARROW_ROOM = 16;
 
@@ -18,7 +20,7 @@ interface Frame {
   readonly mm: number;
 }
 
-function frameOf({ finished, section }: SectionDrawing, edge: number): Frame {
+function frameOf({ finished, section }: SectionDrawing, edge: number, padLeft: number): Frame {
   let [low, high, out] = [section.bottomRib, section.deckRib, edge];
   for (let i = 0; i < finished.length; i += 2) {
     if (finished[i] < -INBOARD) continue;
@@ -26,8 +28,8 @@ function frameOf({ finished, section }: SectionDrawing, edge: number): Frame {
     high = Math.max(high, finished[i + 1]);
     out = Math.max(out, finished[i]);
   }
-  const mm = Math.min((WIDTH - PAD.left - PAD.right) / (out + INBOARD), (HEIGHT - PAD.top - PAD.bottom) / (high - low));
-  const left = (WIDTH - PAD.right + PAD.left - mm * (out + INBOARD)) / 2;
+  const mm = Math.min((WIDTH - padLeft - PAD.right) / (out + INBOARD), (HEIGHT - PAD.top - PAD.bottom) / (high - low));
+  const left = (WIDTH - PAD.right + padLeft - mm * (out + INBOARD)) / 2;
   const top = (HEIGHT - PAD.bottom + PAD.top - mm * (high - low)) / 2;
   return { mm, x: (o) => left + (o + INBOARD) * mm, y: (z) => top + (high - z) * mm };
 }
@@ -76,7 +78,7 @@ export function SectionView({ drawing, design, unit }: SectionViewProps) {
   const { section: c, shapes, finished } = drawing;
   const w = design.rail.stripWidth;
   const edge = w + design.rail.outerLayers * design.rail.outerThickness + design.rail.shapingAllowance;
-  const frame = frameOf(drawing, edge);
+  const frame = frameOf(drawing, edge, unit === 'in16' ? SIXTEENTHS : PAD.left);
   const { x, y } = frame;
   const hasCap = shapes.some((shape) => shape.kind === 'cap');
   const planed = hasCap && c.capTop > c.deckFace;

@@ -29,7 +29,7 @@ const GREATEST = 4_000_000;
 export async function openBoard(file: File): Promise<void> {
   if (file.size > GREATEST) {
     const error = { field: '', value: `${file.size} bytes`, allowed: `at most ${GREATEST} bytes`, message: 'the file is too large' };
-    useFile.setState({ refused: { name: file.name, errors: [error] }, notes: [] });
+    useFile.setState({ refused: { name: `“${file.name}”`, errors: [error] }, notes: [] });
     return;
   }
   const read = readDesign(await file.text());
@@ -37,7 +37,7 @@ export async function openBoard(file: File): Promise<void> {
     await beginBoard(read.design);
     useFile.setState({ refused: null, notes: read.notes });
   } else {
-    useFile.setState({ refused: { name: file.name, errors: read.errors }, notes: [] });
+    useFile.setState({ refused: { name: `“${file.name}”`, errors: read.errors }, notes: [] });
   }
 }
 
