@@ -34,7 +34,7 @@ function LayOut() {
   const { vary, step, count, follow, own } = useFamily();
   return (
     <div className="lay-out">
-      <label>Vary <select value={vary} onChange={(event) => {
+      <label>Vary <select aria-label="Vary" value={vary} onChange={(event) => {
         const name = SIZE_NAMES.find((n) => n === event.target.value) ?? 'length';
         layOut({ vary: name, step: STEPS[name] });
       }}>{SIZE_NAMES.map((name) => <option key={name} value={name}>{NAMES[name].toLowerCase()}</option>)}</select></label>
@@ -49,8 +49,8 @@ function LayOut() {
           }}
         />
       </span>
-      <label>boards <select value={count} onChange={(event) => layOut({ count: Number(event.target.value) })}>{COUNTS.map((n) => <option key={n}>{n}</option>)}</select></label>
-      <label>along with it <select value={follow} onChange={(event) => layOut({ follow: FOLLOWS.find(({ id }) => id === event.target.value)?.id ?? 'alone' })}>
+      <label>boards <select aria-label="boards" value={count} onChange={(event) => layOut({ count: Number(event.target.value) })}>{COUNTS.map((n) => <option key={n}>{n}</option>)}</select></label>
+      <label>along with it <select aria-label="along with it" value={follow} onChange={(event) => layOut({ follow: FOLLOWS.find(({ id }) => id === event.target.value)?.id ?? 'alone' })}>
         {FOLLOWS.map(({ id, label }) => <option key={id} value={id}>{label}</option>)}
       </select></label>
       <button type="button" className="ruled" disabled={!own} onClick={() => layOut()}>Lay out anew</button>

@@ -38,7 +38,7 @@ export function PlanPortrait({ portrait, span, name }: { readonly portrait: Port
       {portrait.ribs.map(({ x, y }) => <line key={x} className="rib" x1={across(-1)(y)} x2={across(1)(y)} y1={up(x)} y2={up(x)} />)}
       <line className="rib" x1={middle} x2={middle} y1={up(0)} y2={up(portrait.length)} />
       {([1, -1] as const).map((side) => <path key={side} className="face" d={`M${half(portrait.face, side)}`} />)}
-      {([1, -1] as const).map((side) => <path key={side} className="edge" d={`M${half(portrait.outline, side)}`} />)}
+      {([1, -1] as const).map((side) => <path key={side} className="edge" d={`M${middle} ${up(0)}L${half(portrait.outline, side)}`} />)}
       {portrait.stops.flatMap(({ row, end, x, y }) => ([1, -1] as const).map((side) => (
         <circle key={`${row} ${end} ${x} ${side}`} className="stop" cx={across(side)(y)} cy={up(x)} r={1.9} />
       )))}

@@ -2,6 +2,7 @@
 import { type readingRange } from '../../geometry/trust/asBuilt';
 import type { ReadingField as Field, ReadingFlag } from '../../geometry/trust/types';
 import { FigureField } from '../lines/fields';
+import { Said } from '../store/Said';
 import { lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../store/units';
 import { READING_WORDS, signed } from './words';
 
@@ -44,7 +45,7 @@ export function ReadingField({ field, value, drawn, range, most, flags, unit, on
       </p>
       {flags.map((flag) => (
         <p key={flag.message} className="reading-flag" role="alert">
-          <b>{lengthWithUnit(value ?? 0, unit, 2)}</b> {flag.message} Allowed: {flag.allowed === 'no reading' ? flag.allowed : `${mm(range.min)} to ${lengthWithUnit(range.max, unit, 2)}`}.
+          <b>{lengthWithUnit(value ?? 0, unit, 2)}</b> <Said text={flag.message} />. Allowed: {flag.allowed === 'no reading' ? flag.allowed : `${mm(range.min)} to ${lengthWithUnit(range.max, unit, 2)}`}.
         </p>
       ))}
     </div>

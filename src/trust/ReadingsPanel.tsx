@@ -106,7 +106,7 @@ function Verdict({ plan }: { readonly plan: Plan }) {
       <p className="built-note" role="status">
         {count === 0 && 'Nothing is measured on this side yet. Type what the caliper reads; what is not measured is taken as drawn.'}
         {count > 0 && busy && 'Correcting the plan…'}
-        {count > 0 && !busy && built && `${built.used === 1 ? 'One reading stands' : `${built.used} readings stand`} at ${count === 1 ? 'one rib' : `${count} ribs`}${left > 0 ? `; ${left} left out` : ''}.`}
+        {count > 0 && !busy && built && `${built.used === 0 ? 'No reading stands' : built.used === 1 ? 'One reading stands' : `${built.used} readings stand`} at ${count === 1 ? 'one rib' : `${count} ribs`}${left > 0 ? `; ${left} left out` : ''}.`}
       </p>
       {strange.length > 0 && (
         <div className="reading-flag">

@@ -54,8 +54,8 @@ function WishLine({ wish, index, onPut }: WishLineProps) {
       />
       {wish.kind === 'reach' && (
         <div className="wish-head">
-          <label>of the <select value={wish.end} onChange={(event) => onPut({ ...wish, end: event.target.value === 'tail' ? 'tail' : 'nose' })}><option value="nose">nose</option><option value="tail">tail</option></select></label>
-          <label>by row <select value={wish.row ?? 1} onChange={(event) => onPut({ ...wish, row: Number(event.target.value) })}>
+          <label>of the <select aria-label="of the" value={wish.end} onChange={(event) => onPut({ ...wish, end: event.target.value === 'tail' ? 'tail' : 'nose' })}><option value="nose">nose</option><option value="tail">tail</option></select></label>
+          <label>by row <select aria-label="by row" value={wish.row ?? 1} onChange={(event) => onPut({ ...wish, row: Number(event.target.value) })}>
             {Array.from({ length: MOST_ROWS }, (_, i) => <option key={i} value={i + 1}>{i + 1}</option>)}
           </select></label>
         </div>
