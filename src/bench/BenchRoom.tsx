@@ -7,6 +7,7 @@ import { BendingPage } from './BendingPage';
 import { CuttingPage, ShoppingPage } from './CuttingPages';
 import { BlanksPage, FramesPage } from './FlatPages';
 import { AlongPage, type PageProps, RibsPage } from './RailPages';
+import { scrolled } from './places';
 import { type PageId, PAGES, useBench } from './state';
 import { TotalsPage } from './TotalsPage';
 import { WorkPage } from './WorkPage';
@@ -39,7 +40,7 @@ export function BenchRoom({ plan }: { readonly plan: Plan }) {
       <nav className="bench-pages" aria-label="Pages of the bench">
         {PAGES.map(({ id, label }) => <button key={id} type="button" aria-pressed={id === page} onClick={() => open(id)}>{label}</button>)}
       </nav>
-      <div className="bench-page" key={page}>
+      <div className="bench-page" key={page} {...scrolled(PAGES.find(({ id }) => id === page)?.label ?? '')}>
         <Suspense>
           {List === null ? <TimberPage /> : parts ? <List plan={plan} parts={parts} unit={unit} /> : null}
         </Suspense>

@@ -96,7 +96,7 @@ export function CuttingPage({ plan, parts, unit }: PageProps) {
 }
 
 export function ShoppingPage({ plan, parts, unit }: PageProps) {
-  const table = shopTable(plan, parts);
+  const table = shopTable(plan, parts, unit);
   if (table.rows.length === 0) return <Missing parts={parts} codes={[...JOINT_CODES, 'blank-wide', 'sheet-small']} what="Nothing could be counted." />;
   const { columns, lines } = listOf(table, [
     { from: 'item', title: 'what', long: true }, { from: 'needed', title: 'needed' }, { from: 'on hand', title: 'on hand' }, { from: 'to buy', title: 'to buy' },

@@ -1,7 +1,7 @@
 /** The papers: how they are wanted, each with its preview and its file, or all of them in one. */
 import { useEffect, useMemo, useState } from 'react';
 import type { PaperEntry } from '../papers';
-import { lengthText, readLength, unitSign, UNITS } from '../store/units';
+import { lengthText, readLength, sentence, unitSign, UNITS, useUnits } from '../store/units';
 import { FigureField } from '../lines/fields';
 import { usePaperTrust } from '../trust/papers';
 import { download, lookAtPapers, type Made, makeThese, packThese, stopPapers, usePapers, type Wanted } from './papers';
@@ -50,7 +50,7 @@ function Wish({ unit }: Pick<PageProps, 'unit'>) {
       <div className="wish-row">
         <label>Date <input type="date" value={wanted.date} min="1980-01-01" max="2099-12-31" onChange={(event) => want({ date: event.target.value })} /></label>
         <FigureField
-          label="Steps on the bench sheet" unit={unitSign(unit)} allowed="10 to 1000 mm, or empty" placeholder={units === 'mm' ? lengthText(100, unit, 0) : lengthText(101.6, unit, 0)}
+          label="Steps on the bench sheet" unit={unitSign(unit)} allowed={`${lengthText(10, unit)} to ${lengthText(1000, unit)} ${unitSign(unit)}, or empty`} placeholder={units === 'mm' ? lengthText(100, unit, 0) : lengthText(101.6, unit, 0)}
           shown={wanted.step === undefined ? '' : lengthText(wanted.step, unit, 0)}
           read={(text) => (text.trim() === '' ? undefined : readLength(text, unit))}
           put={(step) => {
@@ -60,7 +60,7 @@ function Wish({ unit }: Pick<PageProps, 'unit'>) {
         />
       </div>
       <AddressField label="Address for the bench sheet’s codes" />
-      {failure && <p role="alert" className="field-error">{failure.message}</p>}
+      {failure && <p role="alert" className="field-error">{sentence(failure.message, unit)}</p>}
     </div>
   );
 }
@@ -88,6 +88,8 @@ interface EntryProps {
 
 function Entry({ entry, chosen, onChoose, busy }: EntryProps) {
   const made = usePapers((state) => state.made.get(entry.id));
+  const unit = useUnits((state) => state.unit);
+  const title = sentence(entry.title, unit);
   const [looking, setLooking] = useState(false);
   const kind = entry.name.replace(/^.*\./, '').toUpperCase();
   const save = async () => {
@@ -96,7 +98,7 @@ function Entry({ entry, chosen, onChoose, busy }: EntryProps) {
   };
   return (
     <li data-paper={entry.id}>
-      <label><input type="checkbox" checked={chosen} onChange={(event) => onChoose(event.target.checked)} /> {entry.title}</label>
+      <label><input type="checkbox" checked={chosen} onChange={(event) => onChoose(event.target.checked)} /> {title}</label>
       <small>{kind}</small>
       <span className="doing">
         {SEEN.has(entry.mime) && (
@@ -113,7 +115,7 @@ function Entry({ entry, chosen, onChoose, busy }: EntryProps) {
         {OPENED.has(entry.mime) && (made
           ? <a href={made.url} target="_blank" rel="noreferrer">Open</a>
           : !SEEN.has(entry.mime) && <button type="button" disabled={busy} onClick={() => void makeThese([entry.id])}>Make</button>)}
-        <button type="button" disabled={busy && !made} aria-label={`Download ${entry.title}, ${kind}`} onClick={() => void save()}>Download</button>
+        <button type="button" disabled={busy && !made} aria-label={`Download ${title}, ${kind}`} onClick={() => void save()}>Download</button>
       </span>
       {looking && made && <Preview made={made} />}
     </li>
@@ -172,7 +174,7 @@ export function PapersPage({ plan, parts, unit }: PageProps) {
           </details>
         );
       })}
-      <p className="hint">The same board, date and choices give the same bytes every time. Print templates at 100 %, and measure the 100 mm bar before you cut.</p>
+      <p className="hint">The same board, date and choices give the same bytes every time. Print templates at 100 %, and measure the check bar before you cut.</p>
     </>
   );
 }

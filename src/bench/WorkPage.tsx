@@ -3,7 +3,7 @@ import { runAtX } from '../../geometry/rail/query';
 import type { WorkStep } from '../../geometry/parts/types';
 import type { Plan } from '../../geometry/types';
 import { nearerEnd } from '../store/station';
-import { angleText, lengthText, lengthWithUnit, type Unit } from '../store/units';
+import { angleText, lengthText, lengthWithUnit, sentence, type Unit } from '../store/units';
 import { PlaceList } from './places';
 import type { PageProps } from './RailPages';
 import { Missing } from './Missing';
@@ -18,7 +18,7 @@ function Checks({ plan, step, unit }: { readonly plan: Plan; readonly step: Work
         const s = check.place && (check.place.s ?? runAtX(plan, check.place.x));
         return {
           key: `${i} ${check.what}`, spot: s === undefined ? undefined : { s },
-          cells: [check.what, check.unit === 'mm' ? lengthWithUnit(check.value, unit) : angleText(check.value), s === undefined ? '' : lengthText(s, unit, 0)],
+          cells: [sentence(check.what, unit), check.unit === 'mm' ? lengthWithUnit(check.value, unit) : angleText(check.value), s === undefined ? '' : lengthText(s, unit, 0)],
         };
       })}
     />
@@ -35,7 +35,7 @@ export function WorkPage({ plan, parts, unit }: PageProps) {
           <li key={step.index}>
             <details open={step.index === 1}>
               <summary><b>{step.index}</b><span>{step.title}</span><small>{step.checks.length === 0 ? '' : `${step.checks.length} to measure`}</small></summary>
-              <p>{step.text}</p>
+              <p>{sentence(step.text, unit)}</p>
               {step.clamps.length > 0 && (
                 <p className="clamps">
                   {step.clamps.length} clamps: {step.clamps.map((place) => (place.s === undefined ? nearerEnd(plan, place.x, unit) : lengthText(place.s, unit, 0))).join(', ')}

@@ -59,6 +59,9 @@ export interface ListLine {
   readonly tone?: string;
 }
 
+/** What lets a stretch without a button in it be scrolled by keyboard. */
+export const scrolled = (label: string) => ({ role: 'region', 'aria-label': label, tabIndex: 0 });
+
 interface PlaceListProps {
   readonly plan: Plan;
   readonly label: string;
@@ -79,7 +82,7 @@ export function PlaceList({ plan, label, columns, lines, follow }: PlaceListProp
     if (follow && s !== ledTo) row.current?.scrollIntoView({ block: 'nearest' });
   }, [follow, s, near]);
   return (
-    <div className="list-frame">
+    <div className="list-frame" {...(lines.some(({ spot }) => spot) ? {} : scrolled(`${label}, scrolls`))}>
       <table className="list" aria-label={label}>
         <thead>
           <tr>{columns.map((column) => <th key={column.title} scope="col" title={column.hint} className={columnClass(column)}>{column.title}</th>)}</tr>

@@ -30,10 +30,10 @@ const LAY_WIDTH = 1200;
 type Make = Entry['make'];
 
 /** All tables that have a row. */
-export function tablesOf({ plan, parts, step, trust }: Pick<Recipe, 'plan' | 'parts' | 'step' | 'trust'>): Table[] {
+export function tablesOf({ plan, parts, step, trust, stamp }: Pick<Recipe, 'plan' | 'parts' | 'step' | 'trust' | 'stamp'>): Table[] {
   return [
     ribTable(plan, parts), stepTable(plan, parts, step), stopTable(plan), eventTable(plan, parts), bendTable(plan, parts),
-    jointTable(plan, parts), cutTable(parts), blankTable(plan, parts), frameTable(parts), shopTable(plan, parts),
+    jointTable(plan, parts), cutTable(parts), blankTable(plan, parts), frameTable(parts), shopTable(plan, parts, stamp.unit),
     workTable(plan, parts), totalTable(plan, parts), findingTable(plan, parts), ...trustTables(plan, trust),
   ].filter((table) => table.rows.length > 0);
 }

@@ -4,7 +4,7 @@ import { stripName } from '../../geometry/parts/bending';
 import type { Bar, Parts, Piece } from '../../geometry/parts/types';
 import { runAtX, sectionAt } from '../../geometry/rail/query';
 import type { Finding, Plan } from '../../geometry/types';
-import { lengthWithUnit, type Unit } from '../store/units';
+import { fixed, lengthText, lengthWithUnit, type Unit, unitSign } from '../store/units';
 import type { Cell, Column, Table } from './tables';
 
 const length = (title: string, decimals = 1): Column => ({ title, kind: 'length', decimals });
@@ -118,32 +118,37 @@ export interface ShopLine {
   readonly price: number;
 }
 
-/** What the plan uses, by kind of stock; on hand is taken first. */
-export function shopLines(plan: Plan, parts: Parts): ShopLine[] {
+/** An area to buy: square metres, or square feet of 144 square inches. */
+const surface = (mm2: number, unit: Unit): string => (unit === 'mm' ? `${fixed(mm2 / 1e6, 2)} m2` : `${fixed(mm2 / (304.8 * 304.8), 1)} sq ft`);
+
+/** What the plan uses, by kind of stock, in words of the maker's unit; on hand is taken first. */
+export function shopLines(plan: Plan, parts: Parts, unit: Unit): ShopLine[] {
   const { design } = plan;
   const { rail, timber } = design;
+  const size = (...mm: readonly number[]): string => `${mm.map((each) => lengthText(each, unit)).join(' x ')} ${unitSign(unit)}`;
+  const heights = [...new Set([rail.soleThickness, rail.capThickness])].map((mm) => lengthText(mm, unit)).join(' / ');
   const sizes = {
-    strips: `${rail.stripWidth} x ${[...new Set([rail.soleThickness, rail.capThickness])].join(' / ')}`,
-    spacers: `${rail.spacerWidth} x ${rail.spacerHeight}`,
+    strips: `Flat strip ${lengthText(rail.stripWidth, unit)} x ${heights} ${unitSign(unit)}`,
+    spacers: `Spacer strip ${size(rail.spacerWidth, rail.spacerHeight)}`,
   };
   const bars = (['strips', 'spacers'] as const).flatMap((stock) => timber[stock].flatMap((type, i): ShopLine[] => {
     const needed = (parts.joints?.bars ?? []).filter((bar) => bar.stock === stock && bar.type === i).length;
     return needed === 0 ? [] : [{
-      item: `${stock === 'strips' ? 'Flat strip' : 'Spacer strip'} ${sizes[stock]} mm, ${type.length} long, ${speciesById(design, timber.rail).name}`,
+      item: `${sizes[stock]}, ${lengthWithUnit(type.length, unit)} long, ${speciesById(design, timber.rail).name}`,
       needed, onHand: type.onHand, price: type.price,
     }];
   }));
   const boards = timber.boards.flatMap((type, i): ShopLine[] => {
     const needed = (parts.boards?.boards ?? []).filter((board) => board.type === i).length;
     return needed === 0 ? [] : [{
-      item: `Board ${type.length} x ${type.width} x ${rail.outerThickness} mm, ${speciesById(design, timber.outer).name}, for the outer skins`,
+      item: `Board ${size(type.length, type.width, rail.outerThickness)}, ${speciesById(design, timber.outer).name}, for the outer skins`,
       needed, onHand: type.onHand, price: type.price,
     }];
   });
   const skins = (parts.totals?.parts ?? []).filter(({ part }) => part.endsWith('skin')).map(({ part, species, volume, cost }): ShopLine => {
     const thickness = part.startsWith('deck') ? design.skins.deck : design.skins.bottom;
     return {
-      item: `Panel for the ${part}, ${thickness} mm ${speciesById(design, species).name}, ${(volume / thickness / 1e6).toFixed(2)} m2 finished; add for trimming`,
+      item: `Panel for the ${part}, ${size(thickness)} ${speciesById(design, species).name}, ${surface(volume / thickness, unit)} finished; add for trimming`,
       needed: 1, onHand: undefined, price: cost,
     };
   });
@@ -154,17 +159,17 @@ export function shopLines(plan: Plan, parts: Parts): ShopLine[] {
     ...boards,
     ...skins,
     ...(sheets === 0 ? [] : [{
-      item: `Sheet ${sheet.length} x ${sheet.width} x ${design.frames.ribThickness} mm, ${speciesById(design, timber.frames).name}`, needed: sheets, onHand: undefined, price: sheet.price,
+      item: `Sheet ${size(sheet.length, sheet.width, design.frames.ribThickness)}, ${speciesById(design, timber.frames).name}`, needed: sheets, onHand: undefined, price: sheet.price,
     }]),
   ];
 }
 
 /** The shopping list with what it costs. */
-export function shopTable(plan: Plan, parts: Parts): Table {
+export function shopTable(plan: Plan, parts: Parts, unit: Unit): Table {
   return {
     id: 'shopping', title: 'Shopping list',
     columns: [text('item'), count('needed'), count('on hand'), count('to buy'), money(plan, 'price each'), money(plan, 'cost')],
-    rows: shopLines(plan, parts).map(({ item, needed, onHand, price }) => {
+    rows: shopLines(plan, parts, unit).map(({ item, needed, onHand, price }) => {
       const buy = Math.max(0, needed - (onHand ?? 0));
       return [item, needed, onHand, buy, price, buy * price];
     }),

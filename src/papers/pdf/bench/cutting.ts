@@ -174,7 +174,7 @@ function sheetCuts(kit: Kit): void {
 
 function shopping(kit: Kit): void {
   const { flow, plan, parts } = kit;
-  const table = shopTable(plan, parts);
+  const table = shopTable(plan, parts, kit.stamp.unit);
   flow.page('Shopping list');
   if (table.rows.length === 0) {
     flow.text('Nothing could be counted: see the findings.', 12, 'bold');
