@@ -45,7 +45,7 @@ export function FindingsPanel({ plan }: { readonly plan: Plan }) {
               </span>
               <span><Said text={finding.advice} /></span>
             </button>
-            <button type="button" className="offers-open" aria-expanded={open === finding.id} aria-label={`What would help: ${sentence(finding.title, unit)}`} onClick={() => setOpen(open === finding.id ? null : finding.id)}>
+            <button type="button" className="offers-open" aria-expanded={open === finding.id} aria-label={`${open === finding.id ? 'Never mind' : 'What would help?'} ${sentence(finding.title, unit)}`} onClick={() => setOpen(open === finding.id ? null : finding.id)}>
               {open === finding.id ? 'Never mind' : 'What would help?'}
             </button>
             {open === finding.id && <Suspense><Offers plan={plan} finding={finding} /></Suspense>}

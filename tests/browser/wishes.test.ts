@@ -157,7 +157,7 @@ describe('findings', () => {
     const kernel = planBoard(seedDesign(FIRST_BOARD)).findings.find(({ code }) => code === 'stop-bend');
     if (!kernel) throw new Error('the first board no longer has the finding this test is about');
     await openPanel(page, 'Findings');
-    const ask = page.getByRole('button', { name: `What would help: ${kernel.title}` });
+    const ask = page.locator('.offers-open').and(page.getByRole('button', { name: kernel.title }));
     await ask.click();
     const offers = page.getByRole('list', { name: `Changes offered: ${kernel.title}` });
     await offers.waitFor(PATIENCE);
