@@ -5,9 +5,10 @@ import type { Plan } from '../../geometry/types';
 import type { Paper, PaperEntry, Trust } from '../papers';
 import { sharedBase } from '../link/address';
 import { today } from '../store/today';
+import { Failed, Stopped } from '../store/thread';
 import type { Unit } from '../store/units';
 import type { Fault, PaperWish, Progress } from './parts.worker';
-import { benchThread, JobFailed, JobStopped } from './worker';
+import { benchThread } from './worker';
 
 /** A finished paper and the address the page gives it. */
 export interface Made {
@@ -51,7 +52,7 @@ interface Bench {
 let bench: Bench | null = null;
 
 const failureOf = (error: Error): PapersState['failure'] => ({
-  message: error.message, ...(error instanceof JobFailed && error.field !== undefined ? { field: error.field } : {}),
+  message: error.message, ...(error instanceof Failed && error.field !== undefined ? { field: error.field } : {}),
 });
 
 function forget(): void {
@@ -69,10 +70,10 @@ export function lookAtPapers(plan: Plan, parts: Parts, shown: Unit, trust: Trust
   if (same) return;
   forget();
   bench = { plan, parts, wish: { ...wish, trust } };
-  thread.run({ kind: 'list', ...bench }).then(
+  thread.run('list', bench).then(
     (entries) => usePapers.setState({ entries }),
     (error: Error) => {
-      if (!(error instanceof JobStopped)) usePapers.setState({ failure: failureOf(error), entries: [] });
+      if (!(error instanceof Stopped)) usePapers.setState({ failure: failureOf(error), entries: [] });
     },
   );
 }
@@ -99,7 +100,7 @@ async function work(which: readonly string[], zip?: string): Promise<void> {
   usePapers.setState({ progress: { share: 0, title: '' }, failure: null, faults: [] });
   try {
     const { papers, faults } = await thread.run(
-      { kind: 'papers', plan, parts, wish: { ...wish, which }, ...(zip === undefined ? {} : { zip }) },
+      'papers', { plan, parts, wish: { ...wish, which }, ...(zip === undefined ? {} : { zip }) },
       (progress) => usePapers.setState({ progress }),
     );
     const made = new Map(usePapers.getState().made);
@@ -110,7 +111,7 @@ async function work(which: readonly string[], zip?: string): Promise<void> {
     }
     usePapers.setState({ made, faults, progress: null });
   } catch (error) {
-    if (error instanceof JobStopped) usePapers.setState({ progress: null });
+    if (error instanceof Stopped) usePapers.setState({ progress: null });
     else usePapers.setState({ progress: null, failure: failureOf(error instanceof Error ? error : new Error(String(error))) });
   }
 }

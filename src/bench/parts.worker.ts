@@ -1,21 +1,16 @@
 /**
  * Makes parts and papers off the main thread. One message in, answers out, the last of them final. The solver
- * blocks its thread, so whoever wants to stop a job ends the worker (see worker.ts).
+ * blocks its thread, so whoever wants to stop a job ends the worker (see store/thread.ts).
  */
 import { planParts } from '../../geometry/parts/parts';
 import type { Parts } from '../../geometry/parts/types';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import type { Plan } from '../../geometry/types';
-import { listPapers, makePapers, type Paper, type PaperEntry, PaperError, type PaperOptions } from '../papers';
+import { listPapers, makePapers, type Paper, type PaperEntry, type PaperOptions } from '../papers';
+import { serve } from '../store/thread';
 
 /** Paper options that can be sent to another thread. */
 export type PaperWish = Pick<PaperOptions, 'date' | 'paper' | 'units' | 'which' | 'step' | 'kerf' | 'address' | 'trust'>;
-
-export type BenchJob =
-  | { readonly kind: 'parts'; readonly plan: Plan }
-  | { readonly kind: 'list'; readonly plan: Plan; readonly parts: Parts; readonly wish: PaperWish }
-  /** `zip`: what the papers are packed into, instead of coming one by one. */
-  | { readonly kind: 'papers'; readonly plan: Plan; readonly parts: Parts; readonly wish: PaperWish; readonly zip?: string };
 
 /** A paper that could not be made. */
 export interface Fault {
@@ -30,23 +25,19 @@ export interface Progress {
   readonly title: string;
 }
 
-/** An option that cannot be used, or what went wrong altogether. */
-export interface JobFailure {
-  readonly message: string;
-  readonly field?: string;
+/** The kinds of job for the bench. */
+export interface BenchJobs {
+  readonly parts: { readonly job: { readonly plan: Plan }; readonly progress: Progress; readonly result: Parts };
+  readonly list: {
+    readonly job: { readonly plan: Plan; readonly parts: Parts; readonly wish: PaperWish };
+    readonly progress: never; readonly result: readonly PaperEntry[];
+  };
+  /** `zip`: what the papers are packed into, instead of coming one by one. */
+  readonly papers: {
+    readonly job: { readonly plan: Plan; readonly parts: Parts; readonly wish: PaperWish; readonly zip?: string };
+    readonly progress: Progress; readonly result: { readonly papers: readonly Paper[]; readonly faults: readonly Fault[] };
+  };
 }
-
-/** What each kind of job answers in the end. */
-export interface JobResult {
-  readonly parts: Parts;
-  readonly list: readonly PaperEntry[];
-  readonly papers: { readonly papers: readonly Paper[]; readonly faults: readonly Fault[] };
-}
-
-export type JobAnswer =
-  | { readonly kind: 'progress'; readonly progress: Progress }
-  | { readonly kind: 'done'; readonly result: JobResult[keyof JobResult] }
-  | { readonly kind: 'failed'; readonly failure: JobFailure };
 
 const STAGES = {
   bending: 'Bending', blanks: 'Blanks', frames: 'Ribs and stringer', joints: 'Joints and cutting', totals: 'Totals', steps: 'Order of work', done: 'Done',
@@ -54,20 +45,13 @@ const STAGES = {
 
 const textOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
-function tell(progress: Progress): void {
-  self.postMessage({ kind: 'progress', progress } satisfies JobAnswer);
-}
-
-/** The solver comes over the wire only when it is wanted; where it cannot, the joints are a finding and the rest is made. */
-const partsOf = (plan: Plan): Promise<Parts> => planParts(plan, { onProgress: (stage, share) => tell({ share, title: STAGES[stage] }) });
-
 /** The wish with bands: those it brings, or bands of first order. */
 async function withBands(plan: Plan, wish: PaperWish): Promise<PaperWish> {
   if (wish.trust?.bands) return wish;
   return { ...wish, trust: { ...wish.trust, bands: await planTolerance(plan, { method: 'first order' }) } };
 }
 
-async function papersOf({ plan, parts, wish, zip }: Extract<BenchJob, { kind: 'papers' }>): Promise<JobResult['papers']> {
+async function papersOf({ plan, parts, wish, zip }: BenchJobs['papers']['job'], tell: (progress: Progress) => void): Promise<BenchJobs['papers']['result']> {
   const faults: Fault[] = [];
   const papers = await makePapers(plan, parts, {
     ...(await withBands(plan, wish)),
@@ -80,22 +64,9 @@ async function papersOf({ plan, parts, wish, zip }: Extract<BenchJob, { kind: 'p
   return { papers: [{ id: 'chosen', name: zip, title: 'The papers chosen', mime: 'application/zip', bytes }], faults };
 }
 
-function work(job: BenchJob): Promise<JobResult[keyof JobResult]> | JobResult[keyof JobResult] {
-  switch (job.kind) {
-    case 'parts':
-      return partsOf(job.plan);
-    case 'list':
-      return withBands(job.plan, job.wish).then((wish) => listPapers(job.plan, job.parts, wish));
-    case 'papers':
-      return papersOf(job);
-  }
-}
-
-self.onmessage = async ({ data }: MessageEvent<BenchJob>) => {
-  try {
-    self.postMessage({ kind: 'done', result: await work(data) } satisfies JobAnswer);
-  } catch (error) {
-    const failure: JobFailure = { message: textOf(error), ...(error instanceof PaperError ? { field: error.field } : {}) };
-    self.postMessage({ kind: 'failed', failure } satisfies JobAnswer);
-  }
-};
+serve<BenchJobs>({
+  // The solver comes over the wire only when it is wanted; where it cannot, the joints are a finding and the rest is made.
+  parts: ({ plan }, tell) => planParts(plan, { onProgress: (stage, share) => tell({ share, title: STAGES[stage] }) }),
+  list: async ({ plan, parts, wish }) => listPapers(plan, parts, await withBands(plan, wish)),
+  papers: papersOf,
+});

@@ -8,8 +8,9 @@ import { worstFirst } from '../../geometry/rail/findings';
 import type { Parts } from '../../geometry/parts/types';
 import type { Finding, Plan } from '../../geometry/types';
 import type { Progress } from '../bench/parts.worker';
-import { benchThread, JobStopped } from '../bench/worker';
+import { benchThread } from '../bench/worker';
 import { usePlan } from './planner';
+import { Stopped } from './thread';
 
 interface PartsState {
   /** The last parts made, and the plan they belong to. */
@@ -37,10 +38,10 @@ export function beginParts(): void {
   const { plan } = usePlan.getState();
   if (!plan) return;
   useParts.setState({ progress: { share: 0, title: '' }, stopped: false, failure: null });
-  void thread.run({ kind: 'parts', plan }, (progress) => useParts.setState({ progress })).then(
+  void thread.run('parts', { plan }, (progress) => useParts.setState({ progress })).then(
     (parts) => useParts.setState({ parts, of: plan, progress: null }),
     (error: Error) => {
-      if (!(error instanceof JobStopped)) useParts.setState({ failure: error.message, progress: null });
+      if (!(error instanceof Stopped)) useParts.setState({ failure: error.message, progress: null });
     },
   );
 }

@@ -7,7 +7,7 @@
 export type Answer =
   | { readonly kind: 'progress'; readonly progress: unknown }
   | { readonly kind: 'done'; readonly result: unknown }
-  | { readonly kind: 'failed'; readonly message: string };
+  | { readonly kind: 'failed'; readonly message: string; readonly field?: string };
 
 /** A kind of job: what the worker is given, what it tells on the way, and what it answers. */
 interface Kind {
@@ -18,6 +18,14 @@ interface Kind {
 /** The kinds of job a worker knows, by name. */
 type Kinds<J> = { readonly [K in keyof J]: Kind };
 
+/** The job could not be done; `field` names what it was given that is at fault. */
+export class Failed extends Error {
+  constructor(message: string, readonly field?: string) {
+    super(message);
+    this.name = 'Failed';
+  }
+}
+
 /** The job was stopped before it was done. */
 export class Stopped extends Error {
   constructor() {
@@ -27,7 +35,7 @@ export class Stopped extends Error {
 }
 
 export interface Thread<J extends Kinds<J>> {
-  /** Does a job; one still under way is stopped first. Rejects with `Stopped`, or an Error that says what went wrong. */
+  /** Does a job; one still under way is stopped first. Rejects with `Stopped` or `Failed`. */
   run<K extends keyof J & string>(kind: K, job: J[K]['job'], onProgress?: (progress: J[K]['progress']) => void): Promise<J[K]['result']>;
   /** Stops the job under way, if there is one, at once. */
   stop(): void;
@@ -58,12 +66,12 @@ export function makeThread<J extends Kinds<J>>(start: () => Worker): Thread<J> {
           if (data.kind === 'progress') onProgress?.(data.progress as J[K]['progress']);
           else {
             giveUp = null;
-            if (data.kind === 'failed') reject(new Error(data.message));
+            if (data.kind === 'failed') reject(new Failed(data.message, data.field));
             else resolve(data.result as J[K]['result']);
           }
         };
         // A script that does not load comes as a bare event, without a message.
-        thread.onerror = (event) => end(new Error(event.message ? `The other thread stopped: ${event.message}` : 'The program for this could not be loaded. Is there a network?'));
+        thread.onerror = (event) => end(new Failed(event.message ? `The other thread stopped: ${event.message}` : 'The program for this could not be loaded. Is there a network?'));
         thread.postMessage({ kind, job });
       });
     },
@@ -81,7 +89,8 @@ export function serve<J extends Kinds<J>>(doers: { readonly [K in keyof J]: Doer
     try {
       answer({ kind: 'done', result: await doers[kind](job, (progress) => answer({ kind: 'progress', progress })) });
     } catch (error) {
-      answer({ kind: 'failed', message: error instanceof Error ? error.message : String(error) });
+      const field = error instanceof Error && 'field' in error && typeof error.field === 'string' ? error.field : undefined;
+      answer({ kind: 'failed', message: error instanceof Error ? error.message : String(error), field });
     }
   };
 }

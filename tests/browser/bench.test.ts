@@ -7,6 +7,8 @@ import { bendsAt } from '../../geometry/parts/bendsAt';
 import type { Parts } from '../../geometry/parts/types';
 import { sectionAt } from '../../geometry/rail/query';
 import type { Plan } from '../../geometry/types';
+import { planTolerance } from '../../geometry/trust/tolerance';
+import { planTolerance } from '../../geometry/trust/tolerance';
 import { makePapers, type Paper } from '../../src/papers';
 import { cutBars } from '../../src/papers/listTables';
 import { railEvents } from '../../src/papers/railTables';
@@ -24,7 +26,8 @@ let papers: readonly Paper[];
 
 beforeAll(async () => {
   ({ plan, parts } = await seedBench(BOARD));
-  papers = await makePapers(plan, parts, { date: DATE, paper: 'A4', units: 'mm' });
+  const trust = { bands: await planTolerance(plan, { method: 'first order' }) };
+  papers = await makePapers(plan, parts, { date: DATE, paper: 'A4', units: 'mm', trust });
 }, 120_000);
 
 /** Until the parts of the plan shown are made. */
