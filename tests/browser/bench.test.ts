@@ -8,7 +8,6 @@ import type { Parts } from '../../geometry/parts/types';
 import { sectionAt } from '../../geometry/rail/query';
 import type { Plan } from '../../geometry/types';
 import { planTolerance } from '../../geometry/trust/tolerance';
-import { planTolerance } from '../../geometry/trust/tolerance';
 import { makePapers, type Paper } from '../../src/papers';
 import { cutBars } from '../../src/papers/listTables';
 import { railEvents } from '../../src/papers/railTables';
