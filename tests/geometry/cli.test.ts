@@ -7,6 +7,7 @@ import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeDesign } from '../../geometry/design/write';
 import { planBoard } from '../../geometry/plan';
+import { noReadings } from '../../geometry/trust/readings';
 import { planCommand } from '../../src/cli/command';
 import { seedDesign, seedNames, seedPath, seedText } from './boards';
 
@@ -81,6 +82,23 @@ describe('a board that can be planned', () => {
     expect((await run(seedPath(CHILD), '--out', again, ...words)).code).toBe(0);
     expect(readdirSync(again).sort()).toEqual(names);
     expect(names.filter((name) => !readFileSync(join(again, name)).equals(readFileSync(join(dir, name))))).toEqual([]);
+  }, 60_000);
+
+  it('--readings gives the board as built too; readings that cannot be used are exit 1, with field and range', async () => {
+    const design = seedDesign(CHILD);
+    const rib = planBoard(design).rail.ribs[2];
+    const reading = { rib: rib.index + 1, side: 'port', sole: design.rail.soleThickness + 0.2 };
+    const record = { ...noReadings(design.name, design.revision), readings: [reading] };
+    const good = join(folder, 'good.readings.json');
+    const bad = join(folder, 'bad.readings.json');
+    writeFileSync(good, JSON.stringify(record));
+    writeFileSync(bad, JSON.stringify({ ...record, readings: [{ ...reading, sole: -1 }] }));
+    const dir = join(folder, 'built');
+    expect((await run(seedPath(CHILD), '--out', dir, '--readings', good)).code).toBe(0);
+    const table = readdirSync(dir).find((name) => name.endsWith('as-built-port.csv')) ?? '';
+    expect(readFileSync(join(dir, table), 'utf8')).toMatch(new RegExp(`\\n${rib.index + 1},,[^,]+,${reading.sole},${design.rail.soleThickness},`));
+    expect(await run(seedPath(CHILD), '--out', dir, '--readings', bad)).toMatchObject({ code: 1, err: expect.stringMatching(/readings\[0\]\.sole.*-1.*0 to 80/) });
+    expect(await run(seedPath(CHILD), '--out', dir, '--readings', join(folder, 'none'))).toMatchObject({ code: 1, err: expect.stringContaining('there is no such file') });
   }, 60_000);
 
   it('an option of the papers that cannot be used is exit 1, with what is allowed', async () => {
