@@ -68,6 +68,8 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'browser',
+          // A shared machine that stalls in the middle of a double click gets one more try; a real fault fails twice.
+          retry: 1,
           include: ['tests/browser/**/*.test.ts'],
           environment: 'node',
           globalSetup: 'tests/browser/global.ts',
