@@ -7,6 +7,7 @@ import { stepFine, stepRib, useStation } from '../store/station';
 import { angleText, lengthText, unitSign, useUnits } from '../store/units';
 import { useView } from '../store/view';
 import { placeName, STATE_WORDS } from '../store/words';
+import { Beside } from '../trust/Beside';
 import { useSwipe } from './useSwipe';
 import { useWake } from './wake';
 import './large.css';
@@ -44,6 +45,7 @@ export function LargeCard({ plan }: { readonly plan: Plan }) {
   const boxed = c.s >= plan.rail.cap.s0 && c.s <= plan.rail.cap.s1;
   const mm = (value: number, decimals = 1) => lengthText(value, unit, decimals);
   const inBox = (text: string) => (boxed ? text : '–');
+  const beside = (what: 'bevel' | 'planing' | 'gap' | 'cover') => boxed && <Beside plan={plan} s={c.s} what={what} />;
   const tail = xFromTail <= xFromNose;
   return (
     <section className="large" aria-label="Large figures">
@@ -58,12 +60,12 @@ export function LargeCard({ plan }: { readonly plan: Plan }) {
         </p>
         <p className="large-state">{STATE_WORDS[state]} · {mm(tail ? xFromNose : xFromTail)} from {tail ? 'nose' : 'tail'}</p>
         <dl>
-          <Big name="Bevel">{inBox(angleText(c.bevel))}</Big>
-          <Big name="Planing depth">{inBox(mm(c.planing))}</Big>
-          <Big name="Gap">{mm(c.gap)}</Big>
+          <Big name="Bevel">{inBox(angleText(c.bevel))}{beside('bevel')}</Big>
+          <Big name="Planing depth">{inBox(mm(c.planing))}{beside('planing')}</Big>
+          <Big name="Gap">{mm(c.gap)}{beside('gap')}</Big>
           <Big name="Rows">{`${c.rows} of ${plan.design.rail.rows}`}</Big>
           <Big name="Cap left" warn={boxed && c.capLeft < 0}>{inBox(mm(c.capLeft))}</Big>
-          <Big name="Cover" warn={boxed && c.cover < plan.design.rail.leastCover}>{inBox(mm(c.cover))}</Big>
+          <Big name="Cover" warn={boxed && c.cover < plan.design.rail.leastCover}>{inBox(mm(c.cover))}{beside('cover')}</Big>
         </dl>
         <SectionView drawing={drawing} design={plan.design} unit={unit} />
         <Distances plan={plan} drawing={drawing} unit={unit} />
