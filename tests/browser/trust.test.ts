@@ -185,7 +185,7 @@ describe('as built', () => {
     await expect.poll(() => page.getByText(/taken on another board or revision/).count(), PATIENCE).toBe(0);
 
     await put('broken.readings.json', JSON.stringify({ ...record, readings: [{ rib: 3, side: 'starboard', sole: -4 }] }));
-    await page.getByRole('heading', { name: '“broken.readings.json” was not opened' }).waitFor();
+    await page.getByRole('heading', { name: 'broken.readings.json was not opened' }).waitFor();
     expect(await page.locator('.notice table').innerText()).toMatch(/readings\[0\]\.sole.*-4.*0 to 80/s);
     await page.getByRole('button', { name: 'Put away' }).first().click();
     await page.getByText('One reading stands at one rib.').waitFor();
