@@ -270,7 +270,8 @@ describe('board files', () => {
       const told = (await notice.textContent()) ?? '';
       for (const word of says) expect(told).toContain(word);
       await notice.getByRole('button', { name: 'Put away' }).click();
-      expect(await stateOf(page)).toEqual(before);
+      // The bench's parts may have come in meanwhile.
+      expect({ ...(await stateOf(page)), parts: before.parts }).toEqual(before);
     }
     expect(countColours(await takePicture(page.locator('canvas[data-drawn]')))).toBeGreaterThan(60);
     expectClean(visit);
@@ -288,6 +289,8 @@ describe('board files', () => {
     await page.locator('main').dispatchEvent('drop', { dataTransfer: files });
     await page.waitForFunction(() => window.railwright?.state()?.length === 1550);
     await settle(page);
+    // The browser's own file chooser cannot be answered by a test; without it a save is a download.
+    await page.evaluate(() => Reflect.deleteProperty(window, 'showSaveFilePicker'));
     const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Save' }).click()]);
     const parts: Buffer[] = [];
     for await (const part of await download.createReadStream()) parts.push(Buffer.from(part));
