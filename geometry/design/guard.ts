@@ -1,7 +1,9 @@
 /** A first look at a parsed value: plain data of a sane size, before the schema reads it field by field. */
 import { pathText, shorten, valueText, type FieldError } from './fields';
-import { DEPTH_LIMIT } from './text';
 import { MAX_POINTS } from './schema';
+
+/** Deepest nesting of a board file; the format itself needs five. */
+export const DEPTH_LIMIT = 16;
 
 /** Longest list any field holds. */
 const LIST_LIMIT = MAX_POINTS;

@@ -1,12 +1,10 @@
 /** From the text of a file to a plain value, refusing at the door what could hang, hide or surprise. */
-import { getLocation, parse, visit, type ParseError } from 'jsonc-parser';
+import { visit } from 'jsonc-parser';
 import { pathText, shorten, type FieldError } from './fields';
+import { DEPTH_LIMIT, strangeParts } from './guard';
 
 /** Largest board file, in characters: a hundred times the largest sensible one. Own choice. */
 export const FILE_LIMIT = 2_000_000;
-
-/** Deepest nesting of a board file; the format itself needs five. */
-export const DEPTH_LIMIT = 16;
 
 export type TextResult = { ok: true; value: unknown; notes: string[] } | { ok: false; errors: FieldError[] };
 
@@ -32,24 +30,57 @@ function nesting(text: string): { deepest: number; open: boolean } {
   return { deepest, open: quoted || depth > 0 };
 }
 
-/** Where an offset lies, for a person: line and column from 1, and the field it is in. */
-function placeText(text: string, offset: number): string {
-  const before = text.slice(0, offset);
-  const line = before.split('\n').length;
-  const column = offset - before.lastIndexOf('\n');
-  const field = pathText(getLocation(text, offset).path.filter((part) => part !== ''));
-  return `line ${line}, column ${column}${field === '' ? '' : `, in ${field}`}`;
+/** Where a text stops being JSON: offset and length of the first complaint, its line and column from 1, and the field. */
+interface Stumble {
+  readonly offset: number;
+  readonly length: number;
+  readonly line: number;
+  readonly column: number;
+  readonly field: string;
+}
+
+/** The first place that is no JSON, in one pass that ends there; undefined where only strictness beyond this reader's is hurt. */
+function stumble(text: string): Stumble | undefined {
+  const path: (string | number)[] = [];
+  let found: Stumble | undefined;
+  const over = new Error('found');
+  // What the text leaves open, the parser closes before it complains: the path is that of before.
+  let left: { readonly offset: number; readonly part: string | number } | undefined;
+  const leave = (offset: number) => {
+    const part = path.pop();
+    if (part !== undefined) left = { offset, part };
+  };
+  try {
+    visit(text, {
+      onObjectBegin: () => void path.push(''),
+      onObjectEnd: leave,
+      onObjectProperty: (name) => void (path[path.length - 1] = name),
+      onArrayBegin: () => void path.push(0),
+      onArrayEnd: leave,
+      onSeparator: (character) => {
+        const last = path[path.length - 1];
+        if (character === ',') path[path.length - 1] = typeof last === 'number' ? last + 1 : '';
+      },
+      onError: (_error, offset, length, startLine, startCharacter) => {
+        if (left?.offset === offset) path.push(left.part);
+        found = { offset, length, line: startLine + 1, column: startCharacter + 1, field: pathText(path.filter((part) => part !== '')) };
+        throw over;
+      },
+    }, { disallowComments: true, allowTrailingComma: false });
+  } catch (error) {
+    if (error !== over) throw error;
+  }
+  return found;
 }
 
 function syntaxError(text: string, open: boolean): TextResult {
-  const errors: ParseError[] = [];
-  parse(text, errors, { disallowComments: true, allowTrailingComma: false });
-  const [first] = errors;
-  const offset = first?.offset ?? text.length;
-  const end = text.trimEnd().length;
+  const written = text.trimEnd();
+  const end = written.length;
+  const first = stumble(written);
+  const offset = first?.offset ?? end;
   // A cut file is sound up to its very end; the first complaint may be of a string or number left open there.
   const cut = open && offset + (first?.length ?? 0) >= end;
-  const place = placeText(text, Math.min(offset, end));
+  const place = first === undefined ? 'its end' : `line ${first.line}, column ${first.column}${first.field === '' ? '' : `, in ${first.field}`}`;
   return cut
     ? refuse('a file cut short', 'a whole board file', `the file ends too early, at ${place}; fetch it again whole`)
     : refuse(`"${shorten(text.slice(offset, offset + 12), 12)}"`, 'JSON', `the file is not JSON at ${place}`);
@@ -80,8 +111,8 @@ function twiceWritten(text: string): FieldError[] {
 
 /**
  * Parse the text of a board file. Refuses, before parsing, more than FILE_LIMIT characters or nesting deeper
- * than DEPTH_LIMIT; then text that is no JSON (saying where) or that writes a field twice. Linear in the
- * text's length.
+ * than DEPTH_LIMIT; then text that is no JSON (saying where), data of no sane size, and a field written twice:
+ * in this order, so that the slower looks are spared what the quicker refuse. Linear in the text's length.
  */
 export function parseText(source: string): TextResult {
   if (source.length > FILE_LIMIT) {
@@ -105,6 +136,8 @@ export function parseText(source: string): TextResult {
   } catch {
     return syntaxError(text, open);
   }
+  const strange = strangeParts(value);
+  if (strange.length > 0) return { ok: false, errors: strange };
   const twice = twiceWritten(text);
   return twice.length > 0 ? { ok: false, errors: twice } : { ok: true, value, notes };
 }
