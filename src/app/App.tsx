@@ -2,7 +2,8 @@
 import { lazy, Suspense, useEffect, useState } from 'react';
 import { takeFile } from '../store/drops';
 import { usePlan } from '../store/planner';
-import { useUnits, lengthWithUnit } from '../store/units';
+import { useUnits } from '../store/unit';
+import { lengthWithUnit } from '../store/units';
 import { useView } from '../store/view';
 import { headline } from '../store/words';
 import { UpdateNotice } from '../offline/UpdateNotice';

@@ -7,7 +7,8 @@ import type { ReadResult } from '../../geometry/design/read';
 import { shownDesign, useDesign } from '../store/design';
 import { type SizePath, sizeAt, withRibs, withSize } from '../store/edits';
 import { boardLength } from '../store/starters';
-import { lengthText, readLength, unitSign, useUnits } from '../store/units';
+import { useUnits } from '../store/unit';
+import { lengthText, readLength, unitSign } from '../store/units';
 import { Fault } from '../store/Said';
 
 interface Size {

@@ -2,7 +2,7 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
 import type { Plan } from '../../geometry/types';
 import { useStation } from '../store/station';
-import { useUnits } from '../store/units';
+import { useUnits } from '../store/unit';
 import { boardWords, ribbonWords, stationWords } from '../store/words';
 
 /** Quiet time before a change is spoken, ms: a drag is told once, where it ends. */

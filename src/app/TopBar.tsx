@@ -7,7 +7,8 @@ import { useDesign, useHistory } from '../store/design';
 import { beginBoard } from '../shelf/keep';
 import { useFindings } from '../store/parts';
 import { starterDesign, starters } from '../store/starters';
-import { UNITS, useUnits } from '../store/units';
+import { useUnits } from '../store/unit';
+import { UNITS } from '../store/units';
 import { type PanelName, useView } from '../store/view';
 
 interface Tab {

@@ -2,7 +2,7 @@
 import { lazy, Suspense } from 'react';
 import type { Plan } from '../../geometry/types';
 import { beginParts, stopParts, useParts, usePartsOf } from '../store/parts';
-import { useUnits } from '../store/units';
+import { useUnits } from '../store/unit';
 import { BendingPage } from './BendingPage';
 import { CuttingPage, ShoppingPage } from './CuttingPages';
 import { BlanksPage, FramesPage } from './FlatPages';

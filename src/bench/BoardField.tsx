@@ -3,7 +3,8 @@ import { useId, useState } from 'react';
 import { type FieldError, fieldRange, fieldUnit } from '../../geometry/design/fields';
 import { FigureField } from '../lines/fields';
 import { useDesign } from '../store/design';
-import { lengthText, readLength, unitSign, useUnits } from '../store/units';
+import { useUnits } from '../store/unit';
+import { lengthText, readLength, unitSign } from '../store/units';
 import { allowedHere, type FieldPath, type FigureKind, put, valueAt } from './edits';
 import { Fault } from '../store/Said';
 

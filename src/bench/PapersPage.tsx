@@ -1,7 +1,8 @@
 /** The papers: how they are wanted, each with its preview and its file, or all of them in one. */
 import { useEffect, useMemo, useState } from 'react';
 import type { PaperEntry } from '../papers';
-import { lengthText, readLength, sentence, unitSign, UNITS, useUnits } from '../store/units';
+import { useUnits } from '../store/unit';
+import { lengthText, readLength, sentence, unitSign, UNITS } from '../store/units';
 import { FigureField } from '../lines/fields';
 import { usePaperTrust } from '../trust/papers';
 import { download, lookAtPapers, type Made, makeThese, packThese, stopPapers, usePapers, type Wanted } from './papers';

@@ -1,6 +1,7 @@
 /** The ghost of an earlier board, and how the present one differs, in figures. */
 import { useDesign } from '../store/design';
-import { angleText, fixed, lengthText, lengthWithUnit, type Unit, unitSign, useUnits } from '../store/units';
+import { useUnits } from '../store/unit';
+import { angleText, fixed, lengthText, lengthWithUnit, type Unit, unitSign } from '../store/units';
 import { type Comparison, useComparison, useGhost, useGhostDesign } from './ghost';
 import { kindOf, valueText } from './kinds';
 

@@ -2,7 +2,8 @@
 import { fieldRange } from '../../geometry/design/fields';
 import type { LineName } from '../../geometry/shape/line';
 import { useDesign } from '../store/design';
-import { fixed, lengthText, readLength, type Unit, unitSign, useUnits } from '../store/units';
+import { useUnits } from '../store/unit';
+import { fixed, lengthText, readLength, type Unit, unitSign } from '../store/units';
 import { addPoint, checked, type Edit, type End, endAngle, type EndShape, endShape, movePoint, presentAngle, removePoint, setCorner, setEndAngle, setEndShape, stationMoves } from './edits';
 import { FigureField, TextField } from './fields';
 import { useShown } from './Handles';

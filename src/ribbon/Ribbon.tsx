@@ -6,7 +6,8 @@ import { type KeyboardEvent, type PointerEvent, useCallback, useEffect, useMemo,
 import type { Plan } from '../../geometry/types';
 import { bevelScale } from '../store/ramp';
 import { cursorRun, nearerEnd, stepBy } from '../store/station';
-import { fixed, lengthText, type Unit, unitSign, useUnits } from '../store/units';
+import { useUnits } from '../store/unit';
+import { fixed, lengthText, type Unit, unitSign } from '../store/units';
 import { useView } from '../store/view';
 import { usePartsOf } from '../store/parts';
 import { TrustKey, TrustLayer } from '../trust/TrustLayer';

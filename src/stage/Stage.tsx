@@ -7,7 +7,7 @@ import { usePlan } from '../store/planner';
 import type { InkedBody } from '../store/planner.worker';
 import { bevelScale } from '../store/ramp';
 import { useStation } from '../store/station';
-import { useUnits } from '../store/units';
+import { useUnits } from '../store/unit';
 import { useView, type ViewName } from '../store/view';
 import { type Anchor, boardAnchors, cursorAnchor } from './anchors';
 import { Board } from './Board';

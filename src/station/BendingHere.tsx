@@ -3,7 +3,8 @@ import { stripName } from '../../geometry/parts/bending';
 import { bendsAt } from '../../geometry/parts/bendsAt';
 import type { Plan } from '../../geometry/types';
 import { usePartsOf } from '../store/parts';
-import { unitSign, useUnits } from '../store/units';
+import { useUnits } from '../store/unit';
+import { unitSign } from '../store/units';
 import { BEND_WORDS, radiusText, strainText } from '../store/words';
 
 interface BendingHereProps {

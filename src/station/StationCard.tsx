@@ -2,7 +2,8 @@
 import type { ReactNode } from 'react';
 import type { Plan } from '../../geometry/types';
 import { stepFine, stepRib, useStation } from '../store/station';
-import { angleText, areaText, lengthText, lengthWithUnit, unitSign, useUnits } from '../store/units';
+import { useUnits } from '../store/unit';
+import { angleText, areaText, lengthText, lengthWithUnit, unitSign } from '../store/units';
 import { STATE_WORDS } from '../store/words';
 import { Beside } from '../trust/Beside';
 import { BendingHere } from './BendingHere';

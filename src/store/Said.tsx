@@ -1,6 +1,7 @@
 /** The kernel's sentences and errors as the maker reads them: lengths in the maker's unit. */
 import type { FieldError } from '../../geometry/design/fields';
-import { lengthWithUnit, sentence, type Unit, useUnits } from './units';
+import { useUnits } from './unit';
+import { lengthWithUnit, sentence, type Unit } from './units';
 
 /** A sentence of the kernel. */
 export function Said({ text }: { readonly text: string }) {

@@ -2,7 +2,8 @@
 import { useMemo } from 'react';
 import { sectionDrawing } from '../../geometry/rail/query';
 import type { Plan, SectionDrawing } from '../../geometry/types';
-import { lengthText, type Unit, useUnits } from './units';
+import { useUnits } from './unit';
+import { lengthText, type Unit } from './units';
 import { usePlan } from './planner';
 import { useView } from './view';
 

@@ -1,9 +1,7 @@
 /**
- * Units live at the edge: the kernel speaks millimetres and radians, the screen speaks the maker's unit.
- * Formatting and reading of lengths, angles and areas, and the choice of unit (kept between visits).
+ * Units live at the edge: the kernel speaks millimetres and radians, screen and papers the maker's unit.
+ * Formatting and reading of lengths, angles and areas: pure, so that papers and command line load no view.
  */
-import { create } from 'zustand';
-import { persist } from 'zustand/middleware';
 
 /** `mm`; `in` decimal inches; `in16` inches to the nearest sixteenth. */
 export type Unit = 'mm' | 'in' | 'in16';
@@ -16,23 +14,6 @@ export const UNITS: readonly { readonly id: Unit; readonly label: string; readon
 
 const MM_PER_INCH = 25.4;
 const MINUS = '−';
-
-interface UnitState {
-  readonly unit: Unit;
-  setUnit(unit: Unit): void;
-}
-
-/** The unit in which lengths are shown and typed. */
-export const useUnits = create<UnitState>()(
-  persist((set) => ({ unit: 'mm', setUnit: (unit) => set({ unit }) }), {
-    name: 'railwright-unit',
-    partialize: ({ unit }) => ({ unit }),
-    merge: (stored, current) => {
-      const unit = (stored as { unit?: Unit } | undefined)?.unit;
-      return UNITS.some((u) => u.id === unit) && unit ? { ...current, unit } : current;
-    },
-  }),
-);
 
 /** Fixed decimals with a true minus sign; never "-0". */
 export function fixed(value: number, decimals: number): string {

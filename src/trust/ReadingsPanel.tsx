@@ -6,7 +6,7 @@ import type { Plan, RibAtRail } from '../../geometry/types';
 import { handOver } from '../store/board-file';
 import { addTaker } from '../store/drops';
 import { cursorRun, nearerEnd, stepRib } from '../store/station';
-import { useUnits } from '../store/units';
+import { useUnits } from '../store/unit';
 import { useView } from '../store/view';
 import '../study/study.css';
 import { Corrected } from './Corrected';

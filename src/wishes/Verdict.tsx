@@ -2,7 +2,7 @@
 import type { GrantResult } from '../../geometry/shape/grant';
 import { useProposal } from '../lines/state';
 import { useDesign } from '../store/design';
-import { useUnits } from '../store/units';
+import { useUnits } from '../store/unit';
 import { useView } from '../store/view';
 import { accept, refuse, show, useWishes } from './state';
 import { outcomeText, rowFigures, wishText } from './words';

@@ -5,7 +5,7 @@ import type { Sense, Wish } from '../../geometry/shape/wishes';
 import { FigureField } from '../lines/fields';
 import { refuseProposal } from '../lines/state';
 import { useDesign } from '../store/design';
-import { useUnits } from '../store/units';
+import { useUnits } from '../store/unit';
 import { useView } from '../store/view';
 import '../study/study.css';
 import { Working } from '../study/Working';

@@ -86,6 +86,18 @@ function fault(from: string, target: Import): string | undefined {
   return there > here ? `against the flow: ${rooms[here]} comes before ${rooms[there]}` : undefined;
 }
 
+/** Every module, package or file, that a file loads when it runs: what is imported for its types alone is not. */
+function reach(from: string, graph: ReadonlyMap<string, readonly Import[]>, seen = new Set<string>()): Set<string> {
+  for (const { to, typeOnly } of graph.get(from) ?? []) {
+    if (typeOnly || seen.has(to)) continue;
+    seen.add(to);
+    reach(to, graph, seen);
+  }
+  return seen;
+}
+
+const isView = (name: string) => /^(react|react-dom|zustand|zundo|@react-three)(\/|$)/.test(name);
+
 /** One circle in a graph of files, as the list of its files, or undefined. */
 function circle(graph: ReadonlyMap<string, readonly string[]>): string[] | undefined {
   const done = new Set<string>();
@@ -131,6 +143,16 @@ describe('the house', () => {
   it('has no circle of imports, in the kernel or in the app', () => {
     const graph = new Map([...kernel, ...app].map(([path, list]) => [path, list.map((target) => target.to)]));
     expect(circle(graph)).toBeUndefined();
+  });
+
+  it('lets papers and the command line load no view', () => {
+    const both = new Map([...kernel, ...app]);
+    const paperwork = [...app.keys()].filter((path) => /^src\/(papers|cli)\//.test(path));
+    const faults = paperwork.flatMap((path) => [...reach(path, both)].filter((to) => isView(to) || to.endsWith('.css')).map((to) => `${path} loads ${to}`));
+    expect(paperwork.length).toBeGreaterThan(20);
+    expect(faults).toEqual([]);
+    // The same look, on a file that does load them.
+    expect([...reach('src/store/unit.ts', both)].filter(isView).sort()).toEqual(['zustand', 'zustand/middleware']);
   });
 
   it('keeps the app off the tests', () => {
