@@ -29,7 +29,7 @@ export function listOf(table: Table, picks: readonly Pick[], unit: Unit, at?: st
   };
   return {
     columns: picks.map(({ title, hint, from, long }, i) => ({
-      title, hint: hint ?? from, words: table.columns[chosen[i]].kind === 'text' && (long ? 'long' as const : true),
+      title, hint: hint ?? from, words: ['text', 'said'].includes(table.columns[chosen[i]].kind) && (long ? 'long' as const : true),
     })),
     lines: table.rows.map((row, i): ListLine => {
       const s = run(row, atColumn);

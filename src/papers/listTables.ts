@@ -4,11 +4,12 @@ import { stripName } from '../../geometry/parts/bending';
 import type { Bar, Parts, Piece } from '../../geometry/parts/types';
 import { runAtX, sectionAt } from '../../geometry/rail/query';
 import type { Finding, Plan } from '../../geometry/types';
-import { fixed, lengthText, lengthWithUnit, type Unit, unitSign } from '../store/units';
+import { fixed, lengthText, lengthWithUnit, MM_PER_INCH, type Unit, unitSign } from '../store/units';
 import type { Cell, Column, Table } from './tables';
 
 const length = (title: string, decimals = 1): Column => ({ title, kind: 'length', decimals });
 const text = (title: string): Column => ({ title, kind: 'text' });
+const said = (title: string): Column => ({ title, kind: 'said' });
 const count = (title: string): Column => ({ title, kind: 'count' });
 const money = (plan: Plan, title: string): Column => ({ title, kind: 'money', sign: plan.design.timber.currency });
 
@@ -180,7 +181,7 @@ export function shopTable(plan: Plan, parts: Parts, unit: Unit): Table {
 export function workTable(plan: Plan, parts: Parts): Table {
   return {
     id: 'order-of-work', title: 'Order of work',
-    columns: [count('step'), text('title'), text('what to do'), text('measure'), length('should read (length)', 2), { title: 'should read (angle)', kind: 'angle' }, length('at run from tail'), text('cautions')],
+    columns: [count('step'), text('title'), said('what to do'), said('measure'), length('should read (length)', 2), { title: 'should read (angle)', kind: 'angle' }, length('at run from tail'), text('cautions')],
     rows: parts.steps.flatMap((step): Cell[][] => {
       const first: Cell[] = [step.index, step.title, step.text];
       const cautions = step.cautions.join(' ');
@@ -210,15 +211,23 @@ export function totalTable(plan: Plan, parts: Parts): Table {
   };
 }
 
+/** A finding's figure or limit as a maker reads it, with its unit: inches where those are wanted, degrees. */
+function figureOf(value: number | undefined, of: Finding['unit'], unit: Unit): [Cell, Cell] {
+  if (value === undefined) return [undefined, of];
+  if (of === 'rad') return [(value * 180) / Math.PI, 'deg'];
+  return of === 'mm' && unit !== 'mm' ? [value / MM_PER_INCH, unitSign(unit)] : [value, of];
+}
+
 /** Everything the plan found. */
-export function findingTable(plan: Plan, parts: Parts): Table {
+export function findingTable(plan: Plan, parts: Parts, unit: Unit): Table {
   const row = (f: Finding): Cell[] => {
     const s = f.place ? f.place.s ?? runAtX(plan, f.place.x) : undefined;
-    return [f.level, f.title, f.advice, s, s === undefined ? undefined : sectionAt(plan, s).x, f.figure, f.limit, f.unit];
+    const [figure, sign] = figureOf(f.figure, f.unit, unit);
+    return [f.level, f.title, f.advice, s, s === undefined ? undefined : sectionAt(plan, s).x, figure, figureOf(f.limit, f.unit, unit)[0], sign];
   };
   return {
     id: 'findings', title: 'Findings',
-    columns: [text('level'), text('finding'), text('advice'), length('run from tail'), length('station from tail'), { title: 'figure', kind: 'count', decimals: 4 }, { title: 'limit', kind: 'count', decimals: 4 }, text('unit of figure')],
+    columns: [text('level'), said('finding'), said('advice'), length('run from tail'), length('station from tail'), { title: 'figure', kind: 'count', decimals: 4 }, { title: 'limit', kind: 'count', decimals: 4 }, text('unit of figure')],
     rows: [...plan.findings, ...parts.findings].map(row),
   };
 }

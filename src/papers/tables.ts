@@ -1,8 +1,11 @@
 /** Tables as data, in mm and radians: the bench sheet prints them, CSV writes them, the bench on screen lists them. */
-import { angleText, fixed, lengthText, unitSign, type Unit } from '../store/units';
+import { angleText, fixed, lengthText, MM_PER_INCH, sentence, unitSign, type Unit } from '../store/units';
 
-/** What a column holds. `share` is a ratio shown in per cent; `text` and `count` have no unit. */
-export type ColumnKind = 'length' | 'angle' | 'volume' | 'mass' | 'money' | 'share' | 'count' | 'text';
+/**
+ * What a column holds. `share` is a ratio shown in per cent; `text` and `count` have no unit; `said` is what the
+ * kernel says in words, its lengths in mm until they are shown.
+ */
+export type ColumnKind = 'length' | 'angle' | 'volume' | 'mass' | 'money' | 'share' | 'count' | 'text' | 'said';
 
 export interface Column {
   readonly title: string;
@@ -22,9 +25,8 @@ export interface Table {
   readonly rows: readonly (readonly Cell[])[];
 }
 
-const MM_PER_INCH = 25.4;
 const DECIMALS: Readonly<Record<ColumnKind, number>> = {
-  length: 1, angle: 1, volume: 2, mass: 2, money: 2, share: 2, count: 0, text: 0,
+  length: 1, angle: 1, volume: 2, mass: 2, money: 2, share: 2, count: 0, text: 0, said: 0,
 };
 
 /** The unit a column's figures are in, '' where there is none. */
@@ -47,10 +49,11 @@ export function columnUnit(column: Column, unit: Unit): string {
   }
 }
 
-/** Title with its unit in brackets. */
+/** Title with its unit in brackets; a length in the title itself is said in the maker's unit too. */
 export function columnTitle(column: Column, unit: Unit): string {
   const said = columnUnit(column, unit);
-  return said === '' ? column.title : `${column.title} (${said})`;
+  const title = sentence(column.title, unit);
+  return said === '' ? title : `${title} (${said})`;
 }
 
 /** A figure in its column's unit: degrees, inches, litres, per cent. */
@@ -72,7 +75,7 @@ function shown(value: number, kind: ColumnKind, unit: Unit): number {
 /** A cell for a machine: a plain decimal one or two places finer than print; '' for a figure there is not. */
 export function cellFigure(cell: Cell, { kind, decimals = DECIMALS[kind] }: Column, unit: Unit): number | string {
   if (cell === undefined) return '';
-  if (typeof cell === 'string') return cell;
+  if (typeof cell === 'string') return kind === 'said' ? sentence(cell, unit) : cell;
   if (!Number.isFinite(cell)) return '';
   const finer = kind === 'length' && unit !== 'mm' ? decimals + 3 : kind === 'count' || kind === 'money' ? decimals : decimals + 2;
   return Number(shown(cell, kind, unit).toFixed(finer)) + 0;
@@ -81,7 +84,7 @@ export function cellFigure(cell: Cell, { kind, decimals = DECIMALS[kind] }: Colu
 /** A cell for a reader, without its unit; an en dash for a figure there is not. */
 export function cellText(cell: Cell, { kind, decimals = DECIMALS[kind] }: Column, unit: Unit): string {
   if (cell === undefined || cell === '') return '–';
-  if (typeof cell === 'string') return cell;
+  if (typeof cell === 'string') return kind === 'said' ? sentence(cell, unit) : cell;
   if (!Number.isFinite(cell)) return '–';
   if (kind === 'length') return lengthText(cell, unit, decimals);
   if (kind === 'angle') return angleText(cell, decimals);

@@ -12,7 +12,7 @@ export const UNITS: readonly { readonly id: Unit; readonly label: string; readon
   { id: 'in16', label: 'in ¹⁄₁₆', hint: 'Inches, nearest sixteenth; + a little over, − a little under' },
 ];
 
-const MM_PER_INCH = 25.4;
+export const MM_PER_INCH = 25.4;
 const MINUS = '−';
 
 /** Fixed decimals with a true minus sign; never "-0". */

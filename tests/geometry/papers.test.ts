@@ -118,6 +118,34 @@ describe('lists as CSV', () => {
     expect(rows[0].units).toBe('in');
   });
 
+  it('speak inches throughout for a maker in inches: titles, sentences and a finding\'s figure', async () => {
+    const { plan, parts } = await seedBench('round-tail-175');
+    for (const units of ['in', 'in16'] as const) {
+      const inches = { ...options, units };
+      const lists = listPapers(plan, parts, inches).filter(({ id }) => id.endsWith('.csv'));
+      expect(lists.filter(({ title }) => /\bmm\b/.test(title))).toEqual([]);
+      const made = await makePapers(plan, parts, { ...inches, which: lists.map(({ id }) => id) });
+      expect(made.length).toBe(lists.length);
+      expect(made.flatMap((paper) => decode(paper.bytes).split('\r\n').filter((line) => /\bmm\b/.test(line)))).toEqual([]);
+    }
+    // The same sentences in millimetres, and by the inch of 25.4 mm (international yard and pound agreement, 1959; from memory).
+    const inches = rowsOf(await one('findings.csv', { units: 'in' }, 'round-tail-175'));
+    const metric = rowsOf(await one('findings.csv', {}, 'round-tail-175'));
+    const lengths = metric.flatMap((row, i) => (row['unit of figure'] === 'mm' && row.figure !== '' ? [[row, inches[i]]] : []));
+    expect(lengths.length).toBeGreaterThan(0);
+    for (const [mm, inch] of lengths) {
+      expect(inch['unit of figure']).toBe('in');
+      expect(Number(inch.figure)).toBeCloseTo(Number(mm.figure) / 25.4, 3);
+    }
+    const wrap = (rows: Record<string, string>[], sign: string) => {
+      const words = rows.map((row) => row['what to do']).join(' ');
+      return Number(new RegExp(`wrap ([\\d.]+) ${sign} of the strip`).exec(words)?.[1]);
+    };
+    const steamed = wrap(rowsOf(await one('order-of-work.csv', {}, 'round-tail-175')), 'mm');
+    expect(steamed).toBeGreaterThan(25.4);
+    expect(wrap(rowsOf(await one('order-of-work.csv', { units: 'in' }, 'round-tail-175')), 'in')).toBeCloseTo(steamed / 25.4, 2);
+  }, 120_000);
+
   it('list every piece of the cutting plan once, and buy what the bars need', async () => {
     const { plan, parts } = await seedBench('child-155');
     const cut = rowsOf(await one('cut-list.csv'));
