@@ -21,6 +21,11 @@ export function worstFirst<T extends Pick<Finding, 'level' | 'place'>>(findings:
   return [...findings].sort((a, b) => RANK[a.level] - RANK[b.level] || (a.place?.x ?? 0) - (b.place?.x ?? 0));
 }
 
+/** All findings of a plan as one list, worst first: its own and, where they are made, those of its `parts`. */
+export function allFindings(plan: { readonly findings: readonly Finding[] }, parts: { readonly findings: readonly Finding[] } | null): Finding[] {
+  return worstFirst([...plan.findings, ...(parts?.findings ?? [])]);
+}
+
 /** Closest a stop may come to a tab before it is worth a word, mm: common practice, no source. */
 export const STOP_NEAR_TAB = 10;
 /** A cap planed below this share of its thickness is called thin: the project's own choice. */

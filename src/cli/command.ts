@@ -5,7 +5,9 @@ import { parseArgs } from 'node:util';
 import { fieldErrorText, shorten } from '../../geometry/design/fields';
 import { BuildError } from '../../geometry/errors';
 import { planParts } from '../../geometry/parts/parts';
+import type { Parts } from '../../geometry/parts/types';
 import { planBoard } from '../../geometry/plan';
+import { allFindings } from '../../geometry/rail/findings';
 import { applyReadings } from '../../geometry/trust/asBuilt';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import type { Plan } from '../../geometry/types';
@@ -39,7 +41,8 @@ const HELP = `Plan the hollow box rail of a wooden board.
 Prints the rail summary: sizes, where each spacer row stops from tail and nose, the state of the box along
 the run, and by rib the gap, rows, bevel, planing depth and cover; then the findings. Millimetres, degrees.
 
-  --json       print the whole plan as JSON instead (mm and radians; null where there is no figure)
+  --json       print the whole plan as JSON instead (mm and radians; null where there is no figure), with all
+               findings in one list, worst first: those of the rail and of the parts, which take some seconds
   --out DIR    also write the papers into DIR, made if missing: the summary, the bench sheet, full-size
                templates (PDF, SVG, DXF), lists (CSV), the assembly (glTF) and every solid (STL); replaces
                those of an earlier plan there, and nothing else
@@ -58,9 +61,9 @@ value and range), 3 when it reads but cannot be built (what and where), 1 for a 
 Try it:  npm run plan -- seeds/round-tail-175.board.json
 `;
 
-/** A plan as JSON text: typed arrays as plain lists. */
-export const planJson = (plan: Plan): string =>
-  `${JSON.stringify(plan, (_, value: unknown) => (value instanceof Float64Array ? [...value] : value))}\n`;
+/** A plan as JSON text, with the findings of plan and parts in one list: typed arrays as plain lists. */
+const planJson = (plan: Plan, parts: Parts): string =>
+  `${JSON.stringify({ ...plan, findings: allFindings(plan, parts) }, (_, value: unknown) => (value instanceof Float64Array ? [...value] : value))}\n`;
 
 function readArguments(argv: readonly string[]) {
   const { values, positionals } = parseArgs({
@@ -106,16 +109,17 @@ async function trustOf(plan: Plan, path: string | undefined): Promise<Trust> {
   }
 }
 
-/** Write every paper into a folder. Returns what could not be made, a line each. */
-async function writePapers(plan: Plan, folder: string, options: PaperOptions): Promise<string[]> {
+/** Write every paper into a folder; the parts are asked for once options and folder are good. Returns what could not be made, a line each. */
+async function writePapers(plan: Plan, partsOf: () => Promise<Parts>, folder: string, options: PaperOptions): Promise<string[]> {
   checkOptions(plan, options);
   mkdirSync(folder, { recursive: true });
   const faults: string[] = [];
-  const made = await makePapers(plan, await planParts(plan), {
+  const parts = await partsOf();
+  const made = await makePapers(plan, parts, {
     ...options,
     onFault: ({ title, error }) => faults.push(`${title}: ${error instanceof Error ? error.message : String(error)}`),
   });
-  writeFileSync(join(folder, 'summary.txt'), summaryText(plan));
+  writeFileSync(join(folder, 'summary.txt'), summaryText(plan, parts));
   for (const { name, bytes } of made) writeFileSync(join(folder, name), bytes);
   return faults;
 }
@@ -154,16 +158,18 @@ export async function planCommand(argv: readonly string[], { out, err }: Output)
     return EXIT.unbuildable;
   }
   const faults: string[] = [];
+  let parts: Parts | undefined;
+  const partsOf = async () => (parts ??= await planParts(plan));
   if (args.out !== undefined) {
     try {
-      faults.push(...(await writePapers(plan, args.out, { ...paperOptions(args), trust: await trustOf(plan, args.readings) })));
+      faults.push(...(await writePapers(plan, partsOf, args.out, { ...paperOptions(args), trust: await trustOf(plan, args.readings) })));
     } catch (error) {
       const wrong = error instanceof PaperError ? error.message : `${shorten(args.out, 200)}: ${systemText(error)}`;
       err(`${wrong}\n`);
       return EXIT.use;
     }
   }
-  out(args.json ? planJson(plan) : summaryText(plan));
+  out(args.json ? planJson(plan, await partsOf()) : summaryText(plan, parts));
   const stops = plan.findings.filter((f) => f.level === 'stop');
   for (const fault of faults) err(`Not made: ${shorten(fault, 300)}\n`);
   if (stops.length === 0) return faults.length === 0 ? EXIT.done : EXIT.unbuildable;

@@ -1,6 +1,7 @@
 /** The rail summary: what `npm run plan` prints and what a builder pins above the bench. */
 import { bendingFindings, planBending } from '../../geometry/parts/bending';
-import { numbered, worstFirst } from '../../geometry/rail/findings';
+import type { Parts } from '../../geometry/parts/types';
+import { allFindings, numbered } from '../../geometry/rail/findings';
 import type { BoxState, Finding, Plan, RailSection, RibAtRail } from '../../geometry/types';
 import { degrees, mm, tableText } from './table';
 
@@ -95,13 +96,17 @@ function sizes(plan: Plan): string {
   ].join('\n');
 }
 
+/** What bending alone finds, which takes a small part of the time that all parts do. */
+const bendingAlone = (plan: Plan) => ({ findings: numbered(bendingFindings(plan, planBending(plan))) });
+
 /**
  * The rail summary of a plan as text: sizes, rows with their stops from both ends, states along the run, a
- * table by rib, and the findings, those of bending among them. Millimetres and degrees. Ends with a newline.
+ * table by rib, and the findings. Where the plan's parts are not made, those of bending stand for them, and the
+ * text says so. Millimetres and degrees. Ends with a newline.
  */
-export function summaryText(plan: Plan): string {
+export function summaryText(plan: Plan, parts?: Parts): string {
   const { design, hull, rail } = plan;
-  const findings = worstFirst([...plan.findings, ...numbered(bendingFindings(plan, planBending(plan)))]);
+  const findings = allFindings(plan, parts ?? bendingAlone(plan));
   const rows = rail.rows.map((row) => [
     String(row.row),
     mm(row.tail.x), mm(row.tail.s), row.tail.cause,
@@ -129,7 +134,7 @@ export function summaryText(plan: Plan): string {
     'By rib (mm, degrees; run on the box face; rise of the deck over the strip width)',
     ribs.length === 0 ? none : tableText(['', ...SECTION_COLUMNS.map((c) => c.heading)], ribs),
     '',
-    'Findings',
+    parts ? 'Findings' : 'Findings of rail and bending (--json and --out add those of joints, blanks, frames and totals)',
     findings.length === 0 ? none : findings.map((f) => findingText(f, hull.length)).join('\n'),
     '',
   ].join('\n');

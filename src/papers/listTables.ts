@@ -2,6 +2,7 @@
 import { speciesById } from '../../geometry/design/timber';
 import { stripName } from '../../geometry/parts/bending';
 import type { Bar, Parts, Piece } from '../../geometry/parts/types';
+import { allFindings } from '../../geometry/rail/findings';
 import { runAtX, sectionAt } from '../../geometry/rail/query';
 import type { Finding, Plan } from '../../geometry/types';
 import { fixed, lengthText, lengthWithUnit, MM_PER_INCH, type Unit, unitSign } from '../store/units';
@@ -218,7 +219,7 @@ function figureOf(value: number | undefined, of: Finding['unit'], unit: Unit): [
   return of === 'mm' && unit !== 'mm' ? [value / MM_PER_INCH, unitSign(unit)] : [value, of];
 }
 
-/** Everything the plan found. */
+/** Everything the plan found, worst first. */
 export function findingTable(plan: Plan, parts: Parts, unit: Unit): Table {
   const row = (f: Finding): Cell[] => {
     const s = f.place ? f.place.s ?? runAtX(plan, f.place.x) : undefined;
@@ -228,6 +229,6 @@ export function findingTable(plan: Plan, parts: Parts, unit: Unit): Table {
   return {
     id: 'findings', title: 'Findings',
     columns: [text('level'), said('finding'), said('advice'), length('run from tail'), length('station from tail'), { title: 'figure', kind: 'count', decimals: 4 }, { title: 'limit', kind: 'count', decimals: 4 }, text('unit of figure')],
-    rows: [...plan.findings, ...parts.findings].map(row),
+    rows: allFindings(plan, parts).map(row),
   };
 }

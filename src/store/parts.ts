@@ -4,7 +4,7 @@
  */
 import { create } from 'zustand';
 import { useMemo } from 'react';
-import { worstFirst } from '../../geometry/rail/findings';
+import { allFindings } from '../../geometry/rail/findings';
 import type { Parts } from '../../geometry/parts/types';
 import type { Finding, Plan } from '../../geometry/types';
 import type { Progress } from '../bench/parts.worker';
@@ -88,6 +88,6 @@ export function usePartsOf(plan: Plan | null): Parts | null {
 export function useFindings(plan: Plan | null): { readonly findings: readonly Finding[]; readonly whole: boolean } {
   const parts = usePartsOf(plan);
   return useMemo(() => ({
-    findings: plan ? worstFirst([...plan.findings, ...(parts?.findings ?? [])]) : [], whole: parts !== null,
+    findings: plan ? allFindings(plan, parts) : [], whole: parts !== null,
   }), [plan, parts]);
 }

@@ -6,8 +6,10 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeDesign } from '../../geometry/design/write';
+import { planParts } from '../../geometry/parts/parts';
 import { planBoard } from '../../geometry/plan';
 import { noReadings } from '../../geometry/trust/readings';
+import type { Finding } from '../../geometry/types';
 import { planCommand } from '../../src/cli/command';
 import { seedDesign, seedNames, seedPath, seedText } from './boards';
 
@@ -63,6 +65,22 @@ describe('a board that can be planned', () => {
     expect(told).toHaveProperty('rail.samples.gap', Array.from(plan.rail.samples.gap));
     expect(told).toHaveProperty('hull.volume', plan.hull.volume);
   });
+
+  it('--json gives the findings of plan and parts in one list, each once, worst first', async () => {
+    const { code, out } = await run('--json', seedPath(ROUND));
+    expect(code).toBe(0);
+    const told: Finding[] = JSON.parse(out).findings;
+    const plan = planBoard(seedDesign(ROUND));
+    const parts = await planParts(plan);
+    const name = ({ code: of, title, place }: Finding) => `${of} ${title} ${place?.x.toFixed(3)}`;
+    expect(told.map(name).sort()).toEqual([...plan.findings, ...parts.findings].map(name).sort());
+    expect(new Set(told.map(name)).size).toBe(told.length);
+    expect(new Set(told.map(({ id }) => id)).size).toBe(told.length);
+    // A narrow round tail in thick strips: what bending and frames find of it, and the rail's own.
+    for (const of of ['will-not-bend', 'rib-end-open', plan.findings[0].code]) expect(told.map((finding) => finding.code)).toContain(of);
+    const rank = told.map(({ level }) => ['stop', 'warn', 'note'].indexOf(level));
+    expect(rank).toEqual([...rank].sort((a, b) => a - b));
+  }, 60_000);
 
   it('--out writes every paper and nothing else, the same bytes over its own', async () => {
     const dir = join(folder, 'new', 'papers; rm -rf $HOME');

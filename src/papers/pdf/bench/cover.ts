@@ -2,6 +2,7 @@
 import { breaks, evalSpline } from '../../../../geometry/curves/bspline';
 import { speciesById } from '../../../../geometry/design/timber';
 import { panelAt, panelProbe } from '../../../../geometry/hull/panel';
+import { allFindings } from '../../../../geometry/rail/findings';
 import type { Finding, Plan } from '../../../../geometry/types';
 import { fixed, sentence } from '../../../store/units';
 import { unitName } from '../../stamp';
@@ -121,11 +122,10 @@ function findingLine(kit: Kit, finding: Finding): string {
 
 const LEVELS = { stop: 'STOP', warn: 'MIND', note: 'NOTE' } as const;
 
-/** Findings, worst first. */
+/** Findings, in their order. */
 export function findingsChapter(kit: Kit, findings: readonly Finding[]): void {
   const { flow } = kit;
-  const rank = ['stop', 'warn', 'note'];
-  for (const finding of [...findings].sort((a, b) => rank.indexOf(a.level) - rank.indexOf(b.level))) {
+  for (const finding of findings) {
     flow.need(10);
     const black = finding.level === 'stop';
     flow.pen.rect(flow.left, flow.y + 0.6, 12, 4.6, { fill: black ? 0 : 1, width: 0.3 });
@@ -165,7 +165,7 @@ export function coverChapter(kit: Kit): void {
     flow.text(caution, 9.5);
     flow.space(0.6);
   }
-  const findings = [...plan.findings, ...kit.parts.findings];
+  const findings = allFindings(plan, kit.parts);
   flow.heading(findings.length === 0 ? 'Findings: none' : 'Findings', 10);
   findingsChapter(kit, findings);
 }
