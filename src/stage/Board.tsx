@@ -1,6 +1,6 @@
 /** The whole board on the stage: every body with its layer, side, skin and map. */
 import { type ThreeEvent, useThree } from '@react-three/fiber';
-import { useEffect, useLayoutEffect, useMemo } from 'react';
+import { useCallback, useEffect, useLayoutEffect, useMemo } from 'react';
 import { useBuild } from '../build/state';
 import { nearestRun } from '../../geometry/rail/query';
 import type { PartKind, Plan } from '../../geometry/types';
@@ -63,11 +63,12 @@ export function Board({ plan, bodies }: BoardProps) {
   }, [plan, invalidate]);
   useEffect(() => invalidate(), [layers, deck, bottom, openSide, bevelMap, standing, invalidate]);
 
-  const pick = (event: ThreeEvent<MouseEvent>) => {
+  // Kept the same while the plan is: another handler would count as a change of the stage, and draw it anew.
+  const pick = useCallback((event: ThreeEvent<MouseEvent>) => {
     if (event.delta > CLICK_SLACK) return;
     event.stopPropagation();
     moveTo(nearestRun(plan, event.point.x + plan.hull.length / 2, event.point.z));
-  };
+  }, [plan, moveTo]);
 
   return (
     <>

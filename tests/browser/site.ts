@@ -17,6 +17,8 @@ const flags = [
   '--use-angle=swiftshader',
   '--enable-unsafe-swiftshader',
   '--ignore-gpu-blocklist',
+  // The stage's canvas needs a software GPU; putting the page's own boxes together through it as well doubles the work.
+  '--disable-gpu-compositing',
   '--disable-background-networking',
   '--disable-component-update',
   '--disable-sync',
@@ -26,6 +28,8 @@ const flags = [
 export interface Site {
   /** Address of the served build, ending in a slash. */
   readonly origin: string;
+  /** The folder of the build. */
+  readonly folder: string;
   readonly close: () => Promise<void>;
 }
 
@@ -57,6 +61,7 @@ export async function serveSite(): Promise<Site> {
     if (origin === undefined) throw new Error('the preview server gave no address');
     return {
       origin,
+      folder: outDir,
       close: async () => {
         await server.close();
         await remove();
