@@ -1,6 +1,8 @@
 /** Starts the planner and the page. */
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
+import './app/theme.css';
+import './app/controls.css';
 import { App } from './app/App';
 import './app/page.css';
 import './app/panels.css';

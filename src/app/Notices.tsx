@@ -2,6 +2,7 @@
 import { useFile } from '../store/board-file';
 import { usePlan } from '../store/planner';
 import { Said } from '../store/Said';
+import './notices.css';
 
 export function FileNotice() {
   const { refused, notes, putAway } = useFile();

@@ -1,5 +1,6 @@
 /** Keeps the page when the stage cannot be drawn: ribbon and card do without it. */
 import { Component, type ReactNode } from 'react';
+import './notices.css';
 
 interface State {
   readonly failed: string | null;

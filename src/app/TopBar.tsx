@@ -10,6 +10,7 @@ import { starterDesign, starters } from '../store/starters';
 import { useUnits } from '../store/unit';
 import { UNITS } from '../store/units';
 import { type PanelName, useView } from '../store/view';
+import './topbar.css';
 
 interface Tab {
   readonly name: PanelName;

@@ -1,5 +1,7 @@
 /** Bench: what comes out of the plan for the saw, the laser and the hands, and the timber it is made of. */
 import { lazy, Suspense } from 'react';
+// Before the pages' own, which go further.
+import './bench.css';
 import type { Plan } from '../../geometry/types';
 import { beginParts, stopParts, useParts, usePartsOf } from '../store/parts';
 import { useUnits } from '../store/unit';
@@ -12,7 +14,6 @@ import { type PageId, PAGES, useBench } from './state';
 import { TotalsPage } from './TotalsPage';
 import { WorkPage } from './WorkPage';
 import { Working } from './Working';
-import './bench.css';
 
 const PapersPage = lazy(async () => ({ default: (await import('./PapersPage')).PapersPage }));
 const TimberPage = lazy(async () => ({ default: (await import('./TimberPage')).TimberPage }));
@@ -25,8 +26,8 @@ const LISTS: Readonly<Record<Exclude<PageId, 'timber'>, (props: PageProps) => Re
 /** How far the parts are, where they are not there yet. */
 function PartsState() {
   const { progress, stopped, failure } = useParts();
-  if (failure !== null) return <p className="missing" role="alert">The bench could not be worked out: {failure}. <button type="button" onClick={beginParts}>Try again</button></p>;
-  if (stopped) return <p className="missing" role="status">Stopped: the lists are not worked out. <button type="button" onClick={beginParts}>Work them out</button></p>;
+  if (failure !== null) return <p className="missing" role="alert">The bench could not be worked out: {failure}. <button type="button" className="ruled" onClick={beginParts}>Try again</button></p>;
+  if (stopped) return <p className="missing" role="status">Stopped: the lists are not worked out. <button type="button" className="ruled" onClick={beginParts}>Work them out</button></p>;
   return <Working progress={progress} what="Working out the bench" onCancel={stopParts} />;
 }
 

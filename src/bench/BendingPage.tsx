@@ -7,6 +7,7 @@ import { lengthText, lengthWithUnit, type Unit, unitSign } from '../store/units'
 import { BEND_WORDS, radiusText, strainText } from '../store/words';
 import { leadTo, PlaceList, useCursor } from './places';
 import type { PageProps } from './RailPages';
+import './drawings.css';
 
 const WIDTH = 520;
 const HEIGHT = 64;

@@ -9,6 +9,7 @@ import { listOf } from './lists';
 import { leadTo, type ListLine, PlaceList, useCursor } from './places';
 import type { PageProps } from './RailPages';
 import { Missing } from './Missing';
+import './drawings.css';
 
 const JOINT_CODES = ['stock-short', 'stagger', 'on-hand', 'not-made'];
 

@@ -5,6 +5,7 @@ import { FlatLines, FlatPart, FlatSheet } from './Flat';
 import { Missing } from './Missing';
 import { leadTo, nearestSpot, PlaceList, useCursor } from './places';
 import type { PageProps } from './RailPages';
+import './drawings.css';
 
 const BLANK_CODES = ['not-made', 'boards-short', 'blank-joints', 'blank-wide'];
 const FRAME_CODES = ['not-made', 'sheet-small', 'stringer-sheet', 'tab-low', 'rib-in-block', 'notch-web', 'label-room', 'rib-end-open', 'notch-tight'];

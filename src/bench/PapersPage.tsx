@@ -104,7 +104,7 @@ function Entry({ entry, chosen, onChoose, busy }: EntryProps) {
       <span className="doing">
         {SEEN.has(entry.mime) && (
           <button
-            type="button" aria-expanded={looking && made !== undefined} disabled={busy && !made}
+            type="button" className="ruled" aria-expanded={looking && made !== undefined} disabled={busy && !made}
             onClick={() => {
               setLooking(!(looking && made));
               if (!made) void makeThese([entry.id]);
@@ -115,8 +115,8 @@ function Entry({ entry, chosen, onChoose, busy }: EntryProps) {
         )}
         {OPENED.has(entry.mime) && (made
           ? <a href={made.url} target="_blank" rel="noreferrer">Open</a>
-          : !SEEN.has(entry.mime) && <button type="button" disabled={busy} onClick={() => void makeThese([entry.id])}>Make</button>)}
-        <button type="button" disabled={busy && !made} aria-label={`Download ${title}, ${kind}`} onClick={() => void save()}>Download</button>
+          : !SEEN.has(entry.mime) && <button type="button" className="ruled" disabled={busy} onClick={() => void makeThese([entry.id])}>Make</button>)}
+        <button type="button" className="ruled" disabled={busy && !made} aria-label={`Download ${title}, ${kind}`} onClick={() => void save()}>Download</button>
       </span>
       {looking && made && <Preview made={made} />}
     </li>
@@ -154,8 +154,8 @@ export function PapersPage({ plan, parts, unit }: PageProps) {
     <>
       <Wish unit={unit} />
       <div className="all-papers">
-        <button type="button" className="chief" disabled={busy || !whole} onClick={() => void saveAll()}>Download everything, one zip</button>
-        <button type="button" disabled={busy || picked.length === 0} onClick={() => void saveChosen()}>{picked.length === 0 ? 'Download the chosen' : `Download the ${picked.length} chosen, one zip`}</button>
+        <button type="button" className="ruled chief" disabled={busy || !whole} onClick={() => void saveAll()}>Download everything, one zip</button>
+        <button type="button" className="ruled" disabled={busy || picked.length === 0} onClick={() => void saveChosen()}>{picked.length === 0 ? 'Download the chosen' : `Download the ${picked.length} chosen, one zip`}</button>
       </div>
       {busy && <Working progress={progress} what="Making papers" onCancel={stopPapers} />}
       {faults.length > 0 && (

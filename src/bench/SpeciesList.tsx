@@ -47,7 +47,7 @@ function Own({ index, wood }: { readonly index: number; readonly wood: SpeciesDe
       <BoardText path={at('name')} label="Name" />
       {VALUES.map(({ id, label, sign, kind }) => <BoardFigure key={id} path={at(id)} label={label} kind={kind} sign={sign} />)}
       {wood.note && <p className="hint">{wood.note}</p>}
-      <button type="button" onClick={() => setErrors(put(['timber', 'species', index], undefined))}>Remove this timber</button>
+      <button type="button" className="ruled" onClick={() => setErrors(put(['timber', 'species', index], undefined))}>Remove this timber</button>
       <Refused errors={errors} />
     </details>
   );
@@ -78,7 +78,7 @@ export function SpeciesList({ design }: { readonly design: Design }) {
       {own.map((wood, i) => <Own key={wood.id} index={i} wood={wood} />)}
       <div className="new-species">
         <label>Add one of your own, like <select value={like} onChange={(event) => setLike(event.target.value)}>{species.map(({ id, name }) => <option key={id} value={id}>{name}</option>)}</select></label>
-        <button type="button" onClick={add}>Add</button>
+        <button type="button" className="ruled" onClick={add}>Add</button>
       </div>
       <Refused errors={errors} />
       {BUILT_IN_SPECIES.filter(({ id }) => !ownIds.has(id)).map((wood) => <BuiltIn key={wood.id} wood={wood} />)}

@@ -55,7 +55,7 @@ function Stock({ design, name, title }: StockProps) {
       <legend>{title}</legend>
       <table>
         <thead>
-          <tr><th scope="col">length</th>{wide && <th scope="col">width</th>}<th scope="col">price each, {design.timber.currency}</th><th scope="col">on hand</th><th scope="col"><span className="unseen">remove</span></th></tr>
+          <tr><th scope="col">length</th>{wide && <th scope="col">width</th>}<th scope="col">price each, {design.timber.currency}</th><th scope="col">on hand</th><th scope="col"><span className="spoken">remove</span></th></tr>
         </thead>
         <tbody>
           {stock.map((_, i) => (
@@ -71,7 +71,7 @@ function Stock({ design, name, title }: StockProps) {
           ))}
         </tbody>
       </table>
-      <button type="button" className="add" onClick={() => setErrors(put(['timber', name, stock.length], { ...stock[stock.length - 1], onHand: undefined }))}>Add a length</button>
+      <button type="button" className="ruled add" onClick={() => setErrors(put(['timber', name, stock.length], { ...stock[stock.length - 1], onHand: undefined }))}>Add a length</button>
       <Refused errors={errors} />
     </fieldset>
   );

@@ -7,6 +7,7 @@ import { listOf } from './lists';
 import { Missing } from './Missing';
 import { PlaceList } from './places';
 import type { PageProps } from './RailPages';
+import './totals.css';
 
 type Measure = 'volume' | 'mass' | 'cost';
 

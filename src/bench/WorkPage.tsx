@@ -7,6 +7,7 @@ import { angleText, lengthText, lengthWithUnit, sentence, type Unit } from '../s
 import { PlaceList } from './places';
 import type { PageProps } from './RailPages';
 import { Missing } from './Missing';
+import './work.css';
 
 function Checks({ plan, step, unit }: { readonly plan: Plan; readonly step: WorkStep; readonly unit: Unit }) {
   if (step.checks.length === 0) return null;

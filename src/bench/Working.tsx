@@ -23,7 +23,7 @@ export function Working({ progress, what, onCancel }: WorkingProps) {
     <div className="working" role="status">
       <span>{what}{progress && progress.title !== '' ? `: ${progress.title}` : ''}</span>
       <progress max={1} value={share} aria-label={what} />
-      <button type="button" onClick={onCancel}>Cancel</button>
+      <button type="button" className="ruled" onClick={onCancel}>Cancel</button>
     </div>
   );
 }

@@ -3,6 +3,7 @@ import { type ReactNode, useEffect, useRef } from 'react';
 import type { Plan } from '../../geometry/types';
 import { cursorRun } from '../store/station';
 import { useView } from '../store/view';
+import './lists.css';
 
 /** The run a line of the bench last led to: it is in sight already, so the list does not move for it. */
 let ledTo = Number.NaN;

@@ -15,6 +15,7 @@ import { GhostTool } from './GhostTool';
 import { useShown } from './Handles';
 import { kindOf, MAIN_LINES, SIDE_LINES } from './kinds';
 import './lines.css';
+import './tools.css';
 import { isTable, loadOffsets } from './offsets';
 import { OffsetsTool } from './OffsetsTool';
 import { valueOn } from './path';

@@ -109,7 +109,7 @@ export function PointsTool({ kind, station }: { readonly kind: LineKind; readonl
       <p className="hint">{kind.says}</p>
       <table className="points">
         <thead>
-          <tr><th scope="col">{unitSign(unit)}</th><th scope="col">station</th><th scope="col">{kind.value}{inMm(name) ? '' : ' (ratio)'}</th><th scope="col">corner</th><th scope="col"><span className="unseen">Take out</span></th></tr>
+          <tr><th scope="col">{unitSign(unit)}</th><th scope="col">station</th><th scope="col">{kind.value}{inMm(name) ? '' : ' (ratio)'}</th><th scope="col">corner</th><th scope="col"><span className="spoken">Take out</span></th></tr>
         </thead>
         <tbody>
           {curve.points.map((_, index) => <PointRow key={index} name={name} index={index} unit={unit} />)}

@@ -17,6 +17,7 @@ import { useLines } from './state';
 import { TracingLayer, TracingMarks } from './TracingLayer';
 import { PlanTrouble, TroubleNote } from './TroubleNote';
 import { LEVER, RULER, useHold } from './useHold';
+import './sheet.css';
 
 const ZOOM_STEP = 1.4;
 /** Px of width under which an outline is not drawn at equal scale. */

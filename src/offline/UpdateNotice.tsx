@@ -1,5 +1,6 @@
 /** Says that a newer version waits, and takes it when the maker agrees. */
 import { useOffline } from './register';
+import '../app/notices.css';
 
 export function UpdateNotice() {
   const { waiting, takeOver, later } = useOffline();

@@ -18,6 +18,7 @@ import { Legend } from './Legend';
 import { paintTheme } from './materials';
 import { ProjectorSetter } from './Projector';
 import { StationCursor } from './StationCursor';
+import './stage.css';
 
 const VIEWS: readonly { readonly name: ViewName; readonly label: string; readonly hint: string }[] = [
   { name: 'three-quarter', label: '3/4', hint: 'Three-quarter view' },

@@ -10,6 +10,7 @@ import { BendingHere } from './BendingHere';
 import { Distances } from './Distances';
 import { SectionView } from './SectionView';
 import { WholeStation } from './WholeStation';
+import './card.css';
 
 interface FigureProps {
   readonly name: string;
