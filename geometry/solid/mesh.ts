@@ -208,6 +208,17 @@ export function plate(
 const oriented = (loop: ArrayLike<number>, outer: boolean): ArrayLike<number> =>
   loopArea(loop) > 0 === outer ? loop : reversed(loop);
 
+/** Triangles turned the other way round. */
+export function turned(indices: Uint32Array): Uint32Array<ArrayBuffer> {
+  const out = new Uint32Array(indices.length);
+  for (let i = 0; i < indices.length; i += 3) {
+    out[i] = indices[i];
+    out[i + 1] = indices[i + 2];
+    out[i + 2] = indices[i + 1];
+  }
+  return out;
+}
+
 /** A mesh mirrored to port: y negated, winding turned back. */
 export function mirrored(mesh: Mesh): Mesh {
   const positions = mesh.positions.slice();
@@ -216,13 +227,7 @@ export function mirrored(mesh: Mesh): Mesh {
     positions[i] = -positions[i];
     normals[i] = -normals[i];
   }
-  const indices = new Uint32Array(mesh.indices.length);
-  for (let i = 0; i < indices.length; i += 3) {
-    indices[i] = mesh.indices[i];
-    indices[i + 1] = mesh.indices[i + 2];
-    indices[i + 2] = mesh.indices[i + 1];
-  }
-  return { ...mesh, positions, normals, indices };
+  return { ...mesh, positions, normals, indices: turned(mesh.indices) };
 }
 
 /** Signed volume enclosed by a closed mesh, in the cube of its unit (divergence theorem); positive outward. */

@@ -1,10 +1,12 @@
 /** Offsets in and out: a table typed, pasted or read from a file, fitted within a tolerance; and the board's own. */
-import { useEffect, useRef, useState } from 'react';
+import { useEffect, useState } from 'react';
 import { COLUMN_TITLES, OFFSET_COLUMNS, offsetsCsv, offsetsOf, offsetStations } from '../../geometry/shape/offsets';
 import type { ColumnMeaning } from '../../geometry/shape/offsetsRead';
 import type { TableUnit } from '../../geometry/shape/lengths';
 import { shorten } from '../../geometry/design/fields';
 import type { Plan } from '../../geometry/types';
+import { FilePick } from '../app/FilePick';
+import { handOver } from '../store/board-file';
 import { usePlan } from '../store/planner';
 import { useUnits } from '../store/unit';
 import { lengthText, lengthWithUnit, readLength, unitSign } from '../store/units';
@@ -127,13 +129,7 @@ function Out({ plan }: { readonly plan: Plan }) {
     }
   };
   const save = () => {
-    const name = plan.design.name.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || 'board';
-    const url = URL.createObjectURL(new Blob([text(comma ? ';' : ',')], { type: 'text/csv' }));
-    const link = document.createElement('a');
-    link.href = url;
-    link.download = `${name}-offsets.csv`;
-    link.click();
-    setTimeout(() => URL.revokeObjectURL(url), 10_000);
+    handOver(plan.design.name, '-offsets.csv', text(comma ? ';' : ','));
     setSaid('Saved.');
   };
   return (
@@ -176,7 +172,6 @@ export function OffsetsTool() {
   const unit = useUnits((state) => state.unit);
   const { text, source, tolerance, ends, busy, notes } = useOffsets();
   const plan = usePlan((state) => state.plan);
-  const picker = useRef<HTMLInputElement>(null);
   useEffect(() => stopOffsets, []);
   const endField = (end: 'tail' | 'nose') => {
     const key = end === 'tail' ? 'tailAngleDeg' : 'noseAngleDeg';
@@ -202,19 +197,11 @@ export function OffsetsTool() {
         onChange={(event) => changeOffsets({ text: event.target.value, source: null })}
       />
       <p className="row-buttons">
-        <button type="button" className="ruled" onClick={() => picker.current?.click()}>CSV file</button>
+        <FilePick className="ruled" label="CSV file" accept=".csv,.tsv,.txt,text/csv,text/plain" name="offsets-file" onFile={(file) => void loadOffsets(file)} />
         <button type="button" className="ruled" disabled={text === ''} onClick={() => changeOffsets({ text: '', source: null, options: {} })}>Clear</button>
         {source && <span className="hint file-name">{shorten(source, 48)}</span>}
         {busy && <span className="hint" role="status">Reading…</span>}
       </p>
-      <input
-        ref={picker} type="file" hidden accept=".csv,.tsv,.txt,text/csv,text/plain" data-testid="offsets-file"
-        onChange={(event) => {
-          const file = event.target.files?.[0];
-          event.target.value = '';
-          if (file) void loadOffsets(file);
-        }}
-      />
       <FigureField
         label="Tolerance" unit={unitSign(unit)} shown={lengthText(tolerance, unit === 'in16' ? 'in' : unit, 2)} allowed={`${TOLERANCE.min} to ${TOLERANCE.max} mm`}
         read={(typed) => readLength(typed, unit)}

@@ -1,7 +1,7 @@
 /** A picture of a plan under the outline or the rocker: laid by two known places, faded, taken away. */
-import { useRef } from 'react';
 import type { LineName } from '../../geometry/shape/line';
 import type { Point } from '../../geometry/shape/tracing';
+import { FilePick } from '../app/FilePick';
 import { useDesign } from '../store/design';
 import { useUnits } from '../store/unit';
 import { fixed, lengthText, readLength, unitSign } from '../store/units';
@@ -46,7 +46,6 @@ function Place({ line, tracing, which }: { readonly line: TracedLine; readonly t
 export function TracingTool({ name }: { readonly name: LineName }) {
   const unit = useUnits((state) => state.unit);
   const state = useTracing();
-  const picker = useRef<HTMLInputElement>(null);
   if (!isTraced(name)) {
     return (
       <>
@@ -62,18 +61,10 @@ export function TracingTool({ name }: { readonly name: LineName }) {
     <>
       <p className="hint">A photograph or scan of a plan under the {name}, to draw over. It stays on this page only and is gone when the page is closed.</p>
       <p className="row-buttons">
-        <button type="button" className="ruled" onClick={() => picker.current?.click()}>{tracing ? 'Another picture' : 'Choose a picture'}</button>
+        <FilePick className="ruled" label={tracing ? 'Another picture' : 'Choose a picture'} accept={PICTURE_TYPES.join(',')} name="tracing-file" onFile={(file) => void loadTracing(name, file, boardLength())} />
         {tracing && <button type="button" className="ruled" onClick={() => removeTracing(name)}>Take it away</button>}
         {state.loading && <span className="hint" role="status">Reading the picture…</span>}
       </p>
-      <input
-        ref={picker} type="file" hidden accept={PICTURE_TYPES.join(',')} data-testid="tracing-file"
-        onChange={(event) => {
-          const file = event.target.files?.[0];
-          event.target.value = '';
-          if (file) void loadTracing(name, file, boardLength());
-        }}
-      />
       {state.refused && <p role="alert" className="field-error">{state.refused}</p>}
       {tracing && (
         <>

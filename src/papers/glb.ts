@@ -4,6 +4,7 @@
  * reflection of the numbers, so every triangle is turned round, and starboard stays starboard.
  */
 import { Accessor, Document, WebIO } from '@gltf-transform/core';
+import { turned } from '../../geometry/solid/mesh';
 import type { Body, PartKind } from '../../geometry/types';
 import { stampLine, type Stamp } from './stamp';
 import { solidMesh } from './solids';
@@ -39,12 +40,6 @@ export async function writeGlb(bodies: readonly Body[], stamp: Stamp): Promise<U
       normals[i + 1] = mesh.normals[i + 2];
       normals[i + 2] = mesh.normals[i];
     }
-    const indices = new Uint32Array(mesh.indices.length);
-    for (let i = 0; i < indices.length; i += 3) {
-      indices[i] = mesh.indices[i];
-      indices[i + 1] = mesh.indices[i + 2];
-      indices[i + 2] = mesh.indices[i + 1];
-    }
     let material = materials.get(body.kind);
     if (!material) {
       material = doc.createMaterial(body.kind).setBaseColorFactor([...COLOURS[body.kind], 1]).setMetallicFactor(0).setRoughnessFactor(0.75);
@@ -55,7 +50,7 @@ export async function writeGlb(bodies: readonly Body[], stamp: Stamp): Promise<U
     const primitive = doc.createPrimitive().setMaterial(material)
       .setAttribute('POSITION', attribute('positions', positions))
       .setAttribute('NORMAL', attribute('normals', normals))
-      .setIndices(doc.createAccessor(`${body.id} triangles`).setType(Accessor.Type.SCALAR).setArray(indices).setBuffer(buffer));
+      .setIndices(doc.createAccessor(`${body.id} triangles`).setType(Accessor.Type.SCALAR).setArray(turned(mesh.indices)).setBuffer(buffer));
     const node = doc.createNode(body.id).setMesh(doc.createMesh(body.id).addPrimitive(primitive));
     node.setExtras({ kind: body.kind, side: body.side, order: body.order });
     scene.addChild(node);

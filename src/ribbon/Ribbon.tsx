@@ -2,8 +2,9 @@
  * The ribbon: the whole rail unrolled, tail left, nose right, run in scale and heights exaggerated by the
  * factor stated. Dragging along it moves the station cursor.
  */
-import { type KeyboardEvent, type PointerEvent, useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import { type KeyboardEvent, type PointerEvent, useCallback, useMemo, useRef } from 'react';
 import type { Plan } from '../../geometry/types';
+import { useSize } from '../app/useSize';
 import { bevelScale } from '../store/ramp';
 import { cursorRun, nearerEnd, stepBy } from '../store/station';
 import { useUnits } from '../store/unit';
@@ -39,18 +40,6 @@ function RunAxis({ plan, scale, unit }: { readonly plan: Plan; readonly scale: R
       ))}
     </g>
   );
-}
-
-function useSize() {
-  const frame = useRef<HTMLDivElement>(null);
-  const [size, setSize] = useState<{ width: number; height: number } | null>(null);
-  useEffect(() => {
-    if (!frame.current) return;
-    const watcher = new ResizeObserver(([{ contentRect: { width, height } }]) => setSize(width > 0 && height > 0 ? { width, height } : null));
-    watcher.observe(frame.current);
-    return () => watcher.disconnect();
-  }, []);
-  return { frame, size };
 }
 
 export function Ribbon({ plan }: { readonly plan: Plan }) {

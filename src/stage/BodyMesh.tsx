@@ -1,9 +1,10 @@
 /** One body on the stage: its faces and its ink lines, in buffers that are updated in place. */
 import { useThree } from '@react-three/fiber';
-import { useEffect, useLayoutEffect, useMemo } from 'react';
+import { useLayoutEffect } from 'react';
 import { BufferAttribute, BufferGeometry, type Material } from 'three';
 import type { Mesh } from '../../geometry/types';
 import type { InkedBody } from '../store/planner.worker';
+import { useFacesAndLines } from './useFacesAndLines';
 
 /** Puts an array into an attribute: copied over where the length agrees, a new attribute where not. */
 function put(geometry: BufferGeometry, name: string, array: Float32Array | undefined, size: number): void {
@@ -53,18 +54,11 @@ interface BodyMeshProps {
 
 export function BodyMesh({ body, material, behind, ink, order = 0 }: BodyMeshProps) {
   const invalidate = useThree((state) => state.invalidate);
-  const [faces, lines] = useMemo(() => [new BufferGeometry(), new BufferGeometry()], []);
+  const [faces, lines] = useFacesAndLines();
   useLayoutEffect(() => {
     update(faces, lines, body.mesh, body.ink);
     invalidate();
   }, [faces, lines, body, invalidate]);
-  useEffect(
-    () => () => {
-      faces.dispose();
-      lines.dispose();
-    },
-    [faces, lines],
-  );
   return (
     <>
       <mesh geometry={faces} material={material} renderOrder={order} name={body.id} />

@@ -1,12 +1,13 @@
 /** The faces of the cut at the station, starboard: the end grain of every part shown, and the air between. */
 import { useThree } from '@react-three/fiber';
-import { useEffect, useLayoutEffect, useMemo } from 'react';
+import { useLayoutEffect } from 'react';
 import { BufferGeometry, Float32BufferAttribute, ShapeUtils, Vector2 } from 'three';
 import type { PartKind, SectionDrawing } from '../../geometry/types';
 import { useView } from '../store/view';
 import { noRaycast } from './BodyMesh';
 import { accentLineMaterial, cutColour, cutFaceMaterial } from './materials';
 import { showOf } from './shown';
+import { useFacesAndLines } from './useFacesAndLines';
 
 type Shown = (kind: PartKind) => boolean;
 
@@ -36,19 +37,12 @@ function fill({ section: c, shapes }: SectionDrawing, shown: Shown, faces: Buffe
 export function CutFaces({ drawing }: { readonly drawing: SectionDrawing }) {
   const { layers, deck, bottom, openSide, theme } = useView();
   const invalidate = useThree((state) => state.invalidate);
-  const [faces, lines] = useMemo(() => [new BufferGeometry(), new BufferGeometry()], []);
+  const [faces, lines] = useFacesAndLines();
   useLayoutEffect(() => {
     const view = { layers, deck, bottom, openSide };
     fill(drawing, (kind) => !['off', 'lift'].includes(showOf(kind, 'starboard', view)), faces, lines);
     invalidate();
   }, [drawing, faces, lines, layers, deck, bottom, openSide, theme, invalidate]);
-  useEffect(
-    () => () => {
-      faces.dispose();
-      lines.dispose();
-    },
-    [faces, lines],
-  );
   return (
     <>
       <mesh geometry={faces} material={cutFaceMaterial} raycast={noRaycast} frustumCulled={false} renderOrder={6} />

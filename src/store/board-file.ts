@@ -41,13 +41,13 @@ export async function openBoard(file: File): Promise<void> {
   }
 }
 
-/** A file name from a board's name: letters and figures, dashes between; the kind before the ending. */
-export const fileName = (name: string, kind = 'board'): string =>
-  `${name.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || 'board'}.${kind}.json`;
+/** A file name from a board's name: letters and figures, dashes between; then what kind of file it is. */
+export const fileName = (board: string, kind = '.board.json'): string =>
+  `${board.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || 'board'}${kind}`;
 
-/** Hands a text to the maker as a file of a board's own. */
+/** Hands a text to the maker as a file of a board's own. `kind` is the end of the file's name. */
 export function handOver(board: string, kind: string, text: string): void {
-  const url = URL.createObjectURL(new Blob([text], { type: 'application/json' }));
+  const url = URL.createObjectURL(new Blob([text], { type: kind.endsWith('.csv') ? 'text/csv' : 'application/json' }));
   const link = document.createElement('a');
   link.href = url;
   link.download = fileName(board, kind);
@@ -93,6 +93,6 @@ export async function saveBoard(anew = false): Promise<void> {
       // The browser refuses the file (moved, or not allowed): a download still saves the board.
     }
   }
-  handOver(design.name, 'board', text);
+  handOver(design.name, '.board.json', text);
   markSaved();
 }

@@ -3,6 +3,7 @@ import { useEffect, useRef } from 'react';
 import { expectedReadings, readingRange } from '../../geometry/trust/asBuilt';
 import { READING_FIELDS, READING_MOST } from '../../geometry/trust/readings';
 import type { Plan, RibAtRail } from '../../geometry/types';
+import { FilePick } from '../app/FilePick';
 import { handOver } from '../store/board-file';
 import { addTaker } from '../store/drops';
 import { cursorRun, nearerEnd, stepRib } from '../store/station';
@@ -36,13 +37,12 @@ function ribNear(plan: Plan, s: number): RibAtRail | undefined {
 }
 
 function Files() {
-  const picker = useRef<HTMLInputElement>(null);
   const record = useReadings((state) => state.record);
   const none = record.readings.length === 0;
   return (
     <div className="buttons">
-      <button type="button" className="ruled" onClick={() => picker.current?.click()}>Open readings</button>
-      <button type="button" className="ruled" disabled={none} onClick={() => handOver(record.board, 'readings', readingsText())}>Save readings</button>
+      <FilePick className="ruled" label="Open readings" accept=".json,application/json" name="readings-file" onFile={(file) => void openReadings(file)} />
+      <button type="button" className="ruled" disabled={none} onClick={() => handOver(record.board, '.readings.json', readingsText())}>Save readings</button>
       <button
         type="button" className="ruled" disabled={none}
         onClick={() => {
@@ -51,14 +51,6 @@ function Files() {
       >
         Put away
       </button>
-      <input
-        ref={picker} type="file" hidden accept=".json,application/json" data-testid="readings-file"
-        onChange={(event) => {
-          const file = event.target.files?.[0];
-          event.target.value = '';
-          if (file) void openReadings(file);
-        }}
-      />
     </div>
   );
 }
