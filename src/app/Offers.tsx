@@ -9,7 +9,7 @@ import { angleText, fixed, lengthText, lengthWithUnit, type Unit } from '../stor
 import { findingFigure } from '../store/words';
 import { studyThread } from '../study/study';
 import '../study/study.css';
-import { Working } from '../study/Working';
+import { Working } from './Working';
 import './offers.css';
 
 const thread = studyThread();

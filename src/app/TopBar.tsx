@@ -10,6 +10,7 @@ import { starterDesign, starters } from '../store/starters';
 import { useUnits } from '../store/unit';
 import { UNITS } from '../store/units';
 import { type PanelName, useView } from '../store/view';
+import { FilePick } from './FilePick';
 import './topbar.css';
 
 interface Tab {
@@ -53,21 +54,11 @@ function startAnew(): void {
 }
 
 function FileButtons() {
-  const picker = useRef<HTMLInputElement>(null);
   return (
     <>
       <button type="button" title="New board, from a blank one (undo brings this one back)" onClick={startAnew}>New</button>
-      <button type="button" onClick={() => picker.current?.click()}>Open</button>
+      <FilePick label="Open" accept=".json,application/json" name="board-file" onFile={(file) => void openBoard(file)} />
       <button type="button" title="Save to a file (Shift: to another file)" onClick={(event) => void saveBoard(event.shiftKey)}>Save</button>
-      <input
-        ref={picker} type="file" hidden accept=".json,application/json" data-testid="board-file"
-        onChange={(event) => {
-          const file = event.target.files?.[0];
-          // Emptied, so that the same file can be opened twice.
-          event.target.value = '';
-          if (file) void openBoard(file);
-        }}
-      />
     </>
   );
 }

@@ -3,6 +3,7 @@ import { lazy, Suspense } from 'react';
 // Before the pages' own, which go further.
 import './bench.css';
 import type { Plan } from '../../geometry/types';
+import { Working } from '../app/Working';
 import { beginParts, stopParts, useParts, usePartsOf } from '../store/parts';
 import { useUnits } from '../store/unit';
 import { BendingPage } from './BendingPage';
@@ -13,7 +14,7 @@ import { scrolled } from './places';
 import { type PageId, PAGES, useBench } from './state';
 import { TotalsPage } from './TotalsPage';
 import { WorkPage } from './WorkPage';
-import { Working } from './Working';
+import { progressText } from './worker';
 
 const PapersPage = lazy(async () => ({ default: (await import('./PapersPage')).PapersPage }));
 const TimberPage = lazy(async () => ({ default: (await import('./TimberPage')).TimberPage }));
@@ -28,7 +29,7 @@ function PartsState() {
   const { progress, stopped, failure } = useParts();
   if (failure !== null) return <p className="missing" role="alert">The bench could not be worked out: {failure}. <button type="button" className="ruled" onClick={beginParts}>Try again</button></p>;
   if (stopped) return <p className="missing" role="status">Stopped: the lists are not worked out. <button type="button" className="ruled" onClick={beginParts}>Work them out</button></p>;
-  return <Working progress={progress} what="Working out the bench" onCancel={stopParts} />;
+  return <Working text={progressText('Working out the bench', progress)} share={progress?.share ?? 0} onStop={stopParts} />;
 }
 
 export function BenchRoom({ plan }: { readonly plan: Plan }) {

@@ -1,7 +1,6 @@
 /** Fields of the board file on the bench: figures, words and choices, each with what is wrong beside it. */
-import { useId, useState } from 'react';
 import { type FieldError, fieldRange, fieldUnit } from '../../geometry/design/fields';
-import { FigureField } from '../lines/fields';
+import { FigureField, TextField } from '../lines/fields';
 import { useDesign } from '../store/design';
 import { useUnits } from '../store/unit';
 import { lengthText, readLength, unitSign } from '../store/units';
@@ -53,32 +52,8 @@ export function BoardFigure({ path, label, kind, empty, bare, sign }: FigureProp
 
 /** A line of text of the board file. */
 export function BoardText({ path, label }: Pick<FigureProps, 'path' | 'label'>) {
-  const id = useId();
   const value = useDesign(({ design }) => valueAt(design, path));
-  const [typed, setTyped] = useState<string | null>(null);
-  const [errors, setErrors] = useState<readonly FieldError[]>([]);
-  const enter = () => {
-    if (typed === null) return;
-    const found = typed === value ? [] : put(path, typed);
-    setErrors(found);
-    if (found.length === 0) setTyped(null);
-  };
-  return (
-    <div className="text-row">
-      <label htmlFor={id}>{label}</label>
-      <input
-        id={id} value={typed ?? String(value ?? '')} aria-invalid={errors.length > 0} onChange={(event) => setTyped(event.target.value)} onBlur={enter}
-        onKeyDown={(event) => {
-          if (event.key === 'Enter') enter();
-          if (event.key === 'Escape') {
-            setTyped(null);
-            setErrors([]);
-          }
-        }}
-      />
-      {errors.length > 0 && <span role="alert" className="field-error"><Fault error={errors[0]} /></span>}
-    </div>
-  );
+  return <TextField label={label} shown={String(value ?? '')} put={(text) => put(path, text)} />;
 }
 
 /** What went wrong with a change that has no field of its own. */

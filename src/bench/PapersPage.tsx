@@ -1,5 +1,6 @@
 /** The papers: how they are wanted, each with its preview and its file, or all of them in one. */
 import { useEffect, useMemo, useState } from 'react';
+import { Working } from '../app/Working';
 import type { PaperEntry } from '../papers';
 import { useUnits } from '../store/unit';
 import { lengthText, readLength, sentence, unitSign, UNITS } from '../store/units';
@@ -7,7 +8,7 @@ import { FigureField } from '../lines/fields';
 import { usePaperTrust } from '../trust/papers';
 import { download, lookAtPapers, type Made, makeThese, packThese, stopPapers, usePapers, type Wanted } from './papers';
 import type { PageProps } from './RailPages';
-import { Working } from './Working';
+import { progressText } from './worker';
 import './papers.css';
 import { useAddress } from '../link/address';
 import { AddressField } from '../link/AddressField';
@@ -157,7 +158,7 @@ export function PapersPage({ plan, parts, unit }: PageProps) {
         <button type="button" className="ruled chief" disabled={busy || !whole} onClick={() => void saveAll()}>Download everything, one zip</button>
         <button type="button" className="ruled" disabled={busy || picked.length === 0} onClick={() => void saveChosen()}>{picked.length === 0 ? 'Download the chosen' : `Download the ${picked.length} chosen, one zip`}</button>
       </div>
-      {busy && <Working progress={progress} what="Making papers" onCancel={stopPapers} />}
+      {busy && <Working text={progressText('Making papers', progress)} share={progress.share} onStop={stopPapers} />}
       {faults.length > 0 && (
         <ul className="missing" role="alert">{faults.map(({ title, message }) => <li key={title}><strong>{title}</strong> could not be made: {message}</li>)}</ul>
       )}

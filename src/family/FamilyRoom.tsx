@@ -9,7 +9,7 @@ import { angleText, fixed, lengthText, lengthWithUnit, readLength, type Unit, un
 import { useView } from '../store/view';
 import type { Variant } from '../study/jobs';
 import '../study/study.css';
-import { Working } from '../study/Working';
+import { Working } from '../app/Working';
 import './family.css';
 import { PlanPortrait, type Span, StationPortrait } from './Portraits';
 import { type Column, familyName, type Follow, layOut, resize, type Size, SIZE_NAMES, type SizeName, STEPS, stopWork, takeVariant, useFamily, workOut } from './state';

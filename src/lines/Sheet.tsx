@@ -1,9 +1,10 @@
 /** One drawing of Lines: a curve over a measured grid, with its points, comb, ghost, tracing and station. */
-import { memo, useEffect, useMemo, useRef, useState } from 'react';
+import { memo, useEffect, useMemo, useState } from 'react';
 import { graphRange } from '../../geometry/curves/range';
 import type { Design } from '../../geometry/design/schema';
 import { combOf } from '../../geometry/shape/comb';
 import { type DesignCurve, isOutline, splineOf } from '../../geometry/shape/line';
+import { useSize } from '../app/useSize';
 import { shownDesign, useDesign } from '../store/design';
 import { useUnits } from '../store/unit';
 import { fixed, lengthText, type Unit, unitSign } from '../store/units';
@@ -102,18 +103,6 @@ function CombLayer({ curve, rest, chart, kind, unit }: CombLayerProps) {
       ))}
     </g>
   );
-}
-
-function useSize() {
-  const frame = useRef<HTMLDivElement>(null);
-  const [size, setSize] = useState<{ width: number; height: number } | null>(null);
-  useEffect(() => {
-    if (!frame.current) return;
-    const watcher = new ResizeObserver(([{ contentRect: { width, height } }]) => setSize(width > 0 && height > 0 ? { width: Math.floor(width), height: Math.floor(height) } : null));
-    watcher.observe(frame.current);
-    return () => watcher.disconnect();
-  }, []);
-  return { frame, size };
 }
 
 /** Wheel and trackpad zoom about the pointer; a press leaves the focus to the drawing. */

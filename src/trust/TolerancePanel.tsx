@@ -12,7 +12,7 @@ import { useUnits } from '../store/unit';
 import { fixed, lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../store/units';
 import { useView } from '../store/view';
 import '../study/study.css';
-import { Working } from '../study/Working';
+import { Working } from '../app/Working';
 import { askBands, resumeBands, stopBands, useBands } from './bands';
 import './trust.css';
 import { figureText, measureText, quantityText, spreadText } from './words';

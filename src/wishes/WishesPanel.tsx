@@ -8,7 +8,7 @@ import { useDesign } from '../store/design';
 import { useUnits } from '../store/unit';
 import { useView } from '../store/view';
 import '../study/study.css';
-import { Working } from '../study/Working';
+import { Working } from '../app/Working';
 import { ask, leversOf, newWish, seek, stopSeeking, useWishes } from './state';
 import { Verdict } from './Verdict';
 import './wishes.css';
