@@ -8,8 +8,10 @@ import type { Panel } from '../../geometry/types';
 import { loadOcct, loadRhino, loadVerb, occtSurface, rhinoSurface, verbSurface } from '../support/kernels';
 import { panelNet } from '../support/nets';
 
-/** What is asked; the number of figures in one answer. */
-export const QUESTIONS = { point: 3, 'point and derivatives': 9, 'point and normal': 6 } as const;
+/** What is asked; the number of figures in one answer. The first two are planning's own (planQueries.ts). */
+export const QUESTIONS = {
+  'height over the plan': 3, 'inner face over the plan': 3, point: 3, 'point and derivatives': 9, 'point and normal': 6,
+} as const;
 export type Question = keyof typeof QUESTIONS;
 
 /** One kernel's way to answer a question at all places, writing its answers in order. */

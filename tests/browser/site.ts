@@ -1,6 +1,6 @@
 /**
  * The viewer as a person gets it: a production build, served by the build tool's preview on a free port, and
- * one headless Chromium with a software renderer. Used by the browser tests and by the picture script.
+ * a headless Chromium with a software renderer. Used by the browser tests and by the picture script.
  */
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
@@ -73,7 +73,7 @@ export async function serveSite(): Promise<Site> {
   }
 }
 
-/** Starts the one Chromium that all tests connect to. Throws when none can be found or installed. */
+/** Starts a Chromium for tests to connect to. Throws when none can be found or installed. */
 export async function startChromium(): Promise<BrowserServer> {
   return chromium.launchServer({ executablePath: await findChromium(), headless: true, args: flags });
 }

@@ -1,0 +1,163 @@
+/** What a plan costs: every starter board, against the number of samples and of rows, a family of a hundred, and the memory that a thousand plans leave. */
+import { setFlagsFromString } from 'node:v8';
+import { runInNewContext } from 'node:vm';
+import type { Design } from '../../geometry/design/schema';
+import { planBoard } from '../../geometry/plan';
+import { boardSize, scaleBoard } from '../../geometry/shape/family';
+import { meshBoard } from '../../geometry/solid/board';
+import { seedDesign, seedNames } from '../geometry/boards';
+import { MB, ms, type Section } from './report';
+import { time } from './timing';
+
+/** A frame at 60 Hz. */
+const PLAN_TARGET = 16;
+const STEPS = [16, 8, 4, 2, 1, 0.5, 0.25];
+const FAMILY = 100;
+const REPLANS = 1000;
+/** Memory is flat when by its trend over the later nine tenths a plan leaves less than this, bytes: half a megabyte in all. */
+const LEFT_BEHIND = 500;
+
+const nameOf = (file: string): string => file.replace('.board.json', '');
+
+export function planSection(): Section {
+  const designs = seedNames.map(seedDesign);
+  const plans = designs.map((design) => planBoard(design));
+  const times = time(designs.map((design) => () => planBoard(design)), 1, 120, 1500);
+  const meshes = time(plans.map((plan) => () => meshBoard(plan)), 1, 40, 500);
+  const rows = plans.map(({ hull, rail }, i) => ({ board: nameOf(seedNames[i]), length: hull.length, samples: rail.samples.n, ...times[i], mesh: meshes[i] }));
+  const slowest = rows.reduce((a, b) => (a.median > b.median ? a : b));
+  return {
+    title: 'A full plan',
+    tables: [{
+      title: 'Hull, rail, stops, bevels, covers and findings, samples at most 2 mm apart; and the meshes of the stage',
+      head: ['board', 'length', 'samples', 'median', 'p95', 'least', 'meshes, median', 'meshes, least'],
+      rows: rows.map((r) => [r.board, `${r.length.toFixed(0)} mm`, String(r.samples), ms(r.median), ms(r.p95), ms(r.least), ms(r.mesh.median), ms(r.mesh.least)]),
+    }],
+    remarks: [],
+    targets: [{ what: 'a full plan, samples 2 mm apart', target: `${PLAN_TARGET} ms median`, measured: `${ms(slowest.median, 1)} on the slowest board (${slowest.board})`, met: slowest.median <= PLAN_TARGET }],
+    data: rows,
+  };
+}
+
+/** How cost and answers follow the number of samples on the run, and the number of rows asked for. */
+export function growthSection(): Section {
+  const design = seedDesign('round-tail-175.board.json');
+  const stopsOf = (plan: ReturnType<typeof planBoard>) => plan.rail.rows.flatMap((r) => [r.tail.s, r.nose.s]);
+  const finest = stopsOf(planBoard(design, { step: STEPS[STEPS.length - 1] }));
+  const times = time(STEPS.map((step) => () => planBoard(design, { step })), 1, 25, 300);
+  const steps = STEPS.map((step, i) => {
+    const plan = planBoard(design, { step });
+    const stops = stopsOf(plan);
+    if (stops.length !== finest.length) throw new Error(`${step} mm sees ${stops.length} row ends, the finest ${finest.length}`);
+    return { step, samples: plan.rail.samples.n, ...times[i], moved: Math.max(...stops.map((s, k) => Math.abs(s - finest[k]))) };
+  });
+  const counts = [1, 2, 4, 8];
+  const thin = (rows: number): Design => ({ ...design, rail: { ...design.rail, rows, spacerHeight: (design.rail.rows * design.rail.spacerHeight) / rows } });
+  const rowTimes = time(counts.map((rows) => () => planBoard(thin(rows))), 1, 40, 300);
+  const rows = counts.map((count, i) => ({ count, ends: planBoard(thin(count)).rail.rows.length * 2, ...rowTimes[i] }));
+  const at2 = steps.find(({ step }) => step === 2);
+  const at1 = steps.find(({ step }) => step === 1);
+  const moved = at2 && at1 ? Math.max(at2.moved, at1.moved) : Number.NaN;
+  return {
+    title: 'Cost against samples and rows',
+    tables: [
+      {
+        title: 'The 1.75 m board by the greatest distance of its samples',
+        head: ['step', 'samples', 'median', 'least', 'least a sample', 'stops move, against 0.25 mm'],
+        rows: steps.map((r) => [`${r.step} mm`, String(r.samples), ms(r.median), ms(r.least), `${((r.least * 1000) / r.samples).toFixed(2)} us`, `${r.moved.toExponential(1)} mm`]),
+      },
+      {
+        title: 'The same board with its hollow filled by more and lower rows',
+        head: ['rows', 'stops sought', 'median', 'least'],
+        rows: rows.map((r) => [String(r.count), String(r.ends), ms(r.median), ms(r.least)]),
+      },
+    ],
+    remarks: ['Stops are roots refined on the surfaces, not samples, so that the step decides only what could be overlooked.'],
+    targets: [{ what: 'stops when the sampling is halved', target: 'move < 0.05 mm', measured: `${moved.toExponential(1)} mm`, met: moved < 0.05 }],
+    data: { steps, rows },
+  };
+}
+
+/** The starter board in `count` sizes from four fifths to five fourths of its length and width, as a family has them. */
+function family(count: number): Design[] {
+  const base = seedDesign('round-tail-175.board.json');
+  const { length, width } = boardSize(base);
+  return Array.from({ length: count }, (_, i) => {
+    const k = 0.8 + (0.45 * i) / Math.max(1, count - 1);
+    const scaled = scaleBoard(base, { length: length * k, width: width * Math.sqrt(k) });
+    if (!scaled.ok) throw new Error(`a family of ${count} has an unsound board ${i}: ${scaled.errors[0].field} ${scaled.errors[0].message}`);
+    return scaled.design;
+  });
+}
+
+export function familySection(): Section {
+  const counts = [1, 10, FAMILY];
+  const families = counts.map(family);
+  const times = time(families.map((designs) => () => designs.forEach((design) => planBoard(design))), 1, 7, 300);
+  const scaling = time([() => family(FAMILY)], FAMILY, 7)[0];
+  const rows = counts.map((count, i) => ({ count, ...times[i] }));
+  return {
+    title: 'Cost against the number of boards',
+    tables: [{
+      title: 'A family from one board, four fifths to five fourths of its length, every board planned in full on one thread',
+      head: ['boards', 'median', 'least', 'least a board'],
+      rows: rows.map((r) => [String(r.count), ms(r.median, 1), ms(r.least, 1), ms(r.least / r.count)]),
+    }],
+    remarks: [`Scaling one board's lines and checking them takes ${ms(scaling.median)} besides (median).`],
+    targets: [],
+    data: { rows, scaling },
+  };
+}
+
+/** A garbage collection on demand, without a flag on the command line. */
+function collector(): () => void {
+  setFlagsFromString('--expose-gc');
+  return runInNewContext('gc') as () => void;
+}
+
+/** Slope of the least-squares line through points (x, y). */
+function slope(points: readonly { x: number; y: number }[]): number {
+  const mean = (f: (p: { x: number; y: number }) => number) => points.reduce((sum, p) => sum + f(p), 0) / points.length;
+  const [mx, my] = [mean((p) => p.x), mean((p) => p.y)];
+  return mean((p) => (p.x - mx) * (p.y - my)) / mean((p) => (p.x - mx) ** 2);
+}
+
+export async function memorySection(): Promise<Section> {
+  const collect = collector();
+  const base = seedDesign('round-tail-175.board.json');
+  const { points } = base.lines.outline;
+  const middle = Math.floor(points.length / 2);
+  const dragged = (i: number): Design => ({
+    ...base,
+    lines: { ...base.lines, outline: { ...base.lines.outline, points: points.map((p, k) => (k === middle ? { ...p, y: p.y + 6 * Math.sin(i / 7) } : p)) } },
+  });
+  const held = async (): Promise<number> => {
+    // Buffers of typed arrays are swept on another thread, some time after the collection that freed them.
+    for (let i = 0; i < 3; i++) {
+      collect();
+      await new Promise((resolve) => {
+        setTimeout(resolve, 100);
+      });
+    }
+    const { heapUsed, external } = process.memoryUsage();
+    return heapUsed + external;
+  };
+  const counts: { plans: number; held: number }[] = [];
+  for (let i = 0; i <= REPLANS; i++) {
+    if (i % (REPLANS / 10) === 0) counts.push({ plans: i, held: await held() });
+    if (i < REPLANS) meshBoard(planBoard(dragged(i)));
+  }
+  // The first tenth warms caches and compiled code; a leak would show in the rest.
+  const left = slope(counts.slice(1).map((c) => ({ x: c.plans, y: c.held })));
+  return {
+    title: 'Memory over a thousand re-plans',
+    tables: [{
+      title: 'The 1.75 m board with a point of its outline dragged to and fro, planned and meshed; memory held after a collection',
+      head: ['plans', 'held'],
+      rows: counts.map((c) => [String(c.plans), MB(c.held)]),
+    }],
+    remarks: [],
+    targets: [{ what: 'memory over 1000 re-plans', target: 'flat', measured: `${left.toFixed(0)} bytes a plan by the trend after the first hundred`, met: left < LEFT_BEHIND }],
+    data: counts,
+  };
+}

@@ -1,0 +1,49 @@
+/** What the bench found, and how it is written down: tables of Markdown for people, plain data for machines. */
+
+export interface Table {
+  readonly title: string;
+  readonly head: readonly string[];
+  readonly rows: readonly (readonly string[])[];
+}
+
+/** A figure that was promised, and what was measured. */
+export interface Target {
+  readonly what: string;
+  readonly target: string;
+  readonly measured: string;
+  readonly met: boolean;
+}
+
+/** One part of the bench's report. */
+export interface Section {
+  readonly title: string;
+  readonly tables: readonly Table[];
+  readonly remarks: readonly string[];
+  readonly targets: readonly Target[];
+  /** The figures as they were measured, for `--json`. */
+  readonly data: unknown;
+}
+
+/** A table with its columns lined up, so that it reads in a terminal too. */
+export function markdownTable({ head, rows }: Pick<Table, 'head' | 'rows'>): string {
+  const widths = head.map((h, i) => Math.max(h.length, ...rows.map((r) => r[i].length)));
+  const line = (cells: readonly string[]) => `| ${cells.map((c, i) => (i < 1 ? c.padEnd(widths[i]) : c.padStart(widths[i]))).join(' | ')} |`;
+  return [line(head), `| ${widths.map((w, i) => (i < 1 ? '-'.repeat(w) : `${'-'.repeat(w - 1)}:`)).join(' | ')} |`, ...rows.map(line)].join('\n');
+}
+
+export function sectionText({ title, tables, remarks }: Section): string {
+  const blocks = tables.map((t) => `${t.title}:\n\n${markdownTable(t)}`);
+  return [`## ${title}`, ...blocks, ...(remarks.length > 0 ? [remarks.join('\n')] : [])].join('\n\n');
+}
+
+/** The promised figures of all sections in one table. */
+export const targetTable = (sections: readonly Section[]): string =>
+  markdownTable({
+    head: ['what', 'target', 'measured', ''],
+    rows: sections.flatMap(({ targets }) => targets.map((t) => [t.what, t.target, t.measured, t.met ? 'met' : '**missed**'])),
+  });
+
+export const ms = (value: number, digits = 2): string => `${value.toFixed(digits)} ms`;
+export const us = (value: number): string => `${(value * 1000).toFixed(3)} us`;
+export const kB = (bytes: number): string => `${(bytes / 1000).toFixed(0)} kB`;
+export const MB = (bytes: number): string => `${(bytes / 1e6).toFixed(1)} MB`;
