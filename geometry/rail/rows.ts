@@ -84,6 +84,9 @@ export function layRows(run: Run, samples: GapSamples, limits: RowLimits): { row
   return { rows, dropped };
 }
 
+/** Every stop of the rows, row by row from the sole up, each stretch's tail end first. */
+export const stopsOf = ({ rows }: { readonly rows: readonly RowStretch[] }): Stop[] => rows.flatMap(({ tail, nose }) => [tail, nose]);
+
 /** Rows standing at a run: rows nest, so their number is the highest that covers it. */
 export function rowsAt(rows: readonly RowStretch[], s: number): number {
   let n = 0;

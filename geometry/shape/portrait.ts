@@ -1,6 +1,7 @@
 /** A board's portrait: plan and widest station as points, small enough to draw many side by side. */
 import { breaks, evalSpline } from '../curves/bspline';
 import { sectionDrawing } from '../rail/query';
+import { stopsOf } from '../rail/rows';
 import type { Plan } from '../types';
 
 /** Starboard half, mm; mirrored for port. */
@@ -53,9 +54,9 @@ export function portraitOf(plan: Plan): Portrait {
     outline: Float64Array.from(outline),
     face: Float64Array.from(face),
     ribs: rail.ribs.map(({ x, ribY }) => ({ x, y: ribY })),
-    stops: rail.rows.flatMap((row) => [row.tail, row.nose].map((stop) => ({
+    stops: stopsOf(rail).map((stop) => ({
       row: stop.row, end: stop.end, x: stop.x, y: samples.y[Math.min(samples.n - 1, Math.round(stop.s / samples.step))],
-    }))),
+    })),
     station,
     box: [inner, outer, section.soleBottom, section.capTop],
   };

@@ -3,6 +3,7 @@
  * Lengths mm, angles radians, page positions CSS px.
  */
 import { sectionAt } from '../../geometry/rail/query';
+import { stopsOf } from '../../geometry/rail/rows';
 import { useParts } from '../store/parts';
 import { usePlan } from '../store/planner';
 import { bevelScale, type BevelScale } from '../store/ramp';
@@ -58,7 +59,7 @@ const probe: Probe = {
     const { min, max } = plan.rail.range.bevel;
     return {
       board: plan.design.name, s, x: sectionAt(plan, s).x, length: plan.hull.length, run: plan.rail.face.length,
-      rows: plan.rail.rows.length, stops: plan.rail.rows.flatMap((row) => [row.tail.s, row.nose.s]),
+      rows: plan.rail.rows.length, stops: stopsOf(plan.rail).map(({ s: at }) => at),
       bevel: { min, max }, scale: bevelScale(plan), planMs: ms, busy, parts: useParts.getState().of === plan,
     };
   },

@@ -3,6 +3,7 @@ import { stripName } from '../../geometry/parts/bending';
 import { bendsAt, worseBend } from '../../geometry/parts/bendsAt';
 import type { BendState, Parts, StripId } from '../../geometry/parts/types';
 import { endDistances, runAtX, sectionAt, stateAt } from '../../geometry/rail/query';
+import { stopsOf } from '../../geometry/rail/rows';
 import type { BoxState, Plan, RailSection, RibAtRail } from '../../geometry/types';
 import type { Cell, Column, Table } from './tables';
 
@@ -161,10 +162,10 @@ export function railEvents(plan: Plan, parts: Parts): RailEvent[] {
   const ribs = plan.rail.ribs.map((rib): RailEvent => ({
     kind: 'rib', s: rib.section.s, x: rib.x, what: `Rib ${rib.index + 1}`, side: 'both', detail: rib.hasTab ? '' : 'no tab here',
   }));
-  const stops = plan.rail.rows.flatMap((row) => [row.tail, row.nose].map((stop): RailEvent => ({
+  const stops = stopsOf(plan.rail).map((stop): RailEvent => ({
     kind: 'stop', s: stop.s, x: stop.x, side: 'both', detail: CAUSES[stop.cause],
     what: `Row ${stop.row} ${stop.end === 'tail' ? 'starts' : 'stops'}`,
-  })));
+  }));
   const zones = parts.bending.flatMap(({ strip, zones: list }) => list.filter((zone) => zone.state !== 'dry').map((zone): RailEvent => ({
     kind: zone.state === 'no' ? 'no' : 'steam', s: zone.s0, x: at(zone.s0), side: 'both', until: zone.s1,
     what: `${stripName(strip)}: ${zone.state === 'no' ? 'will not go' : 'steam it'}`, detail: '',

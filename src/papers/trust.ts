@@ -1,4 +1,5 @@
 /** What papers say of tolerance and of the board as built: bands of stops and figures, readings, and what they changed. */
+import { stopsOf } from '../../geometry/rail/rows';
 import { expectedReadings } from '../../geometry/trust/asBuilt';
 import { READING_FIELDS, type Reading, type Readings } from '../../geometry/trust/readings';
 import type { AsBuilt, Band, ToleranceBands } from '../../geometry/trust/types';
@@ -92,7 +93,7 @@ function correctedStopTable({ side, built }: MeasuredSide): Table {
   return {
     id: `as-built-stops-${side}`, title: `Stops as built, ${side}`,
     columns: [count('row'), text('end'), length('run from tail as built'), length('run from nose as built'), length('station from tail as built')],
-    rows: built.plan.rail.rows.flatMap((row) => [row.tail, row.nose].map((stop) => [row.row, stop.end, stop.s, built.plan.rail.face.length - stop.s, stop.x])),
+    rows: stopsOf(built.plan.rail).map((stop) => [stop.row, stop.end, stop.s, built.plan.rail.face.length - stop.s, stop.x]),
   };
 }
 

@@ -1,5 +1,6 @@
 /** The stack on the ribbon: sole, tabs, rows with their stops, hollow and cap; its lettering lies over all else. */
 import { memo } from 'react';
+import { stopsOf } from '../../geometry/rail/rows';
 import type { BoxState, Plan, Stop } from '../../geometry/types';
 import { stopReason } from '../store/words';
 import { lengthText, type Unit } from '../store/units';
@@ -22,7 +23,7 @@ function legibleStops(plan: Plan, scale: RibbonScale): Set<Stop> {
   const { soleThickness, spacerHeight } = plan.design.rail;
   const placed: { x: number; y: number }[] = [];
   const out = new Set<Stop>();
-  for (const stop of plan.rail.rows.flatMap((row) => [row.tail, row.nose])) {
+  for (const stop of stopsOf(plan.rail)) {
     const x = scale.x(stop.s);
     const y = scale.z(soleThickness + (stop.row - 0.5) * spacerHeight);
     if (placed.some((other) => Math.abs(other.x - x) < FIGURE.width && Math.abs(other.y - y) < FIGURE.height)) continue;

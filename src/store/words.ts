@@ -1,5 +1,6 @@
 /** Sentences that several rooms say the same way. */
 import type { BendState, BendZone } from '../../geometry/parts/types';
+import { stopsOf } from '../../geometry/rail/rows';
 import type { BoxState, Finding, Plan, Stop, SectionDrawing } from '../../geometry/types';
 import { nearerEnd } from './station';
 import { angleText, fixed, lengthText, lengthWithUnit, unitSign, type Unit } from './units';
@@ -112,7 +113,7 @@ export function ribbonWords(plan: Plan, unit: Unit): readonly string[] {
   const run = (s: number) => lengthWithUnit(s, unit, 0);
   return [
     ...rail.stretches.map(({ s0, s1, state, rows }) => `Run ${run(s0)} to ${run(s1)}: ${STATE_WORDS[state]}${rows > 0 ? `, ${rows} standing` : ''}.`),
-    ...rail.rows.flatMap((row) => [row.tail, row.nose]).map((stop) => `${stopReason(stop, unit)}, at run ${run(stop.s)}, ${nearerEnd(plan, stop.x, unit)}.`),
+    ...stopsOf(rail).map((stop) => `${stopReason(stop, unit)}, at run ${run(stop.s)}, ${nearerEnd(plan, stop.x, unit)}.`),
     `Bevel ${angleText(rail.range.bevel.min)} at run ${run(rail.range.bevel.sMin)} to ${angleText(rail.range.bevel.max)} at run ${run(rail.range.bevel.sMax)}.`,
   ];
 }

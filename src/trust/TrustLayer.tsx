@@ -1,5 +1,6 @@
 /** Over the ribbon: the bands of gap, bevel and stops, and the rail as built over the one designed. */
 import { memo, useId } from 'react';
+import { stopsOf } from '../../geometry/rail/rows';
 import type { AsBuilt, ToleranceBands } from '../../geometry/trust/types';
 import type { Plan } from '../../geometry/types';
 import { type RibbonScale, sampleRange } from '../ribbon/scale';
@@ -62,18 +63,18 @@ const Built = memo(function Built({ plan, built, scale, unit }: LayerProps & { r
     <g className="as-built">
       <path className="line" d={`M${line((i) => scale.z(sole + Math.max(0, samples.gap[i])))}`} />
       <path className="line" d={`M${line((i) => scale.bevel(samples.bevel[i]))}`} />
-      {rail.rows.flatMap((row) => [row.tail, row.nose].map((stop) => {
+      {stopsOf(rail).map((stop) => {
         const was = built.changes.find((c) => c.what === 'stop' && c.row === stop.row && c.end === stop.end && c.is === stop.s)?.was;
         if (was === undefined) return null;
-        const [x, top, bottom] = [scale.x(stop.s), scale.z(sole + row.row * spacerHeight), scale.z(sole + (row.row - 1) * spacerHeight)];
+        const [x, top, bottom] = [scale.x(stop.s), scale.z(sole + stop.row * spacerHeight), scale.z(sole + (stop.row - 1) * spacerHeight)];
         return (
-          <g key={`${row.row} ${stop.end} ${stop.s}`} className="moved-stop">
+          <g key={`${stop.row} ${stop.end} ${stop.s}`} className="moved-stop">
             <title>{`As built, row ${stop.row} toward the ${stop.end}: ${mm(stop.s)} ${unitSign(unit)} along the rail, ${signed(stop.s - was, mm)} from the drawing`}</title>
             <path d={`M${scale.x(was).toFixed(1)} ${(top + bottom) / 2}H${x.toFixed(1)}`} />
             <path className="mark" d={`M${x.toFixed(1)} ${top - 2}V${bottom}`} />
           </g>
         );
-      }))}
+      })}
     </g>
   );
 });

@@ -3,6 +3,7 @@ import { breaks, evalSpline } from '../../../../geometry/curves/bspline';
 import { speciesById } from '../../../../geometry/design/timber';
 import { panelAt, panelProbe } from '../../../../geometry/hull/panel';
 import { allFindings } from '../../../../geometry/rail/findings';
+import { stopsOf } from '../../../../geometry/rail/rows';
 import type { Finding, Plan } from '../../../../geometry/types';
 import { fixed, sentence } from '../../../store/units';
 import { unitName } from '../../stamp';
@@ -52,7 +53,7 @@ function boardDrawing(kit: Kit): void {
   for (let i = port.length - 2; i >= 0; i -= 2) whole.push(port[i], port[i + 1]);
   pen.path(whole, { fill: 0.97, width: 0.5 });
   pen.line(flow.left - 2, middle, flow.left + flow.width + 2, middle, { width: 0.12, dash: [6, 1.5, 1, 1.5] });
-  const { samples, ribs, rows } = plan.rail;
+  const { samples, ribs } = plan.rail;
   const face: number[] = [];
   const every = Math.max(1, Math.floor(samples.n / 200));
   for (let i = 0; i < samples.n; i += every) face.push(samples.x[i], samples.y[i]);
@@ -63,11 +64,9 @@ function boardDrawing(kit: Kit): void {
     pen.circle(px(rib.x), middle, 2.7, { fill: 1, width: 0.25 });
     pen.text(px(rib.x), middle + 1.15, String(rib.index + 1), { size: 9, face: 'bold', align: 'centre' });
   }
-  for (const row of rows) {
-    for (const stop of [row.tail, row.nose]) {
-      const i = Math.min(samples.n - 1, Math.round(stop.s / samples.step));
-      for (const sign of [1, -1]) pen.circle(px(samples.x[i]), middle + sign * samples.y[i] * k, 0.9, { fill: 0, bare: true });
-    }
+  for (const stop of stopsOf(plan.rail)) {
+    const i = Math.min(samples.n - 1, Math.round(stop.s / samples.step));
+    for (const sign of [1, -1]) pen.circle(px(samples.x[i]), middle + sign * samples.y[i] * k, 0.9, { fill: 0, bare: true });
   }
   pen.text(flow.left, middle - half - 1.2, 'TAIL', { size: 8, face: 'bold' });
   pen.text(flow.left + flow.width, middle - half - 1.2, 'NOSE', { size: 8, face: 'bold', align: 'right' });
