@@ -187,12 +187,32 @@ function widthAt(plan: Plan, x: number): number {
   return 2 * samples.y[samples.y.length - 1];
 }
 
+/** Blocks at the ends that want one; no step where the box closes both ends itself. */
+function blockSteps(plan: Plan): Draft[] {
+  const { hull, rail } = plan;
+  const blocks = (['tail', 'nose'] as const).flatMap((end) => blockAt(plan, end) ?? []);
+  if (blocks.length === 0) return [];
+  const one = blocks.length === 1 ? blocks[0].end : undefined;
+  return [{
+    title: one === undefined ? 'Nose and tail blocks' : one === 'nose' ? 'Nose block' : 'Tail block',
+    adds: ['block'], clamps: [], cautions: [CAUTIONS.resin, CAUTIONS.blades],
+    text: `Fit and glue ${one === undefined ? 'blocks' : 'a block'} where the boxes of the two sides meet and where the strips have no room, and fair ${one === undefined ? 'them' : 'it'} in.`,
+    checks: blocks.flatMap(({ end, inner }) => {
+      const fromEnd = (x: number) => (end === 'nose' ? hull.length - x : x);
+      const meets = rail.meets[end];
+      return [
+        ...(meets ? [length(`The two boxes meet, from the ${end}`, fromEnd(meets.x), meets)] : []),
+        length(`Inner face of the ${end} block, from the ${end}`, fromEnd(inner), { x: inner }),
+      ];
+    }),
+  }];
+}
+
 function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: readonly Blank[]): Draft[] {
   const { design, rail, hull } = plan;
   const skins = bending.filter((b) => b.strip.kind === 'outer-skin');
   const tabs = rail.ribs.filter((rib) => rib.hasTab);
   const probe = panelProbe();
-  const meets = [['tail', rail.meets.tail], ['nose', rail.meets.nose]] as const;
   const { cover } = rail.range;
   const stops: Place[] = [{ x: 0 }, { x: hull.length / 2 }, { x: hull.length }];
   return [
@@ -228,18 +248,7 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
       text: 'Trim the outer skins flush with the bottom below and with the planed cap above, and carry the bevel on over them.',
       checks: [length('Thickness of all outer layers', design.rail.outerLayers * design.rail.outerThickness)],
     },
-    {
-      title: 'Nose and tail blocks', adds: ['block'], clamps: [], cautions: [CAUTIONS.resin, CAUTIONS.blades],
-      text: 'Fit and glue blocks where the boxes of the two sides meet and where the strips have no room, and fair them in.',
-      checks: meets.flatMap(([end, place]) => {
-        const fromEnd = (x: number) => (end === 'nose' ? hull.length - x : x);
-        const block = blockAt(plan, end);
-        return [
-          ...(place ? [length(`The two boxes meet, from the ${end}`, fromEnd(place.x), place)] : []),
-          ...(block ? [length(`Inner face of the ${end} block, from the ${end}`, fromEnd(block.inner), { x: block.inner })] : []),
-        ];
-      }),
-    },
+    ...blockSteps(plan),
     {
       title: 'Deck supports, vent and fittings', adds: [], clamps: [], cautions: [CAUTIONS.resin],
       text: 'Glue in what the deck needs under it: supports, the vent\'s block, fin and leash blocks. Seal the inside. A closed hollow board needs a vent, since its air swells in the sun and shrinks in the water.',

@@ -1,10 +1,12 @@
 /** The order of work and the gathering of parts: what must come before what, and that one failure stays alone. */
 import { beforeAll, describe, expect, it } from 'vitest';
+import { blockAt } from '../../geometry/frame/ends';
 import { planBending } from '../../geometry/parts/bending';
 import { loadMilp, type MilpSolver } from '../../geometry/parts/milp';
 import { PARTS_STAGES, PartsCancelled, planParts } from '../../geometry/parts/parts';
 import { workSteps } from '../../geometry/parts/work';
 import { planBoard } from '../../geometry/plan';
+import { meshBoard } from '../../geometry/solid/board';
 import { seedDesign, seedNames } from './boards';
 
 let solver: MilpSolver;
@@ -19,11 +21,26 @@ describe.each(seedNames)('order of work of %s', (name) => {
 
   it('keeps the trade\'s order (common practice, no source)', () => {
     const order = ['Bottom skin on the bench', 'Stringer and ribs', 'Sole, glued', 'Cap', 'Spacer rows', 'Clamps moved to hold the whole box',
-      'Fair the box to the deck', 'Trim the bottom skin', 'Outer skins', 'Nose and tail blocks', 'Deck skin', 'Shape the rail round', 'Seal'];
+      'Fair the box to the deck', 'Trim the bottom skin', 'Outer skins', 'Deck skin', 'Shape the rail round', 'Seal'];
     const places = order.map(at);
     expect(places.every((p) => p >= 0)).toBe(true);
     expect([...places].sort((a, b) => a - b)).toEqual(places);
     expect(steps.map((s) => s.index)).toEqual(steps.map((_, i) => i + 1));
+  });
+
+  it('has a step for blocks where, and only where, an end has one, between outer skins and deck', () => {
+    const ends = (['nose', 'tail'] as const).filter((end) => blockAt(plan, end));
+    const solid = meshBoard(plan).filter(({ kind }) => kind === 'block').map(({ id }) => id.replace('block-', ''));
+    expect([...solid].sort()).toEqual(ends);
+    const title = { '': undefined, nose: 'Nose block', tail: 'Tail block', 'nose tail': 'Nose and tail blocks' }[ends.join(' ')];
+    expect(steps.filter((step) => /block$|blocks$/.test(step.title)).map((step) => step.title)).toEqual(title === undefined ? [] : [title]);
+    expect(steps.some((step) => step.places.includes('block'))).toBe(title !== undefined);
+    if (title === undefined) return;
+    const step = at(title);
+    expect(step).toBeGreaterThan(at('Outer skins'));
+    expect(step).toBeLessThan(at('Deck skin'));
+    expect(steps[step - 1].places).not.toContain('block');
+    expect(steps[step].checks.filter(({ what }) => what.startsWith('Inner face')).length).toBe(ends.length);
   });
 
   it('clamps the cap behind the ribs alone until the rows are in', () => {
