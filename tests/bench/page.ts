@@ -307,9 +307,9 @@ export async function pageSection(): Promise<Section> {
       ],
       remarks: [
         'Plans and meshes are made in a worker; only the newest design waits for it, so that moves in between are skipped, not queued.',
-        'Work is processor time of the page\'s main thread; held is the time its tasks took, waiting included. Without a graphics card',
-        'the browser reads every picture of the stage back over the main thread, which waits until the software renderer, on the same',
-        'cores as the worker, has drawn it: held and frame to frame tell of the renderer, work of the page.',
+        'Work is processor time of the page\'s main thread; held is the time its tasks took, waiting for a core or for the renderer',
+        'included. Pictures are drawn by a software renderer on the same cores as page and worker: held and frame to frame tell of',
+        'the renderer, work of the page.',
       ],
       targets: [
         { what: 'first picture from a cold load', target: `< ${FIRST_PICTURE} ms`, measured: `${ms(quantile(pictures, 0.5), 0)} median of ${COLD_LOADS}`, met: quantile(pictures, 0.5) < FIRST_PICTURE },
