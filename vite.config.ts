@@ -61,6 +61,8 @@ export default defineConfig({
           include: ['tests/**/*.test.ts'],
           exclude: ['tests/browser/**'],
           environment: 'node',
+          // All cores: left to itself the runner keeps one free, which of two is half.
+          maxWorkers: '100%',
           testTimeout: 30_000,
         },
       },
@@ -73,8 +75,9 @@ export default defineConfig({
           include: ['tests/browser/**/*.test.ts'],
           environment: 'node',
           globalSetup: 'tests/browser/global.ts',
-          // One software renderer on few cores: files take turns.
-          fileParallelism: false,
+          // Each file drives a browser with a software renderer, which keeps more than a core busy.
+          maxWorkers: 2,
+          sequence: { groupOrder: 1 },
           testTimeout: 60_000,
           hookTimeout: 60_000,
         },

@@ -13,10 +13,10 @@ export interface Visit {
 let browser: Browser | undefined;
 const closers = new Set<() => Promise<void>>();
 
-/** Call once at the top of a test file: connects to the shared Chromium, closes every page after each test. */
+/** Call once at the top of a test file: connects to the worker's Chromium, closes every page after each test. */
 export function shareBrowser(): void {
   beforeAll(async () => {
-    browser = await chromium.connect(inject('chromium'));
+    browser = await chromium.connect(inject('chromiums')[Number(process.env.VITEST_POOL_ID) - 1]);
   });
   afterEach(async () => {
     for (const close of closers) await close();

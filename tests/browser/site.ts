@@ -17,8 +17,6 @@ const flags = [
   '--use-angle=swiftshader',
   '--enable-unsafe-swiftshader',
   '--ignore-gpu-blocklist',
-  // The stage's canvas needs a software GPU; putting the page's own boxes together through it as well doubles the work.
-  '--disable-gpu-compositing',
   '--disable-background-networking',
   '--disable-component-update',
   '--disable-sync',
@@ -73,7 +71,7 @@ export async function serveSite(): Promise<Site> {
   }
 }
 
-/** Starts a Chromium for tests to connect to. Throws when none can be found or installed. */
-export async function startChromium(): Promise<BrowserServer> {
-  return chromium.launchServer({ executablePath: await findChromium(), headless: true, args: flags });
+/** Starts a Chromium to connect to, with flags beside the usual. Throws when none can be found or installed. */
+export async function startChromium(more: readonly string[] = []): Promise<BrowserServer> {
+  return chromium.launchServer({ executablePath: await findChromium(), headless: true, args: [...flags, ...more] });
 }
