@@ -154,11 +154,19 @@ export function shopLines(plan: Plan, parts: Parts, unit: Unit): ShopLine[] {
       needed: 1, onHand: undefined, price: cost,
     };
   });
+  const blockParts = parts.totals ? parts.blocks ?? [] : [];
+  const blockCost = parts.totals?.parts.find(({ part }) => part === 'blocks')?.cost ?? 0;
+  const blockVolume = blockParts.reduce((sum, { volume }) => sum + volume, 0);
+  const blocks = blockParts.map(({ end, length: along, width, depth, volume }): ShopLine => ({
+    item: `Piece for the ${end} block, ${size(along, width, depth)}, ${speciesById(design, timber.outer).name}; offcuts glued up will do`,
+    needed: 1, onHand: undefined, price: (blockCost * volume) / blockVolume,
+  }));
   const sheets = parts.nest?.sheets.length ?? 0;
   const { sheet } = design.frames;
   return [
     ...bars,
     ...boards,
+    ...blocks,
     ...skins,
     ...(sheets === 0 ? [] : [{
       item: `Sheet ${size(sheet.length, sheet.width, design.frames.ribThickness)}, ${speciesById(design, timber.frames).name}`, needed: sheets, onHand: undefined, price: sheet.price,

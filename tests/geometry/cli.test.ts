@@ -247,5 +247,5 @@ describe('the command itself', () => {
     expect([bad.status, bad.stdout]).toEqual([2, '']);
     const piped = spawnSync('sh', ['-c', '"$0" "$@" | head -c 10', process.execPath, ...entry, '--json', seedPath(CHILD)], { cwd: top, encoding: 'utf8' });
     expect([piped.stdout.length, piped.stderr]).toEqual([10, '']);
-  }, 30_000);
+  }, 60_000);
 });

@@ -157,6 +157,11 @@ describe('lists as CSV', () => {
     const shop = rowsOf(await one('shopping.csv'));
     const bars = shop.filter((row) => /strip/.test(row.item)).reduce((sum, row) => sum + Number(row.needed), 0);
     expect(bars).toBe(parts.joints?.bars.length);
+    // A line for each end block, which together cost what the totals say of them.
+    const blocks = shop.filter((row) => row.item.includes(' block, '));
+    expect(blocks.map((row) => /the (\w+) block/.exec(row.item)?.[1])).toEqual(parts.blocks?.map(({ end }) => end));
+    const spent = blocks.reduce((sum, row) => sum + Number(row[`cost (${plan.design.timber.currency})`]), 0);
+    expect(Math.abs(spent - (parts.totals?.parts.find(({ part }) => part === 'blocks')?.cost ?? 0))).toBeLessThanOrEqual(0.01);
     for (const row of shop) {
       const price = Number(row[`price each (${plan.design.timber.currency})`]);
       expect(Number(row['to buy'])).toBe(Math.max(0, Number(row.needed) - Number(row['on hand'])));

@@ -1,4 +1,5 @@
 /** Volumes, masses and costs: Simpson's worked example, discs in closed form, meshes, and sums that must agree. */
+import type { ManifoldToplevel } from 'manifold-3d';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { densityAt, speciesById } from '../../geometry/design/timber';
 import { planBending } from '../../geometry/parts/bending';
@@ -12,12 +13,15 @@ import { planBoard } from '../../geometry/plan';
 import { meshBoard } from '../../geometry/solid/board';
 import { meshVolume } from '../../geometry/solid/mesh';
 import type { Plan } from '../../geometry/types';
+import { loadManifold, manifoldOf } from '../support/kernels';
 import { seedDesign, seedNames } from './boards';
 import { DISC_DEPTH, DISC_RADIUS, discDesign } from './disc';
 
 let solver: MilpSolver;
+let module: ManifoldToplevel;
 beforeAll(async () => {
   solver = await loadMilp();
+  module = await loadManifold();
 });
 
 describe("Simpson's first rule", () => {
@@ -97,6 +101,25 @@ describe.each(seedNames)('%s', (name) => {
     const under = 2 * (cap.s0 - sole.s0 + sole.s1 - cap.s1) * design.rail.stripWidth * design.rail.soleThickness;
     expect(v.blocks).toBeLessThanOrEqual(blocks * 1.005);
     expect(v.blocks).toBeGreaterThanOrEqual((blocks - under) * 0.995);
+  });
+
+  it('weighs its blocks as the solids left by manifold-3d once the soles are taken out of them', () => {
+    const bodies = meshBoard(plan);
+    const blocks = bodies.filter((body) => body.kind === 'block').map((body) => manifoldOf(module, body.mesh));
+    const soles = bodies.filter((body) => body.kind === 'sole').map((body) => manifoldOf(module, body.mesh));
+    const solid = blocks.reduce((sum, block) => sum + soles.reduce((left, sole) => left.subtract(sole), block).volume(), 0);
+    const { totals } = planTotals(plan, { bending: planBending(plan), frames: [] });
+    const line = totals.parts.find(({ part }) => part === 'blocks');
+    if (blocks.length === 0) {
+      expect(line).toBeUndefined();
+      return;
+    }
+    if (!line) throw new Error('no blocks in the totals');
+    // Facets between rings, and the glue line that the sole's mesh leaves out at its edge.
+    expect(Math.abs(line.volume / solid - 1)).toBeLessThan(0.005);
+    // Blocks are of the outer skins' timber, as the field of the design says.
+    expect(line.mass).toBeCloseTo(line.volume * 1e-9 * speciesById(design, design.timber.outer).density, 9);
+    expect(line.cost).toBeGreaterThan(0);
   });
 
   it('leaves what the rail\'s own hollow says between solid and hollow, glue aside', () => {
