@@ -233,7 +233,7 @@ describe('papers', () => {
     });
     const everything = page.getByRole('button', { name: 'Download everything, one zip' });
     await everything.click();
-    await page.getByRole('button', { name: 'Stop' }).click();
+    await page.getByRole('button', { name: 'Stop', exact: true }).click();
     await expect.poll(() => everything.isEnabled()).toBe(true);
     expect(await page.getByRole('progressbar').count()).toBe(0);
     await page.waitForTimeout(1500);
@@ -253,7 +253,7 @@ test('working the lists out can be stopped and taken up again', async () => {
   await page.locator('canvas[data-drawn]').waitFor();
   await openPanel(page, 'Bench');
   await page.getByText('Working out the bench: Joints and cutting').waitFor();
-  await page.getByRole('button', { name: 'Stop' }).click();
+  await page.getByRole('button', { name: 'Stop', exact: true }).click();
   await page.getByText('Stopped: the lists are not worked out.').waitFor();
   expect(await page.getByRole('table', { name: 'Along the rail' }).count()).toBe(0);
   await page.unrouteAll({ behavior: 'ignoreErrors' });
