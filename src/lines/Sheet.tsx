@@ -128,7 +128,7 @@ function useWheel(frame: { readonly current: HTMLDivElement | null }, setZoom: (
 
 export const Sheet = memo(function Sheet({ kind, ghost, before, station, halfBreadth, onStation }: SheetProps) {
   const { name } = kind;
-  const { frame, size } = useSize();
+  const { frame, size } = useSize(true);
   const [zoom, setZoom] = useState<Zoom>(NO_ZOOM);
   const unit = useUnits((state) => state.unit);
   // Its own curve and what is drawn with it: a drag in one drawing leaves the others alone.
