@@ -7,6 +7,9 @@ import { planBoard } from '../../geometry/plan';
 import type { Plan } from '../../geometry/types';
 import { openViewer, type Visit } from './harness';
 
+/** A phone, as the test library describes one. */
+export const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true } as const;
+
 /** The board a first visitor meets. */
 export const FIRST_BOARD = 'round-tail-175';
 

@@ -1,76 +1,13 @@
-/**
- * For everyone: WCAG 2.2 AA by axe-core (Deque, 4.14) on every panel in both lights, words for those who hear the
- * page, the keyboard alone, large targets, the printed page, and every figure in the maker's unit.
- */
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
-import type axe from 'axe-core';
-import type { Page } from 'playwright-core';
+/** For everyone: words for those who hear the page, the keyboard alone, large targets, and the printed page. */
 import { describe, expect, test } from 'vitest';
 import { sectionAt } from '../../geometry/rail/query';
-import { FIRST_BOARD, cursor, openPanel, seedPlan, settle, visitBoard } from './board';
+import { FIRST_BOARD, PHONE, cursor, openPanel, seedPlan, settle, visitBoard } from './board';
 import { expectClean, shareBrowser } from './harness';
+import { panelsOf } from './rooms';
 
 shareBrowser();
 
 const plan = seedPlan(FIRST_BOARD);
-const engine = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true } as const;
-
-/** Every panel there is a tab for; the page may gain some. */
-async function panelsOf(page: Page): Promise<string[]> {
-  const tabs = await page.getByRole('navigation', { name: 'Panels' }).getByRole('button').allTextContents();
-  expect(tabs.length).toBeGreaterThanOrEqual(10);
-  return tabs.map((tab) => tab.replace(/\d+$/, ''));
-}
-
-/** What axe-core finds against WCAG 2.0 to 2.2, A and AA, a line each. */
-async function violations(page: Page): Promise<string[]> {
-  const found = await page.evaluate(async () => {
-    const { axe: run } = window as unknown as { axe: typeof axe };
-    const { violations: list } = await run.run(document, {
-      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'], resultTypes: ['violations'],
-    });
-    return list.map(({ id, nodes }) => ({ id, nodes: nodes.map(({ target, any, all }) => `${target.join(' ')} (${[...any, ...all].map((check) => check.message).join('; ')})`) }));
-  });
-  return found.flatMap(({ id, nodes }) => nodes.slice(0, 6).map((node) => `${id}: ${node}`));
-}
-
-describe('WCAG 2.2 AA by axe-core', () => {
-  const looks = [
-    ['paper', 'light', {}], ['bench', 'dark', {}], ['paper on a phone', 'light', PHONE], ['bench on a phone', 'dark', PHONE],
-  ] as const;
-  test.each(looks)('no violation on any panel, %s', async (_, colorScheme, options) => {
-    // The checker is put into the page as a script, which the page's own policy forbids; all else is as it stands.
-    const visit = await visitBoard('', { colorScheme, bypassCSP: true, ...options });
-    const { page } = visit;
-    await page.addScriptTag({ content: engine });
-    const wrong: string[] = [];
-    for (const panel of await panelsOf(page)) {
-      await openPanel(page, panel);
-      // Time for a room's own code to come and its first figures to be made.
-      await page.waitForTimeout(1000);
-      wrong.push(...(await violations(page)).map((line) => `${panel}: ${line}`));
-      for (const tab of await page.locator('.tool-tabs button, .bench-pages button').all()) {
-        const name = await tab.textContent();
-        await tab.click();
-        await page.waitForTimeout(600);
-        wrong.push(...(await violations(page)).map((line) => `${panel}, ${name}: ${line}`));
-      }
-      if (panel === 'Large') await page.keyboard.press('Escape');
-      if (await page.getByRole('alertdialog').count()) await page.getByRole('button', { name: 'Put away' }).click();
-    }
-    expect(wrong).toEqual([]);
-  }, 300_000);
-
-  test('no violation in a notice, nor when a board cannot be planned', async () => {
-    const visit = await visitBoard('#board=9x', { bypassCSP: true });
-    const { page } = visit;
-    await page.addScriptTag({ content: engine });
-    await page.getByRole('alertdialog').waitFor();
-    expect(await violations(page)).toEqual([]);
-  });
-});
 
 describe('for those who hear the page', () => {
   test('stage and ribbon are told in words and figures', async () => {
@@ -213,40 +150,6 @@ describe('large figures at the bench', () => {
     await page.getByText('The browser lets the screen sleep').waitFor();
     expectClean(visit);
   });
-});
-
-/** Wherever the page says a figure of millimetres: in its text, or in what is heard or shown on pointing. */
-const millimetres = (page: Page): Promise<string> => page.locator('.page').evaluate((element) => {
-  const own = element.cloneNode(true) as HTMLElement;
-  // Left out: the choice of unit, the link's text, and names the maker gave.
-  for (const gone of own.querySelectorAll('.units, textarea, select, .headline h2, .print-head h2')) gone.remove();
-  const heard = ['title', 'aria-label', 'aria-valuetext'];
-  const labels = [...element.querySelectorAll('[title], [aria-label], [aria-valuetext]')].flatMap((e) => heard.map((name) => e.getAttribute(name) ?? ''));
-  return [...(own.textContent?.match(/.{0,60}\d ?mm\b.{0,20}/g) ?? []), ...labels.filter((label) => /\d ?mm\b/.test(label))].join(' | ');
-});
-
-describe('units', () => {
-  test('in inches no panel speaks millimetres', async () => {
-    const visit = await visitBoard();
-    const { page } = visit;
-    for (const unit of ['in', 'in ¹⁄₁₆']) {
-      await page.getByRole('group', { name: 'Unit' }).getByRole('button', { name: unit, exact: true }).click();
-      for (const panel of await panelsOf(page)) {
-        await openPanel(page, panel);
-        await settle(page);
-        await page.waitForTimeout(800);
-        expect(`${panel}, ${unit}: ${await millimetres(page)}`).toBe(`${panel}, ${unit}: `);
-        for (const tab of await page.locator('.tool-tabs button, .bench-pages button').all()) {
-          const name = `${panel}, ${await tab.textContent()}, ${unit}`;
-          await tab.click();
-          await page.waitForTimeout(500);
-          expect(`${name}: ${await millimetres(page)}`).toBe(`${name}: `);
-        }
-        if (panel === 'Large') await page.keyboard.press('Escape');
-      }
-    }
-    expectClean(visit);
-  }, 300_000);
 });
 
 describe('the printed page', () => {

@@ -1,0 +1,68 @@
+/** Through every room of the page: each panel and each of its pages, with its figures made. */
+import type { Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { openPanel } from './board';
+
+/** How long a page has to stay as it is, and how long that may take to come about, ms. */
+const STILL = 150;
+const LONGEST = 20_000;
+
+/**
+ * Until the page rests: no plan or other work under way, the bench's page there, nothing moving, and no change of
+ * the document for a while. Throws, naming what keeps on, when that does not come.
+ */
+export async function rest(page: Page): Promise<void> {
+  const restless = await page.evaluate(([still, longest]) => new Promise<string | null>((done) => {
+    const begun = performance.now();
+    let last = begun;
+    const watch = new MutationObserver(() => {
+      last = performance.now();
+    });
+    watch.observe(document, { subtree: true, childList: true, characterData: true, attributes: true });
+    const goesOn = (): string | null => {
+      if (window.railwright?.state()?.busy !== false) return 'planning';
+      const work = document.querySelector('progress');
+      if (work) return work.getAttribute('aria-label') ?? 'work';
+      if (document.querySelector('.bench-page:empty')) return 'the bench has no page';
+      if (document.getAnimations().some(({ playState }) => playState === 'running')) return 'motion';
+      return null;
+    };
+    const look = () => {
+      const now = performance.now();
+      const why = goesOn();
+      if (why !== null) last = now;
+      const over = now - begun > longest;
+      if (now - last < still && !over) return void setTimeout(look, 25);
+      watch.disconnect();
+      done(over ? why ?? 'changes of the document' : null);
+    };
+    look();
+  }), [STILL, LONGEST] as const);
+  if (restless !== null) throw new Error(`the page does not come to rest: ${restless}`);
+}
+
+/** Every panel there is a tab for; the page may gain some. */
+export async function panelsOf(page: Page): Promise<string[]> {
+  const tabs = await page.getByRole('navigation', { name: 'Panels' }).getByRole('button').allTextContents();
+  expect(tabs.length).toBeGreaterThanOrEqual(10);
+  return tabs.map((tab) => tab.replace(/\d+$/, ''));
+}
+
+/** Opens every panel, and every page of those that have pages, and has a look at each with its name. */
+export async function throughRooms(page: Page, look: (name: string) => Promise<void>): Promise<void> {
+  for (const panel of await panelsOf(page)) {
+    await openPanel(page, panel);
+    // A room's own code is loaded when it is first opened.
+    await page.locator(`section[aria-label^="${panel}"]`).first().waitFor();
+    await rest(page);
+    await look(panel);
+    for (const tab of await page.locator('.tool-tabs button, .bench-pages button').all()) {
+      await tab.click();
+      expect(await tab.getAttribute('aria-pressed')).toBe('true');
+      await rest(page);
+      await look(`${panel}, ${await tab.textContent()}`);
+    }
+    if (panel === 'Large') await page.keyboard.press('Escape');
+    if (await page.getByRole('alertdialog').count()) await page.getByRole('button', { name: 'Put away' }).click();
+  }
+}
