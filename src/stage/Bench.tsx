@@ -1,5 +1,5 @@
 /** The bench under the board: a drawn grid, a rule along starboard, and the board's hatched shadow. */
-import { useMemo } from 'react';
+import { useEffect, useMemo } from 'react';
 import { BufferAttribute, BufferGeometry, type Matrix4 } from 'three';
 import type { Plan } from '../../geometry/types';
 import type { InkedBody } from '../store/planner.worker';
@@ -11,12 +11,16 @@ const GRID = 100;
 /** How far the rule lies off the widest point, mm. */
 export const RULE_OFF = 70;
 
-/** Line segments on the bench, kernel frame. */
-function lines(segments: readonly (readonly [number, number, number, number])[], z: number): BufferGeometry {
-  const out = new Float32Array(segments.length * 6);
-  segments.forEach(([x0, y0, x1, y1], i) => out.set([x0, y0, z, x1, y1, z], 6 * i));
-  const geometry = new BufferGeometry();
-  geometry.setAttribute('position', new BufferAttribute(out, 3));
+type Segment = readonly [x0: number, y0: number, x1: number, y1: number];
+
+/** Line segments on the bench at height z, kernel frame; freed when others take their place. */
+function useLines(segments: readonly Segment[], z: number): BufferGeometry {
+  const geometry = useMemo(() => {
+    const out = new Float32Array(segments.length * 6);
+    segments.forEach(([x0, y0, x1, y1], i) => out.set([x0, y0, z, x1, y1, z], 6 * i));
+    return new BufferGeometry().setAttribute('position', new BufferAttribute(out, 3));
+  }, [segments, z]);
+  useEffect(() => () => geometry.dispose(), [geometry]);
   return geometry;
 }
 
@@ -32,19 +36,23 @@ export function Bench({ plan, bodies, matrix }: BenchProps) {
   const half = Math.ceil((widest.halfBreadth + RULE_OFF + 60) / GRID) * GRID;
   const from = -GRID * 2;
   const to = Math.ceil(length / GRID + 2) * GRID;
-  const grid = useMemo(() => {
-    const out: [number, number, number, number][] = [];
+  const squares = useMemo(() => {
+    const out: Segment[] = [];
     for (let x = from; x <= to; x += GRID) out.push([x, -half, x, half]);
     for (let y = -half; y <= half; y += GRID) out.push([from, y, to, y]);
-    return lines(out, z);
-  }, [from, to, half, z]);
-  const rule = useMemo(() => {
+    return out;
+  }, [from, to, half]);
+  const ticks = useMemo(() => {
     const y = widest.halfBreadth + RULE_OFF;
-    const out: [number, number, number, number][] = [[0, y, length, y], [from, 0, to, 0]];
+    const out: Segment[] = [[0, y, length, y], [from, 0, to, 0]];
     for (let x = 0; x <= length; x += 10) out.push([x, y, x, y + (x % 500 === 0 ? 26 : x % 100 === 0 ? 16 : x % 50 === 0 ? 10 : 5)]);
-    return lines(out, z);
-  }, [widest.halfBreadth, length, from, to, z]);
-  const [faint, clear] = useMemo(() => [ruleMaterial(0.1), ruleMaterial(0.6)], []);
+    return out;
+  }, [widest.halfBreadth, length, from, to]);
+  const grid = useLines(squares, z);
+  const rule = useLines(ticks, z);
+  const inks = useMemo(() => [ruleMaterial(0.1), ruleMaterial(0.6)] as const, []);
+  useEffect(() => () => inks.forEach((ink) => ink.dispose()), [inks]);
+  const [faint, clear] = inks;
   const cast = bodies.filter(({ kind }) => kind === 'deck-skin' || kind === 'round');
   shadowMaterial.uniforms.floorHeight.value = z - 0.5;
   return (
