@@ -111,6 +111,34 @@ describe('stage', () => {
     expectClean(visit);
   });
 
+  test('is drawn anew only when something on it changes', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    const stage = page.locator('canvas[data-drawn]');
+    await page.getByRole('button', { name: 'Layers' }).click();
+    await page.getByRole('region', { name: 'Layers' }).waitFor();
+    await settle(page);
+    await page.evaluate(() => {
+      const { drawElements } = WebGL2RenderingContext.prototype;
+      Object.assign(window, { draws: 0 });
+      WebGL2RenderingContext.prototype.drawElements = function count(...given) {
+        Reflect.set(window, 'draws', Number(Reflect.get(window, 'draws')) + 1);
+        return drawElements.apply(this, given);
+      };
+    });
+    const draws = () => page.evaluate(() => Number(Reflect.get(window, 'draws')));
+    const place = await stage.boundingBox();
+    // Another panel of the same width leaves the stage as it is; the cursor moved does not.
+    await page.getByRole('button', { name: 'Sizes' }).click();
+    await page.getByRole('region', { name: 'Sizes' }).waitFor();
+    await settle(page);
+    expect(await stage.boundingBox()).toEqual(place);
+    expect(await draws()).toBe(0);
+    await type(page, 'Run from tail', '700');
+    expect(await draws()).toBeGreaterThan(0);
+    expectClean(visit);
+  });
+
   test('the bevel map reads against its legend', async () => {
     const visit = await visitBoard();
     const { page } = visit;
