@@ -209,7 +209,7 @@ const oriented = (loop: ArrayLike<number>, outer: boolean): ArrayLike<number> =>
   loopArea(loop) > 0 === outer ? loop : reversed(loop);
 
 /** Triangles turned the other way round. */
-export function turned(indices: Uint32Array): Uint32Array<ArrayBuffer> {
+export function reversedTriangles(indices: Uint32Array): Uint32Array<ArrayBuffer> {
   const out = new Uint32Array(indices.length);
   for (let i = 0; i < indices.length; i += 3) {
     out[i] = indices[i];
@@ -227,7 +227,7 @@ export function mirrored(mesh: Mesh): Mesh {
     positions[i] = -positions[i];
     normals[i] = -normals[i];
   }
-  return { ...mesh, positions, normals, indices: turned(mesh.indices) };
+  return { ...mesh, positions, normals, indices: reversedTriangles(mesh.indices) };
 }
 
 /** Signed volume enclosed by a closed mesh, in the cube of its unit (divergence theorem); positive outward. */

@@ -4,7 +4,7 @@
  * reflection of the numbers, so every triangle is turned round, and starboard stays starboard.
  */
 import { Accessor, Document, WebIO } from '@gltf-transform/core';
-import { turned } from '../../geometry/solid/mesh';
+import { reversedTriangles } from '../../geometry/solid/mesh';
 import type { Body, PartKind } from '../../geometry/types';
 import { stampLine, type Stamp } from './stamp';
 import { solidMesh } from './solids';
@@ -50,7 +50,7 @@ export async function writeGlb(bodies: readonly Body[], stamp: Stamp): Promise<U
     const primitive = doc.createPrimitive().setMaterial(material)
       .setAttribute('POSITION', attribute('positions', positions))
       .setAttribute('NORMAL', attribute('normals', normals))
-      .setIndices(doc.createAccessor(`${body.id} triangles`).setType(Accessor.Type.SCALAR).setArray(turned(mesh.indices)).setBuffer(buffer));
+      .setIndices(doc.createAccessor(`${body.id} triangles`).setType(Accessor.Type.SCALAR).setArray(reversedTriangles(mesh.indices)).setBuffer(buffer));
     const node = doc.createNode(body.id).setMesh(doc.createMesh(body.id).addPrimitive(primitive));
     node.setExtras({ kind: body.kind, side: body.side, order: body.order });
     scene.addChild(node);

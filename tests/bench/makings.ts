@@ -4,14 +4,12 @@ import { PARTS_STAGES, planParts, type PartsStage } from '../../geometry/parts/p
 import { planBoard } from '../../geometry/plan';
 import { EVERYTHING, listPapers, makePapers, type PaperOptions } from '../../src/papers';
 import { seedDesign, seedNames } from '../geometry/boards';
-import { kB, ms, type Section } from './report';
+import { kB, ms, nameOf, type Section } from './report';
+import { quantile } from './timing';
 
 const ROUNDS = 5;
 /** Any day serves; the papers bear it. */
 const OPTIONS: PaperOptions = { date: '2026-01-01', paper: 'A4', units: 'mm' };
-
-const nameOf = (file: string): string => file.replace('.board.json', '');
-const median = (list: readonly number[]): number => [...list].sort((a, b) => a - b)[Math.floor(list.length / 2)];
 
 /** Median time of each stage of the parts, ms, and of all together. */
 async function stageTimes(solver: MilpSolver, file: string): Promise<{ stages: Record<PartsStage, number>; all: number }> {
@@ -34,8 +32,8 @@ async function stageTimes(solver: MilpSolver, file: string): Promise<{ stages: R
     });
     if (round > 0) whole.push(performance.now() - start);
   }
-  const stages = Object.fromEntries(PARTS_STAGES.map((stage) => [stage, median(lists.get(stage) ?? [])])) as Record<PartsStage, number>;
-  return { stages, all: median(whole) };
+  const stages = Object.fromEntries(PARTS_STAGES.map((stage) => [stage, quantile(lists.get(stage) ?? [])])) as Record<PartsStage, number>;
+  return { stages, all: quantile(whole) };
 }
 
 /** Joints of a board whose hollow is filled by so many lower rows: strips to lay, and the solver's time and proof. */
@@ -56,7 +54,7 @@ async function jointsBy(solver: MilpSolver, rows: number) {
   }
   const { joints } = last;
   if (!joints) throw new Error(`no joints for ${rows} rows`);
-  return { rows, runs: last.bending.length, pieces: joints.pieces.length, joints: joints.joints.length, proof: joints.proof, median: median(times) };
+  return { rows, runs: last.bending.length, pieces: joints.pieces.length, joints: joints.joints.length, proof: joints.proof, median: quantile(times) };
 }
 
 export async function partsSection(): Promise<Section> {

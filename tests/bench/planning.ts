@@ -6,8 +6,8 @@ import { planBoard } from '../../geometry/plan';
 import { boardSize, scaleBoard } from '../../geometry/shape/family';
 import { meshBoard } from '../../geometry/solid/board';
 import { seedDesign, seedNames } from '../geometry/boards';
-import { MB, ms, type Section } from './report';
-import { time } from './timing';
+import { MB, ms, nameOf, type Section } from './report';
+import { slope, time } from './timing';
 
 /** A frame at 60 Hz. */
 const PLAN_TARGET = 16;
@@ -16,8 +16,6 @@ const FAMILY = 100;
 const REPLANS = 1000;
 /** Memory is flat when by its trend over the later nine tenths a plan leaves less than this, bytes: half a megabyte in all. */
 const LEFT_BEHIND = 500;
-
-const nameOf = (file: string): string => file.replace('.board.json', '');
 
 export function planSection(): Section {
   const designs = seedNames.map(seedDesign);
@@ -113,13 +111,6 @@ export function familySection(): Section {
 function collector(): () => void {
   setFlagsFromString('--expose-gc');
   return runInNewContext('gc') as () => void;
-}
-
-/** Slope of the least-squares line through points (x, y). */
-function slope(points: readonly { x: number; y: number }[]): number {
-  const mean = (f: (p: { x: number; y: number }) => number) => points.reduce((sum, p) => sum + f(p), 0) / points.length;
-  const [mx, my] = [mean((p) => p.x), mean((p) => p.y)];
-  return mean((p) => (p.x - mx) * (p.y - my)) / mean((p) => (p.x - mx) ** 2);
 }
 
 export async function memorySection(): Promise<Section> {

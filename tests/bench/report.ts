@@ -43,6 +43,9 @@ export const targetTable = (sections: readonly Section[]): string =>
     rows: sections.flatMap(({ targets }) => targets.map((t) => [t.what, t.target, t.measured, t.met ? 'met' : '**missed**'])),
   });
 
+/** A starter board as the tables name it, from its file. */
+export const nameOf = (file: string): string => file.replace('.board.json', '');
+
 export const ms = (value: number, digits = 2): string => `${value.toFixed(digits)} ms`;
 export const us = (value: number): string => `${(value * 1000).toFixed(3)} us`;
 export const kB = (bytes: number): string => `${(bytes / 1000).toFixed(0)} kB`;
