@@ -1,11 +1,11 @@
-// For the build: writes the service worker (src/offline/worker.ts) with every file of this build and its hash in its list.
+// For the build: writes the service worker (src/app/offline/worker.ts) with every file of this build and its hash in its list.
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, relative, resolve, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'vite';
 
-const room = fileURLToPath(new URL('../src/offline/', import.meta.url));
+const room = fileURLToPath(new URL('../src/app/offline/', import.meta.url));
 const WORKER_FILE = 'offline.js';
 
 /** @param {string} folder @returns {string[]} */

@@ -1,22 +1,22 @@
 /** Starts the planner and the page. */
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
-import './app/theme.css';
-import './app/controls.css';
+import './ui/theme.css';
+import './ui/controls.css';
 import { App } from './app/App';
 import './app/page.css';
 import './app/panels.css';
 import './app/drawing.css';
 import './app/print.css';
-import './shelf/shelf.css';
+import './rooms/shelf/shelf.css';
 import { setProbe } from './app/probe';
-import { startLinks } from './link/open';
-import { startOffline } from './offline/register';
-import { startKeeping } from './shelf/keep';
-import { startParts } from './store/parts';
-import { startPlanner } from './store/planner';
-import { startBands } from './trust/bands';
-import { startReadings } from './trust/readings';
+import { startLinks } from './rooms/share/open';
+import { startOffline } from './app/offline/register';
+import { startKeeping } from './state/keep';
+import { startParts } from './work/parts';
+import { startPlanner } from './work/planner';
+import { startBands } from './work/bands';
+import { startReadings } from './work/readings';
 
 await startKeeping();
 await startLinks();

@@ -6,8 +6,7 @@
  * thickness t takes t / cos(slope) of height in that plane. The design note's level formula is the case
  * of no slope; on a rockered nose it would put stops several millimetres off.
  */
-import type { PlaneFrame } from '../curves/plane';
-import { planeFrame } from '../curves/plane';
+import { type PlaneFrame, planeFrame } from '../curves/plane';
 import { innerAt, panelProbe, type PanelProbe } from '../hull/panel';
 import type { Hull, RailSection } from '../types';
 import { coverAt } from './cover';

@@ -1,22 +1,22 @@
 /** The page: top bar, stage with its headline, ribbon, station card and the panel that is open. */
 import { lazy, Suspense, useEffect, useState } from 'react';
-import { takeFile } from '../store/drops';
-import { usePlan } from '../store/planner';
-import { useUnits } from '../store/unit';
-import { lengthWithUnit } from '../store/units';
-import { useView } from '../store/view';
-import { headline } from '../store/words';
-import { UpdateNotice } from '../offline/UpdateNotice';
+import { takeFile } from '../state/drops';
+import { usePlan } from '../state/plan';
+import { useUnits } from '../state/unit';
+import { lengthWithUnit } from '../say/units';
+import { useView } from '../state/view';
+import { headline } from '../say/words';
+import { UpdateNotice } from './offline/UpdateNotice';
 import { Ribbon } from '../ribbon/Ribbon';
 import { StationCard } from '../station/StationCard';
-import { FindingsPanel } from './FindingsPanel';
+import { FindingsPanel } from '../rooms/findings/FindingsPanel';
 import { useKeys } from './keys';
-import { LayersPanel } from './LayersPanel';
+import { LayersPanel } from '../rooms/layers/LayersPanel';
 import { FileNotice, PlanNotice } from './Notices';
 import { PrintHead, PrintRibs } from './PrintSheet';
-import { StudyRooms } from '../study/StudyRooms';
-import { ShelfPanel } from '../shelf/ShelfPanel';
-import { SizesPanel } from './SizesPanel';
+import { StudyRooms } from './TrialRooms';
+import { ShelfPanel } from '../rooms/shelf/ShelfPanel';
+import { SizesPanel } from '../rooms/sizes/SizesPanel';
 import { Spoken } from './Spoken';
 import { StageBoundary } from './StageBoundary';
 import { TopBar } from './TopBar';
@@ -24,11 +24,11 @@ import { TopBar } from './TopBar';
 // Asked for at once, while the first plan is being made; the rest of the page does not wait for it.
 const stage = import('../stage/Stage');
 const Stage = lazy(async () => ({ default: (await stage).Stage }));
-const BuildPanel = lazy(async () => ({ default: (await import('../build/BuildPanel')).BuildPanel }));
-const SharePanel = lazy(async () => ({ default: (await import('../link/SharePanel')).SharePanel }));
-const LargeCard = lazy(async () => ({ default: (await import('../large/LargeCard')).LargeCard }));
-const BenchRoom = lazy(async () => ({ default: (await import('../bench/BenchRoom')).BenchRoom }));
-const LinesRoom = lazy(async () => ({ default: (await import('../lines/LinesRoom')).LinesRoom }));
+const BuildPanel = lazy(async () => ({ default: (await import('../rooms/build/BuildPanel')).BuildPanel }));
+const SharePanel = lazy(async () => ({ default: (await import('../rooms/share/SharePanel')).SharePanel }));
+const LargeCard = lazy(async () => ({ default: (await import('../rooms/large/LargeCard')).LargeCard }));
+const BenchRoom = lazy(async () => ({ default: (await import('../rooms/bench/BenchRoom')).BenchRoom }));
+const LinesRoom = lazy(async () => ({ default: (await import('../rooms/lines/LinesRoom')).LinesRoom }));
 
 /** Board files dropped anywhere on the page. */
 function useDrop(): boolean {

@@ -1,7 +1,7 @@
 /** What went wrong, and what was noticed: a refused file, a board that cannot be planned. */
-import { useFile } from '../store/board-file';
-import { usePlan } from '../store/planner';
-import { Said } from '../store/Said';
+import { useFile } from '../state/boardFile';
+import { usePlan } from '../state/plan';
+import { Said } from '../ui/Said';
 import './notices.css';
 
 export function FileNotice() {

@@ -1,8 +1,8 @@
 /** What only the printed page shows: whose it is, and the rail rib by rib. */
 import { memo } from 'react';
 import type { Plan } from '../../geometry/types';
-import { angleText, fixed, lengthText, type Unit, UNITS, unitSign } from '../store/units';
-import { STATE_WORDS } from '../store/words';
+import { angleText, fixed, lengthText, type Unit, UNITS, unitSign } from '../say/units';
+import { STATE_WORDS } from '../say/words';
 
 const HEADS = ['Rib', 'from tail', 'from nose', 'run', 'gap', 'rows', 'slot', 'bevel', 'planing', 'cap left', 'cover', 'box'] as const;
 

@@ -1,9 +1,9 @@
 /** What stage and ribbon show, for those who hear the page: standing texts, and a polite word when the station changes. */
 import { useEffect, useMemo, useRef, useState } from 'react';
 import type { Plan } from '../../geometry/types';
-import { useStation } from '../store/station';
-import { useUnits } from '../store/unit';
-import { boardWords, ribbonWords, stationWords } from '../store/words';
+import { useStation } from '../state/station';
+import { useUnits } from '../state/unit';
+import { boardWords, ribbonWords, stationWords } from '../say/words';
 
 /** Quiet time before a change is spoken, ms: a drag is told once, where it ends. */
 const QUIET = 700;

@@ -2,15 +2,15 @@
 import { useEffect, useRef } from 'react';
 import { blankDesign } from '../../geometry/design/defaults';
 import type { Plan } from '../../geometry/types';
-import { openBoard, saveBoard } from '../store/board-file';
-import { useDesign, useHistory } from '../store/design';
-import { beginBoard } from '../shelf/keep';
-import { useFindings } from '../store/parts';
-import { starterDesign, starters } from '../store/starters';
-import { useUnits } from '../store/unit';
-import { UNITS } from '../store/units';
-import { type PanelName, useView } from '../store/view';
-import { FilePick } from './FilePick';
+import { openBoard, saveBoard } from '../state/boardFile';
+import { useDesign, useHistory } from '../state/design';
+import { beginBoard } from '../state/keep';
+import { useFindings } from '../work/parts';
+import { starterDesign, starters } from '../state/starters';
+import { useUnits } from '../state/unit';
+import { UNITS } from '../say/units';
+import { type PanelName, useView } from '../state/view';
+import { FilePick } from '../ui/FilePick';
 import './topbar.css';
 
 interface Tab {

@@ -1,9 +1,9 @@
 /** Keys that work wherever the page is not being typed into. */
 import { useEffect } from 'react';
-import { saveBoard } from '../store/board-file';
-import { useDesign } from '../store/design';
-import { stepFine, stepRib } from '../store/station';
-import { useView } from '../store/view';
+import { saveBoard } from '../state/boardFile';
+import { useDesign } from '../state/design';
+import { stepFine, stepRib } from '../state/station';
+import { useView } from '../state/view';
 
 function typing(target: EventTarget | null): boolean {
   return target instanceof Element && target.closest('input, select, textarea, [contenteditable]') !== null;

@@ -4,11 +4,11 @@
  */
 import { sectionAt } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
-import { useParts } from '../store/parts';
-import { usePlan } from '../store/planner';
-import { bevelScale, type BevelScale } from '../store/ramp';
-import { cursorRun } from '../store/station';
-import { useView } from '../store/view';
+import { useParts } from '../work/parts';
+import { usePlan } from '../state/plan';
+import { bevelScale, type BevelScale } from '../say/ramp';
+import { cursorRun } from '../state/station';
+import { useView } from '../state/view';
 import { onPage } from '../stage/Projector';
 
 export interface PageState {

@@ -1,5 +1,5 @@
 /** Every paper by id: its name, its kind of file, and the writer that makes it. */
-import { sentence } from '../store/units';
+import { sentence } from '../say/units';
 import { stacked, type Drawing } from './drawing';
 import { blankTable, cutTable, findingTable, frameTable, jointTable, shopTable, totalTable, workTable } from './listTables';
 import { bendTable, eventTable, ribTable, stepTable, stopTable } from './railTables';

@@ -5,7 +5,7 @@
 import type { Parts } from '../../geometry/parts/types';
 import type { Plan } from '../../geometry/types';
 import { checkBase } from '../link/boardLink';
-import type { Unit } from '../store/units';
+import type { Unit } from '../say/units';
 import { catalogue, type Entry } from './catalogue';
 import type { Recipe } from './recipe';
 import { checkPaper, type PaperSize } from './sizes';

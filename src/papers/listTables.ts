@@ -5,7 +5,7 @@ import type { Bar, Parts, Piece } from '../../geometry/parts/types';
 import { allFindings } from '../../geometry/rail/findings';
 import { runAtX, sectionAt } from '../../geometry/rail/query';
 import type { Finding, Plan } from '../../geometry/types';
-import { fixed, lengthText, lengthWithUnit, MM_PER_INCH, type Unit, unitSign } from '../store/units';
+import { fixed, lengthText, lengthWithUnit, MM_PER_INCH, type Unit, unitSign } from '../say/units';
 import type { Cell, Column, Table } from './tables';
 
 const length = (title: string, decimals = 1): Column => ({ title, kind: 'length', decimals });

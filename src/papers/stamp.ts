@@ -1,7 +1,7 @@
 /** What every paper says of itself, and the file name it goes by. */
 import anyAscii from 'any-ascii';
 import type { Plan } from '../../geometry/types';
-import type { Unit } from '../store/units';
+import type { Unit } from '../say/units';
 
 /** Board, revision, units and date, as they stand on every paper. */
 export interface Stamp {

@@ -1,5 +1,5 @@
 /** Tables as data, in mm and radians: the bench sheet prints them, CSV writes them, the bench on screen lists them. */
-import { angleText, fixed, lengthText, MM_PER_INCH, sentence, unitSign, type Unit } from '../store/units';
+import { angleText, fixed, lengthText, MM_PER_INCH, sentence, unitSign, type Unit } from '../say/units';
 
 /**
  * What a column holds. `share` is a ratio shown in per cent; `text` and `count` have no unit; `said` is what the

@@ -1,8 +1,8 @@
 /** The bevel on the ribbon: its curve over a degree axis, and the map's colours as a band. */
 import { memo, useId } from 'react';
 import type { Plan } from '../../geometry/types';
-import { type BevelScale, bevelCss, contours } from '../store/ramp';
-import { angleText } from '../store/units';
+import { type BevelScale, bevelCss, contours } from '../say/ramp';
+import { angleText } from '../say/units';
 import { type RibbonScale, sampleRange } from './scale';
 
 const STOPS = 96;

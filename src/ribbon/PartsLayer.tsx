@@ -3,8 +3,8 @@ import { memo, useId } from 'react';
 import { stripName } from '../../geometry/parts/bending';
 import type { BendZone, Joint, Parts, StripBending, StripId } from '../../geometry/parts/types';
 import type { Plan } from '../../geometry/types';
-import { lengthText, type Unit } from '../store/units';
-import { zoneText } from '../store/words';
+import { lengthText, type Unit } from '../say/units';
+import { zoneText } from '../say/words';
 import { type RibbonScale, sampleRange, SKIN_LINE } from './scale';
 
 /** Px that a joint's marks reach past their layer. */

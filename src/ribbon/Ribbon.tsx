@@ -4,14 +4,15 @@
  */
 import { type KeyboardEvent, type PointerEvent, useCallback, useMemo, useRef } from 'react';
 import type { Plan } from '../../geometry/types';
-import { useSize } from '../app/useSize';
-import { bevelScale } from '../store/ramp';
-import { cursorRun, nearerEnd, stepBy } from '../store/station';
-import { useUnits } from '../store/unit';
-import { fixed, lengthText, type Unit, unitSign } from '../store/units';
-import { useView } from '../store/view';
-import { usePartsOf } from '../store/parts';
-import { TrustKey, TrustLayer } from '../trust/TrustLayer';
+import { useSize } from '../ui/useSize';
+import { bevelScale } from '../say/ramp';
+import { cursorRun, stepBy } from '../state/station';
+import { nearerEnd } from '../say/words';
+import { useUnits } from '../state/unit';
+import { fixed, lengthText, type Unit, unitSign } from '../say/units';
+import { useView } from '../state/view';
+import { usePartsOf } from '../work/parts';
+import { TrustKey, TrustLayer } from './TrustLayer';
 import { BevelBand } from './BevelBand';
 import { PartsKey, PartsLayer } from './PartsLayer';
 import { type RibbonScale, ribbonScale } from './scale';

@@ -2,8 +2,8 @@
 import { memo } from 'react';
 import { stopsOf } from '../../geometry/rail/rows';
 import type { BoxState, Plan, Stop } from '../../geometry/types';
-import { stopReason } from '../store/words';
-import { lengthText, type Unit } from '../store/units';
+import { stopReason } from '../say/words';
+import { lengthText, type Unit } from '../say/units';
 import { type RibbonScale, sampleRange } from './scale';
 
 const STATE_NAMES: Readonly<Record<BoxState, string>> = {

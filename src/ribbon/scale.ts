@@ -1,6 +1,6 @@
 /** The ribbon's layout: where runs, heights and bevels come to lie, in px. */
 import type { Plan } from '../../geometry/types';
-import type { BevelScale } from '../store/ramp';
+import type { BevelScale } from '../say/ramp';
 
 export interface RibbonScale {
   readonly width: number;

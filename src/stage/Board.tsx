@@ -1,12 +1,12 @@
 /** The whole board on the stage: every body with its layer, side, skin and map. */
 import { type ThreeEvent, useThree } from '@react-three/fiber';
 import { useCallback, useEffect, useLayoutEffect, useMemo } from 'react';
-import { useBuild } from '../build/state';
+import { useBuild } from '../state/build';
 import { nearestRun } from '../../geometry/rail/query';
 import type { PartKind, Plan } from '../../geometry/types';
-import type { InkedBody } from '../store/planner.worker';
-import { bevelScale } from '../store/ramp';
-import { useView } from '../store/view';
+import type { InkedBody } from '../state/plan';
+import { bevelScale } from '../say/ramp';
+import { useView } from '../state/view';
 import { Arriving } from './Arriving';
 import { BodyMesh } from './BodyMesh';
 import { Bench } from './Bench';

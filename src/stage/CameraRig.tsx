@@ -5,9 +5,9 @@ import { type ComponentRef, useEffect, useEffectEvent, useLayoutEffect, useRef }
 import { MathUtils, type OrthographicCamera, Spherical, Vector3 } from 'three';
 import { sectionAt } from '../../geometry/rail/query';
 import type { Plan } from '../../geometry/types';
-import type { InkedBody } from '../store/planner.worker';
-import { cursorRun } from '../store/station';
-import { useView, type ViewName } from '../store/view';
+import type { InkedBody } from '../state/plan';
+import { cursorRun } from '../state/station';
+import { useView, type ViewName } from '../state/view';
 import { boardBounds, toStage } from './frame';
 
 /** Way from the board to the eye, stage frame. A hair off the vertical, so that the nose stays to the right. */

@@ -3,7 +3,7 @@ import { useThree } from '@react-three/fiber';
 import { useLayoutEffect } from 'react';
 import { BufferGeometry, Float32BufferAttribute, ShapeUtils, Vector2 } from 'three';
 import type { PartKind, SectionDrawing } from '../../geometry/types';
-import { useView } from '../store/view';
+import { useView } from '../state/view';
 import { noRaycast } from './BodyMesh';
 import { accentLineMaterial, cutColour, cutFaceMaterial } from './materials';
 import { showOf } from './shown';

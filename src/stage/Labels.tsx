@@ -5,7 +5,7 @@
 import { useFrame, useThree } from '@react-three/fiber';
 import { type RefObject, useEffect } from 'react';
 import { Vector3 } from 'three';
-import { useView } from '../store/view';
+import { useView } from '../state/view';
 import type { Anchor, Lettering } from './anchors';
 import { toStage } from './frame';
 

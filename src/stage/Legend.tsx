@@ -1,7 +1,7 @@
 /** The bevel map's legend: its colours, its contour lines in degrees, and the bevel at the cursor. */
 import { useEffect, useRef } from 'react';
-import { type BevelScale, contours, RAMP_SIZE, rampBytes } from '../store/ramp';
-import { angleText } from '../store/units';
+import { type BevelScale, contours, RAMP_SIZE, rampBytes } from '../say/ramp';
+import { angleText } from '../say/units';
 
 interface LegendProps {
   readonly scale: BevelScale;

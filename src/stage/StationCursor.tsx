@@ -3,7 +3,7 @@ import { useThree } from '@react-three/fiber';
 import { useEffect, useLayoutEffect, useMemo } from 'react';
 import { BufferAttribute, BufferGeometry, DoubleSide, DynamicDrawUsage, MeshBasicMaterial, Vector3 } from 'three';
 import type { Plan, SectionDrawing } from '../../geometry/types';
-import { useView } from '../store/view';
+import { useView } from '../state/view';
 import { noRaycast } from './BodyMesh';
 import { CutFaces } from './CutFaces';
 import { stageMatrix, toStage } from './frame';

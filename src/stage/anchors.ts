@@ -1,10 +1,9 @@
 /** What is lettered on the stage, and where: stops, contour degrees, ends, the rule, the cursor. */
 import { sectionAt } from '../../geometry/rail/query';
 import type { Plan, SectionDrawing } from '../../geometry/types';
-import { type BevelScale, contours } from '../store/ramp';
-import { nearerEnd } from '../store/station';
-import { angleText, lengthText, type Unit } from '../store/units';
-import { stopReason } from '../store/words';
+import { type BevelScale, contours } from '../say/ramp';
+import { nearerEnd, stopReason } from '../say/words';
+import { angleText, lengthText, type Unit } from '../say/units';
 import { RULE_OFF } from './Bench';
 
 /** `call`: on a leader below; `flag`: on a leader above; `plain`: centred on its place. */

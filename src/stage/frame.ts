@@ -4,7 +4,7 @@
  */
 import { Box3, Matrix4, Vector3 } from 'three';
 import type { Plan } from '../../geometry/types';
-import type { InkedBody } from '../store/planner.worker';
+import type { InkedBody } from '../state/plan';
 
 /** Bench below the board's lowest point, mm. */
 const BENCH_DROP = 14;

@@ -4,8 +4,8 @@ import {
   MeshBasicMaterial, NoColorSpace, Plane, RGBAFormat, ShaderMaterial, type Side, UnsignedByteType, Vector3,
 } from 'three';
 import type { PartKind } from '../../geometry/types';
-import { RAMP_SIZE, rampBytes } from '../store/ramp';
-import type { ThemeName } from '../store/view';
+import { RAMP_SIZE, rampBytes } from '../say/ramp';
+import type { ThemeName } from '../state/view';
 import bevelFrag from '../../shaders/bevel.frag.glsl?raw';
 import bevelVert from '../../shaders/bevel.vert.glsl?raw';
 import hollowFrag from '../../shaders/hollow.frag.glsl?raw';

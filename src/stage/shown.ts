@@ -1,7 +1,7 @@
 /** Which parts are shown, and how. */
 import type { Body, PartKind } from '../../geometry/types';
-import type { Standing } from '../build/state';
-import type { LayerId, OpenSide, SkinShow } from '../store/view';
+import type { Standing } from '../state/build';
+import type { LayerId, OpenSide, SkinShow } from '../state/view';
 
 const LAYER_OF: Readonly<Record<Exclude<PartKind, 'bottom-skin' | 'deck-skin'>, LayerId>> = {
   rib: 'frames', stringer: 'frames', sole: 'sole', row: 'row',

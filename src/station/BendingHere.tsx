@@ -2,10 +2,10 @@
 import { stripName } from '../../geometry/parts/bending';
 import { bendsAt } from '../../geometry/parts/bendsAt';
 import type { Plan } from '../../geometry/types';
-import { usePartsOf } from '../store/parts';
-import { useUnits } from '../store/unit';
-import { unitSign } from '../store/units';
-import { BEND_WORDS, radiusText, strainText } from '../store/words';
+import { usePartsOf } from '../work/parts';
+import { useUnits } from '../state/unit';
+import { unitSign } from '../say/units';
+import { BEND_WORDS, radiusText, strainText } from '../say/words';
 
 interface BendingHereProps {
   readonly plan: Plan;

@@ -2,8 +2,8 @@
 import { type FormEvent, useState } from 'react';
 import { runAtX } from '../../geometry/rail/query';
 import type { Plan, SectionDrawing } from '../../geometry/types';
-import { lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../store/units';
-import { useView } from '../store/view';
+import { lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../say/units';
+import { useView } from '../state/view';
 
 interface FieldProps {
   readonly label: string;

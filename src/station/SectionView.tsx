@@ -2,7 +2,7 @@
 import { useId } from 'react';
 import type { Design } from '../../geometry/design/schema';
 import type { SectionDrawing } from '../../geometry/types';
-import { angleText, lengthText, type Unit } from '../store/units';
+import { angleText, lengthText, type Unit } from '../say/units';
 
 /** How far inboard of the rib-end line is shown, mm. */
 const INBOARD = 26;

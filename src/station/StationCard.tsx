@@ -1,11 +1,11 @@
 /** The station card: the cross-section under the cursor, drawn true, with its figures. */
 import type { ReactNode } from 'react';
 import type { Plan } from '../../geometry/types';
-import { stepFine, stepRib, useStation } from '../store/station';
-import { useUnits } from '../store/unit';
-import { angleText, areaText, lengthText, lengthWithUnit, unitSign } from '../store/units';
-import { STATE_WORDS } from '../store/words';
-import { Beside } from '../trust/Beside';
+import { stepFine, stepRib, useStation } from '../state/station';
+import { useUnits } from '../state/unit';
+import { angleText, areaText, lengthText, lengthWithUnit, unitSign } from '../say/units';
+import { STATE_WORDS } from '../say/words';
+import { Beside } from './Beside';
 import { BendingHere } from './BendingHere';
 import { Distances } from './Distances';
 import { SectionView } from './SectionView';

@@ -1,6 +1,6 @@
 /** What the bench's lists and papers cost: every member of the parts, joints against the number of strips, and every paper. */
 import { loadMilp, type MilpSolver } from '../../geometry/parts/milp';
-import { PARTS_STAGES, planParts, type PartsStage } from '../../geometry/parts/parts';
+import { PARTS_STAGES, planParts, type PartsStage } from '../../geometry/planParts';
 import { planBoard } from '../../geometry/plan';
 import { EVERYTHING, listPapers, makePapers, type PaperOptions } from '../../src/papers';
 import { seedDesign, seedNames } from '../geometry/boards';

@@ -3,7 +3,7 @@ import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
 import type { Design } from '../../geometry/design/schema';
 import { planBoard } from '../../geometry/plan';
-import { boardSize, scaleBoard } from '../../geometry/shape/family';
+import { boardSize, scaleBoard } from '../../geometry/search/family';
 import { meshBoard } from '../../geometry/solid/board';
 import { seedDesign, seedNames } from '../geometry/boards';
 import { MB, ms, nameOf, type Section } from './report';

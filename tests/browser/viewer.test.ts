@@ -6,7 +6,7 @@ import { readDesign } from '../../geometry/design/read';
 import { planBoard } from '../../geometry/plan';
 import { runAtX, sectionAt } from '../../geometry/rail/query';
 import type { Plan } from '../../geometry/types';
-import { bevelColour, bevelScale } from '../../src/store/ramp';
+import { bevelColour, bevelScale } from '../../src/say/ramp';
 import type { CapPlace, PageState } from '../../src/app/probe';
 import { expectClean, openViewer, shareBrowser, type Visit } from './harness';
 import { type Colour, countColours, shareChanged, takePicture } from './picture';

@@ -3,8 +3,8 @@ import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { checkDesign } from '../../geometry/design/read';
 import { planBoard } from '../../geometry/plan';
-import { familyRow, scaleBoard } from '../../geometry/shape/family';
-import { massOf } from '../../geometry/shape/weigh';
+import { familyRow, scaleBoard } from '../../geometry/search/family';
+import { massOf } from '../../geometry/search/weigh';
 import { boardName, FIRST_BOARD, openPanel, seedDesign, settle, visitBoard } from './board';
 import { expectClean, shareBrowser } from './harness';
 

@@ -13,7 +13,7 @@ import type { Design } from '../../geometry/design/schema';
 import { writeDesign } from '../../geometry/design/write';
 import { BuildError } from '../../geometry/errors';
 import { loadMilp, type MilpSolver } from '../../geometry/parts/milp';
-import { planParts } from '../../geometry/parts/parts';
+import { planParts } from '../../geometry/planParts';
 import { planBoard } from '../../geometry/plan';
 import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
 import { noReadings, READING_FIELDS, type Readings } from '../../geometry/trust/readings';

@@ -1,6 +1,6 @@
 /** How strips bend: against the helix, the circle, a tilted ring in closed form, and Euler-Bernoulli's beam. */
 import { describe, expect, it } from 'vitest';
-import { planParts } from '../../geometry/parts/parts';
+import { planParts } from '../../geometry/planParts';
 import { speciesById } from '../../geometry/design/timber';
 import type { Design } from '../../geometry/design/schema';
 import { alongAt, bendingFindings, planBending, stripRates, WRAP_MARGIN } from '../../geometry/parts/bending';

@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeDesign } from '../../geometry/design/write';
-import { planParts } from '../../geometry/parts/parts';
+import { planParts } from '../../geometry/planParts';
 import { planBoard } from '../../geometry/plan';
 import { noReadings } from '../../geometry/trust/readings';
 import type { Finding } from '../../geometry/types';

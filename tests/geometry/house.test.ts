@@ -13,10 +13,13 @@ import { describe, expect, it } from 'vitest';
 const top = resolve(dirname(fileURLToPath(import.meta.url)), '../..');
 
 /** Order of work. A file may import from its own room and from rooms before it. */
-const rooms = ['errors', 'curves', 'design', 'contract', 'hull', 'rail', 'frame', 'parts', 'solid', 'plan', 'trust', 'shape', 'views'];
+const rooms = ['errors', 'curves', 'design', 'contract', 'hull', 'shape', 'rail', 'frame', 'parts', 'solid', 'plan', 'trust', 'search'];
+
+/** The page's shelves, likewise. Rooms stand side by side: none imports from another. */
+const shelves = ['say', 'link', 'papers', 'state', 'work', 'ui', 'cli', 'stage', 'ribbon', 'station', 'rooms', 'app', 'main'];
 
 /** What a file outside geometry's folders belongs to; folders are rooms by their own name. */
-const loose: Record<string, string> = { 'errors.ts': 'errors', 'types.ts': 'contract', 'plan.ts': 'plan' };
+const loose: Record<string, string> = { 'errors.ts': 'errors', 'types.ts': 'contract', 'plan.ts': 'plan', 'planParts.ts': 'plan' };
 
 /** Files whose types every room shares: importing only a type from them is no step back. */
 const contracts = ['geometry/types.ts', 'geometry/design/schema.ts', 'geometry/parts/types.ts'];
@@ -86,6 +89,17 @@ function fault(from: string, target: Import): string | undefined {
   return there > here ? `against the flow: ${rooms[here]} comes before ${rooms[there]}` : undefined;
 }
 
+/** What is wrong with one import of one file of the page, or undefined. */
+function pageFault(from: string, target: Import): string | undefined {
+  if (!target.to.startsWith('src/')) return undefined;
+  const place = (path: string) => path.split('/').slice(1).map((part) => part.replace(/\.tsx?$/, ''));
+  const [[shelf, own], [other, its]] = [place(from), place(target.to)];
+  const [here, there] = [shelves.indexOf(shelf), shelves.indexOf(other)];
+  if (here < 0 || there < 0) return `no place in the order of shelves (${shelves.join(', ')})`;
+  if (there > here) return `against the flow: ${shelf} comes before ${other}`;
+  return shelf === 'rooms' && other === 'rooms' && own !== its ? `from one room into another: ${own} and ${its}` : undefined;
+}
+
 /** Every module, package or file, that a file loads when it runs: what is imported for its types alone is not. */
 function reach(from: string, graph: ReadonlyMap<string, readonly Import[]>, seen = new Set<string>()): Set<string> {
   for (const { to, typeOnly } of graph.get(from) ?? []) {
@@ -140,6 +154,17 @@ describe('the house', () => {
     expect(faults).toEqual([]);
   });
 
+  it('lets the page point one way too, shelf by shelf, and no room into another', () => {
+    const faults = [...app].flatMap(([path, list]) =>
+      list.flatMap((target) => {
+        const wrong = pageFault(path, target);
+        return wrong ? [`${path} imports ${target.to}: ${wrong}`] : [];
+      }),
+    );
+    expect([...new Set([...app.keys()].map((path) => path.split('/')[1].replace(/\.tsx?$/, '')))].sort()).toEqual([...shelves].sort());
+    expect(faults).toEqual([]);
+  });
+
   it('has no circle of imports, in the kernel or in the app', () => {
     const graph = new Map([...kernel, ...app].map(([path, list]) => [path, list.map((target) => target.to)]));
     expect(circle(graph)).toBeUndefined();
@@ -147,12 +172,12 @@ describe('the house', () => {
 
   it('lets papers and the command line load no view', () => {
     const both = new Map([...kernel, ...app]);
-    const paperwork = [...app.keys()].filter((path) => /^src\/(papers|cli)\//.test(path));
+    const paperwork = [...app.keys()].filter((path) => /^src\/(say|link|papers|cli)\//.test(path));
     const faults = paperwork.flatMap((path) => [...reach(path, both)].filter((to) => isView(to) || to.endsWith('.css')).map((to) => `${path} loads ${to}`));
     expect(paperwork.length).toBeGreaterThan(20);
     expect(faults).toEqual([]);
     // The same look, on a file that does load them.
-    expect([...reach('src/store/unit.ts', both)].filter(isView).sort()).toEqual(['zustand', 'zustand/middleware']);
+    expect([...reach('src/state/unit.ts', both)].filter(isView).sort()).toEqual(['zustand', 'zustand/middleware']);
   });
 
   it('keeps the app off the tests', () => {
@@ -179,6 +204,11 @@ describe('the house', () => {
       'against the flow: hull comes before rail',
       'outside the kernel',
     ]);
+    const page = (from: string, to: string) => pageFault(from, { to, typeOnly: false });
+    expect(page('src/state/view.ts', 'src/work/planner.ts')).toBe('against the flow: state comes before work');
+    expect(page('src/rooms/bench/pages.ts', 'src/rooms/lines/lines.ts')).toBe('from one room into another: bench and lines');
+    expect(page('src/study/study.ts', 'src/say/units.ts')).toContain('no place');
+    expect(page('src/rooms/bench/pages.ts', 'src/rooms/bench/edits.ts')).toBeUndefined();
     expect(circle(new Map([['a', ['b']], ['b', ['c']], ['c', ['a']]]))).toEqual(['a', 'b', 'c', 'a']);
     expect(circle(new Map([['a', ['b', 'c']], ['b', ['c']], ['c', []]]))).toBeUndefined();
   });

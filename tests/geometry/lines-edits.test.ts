@@ -9,8 +9,8 @@ import { writeDesign } from '../../geometry/design/write';
 import { footGrid, footOn } from '../../geometry/shape/project';
 import { splineOf } from '../../geometry/shape/line';
 import { bezierSpans } from '../../geometry/curves/bezier';
-import { chartOf, NO_ZOOM, zoomAbout } from '../../src/lines/chart';
-import { addPoint, type Edit, endShape, movePoint, presentAngle, removePoint, setCorner, setEndAngle, setEndShape } from '../../src/lines/edits';
+import { chartOf, NO_ZOOM, zoomAbout } from '../../src/rooms/lines/chart';
+import { addPoint, type Edit, endShape, movePoint, presentAngle, removePoint, setCorner, setEndAngle, setEndShape } from '../../src/rooms/lines/edits';
 
 const read = readDesign(readFileSync(new URL('../../seeds/round-tail-175.board.json', import.meta.url), 'utf8'));
 if (!read.ok) throw new Error('the seed does not read');

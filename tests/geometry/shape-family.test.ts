@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { graphSpline, valueAt } from '../../geometry/curves/graph';
 import { planBoard } from '../../geometry/plan';
 import type { Design } from '../../geometry/design/schema';
-import { boardSize, familyRow, scaleBoard } from '../../geometry/shape/family';
-import { lineDifferences } from '../../geometry/shape/ghost';
+import { boardSize, familyRow, scaleBoard } from '../../geometry/search/family';
+import { lineDifferences } from '../../geometry/shape/compare';
 import { relayRibs } from '../../geometry/shape/stretch';
 import { seedDesign, seedNames } from './boards';
 

@@ -7,9 +7,9 @@ import { readDesign } from '../../geometry/design/read';
 import type { Design } from '../../geometry/design/schema';
 import { writeDesign } from '../../geometry/design/write';
 import { planBoard } from '../../geometry/plan';
-import { proposalsFor, proposing, type Proposal } from '../../geometry/shape/proposals';
-import { REMEDIES } from '../../geometry/shape/remedies';
-import { massWithoutFrames } from '../../geometry/shape/weigh';
+import { proposalsFor, proposing, type Proposal } from '../../geometry/search/proposals';
+import { REMEDIES } from '../../geometry/search/remedies';
+import { massWithoutFrames } from '../../geometry/search/weigh';
 import type { Finding, Plan } from '../../geometry/types';
 import { seedDesign, seedNames } from './boards';
 

@@ -6,7 +6,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { ensurePoppler } from '../../.ci/poppler.mjs';
 import { sectionAt } from '../../geometry/rail/query';
 import { halfBreadthAt } from '../../geometry/shape/line';
-import { portraitOf } from '../../geometry/shape/portrait';
+import { portraitOf } from '../../geometry/search/portrait';
 import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
 import { bandAt } from '../../geometry/trust/bandAt';
 import { noReadings, type Readings } from '../../geometry/trust/readings';

@@ -3,7 +3,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { blockAt } from '../../geometry/frame/ends';
 import { planBending } from '../../geometry/parts/bending';
 import { loadMilp, type MilpSolver } from '../../geometry/parts/milp';
-import { PARTS_STAGES, PartsCancelled, planParts } from '../../geometry/parts/parts';
+import { PARTS_STAGES, PartsCancelled, planParts } from '../../geometry/planParts';
 import { workSteps } from '../../geometry/parts/work';
 import { planBoard } from '../../geometry/plan';
 import { meshBoard } from '../../geometry/solid/board';

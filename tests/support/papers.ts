@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { PNG } from 'pngjs';
 import type { FramePart, Parts } from '../../geometry/parts/types';
-import { planParts } from '../../geometry/parts/parts';
+import { planParts } from '../../geometry/planParts';
 import { planBoard } from '../../geometry/plan';
 import type { Plan } from '../../geometry/types';
 import { seedDesign } from '../geometry/boards';

@@ -1,7 +1,7 @@
 /** Ink lines of solids one can count in the head, and ribs laid evenly. */
 import { describe, expect, test } from 'vitest';
 import { evenRibs } from '../../geometry/frame/spacing';
-import { inkEdges } from '../../src/store/ink';
+import { inkEdges } from '../../src/work/ink';
 
 /** A box whose faces have their own vertices, as the kernel's strips do. */
 function box(): { positions: Float32Array; normals: Float32Array; indices: Uint32Array } {

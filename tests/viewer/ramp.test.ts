@@ -1,6 +1,6 @@
 /** The bevel map's colours: evenly lighter, also for eyes without red or green cones; one colour for shader and legend. */
 import { describe, expect, test } from 'vitest';
-import { bevelColour, contours, RAMP_SIZE, rampBytes } from '../../src/store/ramp';
+import { bevelColour, contours, RAMP_SIZE, rampBytes } from '../../src/say/ramp';
 
 type Triple = readonly [number, number, number];
 

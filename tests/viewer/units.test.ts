@@ -1,7 +1,7 @@
 /** Lengths as shown and typed. 1 inch = 25.4 mm exactly (international yard and pound agreement, 1959; from memory). */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { angleText, areaText, lengthText, readLength, sentence } from '../../src/store/units';
+import { angleText, areaText, lengthText, readLength, sentence } from '../../src/say/units';
 
 describe('lengths shown', () => {
   test.each([

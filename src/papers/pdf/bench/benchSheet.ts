@@ -8,7 +8,7 @@ import { coverChapter } from './cover';
 import { cuttingChapter } from './cutting';
 import type { Kit } from './kit';
 import { cardChapter, ribChapter, stepChapter } from './rail';
-import { bendChapter, roadChapter } from './road';
+import { bendChapter, roadChapter } from './unrolled';
 import { builtChapters, toleranceChapter } from './trust';
 import { totalChapter, workChapter } from './work';
 

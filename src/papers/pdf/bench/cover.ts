@@ -5,7 +5,7 @@ import { panelAt, panelProbe } from '../../../../geometry/hull/panel';
 import { allFindings } from '../../../../geometry/rail/findings';
 import { stopsOf } from '../../../../geometry/rail/rows';
 import type { Finding, Plan } from '../../../../geometry/types';
-import { fixed, sentence } from '../../../store/units';
+import { fixed, sentence } from '../../../say/units';
 import { unitName } from '../../stamp';
 import { isRespelt } from '../pen';
 import { codesLine } from './codes';

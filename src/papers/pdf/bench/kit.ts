@@ -1,7 +1,7 @@
 /** What every chapter of the bench sheet is given. */
 import type { Parts } from '../../../../geometry/parts/types';
 import type { Plan } from '../../../../geometry/types';
-import { angleText, lengthText, lengthWithUnit, unitSign } from '../../../store/units';
+import { angleText, lengthText, lengthWithUnit, unitSign } from '../../../say/units';
 import type { Stamp } from '../../stamp';
 import type { Flow } from '../flow';
 

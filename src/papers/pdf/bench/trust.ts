@@ -1,7 +1,7 @@
 /** How far figures may fall, and the board as it was measured: plus and minus, readings, corrected figures. */
 import type { Band } from '../../../../geometry/trust/types';
 import { READING_FIELDS } from '../../../../geometry/trust/readings';
-import { angleText } from '../../../store/units';
+import { angleText } from '../../../say/units';
 import { measuredRibs, methodText, type MeasuredSide, type Trust } from '../../trust';
 import { len, lenUnit, unitOf, type Kit } from './kit';
 

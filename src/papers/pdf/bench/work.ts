@@ -1,6 +1,6 @@
 /** The order of work with what to measure and what to mind, and the totals. */
 import { totalTable } from '../../listTables';
-import { sentence } from '../../../store/units';
+import { sentence } from '../../../say/units';
 import { cellText } from '../../tables';
 import { tickBox } from '../flow';
 import { PT } from '../pen';

@@ -1,0 +1,88 @@
+/**
+ * Everything for the bench from one plan: bending, joints, blanks, frames, totals, order of work. One member
+ * that fails becomes a finding; the rest still come out.
+ */
+import { planFrames } from './frame/frames';
+import { numbered } from './rail/findings';
+import type { Finding, Plan } from './types';
+import { bendingFindings, planBending } from './parts/bending';
+import { planBlanks } from './parts/blanks';
+import { planJoints } from './parts/joints';
+import { loadMilp, MILP_LIMITS, type MilpLimits, type MilpSolver } from './parts/milp';
+import { planTotals } from './parts/totals';
+import type { Parts } from './parts/types';
+import { workSteps } from './parts/work';
+
+/** The members of the bench, in the order they are made. */
+export const PARTS_STAGES = ['bending', 'blanks', 'frames', 'joints', 'totals', 'steps'] as const;
+export type PartsStage = (typeof PARTS_STAGES)[number];
+
+export interface PartsOptions {
+  /** Mixed-integer solver; loaded on demand where none is given. */
+  readonly solver?: MilpSolver;
+  readonly limits?: MilpLimits;
+  /** Called before each stage with its name and the share of stages done, 0 to 1; and once at the end. */
+  readonly onProgress?: (stage: PartsStage | 'done', share: number) => void;
+  /** Asked between stages (an AbortSignal serves). */
+  readonly signal?: { readonly aborted: boolean };
+  /** Awaited between stages, so that the caller's thread can hear a cancel; nothing where left out. */
+  readonly pause?: () => Promise<void>;
+}
+
+/** The work was cancelled between two stages. */
+export class PartsCancelled extends Error {
+  constructor(readonly stage: PartsStage) {
+    super(`Cancelled before ${stage}`);
+    this.name = 'PartsCancelled';
+  }
+}
+
+type Draft = Omit<Finding, 'id'>;
+
+/**
+ * Plan the bench. Joints are the slow member (the solver blocks its thread: call this in a worker).
+ * Rejects only with PartsCancelled; every other failure is a finding of the result.
+ */
+export async function planParts(plan: Plan, options: PartsOptions = {}): Promise<Parts> {
+  const drafts: Draft[] = [];
+  let done = 0;
+  const stage = async <T>(name: PartsStage, title: string, make: () => T | Promise<T>): Promise<T | undefined> => {
+    if (options.signal?.aborted) throw new PartsCancelled(name);
+    options.onProgress?.(name, done / PARTS_STAGES.length);
+    await options.pause?.();
+    if (options.signal?.aborted) throw new PartsCancelled(name);
+    done++;
+    try {
+      return await make();
+    } catch (error) {
+      drafts.push({
+        code: 'not-made', level: 'warn', title: `${title} could not be made`,
+        advice: `${error instanceof Error ? error.message : String(error)}. The other papers are not touched by it.`,
+      });
+      return undefined;
+    }
+  };
+  const keep = (findings: readonly Finding[]) => {
+    for (const { id: _, ...draft } of findings) drafts.push(draft);
+  };
+
+  const bending = (await stage('bending', 'The bending table', () => planBending(plan))) ?? [];
+  drafts.push(...bendingFindings(plan, bending));
+  const blanks = await stage('blanks', 'The blanks', () => planBlanks(plan));
+  keep(blanks?.findings ?? []);
+  const framed = await stage('frames', 'Ribs and stringer', () => planFrames(plan));
+  keep(framed?.findings ?? []);
+  const joined = await stage('joints', 'Joints and cutting list', async () =>
+    planJoints(plan, bending, options.solver ?? (await loadMilp()), options.limits ?? MILP_LIMITS));
+  keep(joined?.findings ?? []);
+  const totals = await stage('totals', 'The totals', () => planTotals(plan, {
+    bending, joints: joined?.joints, boards: blanks?.boards, frames: framed?.frames ?? [], nest: framed?.nest,
+  }));
+  keep(totals?.findings ?? []);
+  const steps = (await stage('steps', 'The order of work', () => workSteps(plan, bending, joined?.joints, blanks?.blanks))) ?? [];
+  options.onProgress?.('done', 1);
+  return {
+    bending, joints: joined?.joints, blanks: blanks?.blanks ?? [], boards: blanks?.boards,
+    frames: framed?.frames ?? [], nest: framed?.nest, blocks: framed?.blocks, totals: totals?.totals, steps, findings: numbered(drafts),
+  };
+}

@@ -1,0 +1,112 @@
+/** A family from one board: its lines scaled, its construction at its real sizes; and each board's figures in a row. */
+import { graphSpline } from '../curves/graph';
+import { graphRange } from '../curves/range';
+import { findRoot } from '../curves/roots';
+import { buildOutline, widestPoint } from '../curves/outline';
+import { checkDesign, type ReadResult } from '../design/read';
+import type { Design } from '../design/schema';
+import type { FindingLevel, Plan, Stop } from '../types';
+import { relayRibs, stretchCompanions, stretchCurve, stretchOutline } from '../shape/stretch';
+
+/** Sizes of the finished board, mm. What is left out stays as it is. */
+export interface BoardSize {
+  readonly length?: number;
+  /** Full width at the widest place. */
+  readonly width?: number;
+  /** Greatest thickness on the centreline. */
+  readonly thickness?: number;
+}
+
+/** Length, greatest full width and greatest centreline thickness of a design, mm. Throws a BuildError for an outline that folds. */
+export function boardSize(design: Design): Required<BoardSize> {
+  const { points } = design.lines.outline;
+  return {
+    length: points[points.length - 1].x,
+    width: 2 * widestPoint(buildOutline(design.lines.outline)).halfBreadth,
+    thickness: graphRange(graphSpline(design.lines.thickness)).max,
+  };
+}
+
+/**
+ * A board scaled to the sizes given. Outline: along by length, across by width (found by root, so that the width
+ * is met to 1e-6 mm). Rocker: along and up by length, so that its slopes stay. Thickness: along by length, up by
+ * thickness. Crown, concave, vee, apex and fullness are ratios and keep their values; tuck and turn, like strips,
+ * skins, frames and stock, are construction and keep their real sizes. Ribs are laid anew at about their old
+ * spacing. Returns the checked design, or the fields that no longer fit.
+ */
+export function scaleBoard(design: Design, size: BoardSize): ReadResult {
+  const now = boardSize(design);
+  const wrong = (['length', 'width', 'thickness'] as const).filter((k) => size[k] !== undefined && !(size[k] > 0 && size[k] < Infinity));
+  if (wrong.length > 0) {
+    return { ok: false, errors: wrong.map((k) => ({ field: k, value: String(size[k]), allowed: 'more than 0 mm', message: 'is no size for a board' })) };
+  }
+  const to = size.length ?? now.length;
+  const kx = to / now.length;
+  const kz = (size.thickness ?? now.thickness) / now.thickness;
+  const { lines, frames } = design;
+  const across = (ky: number) => stretchOutline(lines.outline, kx, ky, to);
+  const width = size.width ?? now.width;
+  const miss = (ky: number) => 2 * widestPoint(buildOutline(across(ky))).halfBreadth - width;
+  const guess = width / now.width;
+  const scaled: Design = {
+    ...design,
+    lines: {
+      ...lines,
+      ...stretchCompanions(lines, kx, to),
+      outline: across(Math.abs(miss(guess)) < 1e-9 ? guess : findRoot(miss, guess * 0.8, guess * 1.25, 1e-10)),
+      rocker: stretchCurve(lines.rocker, kx, kx, to),
+      thickness: stretchCurve(lines.thickness, kx, kz, to),
+    },
+    frames: { ...frames, ribs: relayRibs(frames.ribs, kx) },
+  };
+  return checkDesign(scaled);
+}
+
+/** Where a spacer row stops, quoted as builders measure it: along the centreline from the nearer end, mm. */
+export interface RowEnds {
+  readonly row: number;
+  readonly fromTail: number;
+  readonly fromNose: number;
+  readonly length: number;
+  readonly causes: readonly [tail: Stop['cause'], nose: Stop['cause']];
+}
+
+/** One board of a family in figures: mm, rad, mm3, kg. */
+export interface FamilyRow {
+  readonly name: string;
+  readonly length: number;
+  readonly width: number;
+  readonly thickness: number;
+  readonly ribs: number;
+  readonly rows: readonly RowEnds[];
+  readonly bevel: { readonly min: number; readonly max: number };
+  readonly cover: number;
+  readonly volume: number;
+  /** Left out where the caller gave no way of weighing. */
+  readonly mass?: number;
+  readonly findings: Readonly<Record<FindingLevel, number>>;
+}
+
+/** The mass of a planned board, kg, or undefined where it cannot be told. */
+export type Weigh = (plan: Plan) => number | undefined;
+
+/** The figures of one plan for a strip of boards side by side. */
+export function familyRow(plan: Plan, weigh?: Weigh): FamilyRow {
+  const { hull, rail, design } = plan;
+  const count = (level: FindingLevel) => plan.findings.filter((f) => f.level === level).length;
+  return {
+    name: design.name,
+    length: hull.length,
+    width: 2 * hull.widest.halfBreadth,
+    thickness: graphRange(hull.lines.thickness).max,
+    ribs: design.frames.ribs.length,
+    rows: rail.rows.map((r) => ({
+      row: r.row, fromTail: r.tail.x, fromNose: hull.length - r.nose.x, length: r.length, causes: [r.tail.cause, r.nose.cause],
+    })),
+    bevel: { min: rail.range.bevel.min, max: rail.range.bevel.max },
+    cover: rail.range.cover.min,
+    volume: hull.volume,
+    mass: weigh?.(plan),
+    findings: { stop: count('stop'), warn: count('warn'), note: count('note') },
+  };
+}

@@ -1,0 +1,167 @@
+/** Changes worth trying for each kind of finding: a few per code, each as a ladder of growing amounts. */
+import { BuildError } from '../errors';
+import type { Design, LengthCurveName } from '../design/schema';
+import { STOP_NEAR_TAB } from '../rail/findings';
+import type { Finding, Plan } from '../types';
+import { fairCurve } from '../shape/fair';
+import { amountText, leverById, type LeverId } from './levers';
+
+/** One change of a ladder: what it says and the design it makes (not checked yet). */
+export interface Rung {
+  readonly title: string;
+  readonly design: Design;
+}
+
+/** A ladder of changes for one finding of a plan, least first; empty where it does not apply. */
+export type Remedy = (plan: Plan, finding: Finding) => Rung[];
+
+const RUNGS = 8;
+
+/** A lever pulled one way, in its sawn steps or in halves of a whole change. */
+function pull(id: LeverId, way: 1 | -1): Remedy {
+  const lever = leverById(id);
+  const most = way > 0 ? lever.max : -lever.min;
+  // Sizes go up by the half millimetre a planer is set by, or their own step where that is coarser.
+  const step = lever.step === undefined ? lever.whole / 2 : Math.max(lever.step, 0.5);
+  return ({ design }) =>
+    Array.from({ length: Math.min(RUNGS, Math.floor(most / step + 1e-9)) }, (_, k) => {
+      const amount = way * step * (k + 1);
+      return { title: `${lever.title} ${amountText(lever, amount)}`, design: lever.apply(design, amount) };
+    });
+}
+
+/** A lever toward the end of the board at which the finding lies. */
+const pullNearer = (which: 'thickness' | 'breadth', way: 1 | -1): Remedy => (plan, finding) =>
+  pull(`${which}-${(finding.place?.x ?? 0) > plan.hull.length / 2 ? 'nose' : 'tail'}`, way)(plan, finding);
+
+/** A length curve with every value raised by an amount. */
+const raised = (design: Design, name: LengthCurveName, by: number): Design => ({
+  ...design,
+  lines: { ...design.lines, [name]: { ...design.lines[name], points: design.lines[name].points.map((p) => ({ ...p, v: p.v + by })) } },
+});
+
+const fuller: Remedy = ({ design }) =>
+  [0.1, 0.2, 0.3, 0.4].map((by) => ({ title: `Rail round fuller by ${by}`, design: raised(design, 'fullness', by) }));
+
+const tighterRound: Remedy = ({ design }) =>
+  [1, 2, 3, 4, 6].map((by) => ({ title: `Rail round meets the deck ${by} mm further out`, design: raised(design, 'turn', -by) }));
+
+const anotherLayer: Remedy = ({ design }) => [
+  { title: 'One more outer layer', design: { ...design, rail: { ...design.rail, outerLayers: design.rail.outerLayers + 1 } } },
+];
+
+const withRail = (design: Design, change: Partial<Design['rail']>): Design => ({ ...design, rail: { ...design.rail, ...change } });
+
+const lessClearance: Remedy = ({ design }) =>
+  [0.75, 0.5, 0.25, 0].map((share) => {
+    const clearance = Number((design.rail.clearance * share).toFixed(2));
+    return { title: `Clearance ${clearance} mm`, design: withRail(design, { clearance }) };
+  });
+
+/** A spacer low enough for the deepest gap, then lower still, so that a row of the least length may stand. */
+const spacerThatFits: Remedy = ({ design, rail }) =>
+  [0, 0.5, 1, 2, 4, 8].flatMap((lower) => {
+    const spacerHeight = Math.floor(2 * (rail.range.gap.max - design.rail.clearance)) / 2 - lower;
+    return spacerHeight > 0 && spacerHeight < design.rail.spacerHeight
+      ? [{ title: `Spacer height ${spacerHeight} mm`, design: withRail(design, { spacerHeight }) }]
+      : [];
+  });
+
+/** Rows as short as the one left out are laid. */
+const shorterRows: Remedy = ({ design }, finding) => {
+  const leastRow = Math.floor(finding.figure ?? Number.NaN);
+  return leastRow >= 0 ? [{ title: `Rows from ${leastRow} mm are laid`, design: withRail(design, { leastRow }) }] : [];
+};
+
+const withRibs = (design: Design, ribs: readonly number[]): Design => ({ ...design, frames: { ...design.frames, ribs: [...ribs] } });
+
+/** Index of the rib nearest a finding, or undefined without place or ribs. */
+function ribAt({ design }: Plan, finding: Finding): number | undefined {
+  const x = finding.place?.x;
+  const { ribs } = design.frames;
+  if (x === undefined || ribs.length === 0) return undefined;
+  return ribs.reduce((best, at, i) => (Math.abs(at - x) < Math.abs(ribs[best] - x) ? i : best), 0);
+}
+
+/** The nearest rib moved away from the place, then toward and past it. */
+const moveRib: Remedy = (plan, finding) => {
+  const index = ribAt(plan, finding);
+  if (index === undefined) return [];
+  const { ribs } = plan.design.frames;
+  const away = ribs[index] >= (finding.place?.x ?? 0) ? 1 : -1;
+  return [5, 10, 15, 20, 30].filter((by) => by <= 2 * STOP_NEAR_TAB + 10).flatMap((by) =>
+    [away, -away].map((sign) => ({
+      title: `Rib ${index + 1} moved ${by} mm toward the ${sign > 0 ? 'nose' : 'tail'}`,
+      design: withRibs(plan.design, ribs.map((x, i) => (i === index ? x + sign * by : x))),
+    })));
+};
+
+/** The nearest rib moved toward the middle of the board. */
+const moveRibInward: Remedy = (plan, finding) => {
+  const index = ribAt(plan, finding);
+  if (index === undefined) return [];
+  const { ribs } = plan.design.frames;
+  const sign = ribs[index] > plan.hull.length / 2 ? -1 : 1;
+  return [10, 20, 30, 45, 60, 80, 100].map((by) => ({
+    title: `Rib ${index + 1} moved ${by} mm toward the middle`,
+    design: withRibs(plan.design, ribs.map((x, i) => (i === index ? x + sign * by : x))),
+  }));
+};
+
+const leaveRibOut: Remedy = (plan, finding) => {
+  const index = ribAt(plan, finding);
+  return index === undefined ? [] : [{ title: `Rib ${index + 1} left out`, design: withRibs(plan.design, plan.design.frames.ribs.filter((_, i) => i !== index)) }];
+};
+
+/** A rib in the middle of the stretch. */
+const addRib: Remedy = (plan, { place, until }) => {
+  if (!place || !until) return [];
+  const x = Math.round((place.x + until.x) / 2);
+  return [{ title: `One more rib, ${x} mm from the tail`, design: withRibs(plan.design, [...plan.design.frames.ribs, x].sort((a, b) => a - b)) }];
+};
+
+/** The outline faired, with ever more room to move. */
+const fairOutline: Remedy = ({ design }) =>
+  [1, 2, 5, 10].flatMap((limit) => {
+    try {
+      const { curve, greatestMove } = fairCurve(design.lines.outline, { limit });
+      return [{
+        title: `Outline faired, no point moved more than ${Number(greatestMove.amount.toFixed(1))} mm`,
+        design: { ...design, lines: { ...design.lines, outline: curve } },
+      }];
+    } catch (error) {
+      if (error instanceof BuildError) return [];
+      throw error;
+    }
+  });
+
+const looserNotch: Remedy = ({ design }) => [{ title: 'Notches 0.1 mm loose', design: { ...design, frames: { ...design.frames, notchFit: 0.1 } } }];
+
+/** What to try for each code; codes that are not here describe the board and call for nothing. */
+export const REMEDIES: Readonly<Record<string, readonly Remedy[]>> = {
+  'no-gap': [pull('thickness', 1), pull('sole-thickness', -1), pull('cap-thickness', -1)],
+  'no-row': [spacerThatFits, pull('thickness', 1), pull('cap-thickness', -1), lessClearance],
+  'plane-through': [pull('cap-thickness', 1), pull('crown', -1), pull('strip-width', -1)],
+  'cap-thin': [pull('cap-thickness', 1), pull('crown', -1), pull('strip-width', -1)],
+  'sole-thin': [pull('sole-thickness', 1), pull('vee', -1), pull('strip-width', -1)],
+  'break-through': [pull('outer-thickness', 1), anotherLayer, pull('spacer-width', 1), fuller, tighterRound],
+  cover: [pull('outer-thickness', 1), anotherLayer, pull('spacer-width', 1), fuller, tighterRound],
+  'box-cut': [pull('outer-thickness', 1), anotherLayer, fuller, tighterRound],
+  'row-short': [shorterRows, pullNearer('thickness', 1), pull('spacer-height', -1)],
+  'row-no-tab': [addRib, moveRib],
+  'stop-bend': [pull('spacer-width', -1)],
+  'stop-near-tab': [moveRib, pullNearer('thickness', 1)],
+  closed: [pullNearer('thickness', 1), pull('cap-thickness', -1), pull('sole-thickness', -1)],
+  'no-room': [pullNearer('thickness', 1), pull('sole-thickness', -1)],
+  'strip-bend': [pull('strip-width', -1), pullNearer('breadth', -1)],
+  'will-not-bend': [pull('strip-width', -1), pull('spacer-width', -1), pull('outer-thickness', -1)],
+  corner: [pull('outer-thickness', -1), pull('strip-width', -1), fairOutline],
+  'rib-clear': [moveRibInward, leaveRibOut],
+  'rib-in-block': [moveRibInward, leaveRibOut],
+  'tab-low': [moveRibInward, leaveRibOut],
+  'deck-rises': [pull('crown', 1), pullNearer('thickness', -1)],
+  'deck-round': [pull('crown', -1), pull('strip-width', -1)],
+  loft: [fairOutline],
+  inflection: [fairOutline],
+  'notch-tight': [looserNotch],
+};

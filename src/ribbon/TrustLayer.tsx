@@ -1,0 +1,103 @@
+/** Over the ribbon: the bands of gap, bevel and stops, and the rail as built over the one designed. */
+import { memo, useId } from 'react';
+import { stopsOf } from '../../geometry/rail/rows';
+import type { AsBuilt, ToleranceBands } from '../../geometry/trust/types';
+import type { Plan } from '../../geometry/types';
+import { type RibbonScale, sampleRange } from './scale';
+import { lengthText, type Unit, unitSign } from '../say/units';
+import { useShownBands } from '../work/bands';
+import './layer.css';
+import { useShownBuilt } from '../work/readings';
+import { signed, spreadText } from '../say/bands';
+
+interface LayerProps {
+  readonly plan: Plan;
+  readonly scale: RibbonScale;
+  readonly unit: Unit;
+}
+
+const join = (points: readonly (readonly [number, number])[]) => points.map(([x, y]) => `${x.toFixed(1)} ${y.toFixed(1)}`).join('L');
+
+/** The stretch between two lines as a closed path. */
+const between = (low: readonly (readonly [number, number])[], high: readonly (readonly [number, number])[]) =>
+  low.length < 2 ? '' : `M${join(low)}L${join(high.toReversed())}Z`;
+
+const Bands = memo(function Bands({ plan, bands, scale, unit }: LayerProps & { readonly bands: ToleranceBands }) {
+  const id = useId();
+  const { soleThickness: sole, spacerHeight } = plan.design.rail;
+  const { cap } = plan.rail;
+  const places = Array.from({ length: bands.n }, (_, i) => i).filter((i) => bands.s[i] >= cap.s0 && bands.s[i] <= cap.s1);
+  const line = (height: (i: number) => number) => places.map((i) => [scale.x(bands.s[i]), height(i)] as const);
+  const mm = (v: number) => lengthText(v, unit);
+  return (
+    <g className="bands" data-method={bands.method}>
+      <clipPath id={id}><rect x={scale.left} y={scale.curveTop - 4} width={scale.right - scale.left} height={scale.bandBottom - scale.curveTop + 4} /></clipPath>
+      <path className="gap" d={between(line((i) => scale.z(sole + Math.max(0, bands.gap.low[i]))), line((i) => scale.z(sole + Math.max(0, bands.gap.high[i]))))} />
+      <g clipPath={`url(#${id})`}>
+        <path className="bevel" d={between(line((i) => scale.bevel(bands.bevel.low[i])), line((i) => scale.bevel(bands.bevel.high[i])))} />
+      </g>
+      {bands.stops.filter(({ cause }) => cause !== 'end').map((stop) => {
+        const [x0, x1] = [scale.x(stop.s.low), scale.x(stop.s.high)];
+        const [top, bottom] = [scale.z(sole + stop.row * spacerHeight), scale.z(sole + (stop.row - 1) * spacerHeight)];
+        return (
+          <g key={`${stop.stretch} ${stop.end}`} className="range">
+            <title>{`Row ${stop.row} toward the ${stop.end}: ${mm(stop.s.value)} ${spreadText(stop.s, mm)} ${unitSign(unit)} along the rail`}</title>
+            <rect x={x0} width={Math.max(1, x1 - x0)} y={top} height={Math.max(1, bottom - top)} />
+            <path d={`M${x0.toFixed(1)} ${top.toFixed(1)}V${bottom.toFixed(1)}M${x1.toFixed(1)} ${top.toFixed(1)}V${bottom.toFixed(1)}`} />
+          </g>
+        );
+      })}
+    </g>
+  );
+});
+
+const Built = memo(function Built({ plan, built, scale, unit }: LayerProps & { readonly built: AsBuilt }) {
+  const { soleThickness: sole, spacerHeight } = plan.design.rail;
+  const { rail } = built.plan;
+  const { samples } = rail;
+  const places = sampleRange(built.plan, scale, rail.cap.s0, rail.cap.s1);
+  const line = (height: (i: number) => number) => join(places.map((i) => [scale.x(samples.s[i]), height(i)] as const));
+  const mm = (v: number) => lengthText(v, unit);
+  if (places.length < 2) return null;
+  return (
+    <g className="as-built">
+      <path className="line" d={`M${line((i) => scale.z(sole + Math.max(0, samples.gap[i])))}`} />
+      <path className="line" d={`M${line((i) => scale.bevel(samples.bevel[i]))}`} />
+      {stopsOf(rail).map((stop) => {
+        const was = built.changes.find((c) => c.what === 'stop' && c.row === stop.row && c.end === stop.end && c.is === stop.s)?.was;
+        if (was === undefined) return null;
+        const [x, top, bottom] = [scale.x(stop.s), scale.z(sole + stop.row * spacerHeight), scale.z(sole + (stop.row - 1) * spacerHeight)];
+        return (
+          <g key={`${stop.row} ${stop.end} ${stop.s}`} className="moved-stop">
+            <title>{`As built, row ${stop.row} toward the ${stop.end}: ${mm(stop.s)} ${unitSign(unit)} along the rail, ${signed(stop.s - was, mm)} from the drawing`}</title>
+            <path d={`M${scale.x(was).toFixed(1)} ${(top + bottom) / 2}H${x.toFixed(1)}`} />
+            <path className="mark" d={`M${x.toFixed(1)} ${top - 2}V${bottom}`} />
+          </g>
+        );
+      })}
+    </g>
+  );
+});
+
+export function TrustLayer(props: LayerProps) {
+  const bands = useShownBands(props.plan);
+  const built = useShownBuilt(props.plan);
+  return (
+    <>
+      {bands && <Bands {...props} bands={bands} />}
+      {built && <Built {...props} built={built} />}
+    </>
+  );
+}
+
+/** What the layer's signs mean, for the ribbon's note; nothing where nothing is drawn. */
+export function TrustKey({ plan }: { readonly plan: Plan }) {
+  const bands = useShownBands(plan);
+  const built = useShownBuilt(plan);
+  return (
+    <>
+      {bands && <span className="trust-key bands">band, {bands.method === 'first order' ? 'first order' : 'Monte Carlo'}</span>}
+      {built && <span className="trust-key built">as built</span>}
+    </>
+  );
+}

@@ -1,0 +1,99 @@
+/** How each strip bends: its strain along the run against the limits of its timber, its zones, and advice. */
+import { allSpecies } from '../../../geometry/design/timber';
+import { stripName } from '../../../geometry/parts/bending';
+import type { StripBending } from '../../../geometry/parts/types';
+import type { Plan } from '../../../geometry/types';
+import { lengthText, lengthWithUnit, type Unit, unitSign } from '../../say/units';
+import { BEND_WORDS, radiusText, strainText } from '../../say/words';
+import { leadTo, PlaceList, useCursor } from './places';
+import type { PageProps } from './RailPages';
+import './drawings.css';
+
+const WIDTH = 520;
+const HEIGHT = 64;
+const POINTS = 260;
+/** The chart ends at this many times the steamed limit: beyond it nothing goes, whatever the figure. */
+const HEADROOM = 1.4;
+
+interface ChartProps {
+  readonly plan: Plan;
+  readonly bent: StripBending;
+}
+
+/** Strain along the run, from zero, with the two limits; a press leads to its place. */
+function StrainChart({ plan, bent }: ChartProps) {
+  const at = useCursor(plan);
+  const total = plan.rail.face.length;
+  const peak = bent.zones.reduce((most, zone) => Math.max(most, zone.strain), 0);
+  const top = bent.steamLimit * HEADROOM;
+  const x = (s: number) => (s / total) * WIDTH;
+  const y = (strain: number) => HEIGHT - (strain / top) * HEIGHT;
+  const skip = Math.max(1, Math.floor(bent.s.length / POINTS));
+  const points: string[] = [];
+  bent.s.forEach((s, i) => {
+    if (i % skip === 0 || i === bent.s.length - 1) points.push(`${x(s).toFixed(1)} ${y(bent.strain[i]).toFixed(1)}`);
+  });
+  return (
+    // The zones' list under it leads to the same places by keyboard.
+    // oxlint-disable-next-line jsx-a11y/click-events-have-key-events, jsx-a11y/no-noninteractive-element-interactions
+    <svg
+      className="strain" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} preserveAspectRatio="none" role="img"
+      aria-label={`Strain of ${stripName(bent.strip)} along the run: up to ${strainText(peak)}; dry to ${strainText(bent.dryLimit)}, steamed to ${strainText(bent.steamLimit)}`}
+      onClick={(event) => {
+        const { left, width } = event.currentTarget.getBoundingClientRect();
+        leadTo(Math.min(total, Math.max(0, ((event.clientX - left) / width) * total)));
+      }}
+    >
+      {bent.zones.map((zone) => <rect key={zone.s0} className={`zone ${zone.state}`} x={x(zone.s0)} width={x(zone.s1) - x(zone.s0)} height={HEIGHT} />)}
+      <path className="limit" d={`M0 ${y(bent.dryLimit)}H${WIDTH}`} />
+      <path className="limit steam" d={`M0 ${y(bent.steamLimit)}H${WIDTH}`} />
+      <path className="curve" d={`M${points.join('L')}`} />
+      <path className="cursor" d={`M${x(at)} 0V${HEIGHT}`} />
+    </svg>
+  );
+}
+
+function advice(bent: StripBending, unit: Unit): string {
+  if (!bent.zones.some(({ state }) => state === 'no')) return '';
+  const ways = [
+    ...(bent.advice?.thickness === undefined ? [] : [`in layers no thicker than ${lengthWithUnit(bent.advice.thickness, unit)}`]),
+    ...(bent.advice?.width === undefined ? [] : [`in strips no wider than ${lengthWithUnit(bent.advice.width, unit)}`]),
+  ];
+  return ways.length > 0 ? `It would go ${ways.join(', or ')}; or cut it to the curve, or block there.` : 'Thinner would not help enough: cut it to the curve, or block there.';
+}
+
+export function BendingPage({ plan, parts, unit }: PageProps) {
+  const { timber } = plan.design;
+  const species = allSpecies(plan.design);
+  const nameOf = (bent: StripBending) => {
+    const id = bent.strip.kind === 'outer-skin' ? timber.outer : timber.rail;
+    return species.find((one) => one.id === id)?.name ?? id;
+  };
+  if (parts.bending.length === 0) return <p className="hint">No bending could be worked out: see the findings.</p>;
+  return (
+    <>
+      <p className="hint">Strain along the run, drawn from zero, against the limits of the timber: the lower line dry, the upper steamed, cut off at {HEADROOM} times that. Lengths in {unitSign(unit)}.</p>
+      {parts.bending.map((bent) => (
+        <section key={stripName(bent.strip)} className="strip" aria-label={`Bending of ${stripName(bent.strip)}`}>
+          <h3>{stripName(bent.strip)} <small>{lengthText(bent.width, unit)} × {lengthWithUnit(bent.thickness, unit)}, {nameOf(bent)}: dry to {strainText(bent.dryLimit)}, steamed to {strainText(bent.steamLimit)}</small></h3>
+          <StrainChart plan={plan} bent={bent} />
+          <PlaceList
+            plan={plan} label={`Zones of ${stripName(bent.strip)}`}
+            columns={[
+              { title: 'zone', words: true }, { title: 'run from' }, { title: 'to' }, { title: 'wrap', hint: 'Length of strip to wrap for wet heat' },
+              { title: 'least radius' }, { title: 'strain', hint: 'Greatest in the zone' },
+            ]}
+            lines={bent.zones.map((zone) => ({
+              key: String(zone.s0), tone: zone.state, spot: { s: zone.s0, until: zone.s1, lead: zone.at.s },
+              cells: [
+                BEND_WORDS[zone.state], lengthText(zone.s0, unit), lengthText(zone.s1, unit), zone.state === 'steam' ? lengthText(zone.wrap, unit, 0) : '',
+                radiusText(zone.radius, unit), strainText(zone.strain),
+              ],
+            }))}
+          />
+          {advice(bent, unit) !== '' && <p className="advice">{advice(bent, unit)}</p>}
+        </section>
+      ))}
+    </>
+  );
+}

@@ -1,0 +1,67 @@
+/** Fields of the board file on the bench: figures, words and choices, each with what is wrong beside it. */
+import { type FieldError, fieldRange, fieldUnit } from '../../../geometry/design/fields';
+import { FigureField, TextField } from '../../ui/fields';
+import { useDesign } from '../../state/design';
+import { useUnits } from '../../state/unit';
+import { lengthText, readLength, unitSign } from '../../say/units';
+import { allowedHere, type FieldPath, type FigureKind, put, valueAt } from './edits';
+import { Fault } from '../../ui/Said';
+
+interface FigureProps {
+  readonly path: FieldPath;
+  readonly label: string;
+  readonly kind: FigureKind;
+  /** What an empty field means, where it may be empty. */
+  readonly empty?: string;
+  /** In a table: the label is for ears alone. */
+  readonly bare?: boolean;
+  readonly sign?: string;
+}
+
+/** Decimals beyond what a maker types are not shown. */
+const trimmed = (value: number): string => String(Number(value.toFixed(4)));
+
+/** A number of the board file. */
+export function BoardFigure({ path, label, kind, empty, bare, sign }: FigureProps) {
+  const unit = useUnits((state) => state.unit);
+  const value = useDesign(({ design }) => valueAt(design, path));
+  const range = fieldRange(path);
+  const shown = typeof value !== 'number' ? ''
+    : kind === 'length' ? (unit === 'mm' ? trimmed(value) : lengthText(value, unit, 2)) : trimmed(kind === 'share' ? value * 100 : value);
+  const read = (text: string): number | null | undefined => {
+    if (text.trim() === '') return empty === undefined ? null : undefined;
+    if (kind === 'length') return readLength(text, unit);
+    const figure = Number(text.replace(',', '.'));
+    return Number.isFinite(figure) ? (kind === 'share' ? figure / 100 : figure) : null;
+  };
+  const allowed = allowedHere(path, kind, unit);
+  return (
+    <FigureField
+      label={label} shown={shown} placeholder={empty} bare={bare} unit={sign ?? (kind === 'length' ? unitSign(unit) : kind === 'share' ? '%' : fieldUnit(path) === 'mm' ? '' : fieldUnit(path))}
+      allowed={allowed} read={read}
+      put={(next): readonly FieldError[] => {
+        if (next !== undefined && range && (next < range.min || next > range.max)) {
+          const said = kind === 'length' ? lengthText(next, unit, 2) : trimmed(kind === 'share' ? next * 100 : next);
+          return [{ field: label, value: said, allowed, message: next < range.min ? 'is too small' : 'is too large' }];
+        }
+        return put(path, next);
+      }}
+    />
+  );
+}
+
+/** A line of text of the board file. */
+export function BoardText({ path, label }: Pick<FigureProps, 'path' | 'label'>) {
+  const value = useDesign(({ design }) => valueAt(design, path));
+  return <TextField label={label} shown={String(value ?? '')} put={(text) => put(path, text)} />;
+}
+
+/** What went wrong with a change that has no field of its own. */
+export function Refused({ errors }: { readonly errors: readonly FieldError[] }) {
+  if (errors.length === 0) return null;
+  return (
+    <ul role="alert" className="field-error">
+      {errors.slice(0, 3).map((error) => <li key={`${error.field} ${error.message}`}>{error.field} <Fault error={error} /> The board stays as it was.</li>)}
+    </ul>
+  );
+}

@@ -1,0 +1,117 @@
+/** For the saw and the shop: joints and their proof, bars with their pieces, the shopping list. */
+import { stripName } from '../../../geometry/parts/bending';
+import type { Parts } from '../../../geometry/parts/types';
+import type { Plan } from '../../../geometry/types';
+import { cutBars, jointTable, proofText, shopTable, stockName } from '../../papers/listTables';
+import { cellText } from '../../papers/tables';
+import { lengthText, type Unit, unitSign } from '../../say/units';
+import { listOf } from './lists';
+import { leadTo, type ListLine, PlaceList, useCursor } from './places';
+import type { PageProps } from './RailPages';
+import { Missing } from './Missing';
+import './drawings.css';
+
+const JOINT_CODES = ['stock-short', 'stagger', 'on-hand', 'not-made'];
+
+function Joints({ plan, parts, unit }: PageProps) {
+  const table = jointTable(plan, parts);
+  if (table.rows.length === 0) return <p className="hint">Every strip comes out of one bar: there is no joint in sole, rows and cap.</p>;
+  const { columns, lines } = listOf(table, [
+    { from: 'strip', title: 'strip' }, { from: 'side', title: 'side' }, { from: 'joint', title: 'joint' }, { from: 'run from tail', title: 'from tail' },
+    { from: 'run from nose', title: 'from nose' }, { from: 'on the tab of rib', title: 'tab of rib' }, { from: 'scarf length', title: 'scarf' },
+  ], unit, 'run from tail');
+  return <PlaceList plan={plan} label="Joints" columns={columns} lines={lines} follow />;
+}
+
+interface BarsProps {
+  readonly plan: Plan;
+  readonly parts: Parts;
+  readonly unit: Unit;
+}
+
+/** Bars drawn to one scale, each with its pieces in the order they are cut. A piece leads to its middle. */
+function Bars({ plan, parts, unit }: BarsProps) {
+  const s = useCursor(plan);
+  const bars = cutBars(parts);
+  const longest = Math.max(...bars.map(({ bar }) => bar.length));
+  return (
+    <ol className="bars" aria-label="Bars">
+      {bars.map(({ bar, number, pieces }) => (
+        <li key={number}>
+          <span className="bar-name">{number} <small>{stockName(bar)} {lengthText(bar.length, unit, 0)}</small></span>
+          <span className="bar" style={{ width: `${(bar.length / longest) * 100}%` }}>
+            {pieces.map(({ piece, number: n }) => (
+              <button
+                key={n} type="button" className={`${piece.side} ${s >= piece.s0 && s <= piece.s1 ? 'near' : ''}`} style={{ width: `${(piece.length / bar.length) * 100}%` }}
+                title={`Piece ${n}: ${stripName(piece.strip)}, ${piece.side}, ${lengthText(piece.length, unit)}`}
+                onClick={() => leadTo((piece.s0 + piece.s1) / 2)}
+              >
+                <b>{n}</b> {lengthText(piece.length, unit)}
+              </button>
+            ))}
+          </span>
+          <span className="waste">{lengthText(bar.waste, unit, 0)} left</span>
+        </li>
+      ))}
+    </ol>
+  );
+}
+
+function Pieces({ plan, parts, unit }: BarsProps) {
+  const lines = cutBars(parts).flatMap(({ number, pieces }) => pieces.map(({ piece, number: n }): ListLine => ({
+    key: String(n), spot: { s: piece.s0, until: piece.s1, lead: (piece.s0 + piece.s1) / 2 },
+    cells: [
+      String(n), stripName(piece.strip), piece.side, String(piece.index + 1), lengthText(piece.length, unit),
+      lengthText(piece.s0, unit, 0), lengthText(piece.s1, unit, 0), String(number),
+    ],
+  })));
+  return (
+    <PlaceList
+      plan={plan} label="Cut list" lines={lines}
+      columns={[
+        { title: 'piece' }, { title: 'strip', words: true }, { title: 'side', words: true }, { title: 'part', hint: 'From the tail' },
+        { title: 'cut to', hint: 'Along the strip’s own middle, scarfs counted in' }, { title: 'run from' }, { title: 'to' }, { title: 'bar' },
+      ]}
+    />
+  );
+}
+
+export function CuttingPage({ plan, parts, unit }: PageProps) {
+  const { joints } = parts;
+  return (
+    <>
+      {joints && <p className={joints.proof.optimal ? 'proof' : 'proof open'} data-testid="proof">{proofText(parts, unit)}</p>}
+      <Missing parts={parts} codes={JOINT_CODES} what={joints ? undefined : 'There is no cutting plan.'} />
+      {joints && (
+        <>
+          <h3>Joints</h3>
+          <Joints plan={plan} parts={parts} unit={unit} />
+          <h3>Bars <small>shaded: starboard; {unitSign(unit)}</small></h3>
+          <Bars plan={plan} parts={parts} unit={unit} />
+          <h3>Pieces</h3>
+          <Pieces plan={plan} parts={parts} unit={unit} />
+        </>
+      )}
+    </>
+  );
+}
+
+export function ShoppingPage({ plan, parts, unit }: PageProps) {
+  const table = shopTable(plan, parts, unit);
+  if (table.rows.length === 0) return <Missing parts={parts} codes={[...JOINT_CODES, 'blank-wide', 'sheet-small']} what="Nothing could be counted." />;
+  const { columns, lines } = listOf(table, [
+    { from: 'item', title: 'what', long: true }, { from: 'needed', title: 'needed' }, { from: 'on hand', title: 'on hand' }, { from: 'to buy', title: 'to buy' },
+    { from: 'price each', title: 'each' }, { from: 'cost', title: 'cost' },
+  ], unit);
+  const cost = table.columns[table.columns.length - 1];
+  const sum = table.rows.reduce((total, row) => total + Number(row[row.length - 1]), 0);
+  return (
+    <>
+      <PlaceList plan={plan} label="Shopping list" columns={columns} lines={lines} />
+      <p className="sum">To pay <b data-testid="to-pay">{cellText(sum, cost, unit)}</b> {plan.design.timber.currency}</p>
+      <p className="hint">What is on hand is used first and costs nothing here. Glue, varnish, vent, fin box and fittings are not in this list. Prices are the board file’s own: change them under Timber.</p>
+      <Missing parts={parts} codes={[...JOINT_CODES, 'boards-short', 'cost-estimate']} />
+    </>
+  );
+}
+

@@ -1,0 +1,136 @@
+/** Flat parts: outer-skin blanks and the boards they come from, ribs and stringer and the laser's sheets. */
+import type { Blank, BlankPiece } from '../../../geometry/parts/types';
+import { fixed, lengthText, lengthWithUnit, unitSign } from '../../say/units';
+import { FlatLines, FlatPart, FlatSheet } from './Flat';
+import { Missing } from './Missing';
+import { leadTo, nearestSpot, PlaceList, useCursor } from './places';
+import type { PageProps } from './RailPages';
+import './drawings.css';
+
+const BLANK_CODES = ['not-made', 'boards-short', 'blank-joints', 'blank-wide'];
+const FRAME_CODES = ['not-made', 'sheet-small', 'stringer-sheet', 'tab-low', 'rib-in-block', 'notch-web', 'label-room', 'rib-end-open', 'notch-tight'];
+/** Whole layers are long and low: their heights are drawn this many times as large. */
+const TALL = 4;
+
+const share = (ratio: number): string => `${fixed(ratio * 100, 0)} %`;
+
+/** Run at which a piece of a layer begins: the tail, or the joint with the piece before. */
+function beginOf(blank: Blank, piece: BlankPiece): number {
+  return blank.pieces[piece.index - 1]?.joint?.s ?? 0;
+}
+
+export function BlanksPage({ plan, parts, unit }: PageProps) {
+  const { boards } = plan.design.timber;
+  const total = plan.rail.face.length;
+  return (
+    <>
+      <Missing parts={parts} codes={BLANK_CODES} what={parts.blanks.length === 0 ? 'There are no blanks.' : undefined} />
+      {parts.blanks.map((blank) => (
+        <section key={blank.layer} className="strip" aria-label={`Outer skin ${blank.layer}`}>
+          <h3>
+            Outer skin {blank.layer}{' '}
+            <small>{lengthWithUnit(blank.length, unit)} developed, {lengthWithUnit(blank.gain, unit)} longer than the box face; heights ×{TALL}</small>
+          </h3>
+          <FlatPart shape={blank.whole} tall={TALL} label={`Outer skin ${blank.layer}, the whole layer, heights four times`} />
+          <PlaceList
+            plan={plan} label={`Pieces of outer skin ${blank.layer}`}
+            columns={[
+              { title: 'piece' }, { title: 'cut', hint: 'How many; the second is turned over for port' }, { title: 'long' }, { title: 'wide' },
+              { title: 'board', words: true }, { title: 'to the next', words: true },
+            ]}
+            lines={blank.pieces.map((piece) => {
+              const board = piece.board === undefined ? undefined : boards[piece.board];
+              return {
+                key: String(piece.index), spot: { s: beginOf(blank, piece), until: piece.joint?.s ?? total },
+                cells: [
+                  String(piece.index + 1), `${piece.count}${piece.wraps ? `, round the ${piece.wraps}` : ''}`, lengthText(piece.boxLength, unit), lengthText(piece.boxWidth, unit),
+                  board ? `${lengthText(board.length, unit, 0)} × ${lengthText(board.width, unit, 0)}` : 'none is wide enough',
+                  piece.joint ? `${piece.joint.kind} at ${lengthText(piece.joint.s, unit, 0)}` : '',
+                ],
+              };
+            })}
+          />
+          {blank.pieces.map((piece) => (
+            <FlatPart key={piece.index} shape={piece.shape} label={`Outer skin ${blank.layer}, piece ${piece.index + 1}, as it is cut`} />
+          ))}
+        </section>
+      ))}
+      {parts.boards && parts.boards.boards.length > 0 && (
+        <section className="strip" aria-label="Boards">
+          <h3>Boards <small>{share(parts.boards.yield)} of the timber becomes blanks; {unitSign(unit)}</small></h3>
+          {parts.boards.boards.map((board, n) => (
+            // Boards have no name but their place in the list.
+            // oxlint-disable-next-line react/no-array-index-key
+            <figure key={n} className="stock-drawing">
+              <FlatSheet label={`Board ${n + 1} with ${board.pieces.length} pieces`} width={board.length} height={board.width} stock>
+                {board.pieces.map(({ layer, index, copy, x, y }) => {
+                  const piece = parts.blanks.find((blank) => blank.layer === layer)?.pieces[index];
+                  if (!piece) return null;
+                  return (
+                    <g key={`${layer} ${index} ${copy}`} transform={copy === 2 ? `translate(${x} ${y + piece.boxWidth}) scale(1 -1)` : `translate(${x} ${y})`}>
+                      <title>{`Outer skin ${layer}, piece ${index + 1}${copy === 2 ? ', turned over for port' : ''}`}</title>
+                      <FlatLines shape={piece.shape} />
+                    </g>
+                  );
+                })}
+              </FlatSheet>
+              <figcaption>
+                Board {n + 1}: {lengthText(board.length, unit, 0)} × {lengthText(board.width, unit, 0)}, {share(board.yield)} used:{' '}
+                {board.pieces.map(({ layer, index, copy }) => `${layer}.${index + 1}${copy === 2 ? ' over' : ''}`).join(', ')}
+              </figcaption>
+            </figure>
+          ))}
+        </section>
+      )}
+    </>
+  );
+}
+
+export function FramesPage({ plan, parts, unit }: PageProps) {
+  const s = useCursor(plan);
+  const { frames, nest } = parts;
+  const runs = frames.map(({ rib }) => plan.rail.ribs.find(({ index }) => index === rib)?.s);
+  const near = nearestSpot(runs.map((run) => (run === undefined ? undefined : { s: run })), s);
+  return (
+    <>
+      <Missing parts={parts} codes={FRAME_CODES} what={frames.length === 0 ? 'There are no ribs and no stringer.' : undefined} />
+      {nest && <h3>Sheets <small>{share(nest.yield)} of the plate becomes frames; {lengthText(plan.design.frames.sheet.length, unit, 0)} × {lengthWithUnit(plan.design.frames.sheet.width, unit, 0)}</small></h3>}
+      {nest?.sheets.map((sheet, n) => (
+        // Sheets have no name but their place in the list.
+        // oxlint-disable-next-line react/no-array-index-key
+        <figure key={n} className="stock-drawing">
+          <FlatSheet label={`Sheet ${n + 1} with ${sheet.parts.length} parts`} width={sheet.length} height={sheet.width} stock>
+            {sheet.parts.map(({ id, x, y, turn }) => {
+              const part = frames.find((one) => one.id === id);
+              return part && (
+                <g key={id} transform={`translate(${x} ${y}) rotate(${(turn * 180) / Math.PI})`}>
+                  <title>{part.label}</title>
+                  <FlatLines shape={part.shape} />
+                </g>
+              );
+            })}
+          </FlatSheet>
+          <figcaption>Sheet {n + 1}: {sheet.parts.length} parts, {share(sheet.yield)} used</figcaption>
+        </figure>
+      ))}
+      {nest && nest.unplaced.length > 0 && <p className="advice">Too large for the sheet: {nest.unplaced.join(', ')}. Cut them by hand from the full-size template.</p>}
+      <h3>Parts</h3>
+      <ul className="frame-parts">
+        {frames.map((part, i) => {
+          const run = runs[i];
+          const rib = run === undefined ? undefined : plan.rail.ribs.find(({ index }) => index === part.rib);
+          return (
+            <li key={part.id} className={i === near ? 'near' : undefined}>
+              {run === undefined ? <span>{part.label}</span> : <button type="button" className="lead" onClick={() => leadTo(run)}>{part.label}</button>}
+              <small>
+                {rib ? ` ${lengthText(rib.x, unit)} from tail, ` : ' '}
+                {lengthWithUnit(part.thickness, unit)} thick, {part.shape.holes.length} {part.shape.holes.length === 1 ? 'hole' : 'holes'}
+              </small>
+              <FlatPart shape={part.shape} label={part.label} />
+            </li>
+          );
+        })}
+      </ul>
+    </>
+  );
+}

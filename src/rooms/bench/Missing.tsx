@@ -1,0 +1,30 @@
+/** Why something of the bench is not there, or not as it should be: the findings that say so, each leading to its place. */
+import { runAtX } from '../../../geometry/rail/query';
+import type { Parts } from '../../../geometry/parts/types';
+import { usePlan } from '../../state/plan';
+import { leadTo } from './places';
+import { Said } from '../../ui/Said';
+
+interface MissingProps {
+  readonly parts: Parts;
+  /** Codes of the findings that matter here. */
+  readonly codes: readonly string[];
+  /** Said first, where a whole list is missing. */
+  readonly what?: string;
+}
+
+export function Missing({ parts, codes, what }: MissingProps) {
+  const plan = usePlan((state) => state.plan);
+  const here = parts.findings.filter(({ code }) => codes.includes(code));
+  if (here.length === 0 && what === undefined) return null;
+  return (
+    <div className="missing" role="note">
+      {what !== undefined && <p><strong>{what}</strong></p>}
+      {here.map(({ id, title, advice, place }) => (
+        <p key={id}>
+          {place && plan ? <button type="button" className="lead" onClick={() => leadTo(place.s ?? runAtX(plan, place.x))}><Said text={title} /></button> : <span><Said text={title} /></span>}. <Said text={advice} />
+        </p>
+      ))}
+    </div>
+  );
+}

@@ -1,0 +1,182 @@
+/** The papers: how they are wanted, each with its preview and its file, or all of them in one. */
+import { useEffect, useMemo, useState } from 'react';
+import { Working } from '../../ui/Working';
+import type { PaperEntry } from '../../papers';
+import { useUnits } from '../../state/unit';
+import { lengthText, readLength, sentence, unitSign, UNITS } from '../../say/units';
+import { FigureField } from '../../ui/fields';
+import { usePaperTrust } from './paperTrust';
+import { download, lookAtPapers, type Made, makeThese, packThese, stopPapers, usePapers, type Wanted } from './papers';
+import type { PageProps } from './RailPages';
+import { progressText } from '../../work/partsThread';
+import './papers.css';
+import { useAddress } from '../../state/address';
+import { AddressField } from '../../ui/AddressField';
+
+const GROUPS: readonly { readonly id: PaperEntry['group']; readonly title: string }[] = [
+  { id: 'bench', title: 'For the bench' },
+  { id: 'templates', title: 'Full-size templates' },
+  { id: 'lists', title: 'Lists' },
+  { id: 'solids', title: 'Solids' },
+];
+const SIZE_NAMES: Readonly<Record<Wanted['paper'], string>> = { A4: 'A4', A3: 'A3', Letter: 'Letter', roll: 'Roll' };
+
+const SIZES = Object.keys(SIZE_NAMES) as readonly Wanted['paper'][];
+
+const want = (change: Partial<Wanted>) => usePapers.setState(({ wanted }) => ({ wanted: { ...wanted, ...change } }));
+
+function Wish({ unit }: Pick<PageProps, 'unit'>) {
+  const { wanted, failure } = usePapers();
+  const units = wanted.units ?? unit;
+  return (
+    <div className="wish">
+      <fieldset>
+        <legend>Paper</legend>
+        <div className="segments">
+          {SIZES.map((paper) => <button key={paper} type="button" aria-pressed={paper === wanted.paper} onClick={() => want({ paper })}>{SIZE_NAMES[paper]}</button>)}
+        </div>
+      </fieldset>
+      <fieldset>
+        <legend>Units of the papers</legend>
+        <div className="segments">
+          {UNITS.map(({ id, label, hint }) => <button key={id} type="button" title={hint} aria-pressed={id === units} onClick={() => want({ units: id })}>{label}</button>)}
+        </div>
+      </fieldset>
+      <fieldset>
+        <legend>Lines for the laser</legend>
+        <div className="segments">
+          <button type="button" aria-pressed={wanted.kerf === 'compensated'} title="Moved outward by half the kerf, so that parts come true" onClick={() => want({ kerf: 'compensated' })}>Moved for the kerf</button>
+          <button type="button" aria-pressed={wanted.kerf === 'drawn'} title="Where the parts’ edges are: the laser’s own program takes care of the kerf" onClick={() => want({ kerf: 'drawn' })}>As drawn</button>
+        </div>
+      </fieldset>
+      <div className="wish-row">
+        <label>Date <input type="date" value={wanted.date} min="1980-01-01" max="2099-12-31" onChange={(event) => want({ date: event.target.value })} /></label>
+        <FigureField
+          label="Steps on the bench sheet" unit={unitSign(unit)} allowed={`${lengthText(10, unit)} to ${lengthText(1000, unit)} ${unitSign(unit)}, or empty`} placeholder={units === 'mm' ? lengthText(100, unit, 0) : lengthText(101.6, unit, 0)}
+          shown={wanted.step === undefined ? '' : lengthText(wanted.step, unit, 0)}
+          read={(text) => (text.trim() === '' ? undefined : readLength(text, unit))}
+          put={(step) => {
+            want({ step });
+            return [];
+          }}
+        />
+      </div>
+      <AddressField label="Address for the bench sheet’s codes" />
+      {failure && <p role="alert" className="field-error">{sentence(failure.message, unit)}</p>}
+    </div>
+  );
+}
+
+/** Lines a printer draws hair-thin are made to show on a screen, whatever the scale. */
+const ON_SCREEN = '<style>path{vector-effect:non-scaling-stroke;stroke-width:1px}</style>';
+
+function Preview({ made }: { readonly made: Made }) {
+  const { paper } = made;
+  const text = useMemo(() => new TextDecoder().decode(paper.bytes), [paper]);
+  if (paper.mime !== 'image/svg+xml') return <pre className="preview">{text}</pre>;
+  const seen = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(text.replace('<title>', `${ON_SCREEN}<title>`))}`;
+  return <div className="preview"><img src={seen} alt={`${paper.title}, preview`} /></div>;
+}
+
+const SEEN = new Set(['image/svg+xml', 'text/csv;charset=utf-8']);
+const OPENED = new Set(['application/pdf', 'image/svg+xml']);
+
+interface EntryProps {
+  readonly entry: PaperEntry;
+  readonly chosen: boolean;
+  readonly onChoose: (on: boolean) => void;
+  readonly busy: boolean;
+}
+
+function Entry({ entry, chosen, onChoose, busy }: EntryProps) {
+  const made = usePapers((state) => state.made.get(entry.id));
+  const unit = useUnits((state) => state.unit);
+  const title = sentence(entry.title, unit);
+  const [looking, setLooking] = useState(false);
+  const kind = entry.name.replace(/^.*\./, '').toUpperCase();
+  const save = async () => {
+    const done = (await makeThese([entry.id])).get(entry.id);
+    if (done) download(done);
+  };
+  return (
+    <li data-paper={entry.id}>
+      <label><input type="checkbox" checked={chosen} onChange={(event) => onChoose(event.target.checked)} /> {title}</label>
+      <small>{kind}</small>
+      <span className="doing">
+        {SEEN.has(entry.mime) && (
+          <button
+            type="button" className="ruled" aria-expanded={looking && made !== undefined} disabled={busy && !made}
+            onClick={() => {
+              setLooking(!(looking && made));
+              if (!made) void makeThese([entry.id]);
+            }}
+          >
+            Look
+          </button>
+        )}
+        {OPENED.has(entry.mime) && (made
+          ? <a href={made.url} target="_blank" rel="noreferrer">Open</a>
+          : !SEEN.has(entry.mime) && <button type="button" className="ruled" disabled={busy} onClick={() => void makeThese([entry.id])}>Make</button>)}
+        <button type="button" className="ruled" disabled={busy && !made} aria-label={`Download ${title}, ${kind}`} onClick={() => void save()}>Download</button>
+      </span>
+      {looking && made && <Preview made={made} />}
+    </li>
+  );
+}
+
+export function PapersPage({ plan, parts, unit }: PageProps) {
+  const { wanted, entries, progress, faults } = usePapers();
+  const [chosen, setChosen] = useState<ReadonlySet<string>>(new Set());
+  const trust = usePaperTrust(plan);
+  const address = useAddress((state) => state.given);
+  useEffect(() => lookAtPapers(plan, parts, unit, trust), [plan, parts, unit, wanted, trust, address]);
+  const whole = entries.find(({ group }) => group === 'all');
+  const single = entries.filter(({ group }) => group !== 'all');
+  const picked = single.filter(({ id }) => chosen.has(id)).map(({ id }) => id);
+  const busy = progress !== null;
+  const choose = (ids: readonly string[], on: boolean) => setChosen((before) => {
+    const after = new Set(before);
+    for (const id of ids) {
+      if (on) after.add(id);
+      else after.delete(id);
+    }
+    return after;
+  });
+  const saveAll = async () => {
+    if (!whole) return;
+    const done = (await makeThese([whole.id])).get(whole.id);
+    if (done) download(done);
+  };
+  const saveChosen = async () => {
+    const done = await packThese(picked);
+    if (done) download(done);
+  };
+  return (
+    <>
+      <Wish unit={unit} />
+      <div className="all-papers">
+        <button type="button" className="ruled chief" disabled={busy || !whole} onClick={() => void saveAll()}>Download everything, one zip</button>
+        <button type="button" className="ruled" disabled={busy || picked.length === 0} onClick={() => void saveChosen()}>{picked.length === 0 ? 'Download the chosen' : `Download the ${picked.length} chosen, one zip`}</button>
+      </div>
+      {busy && <Working text={progressText('Making papers', progress)} share={progress.share} onStop={stopPapers} />}
+      {faults.length > 0 && (
+        <ul className="missing" role="alert">{faults.map(({ title, message }) => <li key={title}><strong>{title}</strong> could not be made: {message}</li>)}</ul>
+      )}
+      {GROUPS.map(({ id, title }) => {
+        const group = single.filter((entry) => entry.group === id);
+        if (group.length === 0) return null;
+        const all = group.every((entry) => chosen.has(entry.id));
+        return (
+          <details key={id} className="paper-group" open={id !== 'solids'}>
+            <summary>{title} <small>{group.length}</small></summary>
+            {group.length > 1 && <label className="whole-group"><input type="checkbox" checked={all} onChange={() => choose(group.map((entry) => entry.id), !all)} /> All of these</label>}
+            <ul className="papers">
+              {group.map((entry) => <Entry key={entry.id} entry={entry} busy={busy} chosen={chosen.has(entry.id)} onChoose={(on) => choose([entry.id], on)} />)}
+            </ul>
+          </details>
+        );
+      })}
+      <p className="hint">The same board, date and choices give the same bytes every time. Print templates at 100 %, and measure the check bar before you cut.</p>
+    </>
+  );
+}

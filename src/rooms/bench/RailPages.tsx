@@ -1,0 +1,85 @@
+/** The lists of the rail: all that is met from tail to nose, and the box at each rib or at even steps. */
+import { useState } from 'react';
+import type { Parts } from '../../../geometry/parts/types';
+import type { Plan } from '../../../geometry/types';
+import { railEvents, type RailEvent, ribTable, stepTable } from '../../papers/railTables';
+import { nearerEnd } from '../../say/words';
+import { lengthText, lengthWithUnit, type Unit, unitSign } from '../../say/units';
+import { listOf, type Pick } from './lists';
+import { type ListLine, PlaceList } from './places';
+
+export interface PageProps {
+  readonly plan: Plan;
+  readonly parts: Parts;
+  readonly unit: Unit;
+}
+
+const SIGNS: Readonly<Record<RailEvent['kind'], string>> = { rib: '┬', stop: '▌', joint: '╪', steam: '▨', no: '✕', box: '▭' };
+
+function eventLine(plan: Plan, unit: Unit, event: RailEvent, i: number): ListLine {
+  const until = event.until === undefined ? '' : `to ${lengthText(event.until, unit, 0)}`;
+  const side = event.side === 'both' ? '' : event.side;
+  return {
+    key: `${event.kind} ${i}`, tone: event.kind, spot: { s: event.s },
+    cells: [
+      lengthText(event.s, unit), lengthText(plan.rail.face.length - event.s, unit), nearerEnd(plan, event.x, unit, 1),
+      <span key="what" className="met"><i className="sign" aria-hidden="true">{SIGNS[event.kind]}</i>{event.what} <small>{[until, side, event.detail].filter(Boolean).join(', ')}</small></span>,
+    ],
+  };
+}
+
+/** Stops, joints, ribs and steam in the order they are met. */
+export function AlongPage({ plan, parts, unit }: PageProps) {
+  return (
+    <>
+      <p className="hint">Everything met from tail to nose, with its run on the box face from both ends ({unitSign(unit)}). A line leads to its place.</p>
+      <PlaceList
+        plan={plan} label="Along the rail" follow
+        columns={[
+          { title: 'from tail', hint: 'Run from the tail, on the curve' }, { title: 'from nose', hint: 'Run from the nose, on the curve' },
+          { title: 'station', words: true, spare: true }, { title: 'what', words: 'long' },
+        ]}
+        lines={railEvents(plan, parts).map((event, i) => eventLine(plan, unit, event, i))}
+      />
+    </>
+  );
+}
+
+const BOX_PICKS: readonly Pick[] = [
+  { from: 'gap', title: 'gap' },
+  { from: 'rows', title: 'rows' },
+  { from: 'slot', title: 'slot' },
+  { from: 'bevel', title: 'bevel' },
+  { from: 'rise over', title: 'rise' },
+  { from: 'planing depth', title: 'plane' },
+  { from: 'radius', title: 'radius' },
+  { from: 'cover', title: 'cover' },
+  { from: 'sole bends', title: 'sole' },
+  { from: 'cap bends', title: 'cap' },
+];
+const STEPS: Readonly<Record<'mm' | 'in', readonly number[]>> = { mm: [50, 100, 200], in: [50.8, 101.6, 203.2] };
+
+/** The box at the ribs, or at even steps of run. */
+export function RibsPage({ plan, parts, unit }: PageProps) {
+  const [step, setStep] = useState(0);
+  const table = step === 0 ? ribTable(plan, parts) : stepTable(plan, parts, step);
+  const head: Pick[] = step === 0
+    ? [{ from: 'rib', title: 'rib' }, { from: 'station from tail', title: 'station' }]
+    : [{ from: 'run from tail', title: 'run' }, { from: 'station from tail', title: 'station' }];
+  const { columns, lines } = listOf(table, [...head, ...BOX_PICKS], unit, 'run from tail');
+  return (
+    <>
+      <div className="segments" role="group" aria-label="Where">
+        {[0, ...STEPS[unit === 'mm' ? 'mm' : 'in']].map((each) => (
+          <button key={each} type="button" aria-pressed={each === step} onClick={() => setStep(each)}>
+            {each === 0 ? 'At the ribs' : `Every ${lengthWithUnit(each, unit, 0)}`}
+          </button>
+        ))}
+      </div>
+      <PlaceList plan={plan} label={step === 0 ? 'The rail at each rib' : 'The rail at even steps'} columns={columns} lines={lines} follow />
+      <p className="hint">
+        Lengths in {unitSign(unit)}. Rise: how far the deck falls over the strip’s {lengthWithUnit(plan.design.rail.stripWidth, unit)}. Plane: taken off the cap’s outer edge. Sole and cap: how they bend there.
+      </p>
+    </>
+  );
+}

@@ -1,0 +1,135 @@
+/** The timber: which species each part is of, the stock there is and what it costs, and how it is cut and joined. */
+import { useState } from 'react';
+import type { FieldError } from '../../../geometry/design/fields';
+import type { Design } from '../../../geometry/design/schema';
+import { allSpecies } from '../../../geometry/design/timber';
+import { useDesign } from '../../state/design';
+import { useUnits } from '../../state/unit';
+import { lengthText, lengthWithUnit, type Unit } from '../../say/units';
+import { BoardFigure, BoardText, Refused } from './BoardField';
+import { put } from './edits';
+import { SpeciesList } from './SpeciesList';
+import './timber.css';
+
+const PARTS: readonly { readonly id: 'rail' | 'outer' | 'skins' | 'frames'; readonly label: string }[] = [
+  { id: 'rail', label: 'Sole, rows and cap' },
+  { id: 'outer', label: 'Outer skins and blocks' },
+  { id: 'skins', label: 'Bottom and deck skin' },
+  { id: 'frames', label: 'Ribs and stringer' },
+];
+
+function SpeciesOfParts({ design }: { readonly design: Design }) {
+  const [errors, setErrors] = useState<readonly FieldError[]>([]);
+  const species = allSpecies(design);
+  return (
+    <fieldset>
+      <legend>Timber of each part</legend>
+      {PARTS.map(({ id, label }) => (
+        <label key={id} className="choice-row">
+          {label}
+          <select value={design.timber[id]} onChange={(event) => setErrors(put(['timber', id], event.target.value))}>
+            {species.map((one) => <option key={one.id} value={one.id}>{one.name}</option>)}
+          </select>
+        </label>
+      ))}
+      <Refused errors={errors} />
+    </fieldset>
+  );
+}
+
+type StockName = 'strips' | 'spacers' | 'boards';
+
+interface StockProps {
+  readonly design: Design;
+  readonly name: StockName;
+  readonly title: string;
+}
+
+/** One kind of stock: lengths, prices, and how many are on hand. */
+function Stock({ design, name, title }: StockProps) {
+  const [errors, setErrors] = useState<readonly FieldError[]>([]);
+  const stock = design.timber[name];
+  const wide = name === 'boards';
+  return (
+    <fieldset className="stock-list">
+      <legend>{title}</legend>
+      <table>
+        <thead>
+          <tr><th scope="col">length</th>{wide && <th scope="col">width</th>}<th scope="col">price each, {design.timber.currency}</th><th scope="col">on hand</th><th scope="col"><span className="spoken">remove</span></th></tr>
+        </thead>
+        <tbody>
+          {stock.map((_, i) => (
+            // Stock has no name but its place in the list.
+            // oxlint-disable-next-line react/no-array-index-key
+            <tr key={i}>
+              <td><BoardFigure bare path={['timber', name, i, 'length']} label={`${title} ${i + 1}, length`} kind="length" /></td>
+              {wide && <td><BoardFigure bare path={['timber', name, i, 'width']} label={`${title} ${i + 1}, width`} kind="length" /></td>}
+              <td><BoardFigure bare path={['timber', name, i, 'price']} label={`${title} ${i + 1}, price each`} kind="plain" /></td>
+              <td><BoardFigure bare path={['timber', name, i, 'onHand']} label={`${title} ${i + 1}, on hand`} kind="plain" empty="to buy" /></td>
+              <td><button type="button" aria-label={`Remove ${title} ${i + 1}`} disabled={stock.length === 1} onClick={() => setErrors(put(['timber', name, i], undefined))}>✕</button></td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <button type="button" className="ruled add" onClick={() => setErrors(put(['timber', name, stock.length], { ...stock[stock.length - 1], onHand: undefined }))}>Add a length</button>
+      <Refused errors={errors} />
+    </fieldset>
+  );
+}
+
+function stripTitle({ rail }: Design, unit: Unit): string {
+  const heights = [...new Set([rail.soleThickness, rail.capThickness])].map((mm) => lengthText(mm, unit)).join(' / ');
+  return `Flat strips, ${lengthText(rail.stripWidth, unit)} × ${heights}`;
+}
+
+function Joints({ design }: { readonly design: Design }) {
+  const [errors, setErrors] = useState<readonly FieldError[]>([]);
+  const { joint } = design.rail;
+  return (
+    <fieldset>
+      <legend>Joints</legend>
+      <div className="segments" role="group" aria-label="Kind of joint">
+        {(['butt', 'scarf'] as const).map((kind) => (
+          <button key={kind} type="button" aria-pressed={kind === joint} onClick={() => setErrors(put(['rail', 'joint'], kind))}>{kind === 'butt' ? 'Butt, over a tab' : 'Scarf'}</button>
+        ))}
+      </div>
+      {joint === 'scarf' && <BoardFigure path={['rail', 'scarfRatio']} label="Scarf, length over thickness" kind="plain" sign=": 1" />}
+      <BoardFigure path={['rail', 'jointStagger']} label="Stagger between neighbouring layers" kind="length" />
+      <BoardFigure path={['rail', 'leastPiece']} label="Shortest piece" kind="length" />
+      <Refused errors={errors} />
+    </fieldset>
+  );
+}
+
+export function TimberPage() {
+  const design = useDesign((state) => state.design);
+  const unit = useUnits((state) => state.unit);
+  const { rail, timber, frames } = design;
+  return (
+    <div className="timber">
+      <SpeciesOfParts design={design} />
+      <Stock design={design} name="strips" title={stripTitle(design, unit)} />
+      <Stock design={design} name="spacers" title={`Spacer strips, ${lengthText(rail.spacerWidth, unit)} × ${lengthText(rail.spacerHeight, unit)}`} />
+      <Stock design={design} name="boards" title={`Boards for outer skins, ${lengthWithUnit(rail.outerThickness, unit)} thick`} />
+      <fieldset>
+        <legend>Plates and panels</legend>
+        <BoardFigure path={['frames', 'sheet', 'length']} label={`Sheet for frames, ${lengthWithUnit(frames.ribThickness, unit)}: length`} kind="length" />
+        <BoardFigure path={['frames', 'sheet', 'width']} label="Sheet: width" kind="length" />
+        <BoardFigure path={['frames', 'sheet', 'price']} label="Sheet: price" kind="plain" sign={timber.currency} />
+        <BoardFigure path={['timber', 'skinPricePerM2']} label="Skin panel, price of a square metre" kind="plain" sign={timber.currency} />
+        <BoardText path={['timber', 'currency']} label="Currency" />
+      </fieldset>
+      <Joints design={design} />
+      <fieldset>
+        <legend>Cutting</legend>
+        <BoardFigure path={['timber', 'sawKerf']} label="Saw kerf" kind="length" />
+        <BoardFigure path={['rail', 'blankOversize']} label="Oversize of blanks" kind="length" />
+        <BoardFigure path={['frames', 'kerf']} label="Laser kerf" kind="length" />
+        <BoardFigure path={['frames', 'notchFit']} label="Play of a half-lap notch" kind="length" />
+        <BoardFigure path={['frames', 'leastWeb']} label="Least web round a lightening hole" kind="length" />
+      </fieldset>
+      <SpeciesList design={design} />
+      <p className="hint">The starter boards’ timber batches and prices are made up. Put your own here: joints, cutting, cost and bending follow.</p>
+    </div>
+  );
+}

@@ -1,0 +1,72 @@
+/** What the board weighs and costs, and the same rail as solid laminations beside it. */
+import type { Totals } from '../../../geometry/parts/types';
+import { allSpecies } from '../../../geometry/design/timber';
+import { totalTable } from '../../papers/listTables';
+import { fixed, lengthWithUnit, type Unit } from '../../say/units';
+import { listOf } from './lists';
+import { Missing } from './Missing';
+import { PlaceList } from './places';
+import type { PageProps } from './RailPages';
+import './totals.css';
+
+type Measure = 'volume' | 'mass' | 'cost';
+
+interface PairProps {
+  readonly title: string;
+  readonly totals: Totals;
+  readonly measure: Measure;
+  readonly text: (value: number) => string;
+}
+
+/** Two bars from zero to one scale, with their figures and the saving. */
+function Pair({ title, totals, measure, text }: PairProps) {
+  const [hollow, solid] = [totals.hollowRail[measure], totals.solidRail[measure]];
+  const most = Math.max(hollow, solid, 1e-9);
+  const saved = totals.saving[measure];
+  const ratio = solid > 0 ? ` (${fixed((Math.abs(saved) / solid) * 100, 0)} %)` : '';
+  return (
+    <div className="pair-of-bars" role="group" aria-label={`${title}: hollow ${text(hollow)}, solid ${text(solid)}`}>
+      <h4>{title}</h4>
+      {([['hollow', hollow], ['solid', solid]] as const).map(([name, value]) => (
+        <p key={name}><span>{name}</span><i className={name} style={{ width: `${(value / most) * 62}%` }} /><b>{text(value)}</b></p>
+      ))}
+      <p className="saving">{saved >= 0 ? `${text(saved)}${ratio} saved` : `${text(-saved)}${ratio} more`}</p>
+    </div>
+  );
+}
+
+function Comparison({ totals }: { readonly totals: Totals }) {
+  return (
+    <section className="comparison" aria-label="Hollow against solid">
+      <h3>The rail, hollow and solid <small>both sides; each pair of bars from zero, to a scale of its own</small></h3>
+      <Pair title="Timber" totals={totals} measure="volume" text={(value) => `${fixed(value / 1e6, 2)} l`} />
+      <Pair title="Mass" totals={totals} measure="mass" text={(value) => `${fixed(value, 2)} kg`} />
+      <Pair title="Money" totals={totals} measure="cost" text={(value) => `${fixed(value, 2)} ${totals.currency}`} />
+      <p className="hint">
+        Solid: {totals.solidRail.laminations} laminations as thick as the outer skins fill the same outline, each priced as an outer layer is here. Timber alone: glue, cloth and finish come on top of both.
+      </p>
+    </section>
+  );
+}
+
+function board(totals: Totals, unit: Unit): string {
+  return `The finished board displaces ${fixed(totals.boardVolume / 1e6, 1)} litres, its centre of volume lies ${lengthWithUnit(totals.centre.x, unit, 0)} from the tail and ${lengthWithUnit(totals.centre.z, unit, 0)} above the bench; its timber weighs ${fixed(totals.mass, 2)} kg.`;
+}
+
+export function TotalsPage({ plan, parts, unit }: PageProps) {
+  const { totals } = parts;
+  if (!totals) return <Missing parts={parts} codes={['not-made']} what="Nothing could be added up." />;
+  const { columns, lines } = listOf(totalTable(plan, parts), [
+    { from: 'part', title: 'part' }, { from: 'timber', title: 'timber' }, { from: 'volume', title: 'litres' }, { from: 'mass', title: 'kg' },
+    { from: 'cost', title: totals.currency || 'cost' },
+  ], unit);
+  const names = new Map(allSpecies(plan.design).map(({ id, name }) => [id, name]));
+  return (
+    <>
+      <p>{board(totals, unit)}</p>
+      <Comparison totals={totals} />
+      <PlaceList plan={plan} label="Timber, mass and money" columns={columns} lines={lines.map(({ cells, ...line }) => ({ ...line, cells: cells.map((cell) => names.get(String(cell)) ?? cell) }))} />
+      <Missing parts={parts} codes={['cost-estimate']} />
+    </>
+  );
+}

@@ -1,0 +1,54 @@
+/** The order of work: what to do, what to measure and what it should read, and what to mind. */
+import { runAtX } from '../../../geometry/rail/query';
+import type { WorkStep } from '../../../geometry/parts/types';
+import type { Plan } from '../../../geometry/types';
+import { nearerEnd } from '../../say/words';
+import { angleText, lengthText, lengthWithUnit, sentence, type Unit } from '../../say/units';
+import { PlaceList } from './places';
+import type { PageProps } from './RailPages';
+import { Missing } from './Missing';
+import './work.css';
+
+function Checks({ plan, step, unit }: { readonly plan: Plan; readonly step: WorkStep; readonly unit: Unit }) {
+  if (step.checks.length === 0) return null;
+  return (
+    <PlaceList
+      plan={plan} label={`Measure in step ${step.index}`}
+      columns={[{ title: 'measure', words: 'long' }, { title: 'should read' }, { title: 'on the run', hint: 'From the tail, on the curve' }]}
+      lines={step.checks.map((check, i) => {
+        const s = check.place && (check.place.s ?? runAtX(plan, check.place.x));
+        return {
+          key: `${i} ${check.what}`, spot: s === undefined ? undefined : { s },
+          cells: [sentence(check.what, unit), check.unit === 'mm' ? lengthWithUnit(check.value, unit) : angleText(check.value), s === undefined ? '' : lengthText(s, unit, 0)],
+        };
+      })}
+    />
+  );
+}
+
+export function WorkPage({ plan, parts, unit }: PageProps) {
+  if (parts.steps.length === 0) return <Missing parts={parts} codes={['not-made']} what="There is no order of work." />;
+  return (
+    <>
+      <p className="hint">Clamps stand behind the ribs: none hangs over the open gap before the rows are in. Makers’ data sheets, local codes and licensed practice come first.</p>
+      <ol className="steps-of-work">
+        {parts.steps.map((step) => (
+          <li key={step.index}>
+            <details open={step.index === 1}>
+              <summary><b>{step.index}</b><span>{step.title}</span><small>{step.checks.length === 0 ? '' : `${step.checks.length} to measure`}</small></summary>
+              <p>{sentence(step.text, unit)}</p>
+              {step.clamps.length > 0 && (
+                <p className="clamps">
+                  {step.clamps.length} clamps: {step.clamps.map((place) => (place.s === undefined ? nearerEnd(plan, place.x, unit) : lengthText(place.s, unit, 0))).join(', ')}
+                  {step.clamps.some(({ s }) => s !== undefined) && ' on the run'}
+                </p>
+              )}
+              <Checks plan={plan} step={step} unit={unit} />
+              {step.cautions.length > 0 && <ul className="cautions">{step.cautions.map((caution) => <li key={caution}>{caution}</li>)}</ul>}
+            </details>
+          </li>
+        ))}
+      </ol>
+    </>
+  );
+}

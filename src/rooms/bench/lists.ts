@@ -1,0 +1,39 @@
+/** What the bench's lists say: the papers' own tables, by fewer columns and shorter names, so that screen and paper agree. */
+import { type Table, cellText } from '../../papers/tables';
+import type { Unit } from '../../say/units';
+import type { ListColumn, ListLine, Spot } from './places';
+
+/** A column of a paper's table as the screen shows it. */
+export interface Pick {
+  /** How the column's title begins. */
+  readonly from: string;
+  readonly title: string;
+  readonly hint?: string;
+  /** Holds sentences, which may break. */
+  readonly long?: boolean;
+}
+
+/** A list of some of a table's columns. `at` and `until` name those that hold the line's place, if it is one. Throws where there is no such column. */
+export function listOf(table: Table, picks: readonly Pick[], unit: Unit, at?: string, until?: string): { columns: ListColumn[]; lines: ListLine[] } {
+  const find = (from: string): number => {
+    const k = table.columns.findIndex(({ title }) => title.startsWith(from));
+    if (k < 0) throw new RangeError(`${table.id} has no column ${from}`);
+    return k;
+  };
+  const chosen = picks.map(({ from }) => find(from));
+  const [atColumn, untilColumn] = [at, until].map((name) => (name === undefined ? undefined : find(name)));
+  const run = (row: Table['rows'][number], column: number | undefined): number | undefined => {
+    const cell = column === undefined ? undefined : row[column];
+    return typeof cell === 'number' ? cell : undefined;
+  };
+  return {
+    columns: picks.map(({ title, hint, from, long }, i) => ({
+      title, hint: hint ?? from, words: ['text', 'said'].includes(table.columns[chosen[i]].kind) && (long ? 'long' as const : true),
+    })),
+    lines: table.rows.map((row, i): ListLine => {
+      const s = run(row, atColumn);
+      const spot: Spot | undefined = s === undefined ? undefined : { s, until: run(row, untilColumn) };
+      return { key: String(i), spot, cells: chosen.map((k) => cellText(row[k], table.columns[k], unit)) };
+    }),
+  };
+}

@@ -1,0 +1,105 @@
+/** Lists whose lines are places: each leads there on stage, ribbon and card, and the one nearest the cursor is marked. */
+import { type ReactNode, useEffect, useRef } from 'react';
+import type { Plan } from '../../../geometry/types';
+import { cursorRun } from '../../state/station';
+import { useView } from '../../state/view';
+import './lists.css';
+
+/** The run a line of the bench last led to: it is in sight already, so the list does not move for it. */
+let ledTo = Number.NaN;
+
+/** Puts the cursor on a run; the close view, where it is the one in use, goes along. */
+export function leadTo(s: number): void {
+  ledTo = s;
+  const { moveTo, ask, view } = useView.getState();
+  moveTo(s);
+  if (view.name === 'station') ask('station');
+}
+
+/** A place or a stretch of the run. */
+export interface Spot {
+  readonly s: number;
+  readonly until?: number;
+  /** Where in the stretch the line leads; its beginning if left out. */
+  readonly lead?: number;
+}
+
+/** Index of the spot nearest run s, a stretch that holds it being at no distance; -1 where there is none. */
+export function nearestSpot(spots: readonly (Spot | undefined)[], s: number): number {
+  let best = -1;
+  let least = Infinity;
+  spots.forEach((spot, i) => {
+    if (!spot) return;
+    const off = s < spot.s ? spot.s - s : Math.max(0, s - (spot.until ?? spot.s));
+    if (off < least) {
+      least = off;
+      best = i;
+    }
+  });
+  return best;
+}
+
+/** The cursor's run on this plan. */
+export function useCursor(plan: Plan): number {
+  return cursorRun(plan, useView((state) => state.s));
+}
+
+export interface ListColumn {
+  readonly title: string;
+  readonly hint?: string;
+  /** Words stand to the left, figures to the right; long ones may break. */
+  readonly words?: boolean | 'long';
+  /** Left away where there is little room. */
+  readonly spare?: boolean;
+}
+
+export interface ListLine {
+  readonly key: string;
+  readonly cells: readonly ReactNode[];
+  readonly spot?: Spot;
+  readonly tone?: string;
+}
+
+/** What lets a stretch without a button in it be scrolled by keyboard. */
+export const scrolled = (label: string) => ({ role: 'region', 'aria-label': label, tabIndex: 0 });
+
+interface PlaceListProps {
+  readonly plan: Plan;
+  readonly label: string;
+  readonly columns: readonly ListColumn[];
+  readonly lines: readonly ListLine[];
+  /** Brings the line nearest the cursor into sight as the cursor is moved elsewhere. */
+  readonly follow?: boolean;
+}
+
+const columnClass = ({ words, spare }: ListColumn): string | undefined =>
+  [words ? 'words' : '', words === 'long' ? 'long' : '', spare ? 'spare' : ''].filter(Boolean).join(' ') || undefined;
+
+export function PlaceList({ plan, label, columns, lines, follow }: PlaceListProps) {
+  const s = useCursor(plan);
+  const near = nearestSpot(lines.map(({ spot }) => spot), s);
+  const row = useRef<HTMLTableRowElement>(null);
+  useEffect(() => {
+    if (follow && s !== ledTo) row.current?.scrollIntoView({ block: 'nearest' });
+  }, [follow, s, near]);
+  return (
+    <div className="list-frame" {...(lines.some(({ spot }) => spot) ? {} : scrolled(`${label}, scrolls`))}>
+      <table className="list" aria-label={label}>
+        <thead>
+          <tr>{columns.map((column) => <th key={column.title} scope="col" title={column.hint} className={columnClass(column)}>{column.title}</th>)}</tr>
+        </thead>
+        <tbody>
+          {lines.map(({ key, cells, spot, tone }, i) => (
+            <tr key={key} ref={i === near ? row : undefined} className={[tone, i === near ? 'near' : ''].filter(Boolean).join(' ') || undefined} aria-current={i === near ? 'location' : undefined}>
+              {cells.map((cell, k) => (
+                <td key={columns[k].title} className={columnClass(columns[k])}>
+                  {k === 0 && spot ? <button type="button" className="lead" onClick={() => leadTo(spot.lead ?? spot.s)}>{cell}</button> : cell}
+                </td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}

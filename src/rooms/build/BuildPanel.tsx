@@ -1,0 +1,154 @@
+/** The build scrubber: the board put together step by step, with what to check, where to clamp and what to mind. */
+import { useEffect, useEffectEvent } from 'react';
+import type { WorkStep } from '../../../geometry/parts/types';
+import { runAtX } from '../../../geometry/rail/query';
+import type { Place, Plan } from '../../../geometry/types';
+import { nearerEnd } from '../../say/words';
+import { useUnits } from '../../state/unit';
+import { angleText, lengthText, sentence, type Unit, unitSign } from '../../say/units';
+import { useView } from '../../state/view';
+import { arrivalText, standingAt } from './standing';
+import { useBuild } from '../../state/build';
+import { useSteps } from './useSteps';
+import './build.css';
+
+function useGoTo(plan: Plan): (place: Place) => void {
+  const moveTo = useView((state) => state.moveTo);
+  return (place) => moveTo(place.s ?? runAtX(plan, place.x));
+}
+
+interface ListProps {
+  readonly plan: Plan;
+  readonly step: WorkStep;
+  readonly unit: Unit;
+}
+
+/** What to measure now and what it should read; a measure that has a place leads there. */
+function Checks({ plan, step, unit }: ListProps) {
+  const go = useGoTo(plan);
+  if (step.checks.length === 0) return null;
+  return (
+    <table className="checks">
+      <caption>What to check now</caption>
+      <thead><tr><th scope="col">Measure</th><th scope="col">reads, {unitSign(unit)}</th></tr></thead>
+      <tbody>
+        {step.checks.map(({ what, value, unit: of, place }, i) => (
+          <tr key={`${what} ${i}`}>
+            <th scope="row">{place ? <button type="button" onClick={() => go(place)}>{what}</button> : what}</th>
+            <td>{of === 'rad' ? angleText(value) : lengthText(value, unit)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function Clamps({ plan, step, unit }: ListProps) {
+  const go = useGoTo(plan);
+  if (step.clamps.length === 0) return null;
+  return (
+    <details className="clamps">
+      <summary>{step.clamps.length} clamping places{step.clamps[0].s === undefined ? '' : ' a side'}</summary>
+      <ul>
+        {step.clamps.map((place) => (
+          <li key={`${place.s} ${place.x}`}><button type="button" onClick={() => go(place)}>{nearerEnd(plan, place.x, unit)}</button></li>
+        ))}
+      </ul>
+    </details>
+  );
+}
+
+interface ScrubberProps {
+  readonly steps: readonly WorkStep[];
+  readonly at: number;
+}
+
+/** The slider and its two buttons. */
+function Scrubber({ steps, at }: ScrubberProps) {
+  const goTo = useBuild((state) => state.goTo);
+  const step = steps[at];
+  return (
+    <div className="scrubber">
+      <button type="button" aria-label="Step before" title="Step before (Page Up)" disabled={at === 0} onClick={() => goTo(at)}>←</button>
+      <input
+        type="range" aria-label="Step of the build" min={1} max={steps.length} step={1} value={at + 1}
+        aria-valuetext={`${step.index} of ${steps.length}: ${step.title}`} onChange={(event) => goTo(Number(event.target.value))}
+      />
+      <button type="button" aria-label="Step after" title="Step after (Page Down)" disabled={at === steps.length - 1} onClick={() => goTo(at + 2)}>→</button>
+    </div>
+  );
+}
+
+/** Page Up and Page Down go through the steps while the build is open, unless a field or a slider has the keys. */
+function useStepKeys(count: number): void {
+  const onKey = useEffectEvent((event: KeyboardEvent) => {
+    const { step, goTo } = useBuild.getState();
+    const way = event.key === 'PageDown' ? 1 : event.key === 'PageUp' ? -1 : 0;
+    if (way === 0 || event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented) return;
+    if (event.target instanceof Element && event.target.closest('input, select, textarea, [role="slider"]')) return;
+    event.preventDefault();
+    if (step + way >= 1 && step + way <= count) goTo(step + way);
+  });
+  useEffect(() => {
+    const listen = (event: KeyboardEvent) => onKey(event);
+    window.addEventListener('keydown', listen);
+    return () => window.removeEventListener('keydown', listen);
+  }, []);
+}
+
+/** Keeps the stage at the step while the build is open, and the page's address leading to it. */
+function useStage(steps: readonly WorkStep[], at: number): void {
+  const show = useBuild((state) => state.show);
+  useEffect(() => {
+    if (at >= steps.length) return;
+    show(standingAt(steps, at));
+    history.replaceState(null, '', `#step=${at + 1}`);
+  }, [steps, at, show]);
+  useEffect(() => () => {
+    show(null);
+    history.replaceState(null, '', location.pathname + location.search);
+  }, [show]);
+}
+
+export function BuildPanel({ plan }: { readonly plan: Plan }) {
+  const unit = useUnits((state) => state.unit);
+  const { steps, whole, failure } = useSteps(plan);
+  const asked = useBuild((state) => state.step);
+  const count = steps.length;
+  const at = Math.min(asked, Math.max(1, count)) - 1;
+  useStage(steps, at);
+  useStepKeys(count);
+  const step = steps.at(at);
+  if (!step) {
+    return (
+      <section className="panel build" aria-label="Build">
+        <h2>Build</h2>
+        <p className="field-error" role="alert">The order of work could not be made for this board: {failure}.</p>
+      </section>
+    );
+  }
+  const arrival = arrivalText(standingAt(steps, at));
+  return (
+    <section className="panel build" aria-label="Build">
+      <header>
+        <h2>Build</h2>
+        <span>step {step.index} of {count}</span>
+      </header>
+      <Scrubber steps={steps} at={at} />
+      {asked > count && <p role="alert" className="field-error">Step {asked} was asked for; there are steps 1 to {count}. This is the last.</p>}
+      <div aria-live="polite">
+        <h3>{step.title}</h3>
+        {arrival !== '' && <p className="arrives">{arrival}</p>}
+        <p>{sentence(step.text, unit)}</p>
+      </div>
+      {step.cautions.length > 0 && (
+        <ul className="cautions" aria-label="Cautions">
+          {step.cautions.map((caution) => <li key={caution}>{caution}</li>)}
+        </ul>
+      )}
+      <Clamps plan={plan} step={step} unit={unit} />
+      <Checks plan={plan} step={step} unit={unit} />
+      {!whole && <p className="hint">Joints and blanks come into these lists once the bench has worked them out.</p>}
+    </section>
+  );
+}

@@ -1,0 +1,195 @@
+/** A family from one board: a strip of variants side by side, the construction at its real sizes, one of them to take. */
+import { type ReactNode, useEffect } from 'react';
+import type { FieldError } from '../../../geometry/design/fields';
+import type { FamilyRow } from '../../../geometry/search/family';
+import { FigureField } from '../../ui/fields';
+import { useDesign } from '../../state/design';
+import { useUnits } from '../../state/unit';
+import { angleText, fixed, lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../../say/units';
+import { useView } from '../../state/view';
+import type { Variant } from '../../work/trialJobs';
+import '../../ui/trials.css';
+import { Working } from '../../ui/Working';
+import './family.css';
+import { PlanPortrait, type Span, StationPortrait } from './Portraits';
+import { type Column, familyName, type Follow, layOut, resize, type Size, SIZE_NAMES, type SizeName, STEPS, stopWork, takeVariant, useFamily, workOut } from './family';
+import { Fault, Said } from '../../ui/Said';
+
+const NAMES: Readonly<Record<SizeName, string>> = { length: 'Length', width: 'Width', thickness: 'Thickness' };
+const FOLLOWS: readonly { readonly id: Follow; readonly label: string }[] = [
+  { id: 'alone', label: 'nothing else' },
+  { id: 'width', label: 'width in proportion' },
+  { id: 'both', label: 'all sizes in proportion' },
+];
+const COUNTS = [3, 5, 7];
+/** What a size of the strip may be, mm: what a board file could hold at all. */
+const RANGES: Readonly<Record<SizeName, { readonly min: number; readonly max: number }>> = {
+  length: { min: 500, max: 6000 }, width: { min: 100, max: 2000 }, thickness: { min: 10, max: 300 },
+};
+
+/** A size as it is typed: no decimal where there is none. */
+const plain = (mm: number, unit: Unit) => lengthText(mm, unit, 1).replace(unit === 'mm' ? /\.0$/ : /$^/, '');
+
+function LayOut() {
+  const unit = useUnits((state) => state.unit);
+  const { vary, step, count, follow, own } = useFamily();
+  return (
+    <div className="lay-out">
+      <label>Vary <select aria-label="Vary" value={vary} onChange={(event) => {
+        const name = SIZE_NAMES.find((n) => n === event.target.value) ?? 'length';
+        layOut({ vary: name, step: STEPS[name] });
+      }}>{SIZE_NAMES.map((name) => <option key={name} value={name}>{NAMES[name].toLowerCase()}</option>)}</select></label>
+      <span className="lay-step">
+        <FigureField
+          key={`${vary} ${unit}`} label="by" shown={plain(step, unit)} unit={unitSign(unit)} allowed={`${lengthWithUnit(0.5, unit)} to ${lengthWithUnit(1000, unit)}`}
+          read={(text) => readLength(text, unit)}
+          put={(value): readonly FieldError[] => {
+            if (value === undefined || value < 0.5 || value > 1000) return [{ field: 'by', value: lengthText(value ?? 0, unit), allowed: '0.5 to 1000 mm', message: 'is no step' }];
+            layOut({ step: value });
+            return [];
+          }}
+        />
+      </span>
+      <label>boards <select aria-label="boards" value={count} onChange={(event) => layOut({ count: Number(event.target.value) })}>{COUNTS.map((n) => <option key={n}>{n}</option>)}</select></label>
+      <label>along with it <select aria-label="along with it" value={follow} onChange={(event) => layOut({ follow: FOLLOWS.find(({ id }) => id === event.target.value)?.id ?? 'alone' })}>
+        {FOLLOWS.map(({ id, label }) => <option key={id} value={id}>{label}</option>)}
+      </select></label>
+      <button type="button" className="ruled" disabled={!own} onClick={() => layOut()}>Lay out anew</button>
+    </div>
+  );
+}
+
+/** A row of figures: one cell a board; a dash while it is worked out or where it cannot be. */
+function FigureRow({ label, columns, text, id }: { readonly label: string; readonly id: string; readonly columns: readonly Column[]; readonly text: (row: FamilyRow) => ReactNode }) {
+  return (
+    <tr data-row={id}>
+      <th scope="row">{label}</th>
+      {columns.map(({ variant }, i) => <td key={i}>{variant?.ok ? text(variant.row) : '–'}</td>)}
+    </tr>
+  );
+}
+
+function SizeRow({ name, columns, unit }: { readonly name: SizeName; readonly columns: readonly Column[]; readonly unit: Unit }) {
+  const { min, max } = RANGES[name];
+  const allowed = `${lengthWithUnit(min, unit, 0)} to ${lengthWithUnit(max, unit, 0)}`;
+  return (
+    <tr className="size-row" data-row={name}>
+      <th scope="row">{NAMES[name]}, {unitSign(unit)}</th>
+      {columns.map(({ size }, i) => (
+        <td key={i}>
+          <FigureField
+            bare label={`${NAMES[name]} of board ${i + 1}`} shown={plain(size[name], unit)} allowed={allowed} read={(text) => readLength(text, unit)}
+            put={(value): readonly FieldError[] => {
+              if (value === undefined || value < min || value > max) return [{ field: name, value: lengthText(value ?? 0, unit), allowed, message: 'is no size for a board' }];
+              resize(i, name, value);
+              return [];
+            }}
+          />
+        </td>
+      ))}
+    </tr>
+  );
+}
+
+function FindingsCell({ variant }: { readonly variant: Variant | null }) {
+  if (!variant) return <>–</>;
+  if (!variant.ok) {
+    return <p className="field-error" role="alert">Cannot be built: {variant.errors[0].field} <Fault error={variant.errors[0]} /></p>;
+  }
+  const { stop, warn, note } = variant.row.findings;
+  const graver = variant.findings.filter(({ level }) => level !== 'note');
+  return (
+    <>
+      <span className={stop > 0 ? 'stops' : warn > 0 ? 'warns' : undefined}>{stop > 0 && `✕ ${stop} `}{warn > 0 && `! ${warn} `}</span>i {note}
+      {graver.length > 0 && <ul className="graver">{graver.map((finding) => <li key={finding.id}><Said text={finding.title} /></li>)}</ul>}
+    </>
+  );
+}
+
+const same = (a: Size, b: Size | null) => b !== null && SIZE_NAMES.every((name) => Math.abs(a[name] - b[name]) < 0.01);
+
+function Strip() {
+  const unit = useUnits((state) => state.unit);
+  const { columns, own, of } = useFamily();
+  const setPanel = useView((state) => state.setPanel);
+  const shown = columns.flatMap(({ variant }) => (variant?.ok ? [variant] : []));
+  const span: Span = {
+    length: Math.max(1, ...columns.map(({ size }) => size.length)), halfBreadth: Math.max(1, ...columns.map(({ size }) => size.width / 2)),
+  };
+  const most = Math.max(0, ...shown.flatMap(({ row }) => row.rows.map((r) => r.row)));
+  const nameOf = ({ size }: Column) => (of && own ? familyName(of.name, own, size) : '');
+  /** A stop of a row, the farthest out of its stretches. */
+  const stopOf = (row: FamilyRow, k: number, end: 'fromTail' | 'fromNose') => {
+    const ends = row.rows.filter((r) => r.row === k).map((r) => r[end]);
+    return ends.length === 0 ? 'none' : lengthText(Math.min(...ends), unit, 0);
+  };
+  return (
+    <div className="strip-scroll">
+      <table className="strip">
+        <caption className="spoken">Boards of the family side by side</caption>
+        <thead>
+          <tr>
+            <th scope="row"><span className="spoken">Plan, and station where it is widest</span></th>
+            {columns.map((column, i) => (
+              <th key={i} scope="col" className={same(column.size, own) ? 'own' : undefined}>
+                <span className="stand">
+                  {column.variant?.ok
+                    ? <PlanPortrait portrait={column.variant.portrait} span={span} name={nameOf(column)} />
+                    : <span className="waiting">{column.variant ? 'cannot be built' : 'being planned…'}</span>}
+                </span>
+                {column.variant?.ok && <StationPortrait portrait={column.variant.portrait} span={span} name={nameOf(column)} />}
+                <b>{same(column.size, own) ? 'As it is' : `Board ${i + 1}`}</b>
+                <button
+                  type="button" className="ruled strong take" disabled={!column.variant?.ok} aria-label={`Take this one: ${nameOf(column)}`}
+                  onClick={() => void takeVariant(column).then(() => setPanel('station'))}
+                >
+                  Take this one
+                </button>
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {SIZE_NAMES.map((name) => <SizeRow key={name} name={name} columns={columns} unit={unit} />)}
+          <FigureRow id="volume" label="Volume, litres" columns={columns} text={(row) => fixed(row.volume / 1e6, 1)} />
+          <FigureRow id="mass" label="Mass of timber, kg" columns={columns} text={(row) => (row.mass === undefined ? '–' : fixed(row.mass, 2))} />
+          <FigureRow id="bevel" label="Bevel, least to greatest" columns={columns} text={(row) => `${angleText(row.bevel.min)} to ${angleText(row.bevel.max)}`} />
+          <FigureRow id="cover" label={`Least cover, ${unitSign(unit)}`} columns={columns} text={(row) => lengthText(row.cover, unit)} />
+          {Array.from({ length: most }, (_, k) => (
+            <FigureRow
+              key={k} id={`row ${k + 1}`} label={`Row ${k + 1} stops from tail, from nose`} columns={columns}
+              text={(row) => `${stopOf(row, k + 1, 'fromTail')}, ${stopOf(row, k + 1, 'fromNose')}`}
+            />
+          ))}
+          <FigureRow id="ribs" label="Ribs" columns={columns} text={(row) => row.ribs} />
+          <tr data-row="findings">
+            <th scope="row">Findings of the plan</th>
+            {columns.map(({ variant }, i) => <td key={i}><FindingsCell variant={variant} /></td>)}
+          </tr>
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+export function FamilyRoom() {
+  const design = useDesign((state) => state.design);
+  const { of, columns, working, stopped, failure } = useFamily();
+  useEffect(() => {
+    if (useFamily.getState().of !== design) layOut();
+  }, [design]);
+  const done = columns.filter(({ variant }) => variant !== null).length;
+  return (
+    <section className="family" aria-label="Family">
+      <header>
+        <h2>Family of {of?.name ?? design.name}</h2>
+        <p className="hint">Lines are scaled; strips, skins, ribs and stock keep their real sizes, ribs are laid anew at about their old spacing. All drawn to one scale.</p>
+        <LayOut />
+        {working && <Working text={`${done} of ${columns.length} boards planned and weighed`} share={columns.length === 0 ? undefined : done / columns.length} onStop={stopWork} />}
+        {stopped && <p className="hint">Stopped. <button type="button" className="go" onClick={() => void workOut()}>Go on</button></p>}
+        {failure && <p role="alert" className="field-error">{failure}</p>}
+      </header>
+      <Strip />
+    </section>
+  );
+}

@@ -1,0 +1,93 @@
+/** What would clear a finding: changes tried by the kernel before they are offered, each with what it costs elsewhere. */
+import { useEffect, useState } from 'react';
+import type { Costs, Proposal } from '../../../geometry/search/proposals';
+import type { Finding, Plan } from '../../../geometry/types';
+import { useDesign } from '../../state/design';
+import { Stopped } from '../../work/thread';
+import { useUnits } from '../../state/unit';
+import { angleText, fixed, lengthText, lengthWithUnit, type Unit } from '../../say/units';
+import { findingFigure } from '../../say/words';
+import { studyThread } from '../../work/trials';
+import '../../ui/trials.css';
+import { Working } from '../../ui/Working';
+import './offers.css';
+
+const thread = studyThread();
+
+/** A difference with its sign; null where it is not worth a word. */
+function difference(value: number, least: number, text: (v: number) => string): string | null {
+  if (Math.abs(value) < least) return null;
+  return value > 0 ? `+${text(value)}` : text(value);
+}
+
+/** What a change does besides, line by line. */
+function costLines(costs: Costs, plan: Plan, unit: Unit): { readonly text: string; readonly grave?: boolean }[] {
+  const figures = [
+    ['volume', difference(costs.volume / 1e6, 0.005, (v) => `${fixed(v, 2)} l`)],
+    ['mass', costs.mass === undefined ? null : difference(costs.mass, 0.005, (v) => `${fixed(v, 2)} kg`)],
+    ['greatest bevel', difference(costs.bevel, 0.0008, (v) => angleText(v))],
+    ['least cover', difference(costs.cover, 0.005, (v) => lengthWithUnit(v, unit, 2))],
+  ].flatMap(([what, text]) => (text === null ? [] : [`${what} ${text}`]));
+  const stops = costs.stops.map(({ row, end, from, to }) => {
+    const text = (x: number | undefined) => (x === undefined ? 'none' : lengthText(end === 'tail' ? x : plan.hull.length - x, unit, 0));
+    return `row ${row} ${end} ${text(from)} → ${text(to)}`;
+  });
+  return [
+    { text: figures.length > 0 ? figures.join(', ') : 'no figure worth a word' },
+    ...(stops.length > 0 ? [{ text: `stops, from their own end: ${stops.join(', ')}` }] : []),
+    ...costs.appeared.map((f) => ({ text: `brings: ${f.title}`, grave: f.level !== 'note' })),
+    ...costs.gone.map((f) => ({ text: `also clears: ${f.title}` })),
+  ];
+}
+
+interface OffersProps {
+  readonly plan: Plan;
+  readonly finding: Finding;
+}
+
+interface OffersState extends OffersProps {
+  readonly tried: number;
+  readonly offers: readonly Proposal[] | null;
+  readonly failure: string | null;
+}
+
+export function Offers({ plan, finding }: OffersProps) {
+  const unit = useUnits((state) => state.unit);
+  const [state, setState] = useState<OffersState | null>(null);
+  useEffect(() => {
+    let live = true;
+    let tried = 0;
+    const tell = (more: Partial<OffersState>) => {
+      if (live) setState({ plan, finding, tried, offers: null, failure: null, ...more });
+    };
+    thread.run('offers', { plan, finding }, (count) => {
+      tried = count;
+      tell({});
+    }).then((offers) => tell({ offers }), (error: Error) => tell({ failure: error instanceof Stopped ? 'Stopped.' : error.message }));
+    return () => {
+      live = false;
+      thread.stop();
+    };
+  }, [plan, finding]);
+  // What was said of another plan or finding is not said of this one.
+  const { tried, offers, failure } = state?.plan === plan && state.finding === finding ? state : { tried: 0, offers: null, failure: null };
+  if (failure) return <p role="alert" className="offers-note">{failure}</p>;
+  if (!offers) return <div className="offers"><Working text={`${tried} changes tried`} onStop={() => thread.stop()} /></div>;
+  if (offers.length === 0) return <p className="offers-note" role="status">{tried === 0 ? 'This describes the board and calls for no change.' : `None of the ${tried} changes tried helps. The advice above stands.`}</p>;
+  return (
+    <ul className="offers" aria-label={`Changes offered: ${finding.title}`}>
+      {offers.map((offer) => (
+        <li key={offer.title} data-clears={offer.clears}>
+          <p><b>{offer.title.replace(/-(?=\d)/g, '−')}</b> <em>{offer.clears ? 'clears it' : 'betters it'}</em></p>
+          {offer.still.length > 0 && offer.still[0].figure !== undefined && (
+            <p className="costs">still {findingFigure(offer.still[0].figure, offer.still[0].unit, unit)}{offer.still[0].limit !== undefined && ` (limit ${findingFigure(offer.still[0].limit, offer.still[0].unit, unit)})`}</p>
+          )}
+          <ul className="costs" aria-label="What it costs elsewhere">
+            {costLines(offer.costs, plan, unit).map(({ text, grave }) => <li key={text} className={grave ? 'grave' : undefined}>{text}</li>)}
+          </ul>
+          <button type="button" className="ruled accept" aria-label={`Do it: ${offer.title}`} onClick={() => useDesign.getState().commit(offer.design)}>Do it</button>
+        </li>
+      ))}
+    </ul>
+  );
+}

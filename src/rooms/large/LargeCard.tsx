@@ -1,0 +1,85 @@
+/** The station card for the bench: large figures, one hand, from rib to rib by thumb or swipe. */
+import type { ReactNode } from 'react';
+import type { Plan } from '../../../geometry/types';
+import { Distances } from '../../station/Distances';
+import { SectionView } from '../../station/SectionView';
+import { stepFine, stepRib, useStation } from '../../state/station';
+import { useUnits } from '../../state/unit';
+import { angleText, lengthText, unitSign } from '../../say/units';
+import { useView } from '../../state/view';
+import { placeName, STATE_WORDS } from '../../say/words';
+import { Beside } from '../../station/Beside';
+import { useSwipe } from './useSwipe';
+import { useWake } from './wake';
+import './large.css';
+
+const WAKE_WORDS = {
+  off: 'Screen sleeps as usual', on: 'Screen stays awake', refused: 'The browser lets the screen sleep', none: 'The screen cannot be kept awake here',
+} as const;
+
+function Wake() {
+  const { state, toggle } = useWake();
+  return (
+    <button type="button" className="wake" aria-pressed={state === 'on'} disabled={state === 'none'} onClick={toggle}>
+      <b>Keep awake</b>
+      <small role="status">{WAKE_WORDS[state]}</small>
+    </button>
+  );
+}
+
+function Big({ name, warn, children }: { readonly name: string; readonly warn?: boolean; readonly children: ReactNode }) {
+  return (
+    <div className={warn ? 'warn' : undefined}>
+      <dt>{name}</dt>
+      <dd>{children}</dd>
+    </div>
+  );
+}
+
+export function LargeCard({ plan }: { readonly plan: Plan }) {
+  const unit = useUnits((state) => state.unit);
+  const { setPanel, theme, setTheme } = useView();
+  const drawing = useStation();
+  const swipe = useSwipe(stepRib);
+  if (!drawing) return null;
+  const { section: c, state, xFromTail, xFromNose } = drawing;
+  const boxed = c.s >= plan.rail.cap.s0 && c.s <= plan.rail.cap.s1;
+  const mm = (value: number, decimals = 1) => lengthText(value, unit, decimals);
+  const inBox = (text: string) => (boxed ? text : '–');
+  const beside = (what: 'bevel' | 'planing' | 'gap' | 'cover') => boxed && <Beside plan={plan} s={c.s} what={what} />;
+  const tail = xFromTail <= xFromNose;
+  return (
+    <section className="large" aria-label="Large figures">
+      <header>
+        <h2>{placeName(plan, c.s)}</h2>
+        <button type="button" onClick={() => setTheme(theme === 'paper' ? 'bench' : 'paper')}>{theme === 'paper' ? 'Dark' : 'Light'}</button>
+        <button type="button" onClick={() => setPanel('station')}>Leave</button>
+      </header>
+      <div className="large-body" {...swipe}>
+        <p className="large-place">
+          <strong>{mm(tail ? xFromTail : xFromNose)}</strong> <span>{unitSign(unit)} from {tail ? 'tail' : 'nose'}</span>
+        </p>
+        <p className="large-state">{STATE_WORDS[state]} · {mm(tail ? xFromNose : xFromTail)} from {tail ? 'nose' : 'tail'}</p>
+        <dl>
+          <Big name="Bevel">{inBox(angleText(c.bevel))}{beside('bevel')}</Big>
+          <Big name="Planing depth">{inBox(mm(c.planing))}{beside('planing')}</Big>
+          <Big name="Gap">{mm(c.gap)}{beside('gap')}</Big>
+          <Big name="Rows">{`${c.rows} of ${plan.design.rail.rows}`}</Big>
+          <Big name="Cap left" warn={boxed && c.capLeft < 0}>{inBox(mm(c.capLeft))}</Big>
+          <Big name="Cover" warn={boxed && c.cover < plan.design.rail.leastCover}>{inBox(mm(c.cover))}{beside('cover')}</Big>
+        </dl>
+        <SectionView drawing={drawing} design={plan.design} unit={unit} />
+        <Distances plan={plan} drawing={drawing} unit={unit} />
+      </div>
+      <footer>
+        <div className="large-fine">
+          <button type="button" aria-label="Step toward the tail" onClick={() => stepFine(-1)}>←</button>
+          <Wake />
+          <button type="button" aria-label="Step toward the nose" onClick={() => stepFine(1)}>→</button>
+        </div>
+        <button type="button" onClick={() => stepRib(-1)}>⇤ Rib before</button>
+        <button type="button" onClick={() => stepRib(1)}>Next rib ⇥</button>
+      </footer>
+    </section>
+  );
+}

@@ -1,0 +1,223 @@
+/** Offsets in and out: a table typed, pasted or read from a file, fitted within a tolerance; and the board's own. */
+import { useEffect, useState } from 'react';
+import { COLUMN_TITLES, OFFSET_COLUMNS, offsetsCsv, offsetsOf, offsetStations } from '../../../geometry/shape/offsets';
+import type { ColumnMeaning } from '../../../geometry/shape/offsetsRead';
+import type { TableUnit } from '../../../geometry/shape/lengths';
+import { shorten } from '../../../geometry/design/fields';
+import type { Plan } from '../../../geometry/types';
+import { FilePick } from '../../ui/FilePick';
+import { handOver } from '../../state/boardFile';
+import { usePlan } from '../../state/plan';
+import { useUnits } from '../../state/unit';
+import { lengthText, lengthWithUnit, readLength, unitSign } from '../../say/units';
+import { FigureField } from '../../ui/fields';
+import { readNumber } from './kinds';
+import { changeOffsets, fitAgain, loadOffsets, OFFSETS_TITLE, stopOffsets, useOffsets } from './offsets';
+import { useProposal } from '../../state/proposal';
+import { Fault } from '../../ui/Said';
+
+const UNITS: readonly { readonly id: TableUnit; readonly label: string }[] = [
+  { id: 'mm', label: 'mm' }, { id: 'cm', label: 'cm' }, { id: 'm', label: 'm' }, { id: 'inch', label: 'inches' }, { id: 'foot', label: 'feet' },
+];
+const MEANINGS: readonly { readonly id: ColumnMeaning; readonly label: string }[] = [
+  { id: 'station', label: 'station' }, { id: 'halfBreadth', label: 'half-breadth' }, { id: 'width', label: 'full width' },
+  { id: 'rocker', label: 'rocker' }, { id: 'thickness', label: 'thickness' }, { id: 'ignore', label: 'leave out' },
+];
+/** Lengths the tolerance may have, mm. */
+const TOLERANCE = { min: 0.01, max: 20 } as const;
+/** Spacing of stations that may be asked for, mm. */
+const SPACING = { min: 5, max: 1000 } as const;
+
+const range = (what: string, value: number | undefined, { min, max }: { readonly min: number; readonly max: number }) =>
+  value !== undefined && value >= min && value <= max
+    ? []
+    : [{ field: what, value: value === undefined ? 'nothing' : `${value} mm`, allowed: `${min} to ${max} mm`, message: `is no ${what} that works` }];
+
+function Reading() {
+  const { reading, options } = useOffsets();
+  if (!reading) return null;
+  return (
+    <fieldset>
+      <legend>How it was read</legend>
+      <div className="reading">
+        <label>Unit
+          <select value={options.unit ?? reading.unit} onChange={(event) => changeOffsets({ options: { ...options, unit: event.target.value as TableUnit } })}>
+            {UNITS.map(({ id, label }) => <option key={id} value={id}>{label}</option>)}
+          </select>
+        </label>
+        <label>Stations from
+          <select value={options.from ?? reading.from} onChange={(event) => changeOffsets({ options: { ...options, from: event.target.value === 'nose' ? 'nose' : 'tail' } })}>
+            <option value="tail">tail</option>
+            <option value="nose">nose</option>
+          </select>
+        </label>
+        {reading.columns.map((meaning, i) => (
+          <label key={i}>Column {i + 1}
+            <select value={meaning} onChange={(event) => changeOffsets({ options: { ...options, columns: reading.columns.map((c, k) => (k === i ? (event.target.value as ColumnMeaning) : c)) } })}>
+              {MEANINGS.map(({ id, label }) => <option key={id} value={id}>{label}</option>)}
+            </select>
+          </label>
+        ))}
+      </div>
+    </fieldset>
+  );
+}
+
+function Fit() {
+  const unit = useUnits((state) => state.unit);
+  const { table, misses, met, busy, tolerance, unfit } = useOffsets();
+  const proposed = useProposal((state) => state.proposal?.title === OFFSETS_TITLE);
+  if (!table) return null;
+  return (
+    <>
+      <p data-offsets="read">{table.rows.length} rows read, board of {lengthWithUnit(table.length, unit, 0)}.{busy && ' Fitting…'}</p>
+      {unfit.length > 0 && (
+        <ul role="alert" className="field-error">
+          {unfit.slice(0, 4).map((error) => <li key={error.field}>{error.field}: <Fault error={error} /> The board stays as it is.</li>)}
+        </ul>
+      )}
+      {misses && (
+        <table className="figure-table" data-offsets="fit">
+          <thead><tr><th scope="col">line</th><th scope="col">points</th><th scope="col">farthest row, {unitSign(unit)}</th><th scope="col">at</th></tr></thead>
+          <tbody>
+            {OFFSET_COLUMNS.map((column) => {
+              const miss = misses[column];
+              return miss && (
+                <tr key={column} className={miss.met ? '' : 'miss'}>
+                  <th scope="row">{COLUMN_TITLES[column]}</th><td>{miss.points}</td><td>{lengthText(miss.greatest, unit, 3)}{miss.met ? '' : ' ✕'}</td><td>{lengthText(miss.x, unit, 0)}</td>
+                </tr>
+              );
+            })}
+          </tbody>
+        </table>
+      )}
+      {misses && <p className="hint">{met ? `Every row lies within ${lengthWithUnit(tolerance, unit, 2)} of its line.` : `Not every row could be met within ${lengthWithUnit(tolerance, unit, 2)}: the closest lines found are proposed. Widen the tolerance, or look at the row named.`}</p>}
+      {misses && !proposed && !busy && <p className="row-buttons"><button type="button" className="ruled" onClick={fitAgain}>Fit again</button></p>}
+    </>
+  );
+}
+
+function Wrong() {
+  const { errors, more } = useOffsets();
+  if (errors.length === 0) return null;
+  return (
+    <ul role="alert" className="field-error offsets-wrong">
+      {errors.map((error) => (
+        <li key={`${error.row} ${error.column} ${error.message}`}>
+          {error.row > 0 && `Row ${error.row}`}{error.column && `${error.row > 0 ? ', ' : ''}${error.column}`}{(error.row > 0 || error.column) && ': '}
+          <Fault error={error} />
+        </li>
+      ))}
+      {more > 0 && <li>And {more} more.</li>}
+    </ul>
+  );
+}
+
+function Out({ plan }: { readonly plan: Plan }) {
+  const unit = useUnits((state) => state.unit);
+  const [spacing, setSpacing] = useState(100);
+  const [from, setFrom] = useState<'tail' | 'nose'>('tail');
+  const [comma, setComma] = useState(false);
+  const [said, setSaid] = useState('');
+  const text = (separator: ',' | ';' | '\t') => offsetsCsv(offsetsOf(plan, offsetStations(plan.hull.length, spacing)), { unit: unit === 'mm' ? 'mm' : 'inch', from, separator });
+  const copy = async () => {
+    try {
+      await navigator.clipboard.writeText(text('\t'));
+      setSaid('Copied: paste it into a spreadsheet.');
+    } catch {
+      setSaid('This browser does not let the page copy; save the file instead.');
+    }
+  };
+  const save = () => {
+    handOver(plan.design.name, '-offsets.csv', text(comma ? ';' : ','));
+    setSaid('Saved.');
+  };
+  return (
+    <fieldset>
+      <legend>Offsets of the present board</legend>
+      <FigureField
+        label="A station every" unit={unitSign(unit)} shown={lengthText(spacing, unit, 0)} allowed={`${SPACING.min} to ${SPACING.max} mm`}
+        read={(typed) => readLength(typed, unit)}
+        put={(value) => {
+          const wrong = range('spacing', value, SPACING);
+          if (wrong.length === 0 && value !== undefined) setSpacing(value);
+          return wrong;
+        }}
+      />
+      <div className="reading">
+        <label>Stations from
+          <select value={from} onChange={(event) => setFrom(event.target.value === 'nose' ? 'nose' : 'tail')}>
+            <option value="tail">tail</option>
+            <option value="nose">nose</option>
+          </select>
+        </label>
+        <label>Decimals
+          <select value={comma ? 'comma' : 'point'} onChange={(event) => setComma(event.target.value === 'comma')}>
+            <option value="point">1.5, cells by comma</option>
+            <option value="comma">1,5, cells by semicolon</option>
+          </select>
+        </label>
+      </div>
+      <p className="row-buttons">
+        <button type="button" className="ruled" onClick={save}>Save CSV</button>
+        <button type="button" className="ruled" onClick={() => void copy()}>Copy</button>
+        <button type="button" className="ruled" onClick={() => changeOffsets({ text: text('\t'), source: null, options: {} })}>Put into the table</button>
+      </p>
+      <p className="hint" role="status">{said || 'Closer stations are added at the ends, where an outline turns fastest.'}</p>
+    </fieldset>
+  );
+}
+
+export function OffsetsTool() {
+  const unit = useUnits((state) => state.unit);
+  const { text, source, tolerance, ends, busy, notes } = useOffsets();
+  const plan = usePlan((state) => state.plan);
+  useEffect(() => stopOffsets, []);
+  const endField = (end: 'tail' | 'nose') => {
+    const key = end === 'tail' ? 'tailAngleDeg' : 'noseAngleDeg';
+    return (
+      <FigureField
+        label={`Angle at the ${end}, if known`} unit="°" placeholder="fitted" shown={ends[key] === undefined ? '' : String(ends[key])} allowed="-60 to 90°, or nothing: fitted"
+        read={(typed) => (typed.trim() === '' ? undefined : readNumber(typed))}
+        put={(deg) => {
+          if (deg !== undefined && !(deg >= -60 && deg <= 90)) return [{ field: key, value: `${deg}°`, allowed: '-60 to 90°', message: 'is no angle an outline can end at' }];
+          const { [key]: _, ...rest } = ends;
+          changeOffsets({ ends: deg === undefined ? rest : { ...rest, [key]: deg } });
+          return [];
+        }}
+      />
+    );
+  };
+  return (
+    <>
+      <p className="hint">Station, half-breadth, rocker, thickness: type, paste from a spreadsheet, or read a CSV file. Fractions and feet are understood.</p>
+      <textarea
+        className="offsets-text" aria-label="Table of offsets" spellCheck={false} wrap="off" rows={9} value={text}
+        placeholder={'station\thalf-breadth\trocker\tthickness\n0\t0\t40\t22\n100\t121\t28\t33\n…'}
+        onChange={(event) => changeOffsets({ text: event.target.value, source: null })}
+      />
+      <p className="row-buttons">
+        <FilePick className="ruled" label="CSV file" accept=".csv,.tsv,.txt,text/csv,text/plain" name="offsets-file" onFile={(file) => void loadOffsets(file)} />
+        <button type="button" className="ruled" disabled={text === ''} onClick={() => changeOffsets({ text: '', source: null, options: {} })}>Clear</button>
+        {source && <span className="hint file-name">{shorten(source, 48)}</span>}
+        {busy && <span className="hint" role="status">Reading…</span>}
+      </p>
+      <FigureField
+        label="Tolerance" unit={unitSign(unit)} shown={lengthText(tolerance, unit === 'in16' ? 'in' : unit, 2)} allowed={`${TOLERANCE.min} to ${TOLERANCE.max} mm`}
+        read={(typed) => readLength(typed, unit)}
+        put={(value) => {
+          const wrong = range('tolerance', value, TOLERANCE);
+          if (wrong.length === 0 && value !== undefined) changeOffsets({ tolerance: value });
+          return wrong;
+        }}
+      />
+      {endField('tail')}
+      {endField('nose')}
+      <Wrong />
+      {notes.map((note) => <p key={note} className="hint">{note}</p>)}
+      <Fit />
+      <Reading />
+      {plan && <Out plan={plan} />}
+    </>
+  );
+}

@@ -1,0 +1,142 @@
+/** The points of a line in figures: typed, made corners, added and taken out; and how its ends leave. */
+import { fieldRange } from '../../../geometry/design/fields';
+import type { LineName } from '../../../geometry/shape/line';
+import { useDesign } from '../../state/design';
+import { useUnits } from '../../state/unit';
+import { fixed, lengthText, readLength, type Unit, unitSign } from '../../say/units';
+import { addPoint, checked, type Edit, type End, endAngle, type EndShape, endShape, movePoint, presentAngle, removePoint, setCorner, setEndAngle, setEndShape, stationMoves } from './edits';
+import { FigureField, TextField } from '../../ui/fields';
+import { useShown } from './Handles';
+import { inMm, kindOf, type LineKind, pointsOf, readNumber, readValue, valueRange, valueText } from './kinds';
+import { valueOn } from './path';
+import { focusHandle, takeOut } from './nudge';
+import { commitEdit, useLines } from './lines';
+
+const SHAPES: readonly { readonly id: EndShape; readonly label: string }[] = [
+  { id: 'round', label: 'Round' },
+  { id: 'pointed', label: 'Pointed' },
+  { id: 'square', label: 'Square' },
+];
+const ENDS = ['tail', 'nose'] as const;
+
+/** Takes an edit made in a field: its errors stay at the field. */
+function take(edit: Edit) {
+  if (!edit.ok) return edit.errors;
+  useDesign.getState().commit(edit.design);
+  useLines.getState().set({ trouble: null });
+  return [];
+}
+
+const present = () => useDesign.getState().design;
+
+function PointRow({ name, index, unit }: { readonly name: LineName; readonly index: number; readonly unit: Unit }) {
+  const curve = useShown().lines[name];
+  const points = pointsOf(curve);
+  const { x, v, corner } = points[index];
+  const selected = useLines((state) => state.selected);
+  const on = selected?.line === name && 'index' in selected.grip && selected.grip.index === index;
+  const last = points.length - 1;
+  const { min, max } = valueRange(name);
+  const title = `Point ${index + 1}`;
+  const called = index === 0 ? 'tail' : index === last ? 'nose' : String(index + 1);
+  const decimals = unit === 'mm' ? 1 : 2;
+  return (
+    <tr className={on ? 'on' : ''}>
+      <th scope="row">
+        <button type="button" aria-label={`${called}: take this point in hand`} onClick={() => focusHandle(name, { index })}>{called}</button>
+      </th>
+      <td>
+        {stationMoves(curve, index)
+          ? <FigureField bare label={`${title} station`} shown={lengthText(x, unit, decimals)} allowed="a length between its neighbours" read={(text) => readLength(text, unit)} put={(value) => take(movePoint(present(), name, index, value ?? x, points[index].v))} />
+          : <span className="still">{lengthText(x, unit, decimals)}</span>}
+      </td>
+      <td>
+        <FigureField
+          bare label={`${title} ${kindOf(name).value}`} shown={valueText(name, v, unit, decimals)} allowed={`${min} to ${max}${inMm(name) ? ' mm' : ''}`}
+          read={(text) => readValue(name, text, unit)} put={(value) => take(movePoint(present(), name, index, points[index].x, value ?? v))}
+        />
+      </td>
+      <td>
+        {index > 0 && index < last && (
+          <input type="checkbox" aria-label={`${title} is a corner`} title="Corner: the tangent breaks here" checked={corner === true} onChange={(event) => commitEdit(name, setCorner(present(), name, index, event.target.checked))} />
+        )}
+      </td>
+      <td>
+        {index > 0 && index < last && <button type="button" aria-label={`Take point ${index + 1} out`} title="Take out" onClick={() => takeOut(name, index)}>×</button>}
+      </td>
+    </tr>
+  );
+}
+
+function EndFields({ name, end }: { readonly name: LineName; readonly end: End }) {
+  const design = useShown();
+  const curve = design.lines[name];
+  const set = endAngle(curve, end);
+  const path = ['lines', name, name === 'outline' ? `${end}AngleDeg` : `${end}SlopeDeg`];
+  const range = fieldRange(path);
+  const shape = name === 'outline' ? endShape(design.lines.outline, end) : null;
+  return (
+    <div className="end-fields">
+      {shape && (
+        <div className="segments" role="group" aria-label={`Shape of the ${end}`}>
+          {SHAPES.map(({ id, label }) => (
+            <button key={id} type="button" aria-pressed={shape === id} onClick={() => shape !== id && commitEdit(name, setEndShape(present(), end, id))}>{label}</button>
+          ))}
+        </div>
+      )}
+      <FigureField
+        label={`${end === 'tail' ? 'Tail' : 'Nose'} ${name === 'outline' ? 'angle' : 'slope'}`} unit="°" placeholder={`free: ${fixed(presentAngle(curve, end), 1)}`}
+        shown={set === undefined ? '' : fixed(set, 1)} allowed={range ? `${range.min} to ${range.max}°, or nothing for a free end` : 'degrees'}
+        read={(text) => (text.trim() === '' ? undefined : readNumber(text))} put={(deg) => take(setEndAngle(present(), name, end, deg))}
+      />
+    </div>
+  );
+}
+
+export function PointsTool({ kind, station }: { readonly kind: LineKind; readonly station: number }) {
+  const { name } = kind;
+  const unit = useUnits((state) => state.unit);
+  const board = useShown();
+  const curve = board.lines[name];
+  const addHere = () => {
+    const { edit, index } = addPoint(present(), name, station, valueOn(present().lines[name], station));
+    if (commitEdit(name, edit)) focusHandle(name, { index });
+  };
+  const selected = useLines((state) => state.selected);
+  const held = selected?.line === name && 'index' in selected.grip ? selected.grip.index : null;
+  return (
+    <>
+      <p className="hint">{kind.says}</p>
+      <table className="points">
+        <thead>
+          <tr><th scope="col">{unitSign(unit)}</th><th scope="col">station</th><th scope="col">{kind.value}{inMm(name) ? '' : ' (ratio)'}</th><th scope="col">corner</th><th scope="col"><span className="spoken">Take out</span></th></tr>
+        </thead>
+        <tbody>
+          {curve.points.map((_, index) => <PointRow key={index} name={name} index={index} unit={unit} />)}
+        </tbody>
+      </table>
+      <p className="row-buttons">
+        <button type="button" className="ruled" onClick={addHere}>Add a point at {lengthText(station, unit, 0)}</button>
+        <button
+          type="button" className="ruled" disabled={held === null || held === 0 || held >= curve.points.length - 1}
+          onClick={() => held !== null && commitEdit(name, removePoint(present(), name, held)) && useLines.getState().select(name, null)}
+        >Take it out</button>
+      </p>
+      <fieldset>
+        <legend>Ends</legend>
+        {ENDS.map((end) => <EndFields key={end} name={name} end={end} />)}
+      </fieldset>
+      <fieldset>
+        <legend>The board</legend>
+        <TextField label="Name" shown={board.name} put={(text) => take(checked({ ...present(), name: text }))} />
+        <TextField label="Revision" shown={board.revision} put={(text) => take(checked({ ...present(), revision: text }))} />
+      </fieldset>
+      <p className="hint keys">
+        Drag a point, or move it by arrow keys: {unit === 'mm' ? '1 mm, with Shift 10, with Alt 0.1' : '1/16 in, with Shift 1/2, with Alt 1/64'}.
+        Double click adds a point, Insert adds one after it, Delete takes it out, C makes it a corner, Escape gives a drag up.
+        A drag rests on steps of {inMm(name) ? (unit === 'mm' ? '0.1 mm' : '0.005 in') : '0.001'}.
+        {name === 'outline' ? ' The nose moved along the board changes its length; all lines end there.' : ''}
+      </p>
+    </>
+  );
+}

@@ -1,0 +1,96 @@
+/** A picture of a plan under the outline or the rocker: laid by two known places, faded, taken away. */
+import type { LineName } from '../../../geometry/shape/line';
+import type { Point } from '../../../geometry/shape/tracing';
+import { FilePick } from '../../ui/FilePick';
+import { useDesign } from '../../state/design';
+import { useUnits } from '../../state/unit';
+import { fixed, lengthText, readLength, unitSign } from '../../say/units';
+import { FigureField } from '../../ui/fields';
+import { kindOf } from './kinds';
+import { useLines } from './lines';
+import { changeTracing, loadTracing, PICTURE_TYPES, placeTracing, removeTracing, type TracedLine, type Tracing, useTracing } from './tracing';
+import { isTraced } from './TracingLayer';
+
+/** Board length in mm, from the design. */
+const boardLength = () => useDesign.getState().design.lines.outline.points.at(-1)?.x ?? 0;
+
+/** Takes a picture for the line whose tracing is open, or the outline. */
+export function takePicture(file: File): void {
+  const { line, set, open } = useLines.getState();
+  const under: TracedLine = isTraced(line) ? line : 'outline';
+  open(under);
+  set({ tool: 'tracing' });
+  void loadTracing(under, file, boardLength());
+}
+
+function Place({ line, tracing, which }: { readonly line: TracedLine; readonly tracing: Tracing; readonly which: 0 | 1 }) {
+  const unit = useUnits((state) => state.unit);
+  const letter = 'AB'[which];
+  const put = (axis: 0 | 1) => (value: number | undefined) => {
+    if (value === undefined || Math.abs(value) > 10_000) return [{ field: letter, value: String(value), allowed: '-10000 to 10000 mm', message: 'is no place on a board' }];
+    const at: Point = axis === 0 ? [value, tracing.board[which][1]] : [tracing.board[which][0], value];
+    changeTracing(line, { board: which === 0 ? [at, tracing.board[1]] : [tracing.board[0], at] });
+    return [];
+  };
+  const [x, y] = tracing.board[which];
+  return (
+    <tr>
+      <th scope="row">{letter}</th>
+      <td><FigureField bare label={`Place ${letter} station`} shown={lengthText(x, unit)} allowed="a length" read={(text) => readLength(text, unit)} put={put(0)} /></td>
+      <td><FigureField bare label={`Place ${letter} ${line === 'outline' ? 'half-breadth' : 'height'}`} shown={lengthText(y, unit)} allowed="a length" read={(text) => readLength(text, unit)} put={put(1)} /></td>
+      <td className="still">{tracing.picture[which].map((v) => v.toFixed(0)).join(', ')}</td>
+    </tr>
+  );
+}
+
+export function TracingTool({ name }: { readonly name: LineName }) {
+  const unit = useUnits((state) => state.unit);
+  const state = useTracing();
+  if (!isTraced(name)) {
+    return (
+      <>
+        <p className="hint">A picture can lie under the outline or the rocker.</p>
+        <p className="row-buttons">
+          {(['outline', 'rocker'] as const).map((line) => <button key={line} type="button" className="ruled" onClick={() => useLines.getState().open(line)}>{kindOf(line).title}</button>)}
+        </p>
+      </>
+    );
+  }
+  const tracing = state[name];
+  return (
+    <>
+      <p className="hint">A photograph or scan of a plan under the {name}, to draw over. It stays on this page only and is gone when the page is closed.</p>
+      <p className="row-buttons">
+        <FilePick className="ruled" label={tracing ? 'Another picture' : 'Choose a picture'} accept={PICTURE_TYPES.join(',')} name="tracing-file" onFile={(file) => void loadTracing(name, file, boardLength())} />
+        {tracing && <button type="button" className="ruled" onClick={() => removeTracing(name)}>Take it away</button>}
+        {state.loading && <span className="hint" role="status">Reading the picture…</span>}
+      </p>
+      {state.refused && <p role="alert" className="field-error">{state.refused}</p>}
+      {tracing && (
+        <>
+          <p className="hint file-name" data-tracing="name">
+            {tracing.name}, {tracing.original.width} × {tracing.original.height}
+            {tracing.original.width !== tracing.width && `, laid at ${tracing.width} × ${tracing.height}`}; {fixed(tracing.placed.scale, 3)} mm a pixel.
+          </p>
+          <ol className="steps-list">
+            <li>Move the marks A and B in the drawing onto two places you know, far apart. Arrow keys move them by a pixel.</li>
+            <li>Say where those places are on the board.</li>
+            <li>Bring the picture onto the board.</li>
+          </ol>
+          <table className="points">
+            <thead><tr><th scope="col">mark</th><th scope="col">station, {unitSign(unit)}</th><th scope="col">{name === 'outline' ? 'half-br.' : 'height'}, {unitSign(unit)}</th><th scope="col">pixel</th></tr></thead>
+            <tbody>
+              <Place line={name} tracing={tracing} which={0} />
+              <Place line={name} tracing={tracing} which={1} />
+            </tbody>
+          </table>
+          <p className="row-buttons"><button type="button" className="ruled strong" onClick={() => placeTracing(name)}>Bring onto the board</button></p>
+          {state.errors.map((error) => <p key={error.field} role="alert" className="field-error">{error.value}: {error.message}. Allowed: {error.allowed}.</p>)}
+          <label className="comb-scale">Strength
+            <input type="range" min={0.1} max={1} step={0.05} value={tracing.opacity} onChange={(event) => changeTracing(name, { opacity: Number(event.target.value) })} />
+          </label>
+        </>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,42 @@
+/** Why a wish was not followed, beside the curve or field where it was made. */
+import { usePlan } from '../../state/plan';
+import { kindOf, lineOfField } from './kinds';
+import type { Trouble } from './lines';
+import type { LineName } from '../../../geometry/shape/line';
+import { Fault } from '../../ui/Said';
+
+/** Most errors shown at once. */
+const MOST = 3;
+
+/** A field of a line in words: "Point 5, station"; other fields as the board file writes them. */
+function fieldWords(field: string): string {
+  const match = /^lines\.([a-z]+)(?:\.points\[(\d+)\])?(?:\.([a-zA-Z]+))?$/.exec(field);
+  const name = lineOfField(field);
+  if (!match || !name) return field;
+  const [, , index, part] = match;
+  const what = part === 'x' ? 'station' : part === 'y' || part === 'v' ? kindOf(name).value : part?.startsWith('tail') ? 'tail angle' : part?.startsWith('nose') ? 'nose angle' : '';
+  return [kindOf(name).title, index === undefined ? '' : `point ${Number(index) + 1}`, what].filter(Boolean).join(', ');
+}
+
+export function TroubleNote({ trouble }: { readonly trouble: Trouble }) {
+  return (
+    <ul role="alert" className="trouble">
+      {trouble.errors.slice(0, MOST).map((error) => (
+        <li key={`${error.field} ${error.message}`}>
+          {fieldWords(error.field)}: <Fault error={error} /> The last good board stays.
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** Why the board as drawn cannot be planned, beside the line it is about. */
+export function PlanTrouble({ name }: { readonly name: LineName }) {
+  const failure = usePlan((state) => state.failure);
+  if (!failure || failure.field === undefined || lineOfField(failure.field) !== name) return null;
+  return (
+    <ul role="alert" className="trouble">
+      <li>{failure.message} What stage and ribbon show is the last board that could be planned.</li>
+    </ul>
+  );
+}

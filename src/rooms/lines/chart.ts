@@ -1,0 +1,107 @@
+/** A drawing's scale: where stations and values come to lie on the page, its zoom, and the lines of its grid. */
+import type { Unit } from '../../say/units';
+
+/** Room around the drawing, px. */
+const MARGIN = { left: 62, right: 62, top: 12, bottom: 24 } as const;
+/** Exaggerations that are used: a maker can reckon with these. */
+const NICE = [1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100];
+const ZOOM = { least: 0.5, most: 60 } as const;
+
+/** What is to be shown: stations and values, mm or ratio. */
+export interface Extent {
+  readonly length: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** Zoom about the fitted drawing: factor, and shift in px. */
+export interface Zoom {
+  readonly factor: number;
+  readonly dx: number;
+  readonly dy: number;
+}
+
+export const NO_ZOOM: Zoom = { factor: 1, dx: 0, dy: 0 };
+
+export interface Chart {
+  readonly width: number;
+  readonly height: number;
+  /** px per mm along the board; px per unit of value. */
+  readonly kx: number;
+  readonly kv: number;
+  /** Values are drawn this many times as large as stations (ratios: px per 0.1, no exaggeration to state). */
+  readonly exaggeration: number;
+  x(station: number): number;
+  y(value: number): number;
+  station(px: number): number;
+  value(px: number): number;
+}
+
+/**
+ * The drawing of an extent fitted into a space (px), with more room under it where asked for: equal scale, values
+ * exaggerated by a round figure, or (ratios) as large as there is room.
+ */
+export function chartOf(
+  extent: Extent, { width, height }: { readonly width: number; readonly height: number }, how: 'equal' | 'exaggerated' | 'free', zoom: Zoom, under = 0,
+): Chart {
+  const roomX = Math.max(40, width - MARGIN.left - MARGIN.right);
+  const roomY = Math.max(20, height - MARGIN.top - MARGIN.bottom - under);
+  const span = Math.max(1e-9, extent.high - extent.low);
+  let fitX = roomX / extent.length;
+  let fitV = roomY / span;
+  let exaggeration = fitV / fitX;
+  if (how === 'equal') {
+    fitX = Math.min(fitX, fitV);
+    fitV = fitX;
+    exaggeration = 1;
+  } else if (how === 'exaggerated') {
+    exaggeration = NICE.findLast((n) => n <= fitV / fitX) ?? fitV / fitX;
+    fitV = fitX * exaggeration;
+  }
+  const left = MARGIN.left + (roomX - extent.length * fitX) / 2;
+  const bottom = MARGIN.top + roomY - (roomY - span * fitV) / 2;
+  const { factor, dx, dy } = zoom;
+  const kx = fitX * factor;
+  const kv = fitV * factor;
+  const x0 = left * factor + dx;
+  const y0 = (bottom + extent.low * fitV) * factor + dy;
+  return {
+    width, height, kx, kv, exaggeration,
+    x: (s) => x0 + s * kx,
+    y: (v) => y0 - v * kv,
+    station: (px) => (px - x0) / kx,
+    value: (px) => (y0 - px) / kv,
+  };
+}
+
+/** A zoom changed by a factor about a place on the page that stays where it is. */
+export function zoomAbout(zoom: Zoom, by: number, px: number, py: number): Zoom {
+  const factor = Math.min(ZOOM.most, Math.max(ZOOM.least, zoom.factor * by));
+  const k = factor / zoom.factor;
+  return { factor, dx: px - (px - zoom.dx) * k, dy: py - (py - zoom.dy) * k };
+}
+
+const MM_GRID = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000];
+const INCH_GRID = [1 / 16, 1 / 8, 1 / 4, 1 / 2, 1, 2, 3, 6, 12, 24, 48].map((inches) => inches * 25.4);
+const RATIO_GRID = [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5];
+
+/** Least px between lettered lines, and between any lines, of a grid. */
+const LETTERED = { x: 58, y: 26 } as const;
+const CLOSEST = 9;
+
+export interface GridLine {
+  readonly at: number;
+  readonly lettered: boolean;
+}
+
+/** Grid lines between two values: lettered ones a readable distance apart, fine ones between where there is room. */
+export function gridLines(low: number, high: number, perUnit: number, axis: 'x' | 'y', unit: Unit | 'ratio'): GridLine[] {
+  const steps = unit === 'ratio' ? RATIO_GRID : unit === 'mm' ? MM_GRID : INCH_GRID;
+  const major = steps.find((step) => step * perUnit >= LETTERED[axis]) ?? steps[steps.length - 1];
+  const divides = (step: number) => Math.abs(major / step - Math.round(major / step)) < 1e-6;
+  const minor = steps.find((step) => step * perUnit >= CLOSEST && step < major && divides(step)) ?? major;
+  const per = Math.round(major / minor);
+  const first = Math.ceil(low / minor - 1e-9);
+  const last = Math.floor(high / minor + 1e-9);
+  return Array.from({ length: Math.max(0, last - first + 1) }, (_, i) => ({ at: (first + i) * minor, lettered: (first + i) % per === 0 }));
+}

@@ -1,0 +1,164 @@
+/** As built: caliper readings typed rib by rib, and the plan ahead corrected by them. The design stays as it was drawn. */
+import { useEffect, useRef } from 'react';
+import { expectedReadings, readingRange } from '../../../geometry/trust/asBuilt';
+import { READING_FIELDS, READING_MOST } from '../../../geometry/trust/readings';
+import type { Plan, RibAtRail } from '../../../geometry/types';
+import { FilePick } from '../../ui/FilePick';
+import { handOver } from '../../state/boardFile';
+import { addTaker } from '../../state/drops';
+import { cursorRun, stepRib } from '../../state/station';
+import { nearerEnd } from '../../say/words';
+import { useUnits } from '../../state/unit';
+import { useView } from '../../state/view';
+import '../../ui/trials.css';
+import { Corrected } from './Corrected';
+import { ReadingField } from './ReadingField';
+import { claimReadings, clearReadings, openReadings, readingsText, setReading, type Side, useBuilt, useReadings } from '../../work/readings';
+import '../../ui/trust.css';
+import { Fault } from '../../ui/Said';
+
+const SIDES: readonly { readonly id: Side; readonly label: string }[] = [
+  { id: 'starboard', label: 'Starboard' },
+  { id: 'port', label: 'Port' },
+];
+
+/** How the kernel carries readings to the places between, in words. */
+const STATED: readonly string[] = [
+  'Between two measured ribs a difference runs straight along the rail; beyond the first and last it holds.',
+  'A rib end that stands high lifts the deck there and tilts it about the stringer, which holds the middle.',
+  'Where the tab was measured, the tab sets the gap, and what the cap stands proud is planed off.',
+  'Stops are worked out anew on the corrected gap. Hull and design stay as they are.',
+];
+
+const isReadings = (file: File) => /\.readings\.json$/i.test(file.name);
+
+/** The rib under the cursor, or the nearest. */
+function ribNear(plan: Plan, s: number): RibAtRail | undefined {
+  return plan.rail.ribs.reduce<RibAtRail | undefined>((best, rib) => (best && Math.abs(best.s - s) <= Math.abs(rib.s - s) ? best : rib), undefined);
+}
+
+function Files() {
+  const record = useReadings((state) => state.record);
+  const none = record.readings.length === 0;
+  return (
+    <div className="buttons">
+      <FilePick className="ruled" label="Open readings" accept=".json,application/json" name="readings-file" onFile={(file) => void openReadings(file)} />
+      <button type="button" className="ruled" disabled={none} onClick={() => handOver(record.board, '.readings.json', readingsText())}>Save readings</button>
+      <button
+        type="button" className="ruled" disabled={none}
+        onClick={() => {
+          if (window.confirm('Put all readings of this board away? This cannot be undone.')) clearReadings();
+        }}
+      >
+        Put away
+      </button>
+    </div>
+  );
+}
+
+function RibReadings({ plan, rib }: { readonly plan: Plan; readonly rib: RibAtRail }) {
+  const unit = useUnits((state) => state.unit);
+  const { record, side } = useReadings();
+  const built = useBuilt(plan);
+  const own = record.readings.find((r) => r.rib === rib.index + 1 && r.side === side);
+  const drawn = expectedReadings(plan, rib);
+  const form = useRef<HTMLDivElement>(null);
+  // Enter goes on to the next field, so that the other hand can keep the caliper.
+  const goOn = () => {
+    const inputs = [...(form.current?.querySelectorAll('input') ?? [])];
+    inputs[inputs.findIndex((input) => input === document.activeElement) + 1]?.focus();
+  };
+  return (
+    <div ref={form} role="group" aria-label={`Readings at rib ${rib.index + 1}, ${side}`}>
+      {READING_FIELDS.filter((field) => field !== 'tab' || rib.hasTab || own?.tab !== undefined).map((field) => (
+        <ReadingField
+          key={`${rib.index} ${side} ${field}`} field={field} value={own?.[field]} drawn={drawn[field]} range={readingRange(plan, field, drawn[field])}
+          most={READING_MOST[field]} unit={unit} flags={built?.flags.filter((flag) => flag.rib === rib.index && flag.reading === field) ?? []}
+          onEnter={goOn} onPut={(value) => setReading(rib.index + 1, side, field, value)}
+        />
+      ))}
+    </div>
+  );
+}
+
+/** What the correction stands on, and what speaks against it. */
+function Verdict({ plan }: { readonly plan: Plan }) {
+  const { failure, trouble, record, side, busy } = useReadings();
+  const built = useBuilt(plan);
+  const at = useView((state) => state.s);
+  const here = ribNear(plan, cursorRun(plan, at))?.index;
+  const count = record.readings.filter((r) => r.side === side).length;
+  const strange = built?.flags.filter((flag) => flag.field === 'board' || flag.field === 'revision') ?? [];
+  // Flags of the rib in hand stand under their fields.
+  const others = built?.flags.filter((flag) => !strange.includes(flag) && !(flag.reading !== undefined && flag.rib === here)) ?? [];
+  const left = built ? built.flags.length - strange.length : 0;
+  return (
+    <>
+      {trouble && <p role="alert" className="field-error">{trouble}</p>}
+      {failure && <p role="alert" className="reading-flag"><b>No plan as built.</b> {failure}</p>}
+      <p className="built-note" role="status">
+        {count === 0 && 'Nothing is measured on this side yet. Type what the caliper reads; what is not measured is taken as drawn.'}
+        {count > 0 && busy && 'Correcting the plan…'}
+        {count > 0 && !busy && built && `${built.used === 0 ? 'No reading stands' : built.used === 1 ? 'One reading stands' : `${built.used} readings stand`} at ${count === 1 ? 'one rib' : `${count} ribs`}${left > 0 ? `; ${left} left out` : ''}.`}
+      </p>
+      {strange.length > 0 && (
+        <div className="reading-flag">
+          {strange.map((flag) => <p key={flag.field}><b>{flag.field} {flag.value}</b>: {flag.message} (this one is {flag.allowed}).</p>)}
+          <button type="button" className="ruled" onClick={claimReadings}>They belong to this board</button>
+        </div>
+      )}
+      {others.map((flag) => <p key={`${flag.field} ${flag.message}`} className="reading-flag"><b>{flag.field}:</b> <Fault error={flag} /></p>)}
+    </>
+  );
+}
+
+export function ReadingsPanel({ plan }: { readonly plan: Plan }) {
+  const unit = useUnits((state) => state.unit);
+  const at = useView((state) => state.s);
+  const moveTo = useView((state) => state.moveTo);
+  const { side, shown } = useReadings();
+  const built = useBuilt(plan);
+  useEffect(() => addTaker((file) => {
+    if (!isReadings(file)) return false;
+    void openReadings(file);
+    return true;
+  }), []);
+  const rib = ribNear(plan, cursorRun(plan, at));
+  // The card and the ribbon show the rib that is measured.
+  const s = rib?.s;
+  useEffect(() => {
+    if (s !== undefined) moveTo(s);
+  }, [s, moveTo]);
+  return (
+    <section className="panel readings" aria-label="As built">
+      <div className="readings-head">
+        <h2>As built</h2>
+        <span className="segments" role="group" aria-label="Side">
+          {SIDES.map(({ id, label }) => <button key={id} type="button" aria-pressed={side === id} onClick={() => useReadings.setState({ side: id })}>{label}</button>)}
+        </span>
+      </div>
+      {rib ? (
+        <>
+          <div className="rib-step">
+            <button type="button" aria-label="Rib toward the tail" onClick={() => stepRib(-1)}>⇤</button>
+            <span><b>Rib {rib.index + 1}</b><small>{nearerEnd(plan, rib.x, unit)}</small></span>
+            <button type="button" aria-label="Rib toward the nose" onClick={() => stepRib(1)}>⇥</button>
+          </div>
+          <RibReadings plan={plan} rib={rib} />
+        </>
+      ) : <p className="hint">No rib of this board meets the rail, so there is nothing to measure at.</p>}
+      <Verdict plan={plan} />
+      {built && built.used > 0 && (
+        <>
+          <label className="switch"><input type="checkbox" checked={shown} onChange={(event) => useReadings.setState({ shown: event.target.checked })} />As built over the design, on ribbon and card</label>
+          <Corrected plan={plan} built={built} unit={unit} />
+        </>
+      )}
+      <Files />
+      <details>
+        <summary>How readings correct the plan</summary>
+        <ul>{STATED.map((line) => <li key={line}>{line}</li>)}</ul>
+      </details>
+    </section>
+  );
+}

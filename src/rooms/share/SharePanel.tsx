@@ -1,0 +1,97 @@
+/** Sharing: the whole board in a link and a QR code, to be opened at this station on another device. */
+import { useMemo, useRef, useState } from 'react';
+import { sectionAt } from '../../../geometry/rail/query';
+import type { Plan } from '../../../geometry/types';
+import { useBuild } from '../../state/build';
+import { useDesign } from '../../state/design';
+import { cursorRun } from '../../state/station';
+import { nearerEnd } from '../../say/words';
+import { useUnits } from '../../state/unit';
+import { lengthWithUnit, unitSign } from '../../say/units';
+import { useView } from '../../state/view';
+import { ownBase, useAddress } from '../../state/address';
+import { AddressField } from '../../ui/AddressField';
+import { boardLink, LINK_LIMIT, QR_LIMIT } from '../../link/boardLink';
+import { qrCode, qrPath, QUIET } from '../../link/qr';
+import './share.css';
+
+/** Smallest module a phone's camera reads well off paper, mm: the project's own choice. */
+const MODULE = 0.4;
+
+function Code({ href, label }: { readonly href: string; readonly label: string }) {
+  const unit = useUnits((state) => state.unit);
+  const code = useMemo(() => qrCode(href), [href]);
+  const side = code.size + 2 * QUIET;
+  return (
+    <figure className="qr">
+      <svg viewBox={`0 0 ${side} ${side}`} role="img" aria-label={label} shapeRendering="crispEdges" data-modules={code.size}>
+        <rect width={side} height={side} fill="#fff" />
+        <path d={qrPath(code)} fill="#000" />
+      </svg>
+      <figcaption>Printed, it wants {lengthWithUnit(Math.ceil((side * MODULE) / 5) * 5, unit, 0)} a side or more.</figcaption>
+    </figure>
+  );
+}
+
+function CopyButton({ href }: { readonly href: string }) {
+  const [said, setSaid] = useState('');
+  const field = useRef<HTMLTextAreaElement>(null);
+  const copy = async () => {
+    try {
+      await navigator.clipboard.writeText(href);
+      setSaid('Copied.');
+    } catch {
+      field.current?.select();
+      setSaid('This browser does not let the page copy. The link is selected: copy it by hand.');
+    }
+  };
+  return (
+    <>
+      <textarea ref={field} readOnly rows={3} aria-label="The link" value={href} onFocus={(event) => event.target.select()} />
+      <p className="share-way">
+        <button type="button" onClick={() => void copy()}>Copy link</button>
+        <span role="status">{said}</span>
+      </p>
+    </>
+  );
+}
+
+export function SharePanel({ plan }: { readonly plan: Plan }) {
+  const unit = useUnits((state) => state.unit);
+  const design = useDesign((state) => state.design);
+  const s = cursorRun(plan, useView((state) => state.s));
+  const step = useBuild((state) => state.step);
+  const { given } = useAddress();
+  const [at, setAt] = useState<'station' | 'step' | 'board'>('station');
+  const place = `${nearerEnd(plan, sectionAt(plan, s).x, unit)}, ${unitSign(unit)}`;
+  const link = useMemo(
+    () => boardLink(design, at === 'board' ? Number.NaN : s, given || ownBase(), at === 'step' ? step : undefined),
+    [design, at, s, given, step],
+  );
+  return (
+    <section className="panel share" aria-label="Share">
+      <h2>Share</h2>
+      <p className="hint">The whole board is in the link. Whoever opens it gets a board of their own on their shelf.</p>
+      <fieldset className="choice">
+        <legend>Opens at</legend>
+        <div className="segments">
+          <button type="button" aria-pressed={at === 'station'} onClick={() => setAt('station')}>this station</button>
+          <button type="button" aria-pressed={at === 'step'} onClick={() => setAt('step')}>build step {step}</button>
+          <button type="button" aria-pressed={at === 'board'} onClick={() => setAt('board')}>the board</button>
+        </div>
+      </fieldset>
+      {link.fitsQr
+        ? <Code href={link.href} label={`QR code: opens ${plan.design.name}${at === 'board' ? '' : ` at ${place}`}`} />
+        : <p className="share-none" role="status">
+            {link.length > QR_LIMIT
+              ? `No code: the link has ${link.length} characters, and a QR code holds ${QR_LIMIT}. Fewer points on the lines, or a shorter note, make it shorter.`
+              : 'No code without an address.'}
+          </p>}
+      <AddressField />
+      {link.fitsLink
+        ? <CopyButton href={link.href} />
+        : <p className="field-error" role="alert">No link: it would have {link.length} characters, and at most {LINK_LIMIT} travel safely. Hand the board on as a file.</p>}
+      <p className="hint">{link.length} characters; a QR code holds {QR_LIMIT}, a link {LINK_LIMIT}.</p>
+    </section>
+  );
+}

@@ -1,0 +1,83 @@
+/**
+ * Opening links: a board in the address comes onto the shelf as a board of its own (or is taken up again where it
+ * stands there already), at its station and step. A link that is broken says so, and the present board stays.
+ */
+import { writeDesign } from '../../../geometry/design/write';
+import type { Design } from '../../../geometry/design/schema';
+import type { FieldError } from '../../../geometry/design/fields';
+import { useBuild } from '../../state/build';
+import { listBoards } from '../../state/database';
+import { beginBoard, takeFromShelf } from '../../state/keep';
+import { useFile } from '../../state/boardFile';
+import { useDesign } from '../../state/design';
+import { usePlan } from '../../state/plan';
+import { useView } from '../../state/view';
+import { readLink } from '../../link/boardLink';
+
+const refuse = (errors: readonly FieldError[]) => useFile.setState({ refused: { name: 'The link', errors }, notes: [] });
+
+/** A kept board of exactly this text, if there is one. */
+async function keptAs(text: string): Promise<string | undefined> {
+  try {
+    return (await listBoards()).find((board) => board.text === text)?.id;
+  } catch {
+    // The browser keeps nothing; the shelf says so itself.
+    return undefined;
+  }
+}
+
+async function bring(design: Design): Promise<void> {
+  const text = writeDesign(design);
+  if (writeDesign(useDesign.getState().design) === text) return;
+  const kept = await keptAs(text);
+  if (kept !== undefined && (await takeFromShelf(kept))) return;
+  await beginBoard(design);
+}
+
+/** Does something once, when the design that is present now has been planned. */
+function whenPlanned(act: (run: number) => void): void {
+  const { design } = useDesign.getState();
+  const done = () => {
+    const { plan, busy } = usePlan.getState();
+    if (!plan || busy || useDesign.getState().design !== design) return false;
+    act(plan.rail.face.length);
+    return true;
+  };
+  if (done()) return;
+  const stop = usePlan.subscribe(() => {
+    if (done() || useDesign.getState().design !== design) stop();
+  });
+}
+
+/** Opens what the page's address asks for, and takes the board out of the address, so that a reload does not ask again. */
+export async function openLink(): Promise<void> {
+  const read = readLink(location.hash);
+  if (!read.ok) {
+    refuse(read.errors);
+    history.replaceState(null, '', location.pathname + location.search);
+    return;
+  }
+  const { design, s, step, notes } = read;
+  if (design) {
+    await bring(design);
+    history.replaceState(null, '', location.pathname + location.search + (step === undefined ? '' : `#step=${step}`));
+    useFile.setState({ refused: null, notes });
+  }
+  if (s !== undefined) {
+    useView.getState().moveTo(s);
+    whenPlanned((run) => {
+      // The cursor stands at the rail's end; the link asked for more.
+      if (s > run + 0.05) refuse([{ field: 's', value: `${s} mm`, allowed: `0 to ${run.toFixed(1)} mm`, message: 'lies off this rail' }]);
+    });
+  }
+  if (step !== undefined) {
+    useBuild.getState().goTo(step);
+    if (useView.getState().panel !== 'build') useView.getState().setPanel('build');
+  }
+}
+
+/** Opens what the address asks for now and whenever it changes. */
+export async function startLinks(): Promise<void> {
+  window.addEventListener('hashchange', () => void openLink());
+  await openLink();
+}

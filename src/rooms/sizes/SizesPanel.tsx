@@ -1,0 +1,184 @@
+/** The construction's main sizes: each a field and a slider, planned as they move. */
+import { useState } from 'react';
+import { allowedText, type FieldError, fieldRange } from '../../../geometry/design/fields';
+import type { Design } from '../../../geometry/design/schema';
+import { evenRibs } from '../../../geometry/frame/spacing';
+import type { ReadResult } from '../../../geometry/design/read';
+import { shownDesign, useDesign } from '../../state/design';
+import { type SizePath, sizeAt, withRibs, withSize } from '../../state/edits';
+import { boardLength } from '../../state/starters';
+import { useUnits } from '../../state/unit';
+import { lengthText, readLength, unitSign } from '../../say/units';
+import { Fault } from '../../ui/Said';
+
+interface Size {
+  readonly path: SizePath;
+  readonly label: string;
+  /** The slider's span; the field takes all that the board file takes. */
+  readonly low: number;
+  readonly high: number;
+  readonly step: number;
+  readonly count?: boolean;
+}
+
+interface Group {
+  readonly title: string;
+  readonly sizes: readonly Size[];
+}
+
+const GROUPS: readonly Group[] = [
+  {
+    title: 'Sole and cap strips',
+    sizes: [
+      { path: 'rail.stripWidth', label: 'Strip width', low: 6, high: 30, step: 0.5 },
+      { path: 'rail.soleThickness', label: 'Sole thickness', low: 2, high: 15, step: 0.5 },
+      { path: 'rail.capThickness', label: 'Cap thickness', low: 2, high: 15, step: 0.5 },
+    ],
+  },
+  {
+    title: 'Spacer rows',
+    sizes: [
+      { path: 'rail.rows', label: 'Rows at most', low: 1, high: 8, step: 1, count: true },
+      { path: 'rail.spacerHeight', label: 'Spacer height', low: 2, high: 20, step: 0.5 },
+      { path: 'rail.spacerWidth', label: 'Spacer width', low: 2, high: 20, step: 0.5 },
+      { path: 'rail.clearance', label: 'Clearance', low: 0, high: 3, step: 0.1 },
+    ],
+  },
+  {
+    title: 'Skins',
+    sizes: [
+      { path: 'skins.bottom', label: 'Bottom skin', low: 1, high: 10, step: 0.5 },
+      { path: 'skins.deck', label: 'Deck skin', low: 1, high: 10, step: 0.5 },
+    ],
+  },
+  {
+    title: 'Outer skins',
+    sizes: [
+      { path: 'rail.outerLayers', label: 'Layers', low: 1, high: 6, step: 1, count: true },
+      { path: 'rail.outerThickness', label: 'Thickness, each', low: 1, high: 12, step: 0.5 },
+    ],
+  },
+];
+
+interface FieldProps {
+  readonly id: string;
+  readonly label: string;
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+  readonly step: number;
+  readonly count?: boolean;
+  readonly allowed: string;
+  /** Puts a value into the design, checked. */
+  readonly put: (value: number) => ReadResult;
+}
+
+function SizeField({ id, label, value, low, high, step, count, allowed, put }: FieldProps) {
+  const unit = useUnits((state) => state.unit);
+  const { commit, sketch, keepDraft, dropDraft } = useDesign();
+  const [typed, setTyped] = useState<string | null>(null);
+  const [errors, setErrors] = useState<readonly FieldError[]>([]);
+  const shown = count ? String(value) : lengthText(value, unit, 2).replace(unit === 'mm' ? /\.?0+$/ : /$^/, '');
+
+  const tryPut = (next: number, take: (design: Design) => void) => {
+    const read = put(next);
+    setErrors(read.ok ? [] : read.errors);
+    if (read.ok) take(read.design);
+    return read.ok;
+  };
+  const enter = () => {
+    if (typed === null) return;
+    const next = count ? Number(typed.replace(',', '.')) : readLength(typed, unit);
+    if (next === null || !Number.isFinite(next) || typed.trim() === '') {
+      setErrors([{ field: label, value: `“${typed}”`, allowed, message: count ? 'is no number' : 'is no length' }]);
+    } else if (next === value || tryPut(next, commit)) {
+      setTyped(null);
+      if (next === value) setErrors([]);
+    }
+  };
+  const giveUp = () => {
+    setTyped(null);
+    setErrors([]);
+    dropDraft();
+  };
+  return (
+    <div className="size">
+      <label htmlFor={id}>{label}</label>
+      <input
+        id={id} className="size-figure" inputMode={unit === 'in16' && !count ? 'text' : 'decimal'} value={typed ?? shown}
+        aria-invalid={errors.length > 0} aria-describedby={errors.length > 0 ? `${id}-error` : undefined}
+        onFocus={(event) => event.target.select()} onChange={(event) => setTyped(event.target.value)} onBlur={enter}
+        onKeyDown={(event) => {
+          if (event.key === 'Enter') enter();
+          if (event.key === 'Escape') giveUp();
+        }}
+      />
+      <span className="sign">{count ? '' : unitSign(unit)}</span>
+      <input
+        type="range" aria-label={`${label}, slider`} min={Math.min(low, value)} max={Math.max(high, value)} step={step} value={value}
+        onChange={(event) => {
+          setTyped(null);
+          tryPut(Number(event.target.value), sketch);
+        }}
+        onPointerUp={keepDraft} onKeyUp={(event) => (event.key === 'Escape' ? giveUp() : keepDraft())} onBlur={keepDraft}
+      />
+      {errors.length > 0 && (
+        <ul role="alert" id={`${id}-error`} className="field-error">
+          {errors.slice(0, 3).map((error) => (
+            <li key={`${error.field} ${error.message}`}>
+              {error.field} <Fault error={error} /> The last good board stays.
+            </li>
+          ))}
+        </ul>
+      )}
+    </div>
+  );
+}
+
+/** The spacing ribs stand at: the mean of their bays, mm; 0 with fewer than two ribs. */
+function spacingOf({ frames: { ribs } }: Design): number {
+  if (ribs.length < 2) return 0;
+  const sorted = [...ribs].sort((a, b) => a - b);
+  return (sorted[sorted.length - 1] - sorted[0]) / (sorted.length - 1);
+}
+
+export function SizesPanel() {
+  const design = useDesign(shownDesign);
+  const length = boardLength(design);
+  const spacing = spacingOf(design);
+  return (
+    <section className="panel" aria-label="Sizes">
+      <h2>Sizes</h2>
+      {GROUPS.map(({ title, sizes }) => (
+        <fieldset key={title}>
+          <legend>{title}</legend>
+          {sizes.map((size) => {
+            const range = fieldRange(size.path.split('.'));
+            return (
+              <SizeField
+                key={size.path} id={size.path} label={size.label} value={sizeAt(design, size.path)} count={size.count}
+                low={Math.max(size.low, range?.min ?? size.low)} high={Math.min(size.high, range?.max ?? size.high)} step={size.step}
+                allowed={allowedText(size.path.split('.'))} put={(value) => withSize(useDesign.getState().design, size.path, value)}
+              />
+            );
+          })}
+        </fieldset>
+      ))}
+      <fieldset>
+        <legend>Ribs</legend>
+        <SizeField
+          id="rib-spacing" label="Rib spacing" value={spacing} low={80} high={500} step={5} allowed={`80 to ${Math.round(length)} mm`}
+          put={(value) => {
+            const ribs = evenRibs(length, value);
+            if (value < 80 || ribs.length === 0) {
+              const error = { field: 'Rib spacing', value: `${value} mm`, allowed: `80 to ${Math.round(length - 180)} mm`, message: 'gives no sound set of ribs' };
+              return { ok: false, errors: [error] };
+            }
+            return withRibs(useDesign.getState().design, ribs);
+          }}
+        />
+        <p className="hint">{design.frames.ribs.length} ribs. A new spacing lays all ribs evenly about mid-length.</p>
+      </fieldset>
+    </section>
+  );
+}

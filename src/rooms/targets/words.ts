@@ -1,0 +1,102 @@
+/** Wishes in words and in the maker's units. */
+import type { FamilyRow } from '../../../geometry/search/family';
+import type { LeverId } from '../../../geometry/search/levers';
+import type { Wish } from '../../../geometry/search/targets';
+import { angleText, fixed, lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../../say/units';
+
+export const KINDS: readonly { readonly kind: Wish['kind']; readonly label: string }[] = [
+  { kind: 'volume', label: 'Volume' },
+  { kind: 'mass', label: 'Mass of timber' },
+  { kind: 'bevel', label: 'Bevel nowhere above' },
+  { kind: 'reach', label: 'Spacers to within' },
+];
+
+/** The figure a wish names, in the unit it is typed in. */
+export function wishFigure(wish: Wish, unit: Unit): { readonly text: string; readonly sign: string; readonly allowed: string } {
+  switch (wish.kind) {
+    case 'volume':
+      return { text: fixed(wish.target / 1e6, 1), sign: 'l', allowed: '1 to 1000 litres' };
+    case 'mass':
+      return { text: fixed(wish.target, 2), sign: 'kg', allowed: '0.1 to 100 kg' };
+    case 'bevel':
+      return { text: fixed((wish.most * 180) / Math.PI, 1), sign: '°', allowed: '0 to 60°' };
+    case 'reach':
+      return { text: lengthText(wish.within, unit, 0), sign: unitSign(unit), allowed: `0 to ${lengthWithUnit(6000, unit, 0)}` };
+  }
+}
+
+/** Reads what is typed as a wish's figure; null where it is none or out of its range. */
+export function readFigure(wish: Wish, text: string, unit: Unit): number | null {
+  const plain = /^\s*\d+(?:[.,]\d+)?\s*$/.test(text) ? Number(text.replace(',', '.')) : null;
+  const within = (value: number | null, least: number, most: number) => (value !== null && value >= least && value <= most ? value : null);
+  switch (wish.kind) {
+    case 'volume':
+      return within(plain === null ? null : plain * 1e6, 1e6, 1e9);
+    case 'mass':
+      return within(plain, 0.1, 100);
+    case 'bevel':
+      return within(plain === null ? null : (plain * Math.PI) / 180, 0, Math.PI / 3);
+    case 'reach':
+      return within(readLength(text, unit), 0, 6000);
+  }
+}
+
+/** A wish with another figure. */
+export function withFigure(wish: Wish, value: number): Wish {
+  if (wish.kind === 'bevel') return { ...wish, most: value };
+  return wish.kind === 'reach' ? { ...wish, within: value } : { ...wish, target: value };
+}
+
+/** A wish in one line. */
+export function wishText(wish: Wish, unit: Unit): string {
+  const { text, sign } = wishFigure(wish, unit);
+  switch (wish.kind) {
+    case 'volume':
+    case 'mass':
+      return `${wish.kind === 'volume' ? 'Volume' : 'Mass'} ${wish.sense ?? 'about'} ${text} ${sign}`;
+    case 'bevel':
+      return `Bevel nowhere above ${text}${sign}`;
+    case 'reach':
+      return `Row ${wish.row ?? 1} to within ${text} ${sign} of the ${wish.end}`;
+  }
+}
+
+/** A board's figure for a wish. */
+export function outcomeText(wish: Wish, value: number | undefined, unit: Unit): string {
+  if (value === undefined) return 'no such row';
+  switch (wish.kind) {
+    case 'volume':
+      return `${fixed(value / 1e6, 2)} l`;
+    case 'mass':
+      return `${fixed(value, 2)} kg`;
+    case 'bevel':
+      return angleText(value, 2);
+    case 'reach':
+      return lengthWithUnit(value, unit, 0);
+  }
+}
+
+/** Levers by what a maker would have to change. */
+export const LEVER_GROUPS: readonly { readonly title: string; readonly ids: readonly LeverId[] }[] = [
+  { title: 'Lines', ids: ['thickness', 'thickness-nose', 'thickness-tail', 'width', 'breadth-nose', 'breadth-tail', 'crown', 'vee'] },
+  { title: 'Strips', ids: ['spacer-height', 'spacer-width', 'sole-thickness', 'cap-thickness', 'strip-width'] },
+  { title: 'Skins', ids: ['outer-thickness', 'bottom-skin', 'deck-skin'] },
+];
+
+/** What of a board is set side by side before and after. */
+export function rowFigures(row: FamilyRow, unit: Unit): readonly (readonly [string, string])[] {
+  const first = row.rows.filter((r) => r.row === 1);
+  const least = (values: number[]) => (values.length === 0 ? 'none' : lengthText(Math.min(...values), unit, 0));
+  return [
+    [`Width, ${unitSign(unit)}`, lengthText(row.width, unit)],
+    [`Thickness, ${unitSign(unit)}`, lengthText(row.thickness, unit)],
+    ['Volume, litres', fixed(row.volume / 1e6, 2)],
+    ...(row.mass === undefined ? [] : [['Mass, kg', fixed(row.mass, 2)] as const]),
+    ['Bevel', `${angleText(row.bevel.min)} to ${angleText(row.bevel.max)}`],
+    [`Least cover, ${unitSign(unit)}`, lengthText(row.cover, unit, 2)],
+    ['Rows', String(new Set(row.rows.map((r) => r.row)).size)],
+    ['Row 1 from tail', least(first.map((r) => r.fromTail))],
+    ['Row 1 from nose', least(first.map((r) => r.fromNose))],
+    ['Stop, warn, note', `${row.findings.stop}, ${row.findings.warn}, ${row.findings.note}`],
+  ];
+}

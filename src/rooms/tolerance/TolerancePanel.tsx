@@ -1,0 +1,204 @@
+/** Tolerance: the spread of each size, what it does to stops and figures, and what to hold tight. */
+import { useState } from 'react';
+import { allowedText, type FieldError } from '../../../geometry/design/fields';
+import { checkDesign } from '../../../geometry/design/read';
+import type { Design } from '../../../geometry/design/schema';
+import type { Matter, ToleranceBands, ToleranceMethod } from '../../../geometry/trust/types';
+import type { Plan } from '../../../geometry/types';
+import { FigureField } from '../../ui/fields';
+import { shownDesign, useDesign } from '../../state/design';
+import { nearerEnd } from '../../say/words';
+import { useUnits } from '../../state/unit';
+import { fixed, lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../../say/units';
+import { useView } from '../../state/view';
+import '../../ui/trials.css';
+import { Working } from '../../ui/Working';
+import { askBands, resumeBands, stopBands, useBands } from '../../work/bands';
+import '../../ui/trust.css';
+import { figureText, measureText, quantityText, spreadText } from '../../say/bands';
+
+type SpreadField = keyof Design['spread'];
+
+const SPREADS: readonly { readonly field: SpreadField; readonly label: string }[] = [
+  { field: 'strip', label: 'Strips and spacers' },
+  { field: 'skin', label: 'Skins' },
+  { field: 'glueLine', label: 'Glue line' },
+  { field: 'kerf', label: 'Laser’s kerf' },
+  { field: 'ribHeight', label: 'Rib height' },
+];
+
+const METHODS: readonly { readonly id: ToleranceMethod; readonly label: string }[] = [
+  { id: 'first order', label: 'First order' },
+  { id: 'monte carlo', label: 'Monte Carlo' },
+];
+
+const RUNS = { min: 100, max: 20_000 };
+const SEEDS = { min: 1, max: 2_147_483_647 };
+/** Lines of what matters shown before all of them are asked for. */
+const FIRST_MATTERS = 10;
+
+/** What the bands stand on: the kernel's models in words. */
+const ASSUMPTIONS: readonly string[] = [
+  'A spread is half the width that holds about 95 of 100 pieces: two standard deviations of a normal distribution.',
+  'Strips of one kind come off one setting of the planer, so they err together; so do skins of one kind, glue lines and the laser’s kerf. Ribs err one by one.',
+  'The finished outside is held, since it is shaped last: a thicker skin eats inner depth.',
+  'A rib end that stands high lifts the deck there and tilts it about the stringer; between ribs both run straight.',
+  'Half a wider kerf comes off every edge: ribs and stringer come out lower, their ends further in.',
+  'Cover is that of the rows cut to their planned stops.',
+];
+
+function Spreads() {
+  const unit = useUnits((state) => state.unit);
+  const { spread } = useDesign(shownDesign);
+  const put = (field: SpreadField) => (value: number | undefined): readonly FieldError[] => {
+    const { design, commit } = useDesign.getState();
+    const read = checkDesign({ ...design, spread: { ...design.spread, [field]: value } });
+    if (read.ok) commit(read.design);
+    return read.ok ? [] : read.errors;
+  };
+  return (
+    <fieldset>
+      <legend>Spread of each size, plus and minus</legend>
+      {SPREADS.map(({ field, label }) => (
+        <FigureField
+          key={field} label={label} shown={lengthText(spread[field], unit, 2)} unit={unitSign(unit)} allowed={allowedText(['spread', field])}
+          read={(text) => readLength(text, unit)} put={put(field)}
+        />
+      ))}
+    </fieldset>
+  );
+}
+
+function CountField({ label, value, range, onPut }: { readonly label: string; readonly value: number; readonly range: { min: number; max: number }; readonly onPut: (value: number) => void }) {
+  const allowed = `a whole number, ${range.min} to ${range.max}`;
+  return (
+    <FigureField
+      label={label} shown={String(value)} allowed={allowed} read={(text) => (/^\s*\d+\s*$/.test(text) ? Number(text) : null)}
+      put={(next) => {
+        if (next === undefined || next < range.min || next > range.max) return [{ field: label, value: String(next), allowed, message: 'is out of range' }];
+        onPut(next);
+        return [];
+      }}
+    />
+  );
+}
+
+function Method() {
+  const { method, runs, seed, bands, of, progress, stopped, failure } = useBands();
+  const shown = bands && of
+    ? bands.method === 'first order'
+      ? 'Shown: first order. Slopes of every figure to every size, their squares added; quick, and true where figures run straight within their bands.'
+      : `Shown: Monte Carlo. ${bands.runs} boards drawn at random (seed ${bands.seed}) and laid by the kernel; it sees bends and rows that come and go.`
+    : 'Nothing is shown yet.';
+  return (
+    <fieldset className="method">
+      <legend>How the bands are found</legend>
+      <div className="segments">
+        {METHODS.map(({ id, label }) => <button key={id} type="button" aria-pressed={method === id} onClick={() => askBands({ method: id })}>{label}</button>)}
+      </div>
+      {method === 'monte carlo' && (
+        <>
+          <CountField label="Boards drawn" value={runs} range={RUNS} onPut={(next) => askBands({ runs: next })} />
+          <CountField label="Seed" value={seed} range={SEEDS} onPut={(next) => askBands({ seed: next })} />
+        </>
+      )}
+      {progress !== null && (
+        <Working
+          text={method === 'monte carlo' ? `${Math.round(progress * runs)} of ${runs} boards drawn` : 'Working out slopes'}
+          share={method === 'monte carlo' ? progress : undefined} onStop={stopBands}
+        />
+      )}
+      {stopped && <p className="hint">Stopped. <button type="button" className="go" onClick={resumeBands}>Go on</button></p>}
+      {failure && <p role="alert" className="field-error">{failure}</p>}
+      <p className="shown-method" data-method={bands?.method}>{shown}</p>
+    </fieldset>
+  );
+}
+
+function Stops({ plan, bands, unit }: { readonly plan: Plan; readonly bands: ToleranceBands; readonly unit: Unit }) {
+  const moveTo = useView((state) => state.moveTo);
+  const mm = (v: number) => lengthText(v, unit, 1);
+  const bent = bands.method === 'first order' && bands.stops.some((stop) => stop.curved);
+  return (
+    <fieldset>
+      <legend>Stops, run from the tail, {unitSign(unit)}</legend>
+      {bands.stops.length === 0 && <p className="hint">No spacer row fits this board.</p>}
+      {bands.stops.length > 0 && (
+        <table className="study-table stop-bands">
+          <thead><tr><th scope="col">row, end</th><th scope="col">stop</th><th scope="col">band</th><th scope="col">from, to</th></tr></thead>
+          <tbody>
+            {bands.stops.map((stop) => (
+              <tr key={`${stop.stretch} ${stop.end}`} data-stop={`${stop.row} ${stop.end}`}>
+                <th scope="row">
+                  <button type="button" className="go" title={nearerEnd(plan, stop.x, unit)} onClick={() => moveTo(stop.s.value)}>{stop.row}, {stop.end}{stop.curved && bands.method === 'first order' ? ' *' : ''}</button>
+                </th>
+                <td>{mm(stop.s.value)}</td>
+                <td>{stop.cause === 'end' ? 'fixed' : spreadText(stop.s, mm)}</td>
+                <td>{mm(stop.s.low)}, {mm(stop.s.high)}{stop.present < 0.995 && <small> in {fixed(stop.present * 100, 0)} % of boards</small>}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      {bent && <p className="hint">* The gap bends within this band, so first order misjudges it: trust Monte Carlo.</p>}
+    </fieldset>
+  );
+}
+
+function Matters({ plan, bands, unit }: { readonly plan: Plan; readonly bands: ToleranceBands; readonly unit: Unit }) {
+  const [all, setAll] = useState(false);
+  const { moveTo, ask } = useView();
+  const list = all ? bands.whatMatters : bands.whatMatters.slice(0, FIRST_MATTERS);
+  const most = bands.whatMatters[0]?.weight ?? 1;
+  const go = (matter: Matter) => {
+    const rib = plan.rail.ribs.find(({ index }) => index === (matter.ofRib ?? matter.rib));
+    moveTo(rib?.s ?? matter.s);
+    ask('station');
+  };
+  return (
+    <fieldset>
+      <legend>What matters: hold these tight</legend>
+      {list.length === 0 && <p className="hint">With these spreads nothing moves.</p>}
+      <ol className="matters">
+        {list.map((matter) => (
+          <li key={`${measureText(matter)} ${quantityText(matter)} ${matter.s}`}>
+            <button type="button" onClick={() => go(matter)}>
+              <b>{measureText(matter)}</b>
+              <em className="sign">{matter.rib === undefined ? '' : `rib ${(matter.ofRib ?? matter.rib) + 1}`}</em>
+              <span>
+                moves {quantityText(matter)}{matter.quantity !== 'stop' && matter.rib !== undefined ? ` at rib ${matter.rib + 1}` : ''} by ±{figureText(matter.quantity, unit, matter.quantity === 'stop' ? 1 : 2)(matter.half)}
+                {matter.quantity === 'bevel' ? '' : ` ${unitSign(unit)}`}, {fixed(matter.share * 100, 0)} % of its band
+              </span>
+              <i className="bar" style={{ width: `${Math.max(1, (100 * matter.weight) / most)}%` }} />
+            </button>
+          </li>
+        ))}
+      </ol>
+      {bands.whatMatters.length > FIRST_MATTERS && (
+        <button type="button" className="go" aria-expanded={all} onClick={() => setAll(!all)}>{all ? 'Show the first ten' : `Show all ${bands.whatMatters.length}`}</button>
+      )}
+      <p className="hint">Sorted by how much of an error you would notice each brings: {lengthWithUnit(10, unit, 0)} of a stop, {lengthWithUnit(0.5, unit)} of gap or cover, a degree of bevel. Our own choice.</p>
+    </fieldset>
+  );
+}
+
+export function TolerancePanel({ plan }: { readonly plan: Plan }) {
+  const unit = useUnits((state) => state.unit);
+  const { shown, bands, of } = useBands();
+  const current = of === plan ? bands : null;
+  return (
+    <section className="panel tolerance" aria-label="Tolerance">
+      <h2>Tolerance</h2>
+      <p className="hint">Wood, glue and saw are never exact. Each figure comes as a value and the band that holds it in about 95 of 100 boards.</p>
+      <label className="switch"><input type="checkbox" checked={shown} onChange={(event) => askBands({ shown: event.target.checked })} />Bands on ribbon and station card</label>
+      <Method />
+      <Spreads />
+      {current && <Stops plan={plan} bands={current} unit={unit} />}
+      {current && <Matters plan={plan} bands={current} unit={unit} />}
+      <details>
+        <summary>What the bands stand on</summary>
+        <ul>{ASSUMPTIONS.map((line) => <li key={line}>{line}</li>)}</ul>
+      </details>
+    </section>
+  );
+}

@@ -1,0 +1,98 @@
+/** Opening and saving board files. A file that cannot be read leaves the present board as it is. */
+import { create } from 'zustand';
+import type { FieldError } from '../../geometry/design/fields';
+import { readDesign } from '../../geometry/design/read';
+import { writeDesign } from '../../geometry/design/write';
+import { useDesign } from './design';
+import { beginBoard, useKeep } from './keep';
+import { markSaved } from './saved';
+
+interface FileState {
+  /** What was wrong with the last file; null where nothing was, or once it is put away. */
+  readonly refused: { readonly name: string; readonly errors: readonly FieldError[] } | null;
+  /** What the last file gave occasion to say. */
+  readonly notes: readonly string[];
+  putAway(): void;
+}
+
+/** What came of the last file. */
+export const useFile = create<FileState>()((set) => ({
+  refused: null,
+  notes: [],
+  putAway: () => set({ refused: null, notes: [] }),
+}));
+
+/** Greatest file that is read at all, bytes. */
+const GREATEST = 4_000_000;
+
+/** Opens a board file: the board takes the place of the present one, or the file is refused with its errors. */
+export async function openBoard(file: File): Promise<void> {
+  if (file.size > GREATEST) {
+    const error = { field: '', value: `${file.size} bytes`, allowed: `at most ${GREATEST} bytes`, message: 'the file is too large' };
+    useFile.setState({ refused: { name: `“${file.name}”`, errors: [error] }, notes: [] });
+    return;
+  }
+  const read = readDesign(await file.text());
+  if (read.ok) {
+    await beginBoard(read.design);
+    useFile.setState({ refused: null, notes: read.notes });
+  } else {
+    useFile.setState({ refused: { name: `“${file.name}”`, errors: read.errors }, notes: [] });
+  }
+}
+
+/** A file name from a board's name: letters and figures, dashes between; then what kind of file it is. */
+export const fileName = (board: string, kind = '.board.json'): string =>
+  `${board.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || 'board'}${kind}`;
+
+/** Hands a text to the maker as a file of a board's own. `kind` is the end of the file's name. */
+export function handOver(board: string, kind: string, text: string): void {
+  const url = URL.createObjectURL(new Blob([text], { type: kind.endsWith('.csv') ? 'text/csv' : 'application/json' }));
+  const link = document.createElement('a');
+  link.href = url;
+  link.download = fileName(board, kind);
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(url), 10_000);
+}
+
+/** A file chosen by the maker, written again at the next save. Only some browsers offer one. */
+interface ChosenFile {
+  readonly name: string;
+  createWritable(): Promise<{ write(text: string): Promise<void>; close(): Promise<void> }>;
+}
+type FileChooser = (options: {
+  suggestedName: string;
+  types: { description: string; accept: Record<string, string[]> }[];
+}) => Promise<ChosenFile>;
+
+let chosen: { readonly file: ChosenFile; readonly board: string } | undefined;
+
+/**
+ * Saves the board as a file for the maker to keep: into the file chosen before, or one chosen now where the
+ * browser offers that (`anew` asks again), else as a download.
+ */
+export async function saveBoard(anew = false): Promise<void> {
+  const { design } = useDesign.getState();
+  const text = writeDesign(design);
+  const choose = (window as { showSaveFilePicker?: FileChooser }).showSaveFilePicker;
+  if (choose) {
+    try {
+      if (anew || chosen?.board !== useKeep.getState().id) {
+        const types = [{ description: 'Board file', accept: { 'application/json': ['.json'] } }];
+        chosen = { file: await choose({ suggestedName: fileName(design.name), types }), board: useKeep.getState().id };
+      }
+      const out = await chosen.file.createWritable();
+      await out.write(text);
+      await out.close();
+      markSaved();
+      useFile.setState({ refused: null, notes: [`Saved to ${chosen.file.name}.`] });
+      return;
+    } catch (error) {
+      // The maker thought better of it.
+      if (error instanceof DOMException && error.name === 'AbortError') return;
+      // The browser refuses the file (moved, or not allowed): a download still saves the board.
+    }
+  }
+  handOver(design.name, '.board.json', text);
+  markSaved();
+}

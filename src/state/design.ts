@@ -1,0 +1,57 @@
+/**
+ * The design is the only thing kept (src/shelf writes it): everything else on the screen follows from it. A
+ * change made by dragging goes through `draft`, which is planned live but enters the history once, when it is let go.
+ */
+import { create, useStore } from 'zustand';
+import { temporal } from 'zundo';
+import type { Design } from '../../geometry/design/schema';
+import { firstBoard } from './starters';
+
+interface DesignState {
+  /** The board as it stands. */
+  readonly design: Design;
+  /** The board while a drag goes on; null otherwise. */
+  readonly draft: Design | null;
+  /** Puts a checked design in the place of the present one: one step of history. */
+  commit(design: Design): void;
+  /** Shows a checked design without making a step. */
+  sketch(design: Design): void;
+  /** Ends a drag: the draft becomes the design, as one step. */
+  keepDraft(): void;
+  /** Gives a drag up. */
+  dropDraft(): void;
+}
+
+const HISTORY_LIMIT = 200;
+
+type Kept = Pick<DesignState, 'design'>;
+
+/** The board and its history. */
+export const useDesign = create<DesignState>()(
+  temporal(
+    (set, get) => ({
+      design: firstBoard(),
+      draft: null,
+      commit: (design) => set({ design, draft: null }),
+      sketch: (draft) => set({ draft }),
+      keepDraft: () => {
+        const { draft } = get();
+        if (draft) set({ design: draft, draft: null });
+      },
+      dropDraft: () => set({ draft: null }),
+    }),
+    {
+      limit: HISTORY_LIMIT,
+      partialize: ({ design }): Kept => ({ design }),
+      equality: (past, current) => past.design === current.design,
+    },
+  ),
+);
+
+/** The design to plan and to show: the draft while a drag goes on. */
+export const shownDesign = (state: DesignState): Design => state.draft ?? state.design;
+
+/** Whether there is a step to undo or redo, and the calls that do it. */
+export function useHistory() {
+  return useStore(useDesign.temporal, (history) => history);
+}

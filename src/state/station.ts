@@ -1,0 +1,53 @@
+/** The station under the cursor: what stage, ribbon and card share. */
+import { useMemo } from 'react';
+import { sectionDrawing } from '../../geometry/rail/query';
+import type { Plan, SectionDrawing } from '../../geometry/types';
+import { useUnits } from './unit';
+import type { Unit } from '../say/units';
+import { usePlan } from './plan';
+import { useView } from './view';
+
+/** The cursor's run on this plan: where it was put, or the widest point to begin with. Never off the rail. */
+export function cursorRun(plan: Plan, s: number): number {
+  if (Number.isFinite(s)) return Math.min(plan.rail.face.length, Math.max(0, s));
+  const { samples } = plan.rail;
+  let widest = 0;
+  for (let i = 1; i < samples.n; i++) if (samples.y[i] > samples.y[widest]) widest = i;
+  return samples.s[widest];
+}
+
+/** The section under the cursor, or null before the first plan. */
+export function useStation(): SectionDrawing | null {
+  const plan = usePlan((state) => state.plan);
+  const s = useView((state) => state.s);
+  return useMemo(() => (plan ? sectionDrawing(plan, cursorRun(plan, s)) : null), [plan, s]);
+}
+
+/** Fine step of the cursor, mm: a millimetre, or a sixteenth of an inch. */
+export function fineStep(unit: Unit): number {
+  return unit === 'mm' ? 1 : 25.4 / 16;
+}
+
+/** Moves the cursor by a run, mm, staying on the rail. */
+export function stepBy(run: number): void {
+  const { plan } = usePlan.getState();
+  if (!plan) return;
+  const { s, moveTo } = useView.getState();
+  moveTo(cursorRun(plan, cursorRun(plan, s) + run));
+}
+
+/** Moves the cursor one fine step toward the nose (1) or the tail (-1). */
+export function stepFine(way: 1 | -1): void {
+  stepBy(way * fineStep(useUnits.getState().unit));
+}
+
+/** Moves the cursor to the next rib toward the nose (1) or the tail (-1), if there is one. */
+export function stepRib(way: 1 | -1): void {
+  const { plan } = usePlan.getState();
+  if (!plan) return;
+  const { s, moveTo } = useView.getState();
+  const now = cursorRun(plan, s);
+  const runs = plan.rail.ribs.map((rib) => rib.s).sort((a, b) => a - b);
+  const next = way > 0 ? runs.find((run) => run > now + 0.01) : runs.findLast((run) => run < now - 0.01);
+  if (next !== undefined) moveTo(next);
+}

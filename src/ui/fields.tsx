@@ -1,0 +1,107 @@
+/** A figure to be typed: Enter or leaving it takes it, Escape gives it up; what is wrong stands under it. */
+import { useId, useState } from 'react';
+import type { FieldError } from '../../geometry/design/fields';
+import { Fault } from './Said';
+
+interface FigureFieldProps {
+  readonly label: string;
+  /** Shown when nothing is being typed. */
+  readonly shown: string;
+  readonly unit?: string;
+  readonly placeholder?: string;
+  /** What may stand here, in words. */
+  readonly allowed: string;
+  /** Reads the text: a number, undefined for an allowed blank, null where it is neither. */
+  readonly read: (text: string) => number | null | undefined;
+  /** Puts the number in place; the errors where it cannot be. */
+  readonly put: (value: number | undefined) => readonly FieldError[];
+  /** Called when Enter has taken the figure. */
+  readonly onEnter?: () => void;
+  readonly bare?: boolean;
+  readonly disabled?: boolean;
+}
+
+export function FigureField({ label, shown, unit, placeholder, allowed, read, put, onEnter, bare, disabled }: FigureFieldProps) {
+  const id = useId();
+  const [typed, setTyped] = useState<string | null>(null);
+  const [errors, setErrors] = useState<readonly FieldError[]>([]);
+  /** Takes what is typed; whether nothing is wrong with it. */
+  const enter = (): boolean => {
+    if (typed === null) return errors.length === 0;
+    if (typed === shown) {
+      setTyped(null);
+      setErrors([]);
+      return true;
+    }
+    const value = read(typed);
+    const found = value === null ? [{ field: label, value: `“${typed}”`, allowed, message: 'is no figure' }] : put(value);
+    setErrors(found);
+    if (found.length === 0) setTyped(null);
+    return found.length === 0;
+  };
+  const giveUp = () => {
+    setTyped(null);
+    setErrors([]);
+  };
+  const input = (
+    <input
+      id={id} className="figure-input" inputMode="decimal" value={typed ?? shown} placeholder={placeholder} disabled={disabled}
+      aria-label={bare ? label : undefined} aria-invalid={errors.length > 0} aria-describedby={errors.length > 0 ? `${id}-error` : undefined}
+      onFocus={(event) => event.target.select()} onChange={(event) => setTyped(event.target.value)} onBlur={enter}
+      onKeyDown={(event) => {
+        if (event.key === 'Enter' && enter()) onEnter?.();
+        if (event.key === 'Escape') giveUp();
+      }}
+    />
+  );
+  const wrong = errors.length > 0 && (
+    <span role="alert" id={`${id}-error`} className="field-error">
+      <Fault error={errors[0]} /> The last good board stays.
+    </span>
+  );
+  if (bare) return <>{input}{wrong}</>;
+  return (
+    <div className="figure-row">
+      <label htmlFor={id}>{label}</label>
+      {input}
+      <span className="sign">{unit ?? ''}</span>
+      {wrong}
+    </div>
+  );
+}
+
+interface TextFieldProps {
+  readonly label: string;
+  readonly shown: string;
+  readonly put: (text: string) => readonly FieldError[];
+}
+
+/** A text to be typed, taken and given up like a figure. */
+export function TextField({ label, shown, put }: TextFieldProps) {
+  const id = useId();
+  const [typed, setTyped] = useState<string | null>(null);
+  const [errors, setErrors] = useState<readonly FieldError[]>([]);
+  const enter = () => {
+    if (typed === null) return;
+    const found = typed === shown ? [] : put(typed);
+    setErrors(found);
+    if (found.length === 0) setTyped(null);
+  };
+  return (
+    <div className="text-field">
+      <label htmlFor={id}>{label}</label>
+      <input
+        id={id} className="figure-input" value={typed ?? shown} aria-invalid={errors.length > 0} aria-describedby={errors.length > 0 ? `${id}-error` : undefined}
+        onChange={(event) => setTyped(event.target.value)} onBlur={enter}
+        onKeyDown={(event) => {
+          if (event.key === 'Enter') enter();
+          if (event.key === 'Escape') {
+            setTyped(null);
+            setErrors([]);
+          }
+        }}
+      />
+      {errors.length > 0 && <span role="alert" id={`${id}-error`} className="field-error"><Fault error={errors[0]} /> The last good board stays.</span>}
+    </div>
+  );
+}

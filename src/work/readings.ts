@@ -1,0 +1,167 @@
+/**
+ * What was measured on the board in hand: kept on the shelf beside it at every change, and the plan corrected
+ * by it. The design is not touched by a reading.
+ */
+import { create } from 'zustand';
+import { fieldErrorText, type FieldError } from '../../geometry/design/fields';
+import { noReadings, readReadings, type Reading, type Readings, writeReadings } from '../../geometry/trust/readings';
+import type { AsBuilt, ReadingField } from '../../geometry/trust/types';
+import type { Plan } from '../../geometry/types';
+import { getReadings, putReadings } from '../state/database';
+import { useKeep } from '../state/keep';
+import { useFile } from '../state/boardFile';
+import { useDesign } from '../state/design';
+import { usePlan } from '../state/plan';
+import { Stopped } from './thread';
+import type { Built } from './trialJobs';
+import { studyThread } from './trials';
+
+export type Side = Reading['side'];
+
+interface ReadingsState {
+  /** The shelf's id of the board the record belongs to; '' before the first. */
+  readonly board: string;
+  readonly record: Readings;
+  /** The side read and shown. */
+  readonly side: Side;
+  /** The corrected rail is drawn over the designed one. */
+  readonly shown: boolean;
+  readonly built: Built | null;
+  /** The plan the correction belongs to. */
+  readonly of: Plan | null;
+  readonly busy: boolean;
+  /** Why no corrected plan can be made. */
+  readonly failure: string | null;
+  /** What the shelf held and could not be read, or what it would not take. */
+  readonly trouble: string | null;
+}
+
+export const useReadings = create<ReadingsState>()(() => ({
+  board: '', record: noReadings('board', ''), side: 'starboard', shown: true, built: null, of: null, busy: false, failure: null, trouble: null,
+}));
+
+const thread = studyThread();
+
+const empty = (): Readings => {
+  const { name, revision } = useDesign.getState().design;
+  return noReadings(name, revision);
+};
+
+/** How long a plan must stand before it is corrected, ms. */
+const QUIET = 150;
+let timer = 0;
+
+/** Corrects the plan shown by the readings, if there are any. */
+function correct(): void {
+  const { plan } = usePlan.getState();
+  const { record } = useReadings.getState();
+  thread.stop();
+  if (!plan || record.readings.length === 0) {
+    useReadings.setState({ built: null, of: null, busy: false, failure: null });
+    return;
+  }
+  useReadings.setState({ busy: true });
+  thread.run('built', { plan, record }).then(
+    (built) => useReadings.setState({ built, of: plan, busy: false, failure: null }),
+    (error: Error) => {
+      if (!(error instanceof Stopped)) useReadings.setState({ built: null, of: plan, busy: false, failure: error.message });
+    },
+  );
+}
+
+async function keep(): Promise<void> {
+  const { board, record } = useReadings.getState();
+  try {
+    await putReadings({ board, text: writeReadings(record), at: Date.now() });
+    useReadings.setState({ trouble: null });
+  } catch {
+    useReadings.setState({ trouble: 'This browser will not keep the readings. Save them to a file before you leave.' });
+  }
+}
+
+function take(record: Readings): void {
+  useReadings.setState({ record });
+  void keep();
+  correct();
+}
+
+/** Puts one reading in the record, mm; undefined takes it out. */
+export function setReading(rib: number, side: Side, field: ReadingField, value: number | undefined): void {
+  const { record } = useReadings.getState();
+  const head = record.readings.length === 0 ? empty() : record;
+  const others = record.readings.filter((r) => r.rib !== rib || r.side !== side);
+  const { [field]: _, ...rest } = record.readings.find((r) => r.rib === rib && r.side === side) ?? { rib, side };
+  const next: Reading = value === undefined ? rest : { ...rest, [field]: value };
+  const holds = Object.keys(next).length > 2;
+  take({ ...head, readings: [...others, ...(holds ? [next] : [])].sort((a, b) => a.rib - b.rib) });
+}
+
+/** Puts all readings of the board away. */
+export function clearReadings(): void {
+  take(empty());
+}
+
+/** The readings belong to the board as it is now called, and to this revision. */
+export function claimReadings(): void {
+  const { name, revision } = useDesign.getState().design;
+  take({ ...useReadings.getState().record, board: name, revision });
+}
+
+/** Greatest readings file that is read at all, bytes. */
+const GREATEST = 1_000_000;
+
+/** Opens a readings file: it takes the place of the readings there are, or is refused with its errors. */
+export async function openReadings(file: File): Promise<void> {
+  const refuse = (errors: readonly FieldError[]) => useFile.setState({ refused: { name: file.name, errors }, notes: [] });
+  if (file.size > GREATEST) {
+    refuse([{ field: '', value: `${file.size} bytes`, allowed: `at most ${GREATEST} bytes`, message: 'the file is too large' }]);
+    return;
+  }
+  const read = readReadings(await file.text());
+  if (read.ok) {
+    take(read.readings);
+    useFile.setState({ refused: null, notes: read.notes });
+  } else refuse(read.errors);
+}
+
+/** The text of the record's file. */
+export const readingsText = (): string => writeReadings(useReadings.getState().record);
+
+async function load(board: string): Promise<void> {
+  useReadings.setState({ board, record: empty(), built: null, of: null, failure: null, trouble: null });
+  try {
+    const kept = await getReadings(board);
+    if (useReadings.getState().board !== board) return;
+    const read = kept && readReadings(kept.text);
+    if (read?.ok) useReadings.setState({ record: read.readings });
+    else if (read) useReadings.setState({ trouble: `The readings kept with this board cannot be read: ${fieldErrorText(read.errors[0])}` });
+  } catch {
+    // A browser that keeps nothing says so at the shelf.
+  }
+  correct();
+}
+
+/** Follows the board in hand and its plan. Call once, after the board was found again. */
+export function startReadings(): void {
+  void load(useKeep.getState().id);
+  useKeep.subscribe(({ id }, before) => {
+    if (id !== before.id) void load(id);
+  });
+  usePlan.subscribe(({ plan }, before) => {
+    if (plan === before.plan) return;
+    clearTimeout(timer);
+    timer = window.setTimeout(correct, QUIET);
+  });
+}
+
+/** The plan of a side as measured, for this very plan; null where nothing was measured there. */
+export function useBuilt(plan: Plan | null): AsBuilt | null {
+  return useReadings(({ built, of, side }) => (built && plan && of === plan ? (built[side] ?? null) : null));
+}
+
+/** The same where it is to be drawn over the design, and stands on at least one reading. */
+export function useShownBuilt(plan: Plan): AsBuilt | null {
+  const built = useBuilt(plan);
+  const shown = useReadings((state) => state.shown);
+  return shown && built && built.used > 0 ? built : null;
+}
