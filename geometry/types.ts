@@ -6,6 +6,9 @@
 import type { Design } from './design/schema';
 import type { Spline } from './curves/bspline';
 
+/** A side of the board. */
+export type Side = 'starboard' | 'port';
+
 /** Where something is. `s` is the run on the box face (mm); `x` the station from the tail. */
 export interface Place {
   readonly s?: number;
@@ -290,7 +293,7 @@ export type PartKind =
 export interface Body {
   readonly id: string;
   readonly kind: PartKind;
-  readonly side: 'starboard' | 'port' | 'centre';
+  readonly side: Side | 'centre';
   /** Row number or outer-layer number, from the sole up and from the box out; rib index. */
   readonly order: number;
   readonly mesh: Mesh;

@@ -20,7 +20,7 @@ const EDGE_PARTS = 8;
 const CORNER_PARTS = 3;
 
 /** A plate's two edges as (p, z) pairs in rising p. */
-export interface Band {
+export interface Plate {
   readonly low: Float64Array;
   readonly high: Float64Array;
 }
@@ -58,7 +58,7 @@ export function clearOf(edge: Float64Array, side: 1 | -1, p: number, distance: n
 }
 
 /** Clear height between the webs of both edges at p. */
-const clearance = (band: Band, p: number, distance: number): number =>
+const clearance = (band: Plate, p: number, distance: number): number =>
   clearOf(band.high, -1, p, distance) - clearOf(band.low, 1, p, distance);
 
 /**
@@ -66,7 +66,7 @@ const clearance = (band: Band, p: number, distance: number): number =>
  * loop of (p, z) pairs. `web` is the least timber to either edge and between two holes. None where the plate
  * is too low.
  */
-export function lighten(band: Band, from: number, to: number, web: number): Float64Array[] {
+export function lighten(band: Plate, from: number, to: number, web: number): Float64Array[] {
   const room = web + CARE;
   const steps = Math.max(1, Math.ceil((to - from) / SCAN_STEP));
   const at = (i: number) => from + ((to - from) * i) / steps;
@@ -84,7 +84,7 @@ export function lighten(band: Band, from: number, to: number, web: number): Floa
 }
 
 /** One clear stretch divided into holes with posts between them. */
-function divide(band: Band, from: number, to: number, room: number): Float64Array[] {
+function divide(band: Plate, from: number, to: number, room: number): Float64Array[] {
   let height = 0;
   for (let i = 0; i <= 4; i++) height += clearance(band, from + ((to - from) * i) / 4, room) / 5;
   const longest = Math.max(HOLE_LONG, HOLE_STRETCH * height);
@@ -95,7 +95,7 @@ function divide(band: Band, from: number, to: number, room: number): Float64Arra
 }
 
 /** One rounded hole: a core further from the edges by the corner radius, and a disc of that radius run round it. */
-function hole(band: Band, from: number, length: number, room: number): Float64Array {
+function hole(band: Plate, from: number, length: number, room: number): Float64Array {
   let least = Infinity;
   for (let i = 0; i <= EDGE_PARTS; i++) least = Math.min(least, clearance(band, from + (length * i) / EDGE_PARTS, room));
   const r = Math.min(HOLE_RADIUS, 0.45 * least, 0.45 * length);

@@ -11,7 +11,7 @@ import { innerAt, panelProbe } from '../hull/panel';
 import { parallelCurvature } from '../curves/plane';
 import { LEAST_FINGER } from '../rail/sizes';
 import type { Plan, RibAtRail } from '../types';
-import { lighten, type Band } from './holes';
+import { lighten, type Plate } from './holes';
 
 /** Points along each of the rib's curved edges, one side. */
 const EDGE_POINTS = 24;
@@ -125,7 +125,7 @@ function ribShape(plan: Plan, rib: RibAtRail): RibShape | RibFault {
     }
     return out;
   };
-  const band: Band = { low: edge(low), high: edge(high) };
+  const band: Plate = { low: edge(low), high: edge(high) };
   for (let i = 1; i < band.low.length; i += 2) if (!(band.high[i] - band.low[i] >= LEAST_RIB)) return 'thin';
   const bottom = low(0);
   const deck = high(0);

@@ -5,7 +5,7 @@
 import { leastWidthBox } from '../curves/polygon';
 import { innerAt, panelProbe } from '../hull/panel';
 import type { Plan } from '../types';
-import { lighten, type Band } from './holes';
+import { lighten, type Plate } from './holes';
 import { floorFit, notchHalf, type PlateShape, type RibShape } from './ribProfile';
 import { stringerEnds } from './ends';
 
@@ -167,7 +167,7 @@ function stringerHoles(plan: Plan, stringer: StringerPlan, from: PieceEnd, to: P
   return holes;
 }
 
-function bandOf(stringer: StringerPlan, a: number, b: number): Band {
+function bandOf(stringer: StringerPlan, a: number, b: number): Plate {
   const n = Math.max(BAY_POINTS, Math.ceil((b - a) / 12));
   const edge = (f: (x: number) => number) => Float64Array.from({ length: 2 * n + 2 }, (_, i) => {
     const x = a + ((b - a) * (i >> 1)) / n;

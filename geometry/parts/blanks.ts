@@ -29,7 +29,7 @@ export interface BlankPlan {
 }
 
 /** A layer on its way: unrolled, with the reach of each of its stretches. */
-interface Layer {
+interface SkinLayer {
   readonly dev: Development;
   readonly domains: readonly { readonly domain: Domain; readonly reach: Reach }[];
 }
@@ -50,7 +50,7 @@ export function planBlanks(plan: Plan): BlankPlan {
     oversize: rail.blankOversize,
     scarf: rail.joint === 'scarf' ? rail.scarfRatio * rail.outerThickness : 0,
   };
-  const layers = Array.from({ length: rail.outerLayers }, (_, i): Layer => {
+  const layers = Array.from({ length: rail.outerLayers }, (_, i): SkinLayer => {
     const dev = developLayer(plan, i + 1);
     return { dev, domains: domainsOf(dev).map((domain) => ({ domain, reach: reachOf(dev, domain, timber.boards, allowance) })) };
   });
@@ -82,7 +82,7 @@ export function planBlanks(plan: Plan): BlankPlan {
 export const pieceKey = (piece: { readonly layer: number; readonly index: number }): string => `${piece.layer}/${piece.index}`;
 
 /** Split one layer, giving up what must be given up: far layers' stagger, all stagger, then the least piece. */
-function splitLayer(layer: Layer, near: readonly number[], far: readonly number[], lean: SplitRules['lean'], rules: Omit<SplitRules, 'away' | 'lean'>): LayerSplit {
+function splitLayer(layer: SkinLayer, near: readonly number[], far: readonly number[], lean: SplitRules['lean'], rules: Omit<SplitRules, 'away' | 'lean'>): LayerSplit {
   const attempts: readonly [Leaving, Omit<SplitRules, 'lean'>][] = [
     ['nothing', { ...rules, away: [...near, ...far] }],
     ['far layers', { ...rules, away: near }],
@@ -106,7 +106,7 @@ const jointRuns = (dev: Development, splits: readonly Split[]): number[] =>
  * corner, so it is done with the first layer's joints evenly spread, toward the tail and toward the nose, and
  * the cheapest whole is kept: fewest given-up rules, fewest pieces, best places.
  */
-function splitLayers(layers: readonly Layer[], rules: Omit<SplitRules, 'away' | 'lean'>): LayerSplit[] {
+function splitLayers(layers: readonly SkinLayer[], rules: Omit<SplitRules, 'away' | 'lean'>): LayerSplit[] {
   const penalty: Record<Leaving, number> = { nothing: 0, 'far layers': 1e11, stagger: 1e12, 'least piece': 1e13 };
   let best: { cost: number; splits: LayerSplit[] } | undefined;
   for (const lean of [0, -1, 1] as const) {

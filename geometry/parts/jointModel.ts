@@ -21,7 +21,7 @@ export interface Arc {
   readonly length: number;
 }
 
-export interface Layer {
+export interface JointLayer {
   /** Which list of stock it is cut from. */
   readonly family: number;
   readonly nodes: number;
@@ -37,7 +37,7 @@ export interface Conflict {
 }
 
 export interface JointModel {
-  readonly layers: readonly Layer[];
+  readonly layers: readonly JointLayer[];
   readonly conflicts: readonly Conflict[];
   readonly families: readonly (readonly Stock[])[];
   readonly kerf: number;
@@ -65,7 +65,7 @@ export type JointFailure = 'stagger' | 'stock';
 const SIDES = [0, 1] as const;
 
 /** Fewest pieces from `start` (node 0) to every node, or to the far end from every node. */
-function fewest(layer: Layer, backward: boolean): number[] {
+function fewest(layer: JointLayer, backward: boolean): number[] {
   const best = new Array<number>(layer.nodes).fill(Infinity);
   best[backward ? layer.nodes - 1 : 0] = 0;
   const arcs = [...layer.arcs].sort((a, b) => (backward ? b.to - a.to || b.from - a.from : a.from - b.from || a.to - b.to));
@@ -77,10 +77,10 @@ function fewest(layer: Layer, backward: boolean): number[] {
 }
 
 /** Fewest pieces a layer can be made of; Infinity where no path of pieces reaches its end. */
-export const fewestPieces = (layer: Layer): number => fewest(layer, false)[layer.nodes - 1];
+export const fewestPieces = (layer: JointLayer): number => fewest(layer, false)[layer.nodes - 1];
 
 /** The farthest node that pieces reach from the tail, where they do not reach the nose. */
-export function farthestNode(layer: Layer): number {
+export function farthestNode(layer: JointLayer): number {
   const reach = fewest(layer, false);
   let last = 0;
   reach.forEach((n, i) => {
@@ -90,7 +90,7 @@ export function farthestNode(layer: Layer): number {
 }
 
 /** Drop arcs that no path of at most (fewest + slack) pieces can use. */
-function pruned(layer: Layer, slack: number): Layer {
+function pruned(layer: JointLayer, slack: number): JointLayer {
   const ahead = fewest(layer, false);
   const behind = fewest(layer, true);
   const most = ahead[layer.nodes - 1] + slack;
@@ -103,7 +103,7 @@ interface ArcColumns {
 }
 
 /** Path rows and stagger rows of one side, its arc columns from `first` on. */
-function sideRows(model: JointModel, layers: readonly Layer[], first: number): { rows: MilpRow[]; columns: ArcColumns } {
+function sideRows(model: JointModel, layers: readonly JointLayer[], first: number): { rows: MilpRow[]; columns: ArcColumns } {
   const rows: MilpRow[] = [];
   const column: number[][] = [];
   let next = first;
@@ -147,7 +147,7 @@ const binary = (count: number, cost: number[], rows: MilpRow[]): MilpModel => ({
 /** Both sides' arcs and every family's patterns in one programme. */
 interface Joined {
   readonly model: MilpModel;
-  readonly layers: readonly Layer[];
+  readonly layers: readonly JointLayer[];
   readonly columns: readonly ArcColumns[];
   readonly lengths: readonly (readonly number[])[];
   readonly patterns: readonly (readonly Pattern[])[];
@@ -155,7 +155,7 @@ interface Joined {
   readonly arcCount: number;
 }
 
-function join(model: JointModel, layers: readonly Layer[]): Joined | undefined {
+function join(model: JointModel, layers: readonly JointLayer[]): Joined | undefined {
   const rows: MilpRow[] = [];
   const columns: ArcColumns[] = [];
   let next = 0;
@@ -313,7 +313,7 @@ function pathsOf(model: JointModel, values: readonly number[]): Arc[][] {
   return model.layers.map((layer) => layer.arcs.filter(() => values[next++] === 1));
 }
 
-function shortestPath(layer: Layer): Arc[] {
+function shortestPath(layer: JointLayer): Arc[] {
   const behind = fewest(layer, true);
   const path: Arc[] = [];
   for (let at = 0; at < layer.nodes - 1;) {

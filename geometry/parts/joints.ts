@@ -12,7 +12,7 @@ import { planeFrame } from '../curves/plane';
 import type { Finding, Plan } from '../types';
 import { alongAt, stripName } from './bending';
 import { LENGTH_TOLERANCE, type Stock } from './cutting';
-import { farthestNode, fewestPieces, solveJoints, type Arc, type Conflict, type JointModel, type Layer } from './jointModel';
+import { farthestNode, fewestPieces, solveJoints, type Arc, type Conflict, type JointModel, type JointLayer } from './jointModel';
 import { MILP_LIMITS, type MilpLimits, type MilpSolver } from './milp';
 import type { Bar, Joint, JointPlan, Piece, StripBending } from './types';
 
@@ -60,7 +60,7 @@ interface StripModel {
   readonly family: number;
   readonly scarf: number;
   readonly places: readonly JointPlace[];
-  readonly layer: Layer;
+  readonly layer: JointLayer;
 }
 
 function modelStrip(plan: Plan, bending: StripBending, longest: readonly number[]): StripModel {

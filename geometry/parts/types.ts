@@ -2,7 +2,7 @@
  * What comes out of a plan for the saw, the laser and the bench. Plain data, millimetres and radians,
  * starboard unless a side is named; port is its mirror.
  */
-import type { Finding, PartKind, Place } from '../types';
+import type { Finding, PartKind, Place, Side } from '../types';
 
 /** A strip or skin that is bent: the sole, the cap, one row stretch, one outer layer. */
 export interface StripId {
@@ -57,7 +57,7 @@ export interface StripBending {
 /** One piece of a strip, cut to length. */
 export interface Piece {
   readonly strip: StripId;
-  readonly side: 'starboard' | 'port';
+  readonly side: Side;
   readonly index: number;
   /** Extent on the run. Scarfed pieces overlap their neighbour by the scarf. */
   readonly s0: number;
@@ -71,7 +71,7 @@ export interface Piece {
 /** A joint between two pieces of one layer. */
 export interface Joint {
   readonly strip: StripId;
-  readonly side: 'starboard' | 'port';
+  readonly side: Side;
   readonly s: number;
   readonly x: number;
   readonly kind: 'butt' | 'scarf';

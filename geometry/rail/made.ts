@@ -3,7 +3,7 @@ import type { MadeBox, MadeField } from '../types';
 import type { BoxSizes } from './sizes';
 
 /** The box as made at one run: the sizes that stand there, mm, and how the deck and the cap lie over the rib end. */
-export interface Made {
+export interface MadeAt {
   readonly sizes: BoxSizes;
   /** Height of the rib end above the drawn one, mm. */
   readonly lift: number;
@@ -19,9 +19,9 @@ type Mutable<T> = { -readonly [K in keyof T]: T[K] };
  * The made box as a function of the run: drawn sizes plus deviations, straight between the places of `made`
  * and held beyond its first and last. Returns the same object each time, filled anew: read it before the next call.
  */
-export function madeOnRun(drawn: BoxSizes, made: MadeBox): (s: number) => Made {
+export function madeOnRun(drawn: BoxSizes, made: MadeBox): (s: number) => MadeAt {
   const sizes: Mutable<BoxSizes> = { ...drawn };
-  const out: Mutable<Made> = { sizes, lift: 0, tilt: 0, seat: 0 };
+  const out: Mutable<MadeAt> = { sizes, lift: 0, tilt: 0, seat: 0 };
   const places = made.s;
   const last = places.length - 1;
   const fields = (Object.entries(made.by) as [MadeField, Float64Array][]).map(([field, by]) => ({ field, by }));

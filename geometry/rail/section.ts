@@ -10,7 +10,7 @@ import { type PlaneFrame, planeFrame } from '../curves/plane';
 import { innerAt, panelProbe, type PanelProbe } from '../hull/panel';
 import type { Hull, RailSection } from '../types';
 import { coverAt } from './cover';
-import type { Made } from './made';
+import type { MadeAt } from './made';
 import { offsetAt } from './planLine';
 import type { BoxSizes } from './sizes';
 
@@ -20,7 +20,7 @@ export interface RailEvaluator {
   /** As drawn. */
   readonly sizes: BoxSizes;
   /** The box as made, where it differs from the drawing. */
-  readonly made?: (s: number) => Made;
+  readonly made?: (s: number) => MadeAt;
   readonly frame: PlaneFrame;
   readonly deckRib: PanelProbe;
   readonly deckMid: PanelProbe;
@@ -29,7 +29,7 @@ export interface RailEvaluator {
   readonly bottomFace: PanelProbe;
 }
 
-export function railEvaluator(hull: Hull, sizes: BoxSizes, made?: (s: number) => Made): RailEvaluator {
+export function railEvaluator(hull: Hull, sizes: BoxSizes, made?: (s: number) => MadeAt): RailEvaluator {
   return {
     hull, sizes, made, frame: planeFrame(),
     deckRib: panelProbe(), deckMid: panelProbe(), deckFace: panelProbe(), bottomRib: panelProbe(), bottomFace: panelProbe(),

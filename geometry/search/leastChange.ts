@@ -1,5 +1,5 @@
 /**
- * The least change that meets linear wishes: least-distance programming by non-negative least squares
+ * The least change that meets linear targets: least-distance programming by non-negative least squares
  * (C. L. Lawson & R. J. Hanson, Solving Least Squares Problems, 1974, ch. 23, LDP; from memory).
  */
 import { fcnnlsVector } from 'ml-fcnnls';

@@ -1,4 +1,4 @@
-/** What may be changed to meet a wish or clear a finding: each lever turns one amount into a changed design. */
+/** What may be changed to meet a target or clear a finding: each lever turns one amount into a changed design. */
 import type { Design, LengthCurveDesign, LengthCurveName, OutlineDesign } from '../design/schema';
 import { stretchCurve, stretchOutline } from '../shape/stretch';
 

@@ -1,4 +1,4 @@
-/** From wishes to a proposal: the least change to the chosen levers that meets them all, tried by the kernel. */
+/** From targets to a proposal: the least change to the chosen levers that meets them all, tried by the kernel. */
 import { checkDesign } from '../design/read';
 import type { Design } from '../design/schema';
 import { BuildError } from '../errors';
@@ -9,39 +9,39 @@ import { descend, type Found, type Problem } from './descent';
 import { familyRow, type FamilyRow } from './family';
 import { amountText, leverById, pulled, type Lever, type LeverId } from './levers';
 import { massOf, massWithoutFrames } from './weigh';
-import { LEVERS_FOR, checkWish, figureOf, marginsOf, residualOf, type Seen, type Wish } from './targets';
+import { LEVERS_FOR, checkTarget, figureOf, marginsOf, residualOf, type Seen, type Target } from './targets';
 
-/** A lever the maker chose, with a narrower range if wished (amounts, in the lever's unit). */
+/** A lever the maker chose, with a narrower range if wanted (amounts, in the lever's unit). */
 export interface LeverChoice {
   readonly id: LeverId;
   readonly min?: number;
   readonly max?: number;
 }
 
-export interface GrantOptions {
-  /** Levers to try; those that bear on the wishes where left out. */
+export interface SolveOptions {
+  /** Levers to try; those that bear on the targets where left out. */
   readonly levers?: readonly LeverChoice[];
   /** Spacing of run samples while searching, mm; the verdict is always at the plan's own spacing. */
   readonly step?: number;
-  /** Whether this is a search for a part of a greater wish, which seeks no nearer one in turn. */
+  /** Whether this is a search for a part of a greater target, which seeks no nearer one in turn. */
   readonly partly?: boolean;
 }
 
 /** How the search stands. */
-export interface GrantProgress {
+export interface SolveProgress {
   /** Boards planned so far. */
   readonly plans: number;
   /** Which start of how many at most. */
   readonly start: number;
   readonly starts: number;
   readonly round: number;
-  /** Sum of what the wishes still lack (per cent, degrees, mm of gap), and the change made, in whole changes. */
+  /** Sum of what the targets still lack (per cent, degrees, mm of gap), and the change made, in whole changes. */
   readonly lack: number;
   readonly change: number;
 }
 
 /** One lever pulled. */
-export interface Change {
+export interface LeverPull {
   readonly lever: LeverId;
   readonly title: string;
   readonly amount: number;
@@ -51,23 +51,23 @@ export interface Change {
   readonly atLimit: boolean;
 }
 
-/** One wish and what became of it. Figures as in `Wish`; undefined where the board has no such row. */
-export interface WishOutcome {
-  readonly wish: Wish;
+/** One target and what became of it. Figures as in `Target`; undefined where the board has no such row. */
+export interface TargetOutcome {
+  readonly target: Target;
   readonly before?: number;
   readonly after?: number;
   readonly met: boolean;
-  /** How far outside the wish the figure still lies; Infinity where there is none. */
+  /** How far outside the target the figure still lies; Infinity where there is none. */
   readonly residual: number;
 }
 
-export interface GrantResult {
-  /** `already`: met without change; `granted`: the proposal meets every wish; `none`: the closest reached does not. */
-  readonly verdict: 'already' | 'granted' | 'none';
+export interface Solution {
+  /** `already`: met without change; `met`: the proposal meets every target; `none`: the closest reached does not. */
+  readonly verdict: 'already' | 'met' | 'none';
   /** The proposal, or the closest board reached; passes `checkDesign`. */
   readonly design: Design;
-  readonly changes: readonly Change[];
-  readonly wishes: readonly WishOutcome[];
+  readonly changes: readonly LeverPull[];
+  readonly targets: readonly TargetOutcome[];
   /** Root of the sum of squared changes, each in whole changes of its lever: what was made least. */
   readonly change: number;
   readonly tried: {
@@ -84,7 +84,7 @@ export interface GrantResult {
 const SEARCH_STEP = 8;
 /** Times the ribs' weight is taken anew in a search for mass. */
 const WEIGHINGS = 3;
-/** Levers pulled by less than this, in whole changes, are let go if the wishes can do without them. */
+/** Levers pulled by less than this, in whole changes, are let go if the targets can do without them. */
 const IDLE = 0.05;
 /** And by less than this not at all. */
 const NOTHING = 1e-3;
@@ -103,28 +103,28 @@ function chosen(choices: readonly LeverChoice[]): { lever: Lever; min: number; m
 }
 
 /** What the search needs of one board, or undefined where the levers make none. */
-function see(design: Design, wishes: readonly Wish[], step: number, frames: number): Seen | undefined {
+function see(design: Design, targets: readonly Target[], step: number, frames: number): Seen | undefined {
   if (!checkDesign(design).ok) return undefined;
   try {
     const hull = buildHull(design);
-    if (wishes.every((w) => w.kind === 'volume')) return { hull };
+    if (targets.every((t) => t.kind === 'volume')) return { hull };
     const plan = planOn(design, hull, { step });
-    return { hull, plan, mass: wishes.some((w) => w.kind === 'mass') ? massWithoutFrames(plan) + frames : undefined };
+    return { hull, plan, mass: targets.some((t) => t.kind === 'mass') ? massWithoutFrames(plan) + frames : undefined };
   } catch (error) {
     if (error instanceof BuildError) return undefined;
     throw error;
   }
 }
 
-function problemOf(design: Design, wishes: readonly Wish[], levers: ReturnType<typeof chosen>, step: number, frames: () => number, count: () => void): Problem {
+function problemOf(design: Design, targets: readonly Target[], levers: ReturnType<typeof chosen>, step: number, frames: () => number, count: () => void): Problem {
   return {
     lower: levers.map((l) => l.min / l.lever.whole),
     upper: levers.map((l) => l.max / l.lever.whole),
     margins: (z) => {
       count();
-      const seen = see(pulled(design, levers.map((l) => l.lever), z.map((v, i) => v * levers[i].lever.whole)), wishes, step, frames());
+      const seen = see(pulled(design, levers.map((l) => l.lever), z.map((v, i) => v * levers[i].lever.whole)), targets, step, frames());
       if (!seen) return undefined;
-      const each = wishes.map((w) => marginsOf(w, seen));
+      const each = targets.map((t) => marginsOf(t, seen));
       return { margins: each.flatMap((m) => m.margins), aims: each.flatMap((m) => m.margins.map(() => m.aim)) };
     },
   };
@@ -149,39 +149,39 @@ function* otherStarts(problem: Problem, from: Found): Generator<void, number[][]
 const whole = (found: Found | undefined): Found | undefined => (found?.lack === 0 ? found : undefined);
 
 /**
- * Seek the least change that meets every wish. A generator: it yields its progress after every board tried, so that a
- * worker can report, and stop by not asking on. Throws a RangeError for a wish or range outside its limits and a
+ * Seek the least change that meets every target. A generator: it yields its progress after every board tried, so that a
+ * worker can report, and stop by not asking on. Throws a RangeError for a target or range outside its limits and a
  * BuildError where the design given makes no board.
  *
  * Least means the sum of squares of the lever amounts, each in its own `whole` (the table in `levers`). Sizes that are
- * sawn come out in their steps where the wishes allow it. The search is local, from the board as it is and from up to
+ * sawn come out in their steps where the targets allow it. The search is local, from the board as it is and from up to
  * two other starts: `none` says that nothing was found within these levers and ranges, not that nothing can be.
  */
-export function* granting(design: Design, wishes: readonly Wish[], options: GrantOptions = {}): Generator<GrantProgress, GrantResult> {
-  if (wishes.length === 0) throw new RangeError('wishes: none given; at least one allowed');
-  wishes.forEach(checkWish);
+export function* solving(design: Design, targets: readonly Target[], options: SolveOptions = {}): Generator<SolveProgress, Solution> {
+  if (targets.length === 0) throw new RangeError('targets: none given; at least one allowed');
+  targets.forEach(checkTarget);
   const step = options.step ?? SEARCH_STEP;
-  const all = chosen(options.levers ?? [...new Set(wishes.flatMap((w) => LEVERS_FOR[w.kind]))].map((id) => ({ id })));
+  const all = chosen(options.levers ?? [...new Set(targets.flatMap((t) => LEVERS_FOR[t.kind]))].map((id) => ({ id })));
   const before = planBoard(design);
-  const weighed = wishes.some((w) => w.kind === 'mass');
+  const weighed = targets.some((t) => t.kind === 'mass');
   const exact = (plan: Plan): Seen => ({ hull: plan.hull, plan, mass: weighed ? massOf(plan) : undefined });
   const seenBefore = exact(before);
-  const figures = wishes.map((w) => figureOf(w, seenBefore));
+  const figures = targets.map((t) => figureOf(t, seenBefore));
   let frames = seenBefore.mass === undefined ? 0 : seenBefore.mass - massWithoutFrames(before);
   let plans = 0;
   let starts = 0;
-  const problem = problemOf(design, wishes, all, step, () => frames, () => plans++);
+  const problem = problemOf(design, targets, all, step, () => frames, () => plans++);
   const change = ({ z }: Found): Design =>
     pulled(design, all.map((l) => l.lever), z.map((v, i) => (Math.abs(v) < NOTHING ? 0 : v * all[i].lever.whole)));
 
-  function* from(within: Problem, z: readonly number[], start: number): Generator<GrantProgress, Found | undefined> {
+  function* from(within: Problem, z: readonly number[], start: number): Generator<SolveProgress, Found | undefined> {
     const search = descend(within, z);
     for (let next = search.next(); ; next = search.next()) {
       if (next.done) return next.value;
       yield { plans, start, starts: 3, ...next.value };
     }
   }
-  function* elsewhere(found: Found): Generator<GrantProgress, number[][]> {
+  function* elsewhere(found: Found): Generator<SolveProgress, number[][]> {
     const search = otherStarts(problem, found);
     for (let next = search.next(); ; next = search.next()) {
       if (next.done) return next.value;
@@ -189,13 +189,13 @@ export function* granting(design: Design, wishes: readonly Wish[], options: Gran
     }
   }
   /** Search on with some levers held where they are; keeps the better of what was and what is found. */
-  function* refine(found: Found, holds: readonly { readonly index: number; readonly z: number }[]): Generator<GrantProgress, Found | undefined> {
+  function* refine(found: Found, holds: readonly { readonly index: number; readonly z: number }[]): Generator<SolveProgress, Found | undefined> {
     const held = (list: readonly number[]) => list.map((v, i) => holds.find((h) => h.index === i)?.z ?? v);
     return yield* from({ ...problem, lower: held(problem.lower), upper: held(problem.upper) }, held(found.z), starts);
   }
 
   const zero = all.map(() => 0);
-  const already = wishes.every((w, i) => residualOf(w, figures[i]) === 0);
+  const already = targets.every((t, i) => residualOf(t, figures[i]) === 0);
   let best: Found = { z: zero, margins: [], lack: already ? 0 : Infinity, cost: 0 };
   for (let weighing = 0; !already && weighing < (weighed ? WEIGHINGS : 1); weighing++) {
     starts = 1;
@@ -224,14 +224,14 @@ export function* granting(design: Design, wishes: readonly Wish[], options: Gran
     if (!weighed || !whole(best)) break;
     const plan = planBoard(change(best));
     const seen = exact(plan);
-    if (wishes.every((w) => residualOf(w, figureOf(w, seen)) === 0)) break;
+    if (targets.every((t) => residualOf(t, figureOf(t, seen)) === 0)) break;
     frames = (seen.mass ?? 0) - massWithoutFrames(plan);
   }
 
-  const judge = (seen: Seen) => wishes.map((wish, i): WishOutcome => {
-    const after = figureOf(wish, seen);
-    const residual = residualOf(wish, after);
-    return { wish, before: figures[i], after, met: residual === 0, residual };
+  const judge = (seen: Seen) => targets.map((target, i): TargetOutcome => {
+    const after = figureOf(target, seen);
+    const residual = residualOf(target, after);
+    return { target, before: figures[i], after, met: residual === 0, residual };
   });
   let proposal = change(best);
   let plan = already ? before : planBoard(proposal);
@@ -240,9 +240,9 @@ export function* granting(design: Design, wishes: readonly Wish[], options: Gran
   // The search goes by smooth margins. By its figures a board may come no closer than the one there is, and a spacer
   // row may stop for another reason than the one the margins were led by: the nearest is then sought by its figure.
   const asIs = judge(seenBefore);
-  const closer = (a: readonly WishOutcome[], b: readonly WishOutcome[]) => a.some((o, i) => o.residual < b[i].residual);
-  if (!already && !options.partly && outcomes.some((o) => !o.met) && (!closer(outcomes, asIs) || wishes.some((w) => w.kind === 'reach'))) {
-    const nearer = yield* nearerWish(design, wishes, figures, options, (p) => ({ ...p, plans: plans + p.plans }));
+  const closer = (a: readonly TargetOutcome[], b: readonly TargetOutcome[]) => a.some((o, i) => o.residual < b[i].residual);
+  if (!already && !options.partly && outcomes.some((o) => !o.met) && (!closer(outcomes, asIs) || targets.some((t) => t.kind === 'reach'))) {
+    const nearer = yield* nearerTarget(design, targets, figures, options, (p) => ({ ...p, plans: plans + p.plans }));
     plans += nearer.plans;
     const other: Found = {
       ...best, z: all.map(({ lever }) => (nearer.changes.find((c) => c.lever === lever.id)?.amount ?? 0) / lever.whole), cost: nearer.change ** 2,
@@ -255,7 +255,7 @@ export function* granting(design: Design, wishes: readonly Wish[], options: Gran
     }
   }
   const amounts = best.z.map((v, i) => (Math.abs(v) < NOTHING ? 0 : v * all[i].lever.whole));
-  const verdict = already ? 'already' : outcomes.every((o) => o.met) ? 'granted' : 'none';
+  const verdict = already ? 'already' : outcomes.every((o) => o.met) ? 'met' : 'none';
   const weigh = (s: Seen) => () => s.mass;
   return {
     verdict,
@@ -265,7 +265,7 @@ export function* granting(design: Design, wishes: readonly Wish[], options: Gran
         lever: lever.id, title: lever.title, amount: amounts[i], text: amountText(lever, amounts[i]),
         atLimit: amounts[i] <= min + NOTHING * lever.whole || amounts[i] >= max - NOTHING * lever.whole,
       }]),
-    wishes: outcomes,
+    targets: outcomes,
     change: Math.sqrt(best.cost),
     tried: {
       plans, starts,
@@ -275,7 +275,7 @@ export function* granting(design: Design, wishes: readonly Wish[], options: Gran
     after: familyRow(plan, weigh(seen)),
     message: {
       already: 'The board meets this already.',
-      granted: 'This is the least change found that meets it.',
+      met: 'This is the least change found that meets it.',
       none: best.cost === 0
         ? 'No change within these levers and ranges was found that meets it, or comes closer than the board as it is.'
         : 'No change within these levers and ranges was found that meets it; this is the closest reached.',
@@ -283,32 +283,32 @@ export function* granting(design: Design, wishes: readonly Wish[], options: Gran
   };
 }
 
-/** Times the way from a board's own figure to the one wished for is halved in search of the nearest that can be met. */
+/** Times the way from a board's own figure to the one sought is halved in search of the nearest that can be met. */
 const HALVINGS = 5;
 
-/** A wish for a figure so far along the way from the board's own to the wished one. */
-function partWay(wish: Wish, own: number, share: number): Wish {
+/** A target for a figure so far along the way from the board's own to the one sought. */
+function partWay(target: Target, own: number, share: number): Target {
   const toward = (to: number) => own + (to - own) * share;
-  if (wish.kind === 'bevel') return { ...wish, most: toward(wish.most) };
-  return wish.kind === 'reach' ? { ...wish, within: toward(wish.within) } : { ...wish, target: toward(wish.target) };
+  if (target.kind === 'bevel') return { ...target, most: toward(target.most) };
+  return target.kind === 'reach' ? { ...target, within: toward(target.within) } : { ...target, value: toward(target.value) };
 }
 
 /**
- * The change that meets the most of a single wish that cannot be met whole: the farthest of the figures on the way to
- * it that can be, by halving. No change where there are several wishes, no figure to start from, or none is met.
+ * The change that meets the most of a single target that cannot be met whole: the farthest of the figures on the way to
+ * it that can be, by halving. No change where there are several targets, no figure to start from, or none is met.
  */
-function* nearerWish(
-  design: Design, wishes: readonly Wish[], figures: readonly (number | undefined)[], options: GrantOptions, tell: (p: GrantProgress) => GrantProgress,
-): Generator<GrantProgress, { changes: readonly Change[]; change: number; plans: number }> {
+function* nearerTarget(
+  design: Design, targets: readonly Target[], figures: readonly (number | undefined)[], options: SolveOptions, tell: (p: SolveProgress) => SolveProgress,
+): Generator<SolveProgress, { changes: readonly LeverPull[]; change: number; plans: number }> {
   const own = figures[0];
-  let found: { changes: readonly Change[]; change: number; plans: number } = { changes: [], change: 0, plans: 0 };
-  if (wishes.length !== 1 || own === undefined) return found;
+  let found: { changes: readonly LeverPull[]; change: number; plans: number } = { changes: [], change: 0, plans: 0 };
+  if (targets.length !== 1 || own === undefined) return found;
   let [met, missed] = [0, 1];
   for (let k = 0; k < HALVINGS; k++) {
     const share = (met + missed) / 2;
-    const search = granting(design, [partWay(wishes[0], own, share)], { ...options, partly: true });
+    const search = solving(design, [partWay(targets[0], own, share)], { ...options, partly: true });
     const before = found.plans;
-    let result: GrantResult | undefined;
+    let result: Solution | undefined;
     for (let next = search.next(); ; next = search.next()) {
       if (next.done) {
         result = next.value;
@@ -317,7 +317,7 @@ function* nearerWish(
       yield tell({ ...next.value, plans: before + next.value.plans });
     }
     const plans = before + result.tried.plans;
-    if (result.verdict === 'granted') {
+    if (result.verdict === 'met') {
       met = share;
       found = { changes: result.changes, change: result.change, plans };
     } else {
@@ -329,15 +329,15 @@ function* nearerWish(
 }
 
 /** The search was cancelled. */
-export class GrantCancelled extends Error {
+export class SolveCancelled extends Error {
   constructor(readonly plans: number) {
     super(`Cancelled after ${plans} boards`);
     this.name = 'GrantCancelled';
   }
 }
 
-export interface GrantRun extends GrantOptions {
-  readonly onProgress?: (progress: GrantProgress) => void;
+export interface SolveRun extends SolveOptions {
+  readonly onProgress?: (progress: SolveProgress) => void;
   /** Asked after every board (an AbortSignal serves). */
   readonly signal?: { readonly aborted: boolean };
   /** Awaited after every board, so that the caller's thread can hear a cancel; nothing where left out. */
@@ -345,12 +345,12 @@ export interface GrantRun extends GrantOptions {
 }
 
 /** Run `granting` to its end. Rejects with GrantCancelled when the signal is aborted; errors as `granting`. */
-export async function grantWishes(design: Design, wishes: readonly Wish[], options: GrantRun = {}): Promise<GrantResult> {
-  const search = granting(design, wishes, options);
+export async function solveTargets(design: Design, targets: readonly Target[], options: SolveRun = {}): Promise<Solution> {
+  const search = solving(design, targets, options);
   for (let next = search.next(); ; next = search.next()) {
     if (next.done) return next.value;
     options.onProgress?.(next.value);
     await options.pause?.();
-    if (options.signal?.aborted) throw new GrantCancelled(next.value.plans);
+    if (options.signal?.aborted) throw new SolveCancelled(next.value.plans);
   }
 }

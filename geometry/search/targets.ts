@@ -1,4 +1,4 @@
-/** What a maker may wish of a board, and how far a plan is from it. */
+/** What a maker may ask of a board, and how far a plan is from it. */
 import { speciesById } from '../design/timber';
 import { boxSizes, gapFor } from '../rail/sizes';
 import type { Hull, Plan, RailSection } from '../types';
@@ -7,10 +7,10 @@ import type { LeverId } from './levers';
 /** Which side of a target counts as met. */
 export type Sense = 'about' | 'at most' | 'at least';
 
-/** One wish. Volumes mm3 of the finished board, masses kg of its timber, angles rad, lengths mm. */
-export type Wish =
-  | { readonly kind: 'volume'; readonly target: number; readonly sense?: Sense }
-  | { readonly kind: 'mass'; readonly target: number; readonly sense?: Sense }
+/** One target. Volumes mm3 of the finished board, masses kg of its timber, angles rad, lengths mm. */
+export type Target =
+  | { readonly kind: 'volume'; readonly value: number; readonly sense?: Sense }
+  | { readonly kind: 'mass'; readonly value: number; readonly sense?: Sense }
   /** The bevel of the cap is nowhere above `most`. */
   | { readonly kind: 'bevel'; readonly most: number }
   /** A spacer row (the first unless said) stands to within `within` of an end, along the centreline. */
@@ -19,7 +19,7 @@ export type Wish =
 /** How near "about" must come, as a share of the target: own choice, finer than a board is shaped or timber weighed. */
 export const ABOUT: Readonly<Record<'volume' | 'mass', number>> = { volume: 0.002, mass: 0.005 };
 
-/** Ranges a wish must lie in. */
+/** Ranges a target must lie in. */
 const RANGES = {
   volume: { min: 1e6, max: 1e9, unit: 'mm3' },
   mass: { min: 0.1, max: 100, unit: 'kg' },
@@ -27,50 +27,50 @@ const RANGES = {
   reach: { min: 0, max: 6000, unit: 'mm' },
 } as const;
 
-/** Throws a RangeError for a wish outside its range, naming it. */
-export function checkWish(wish: Wish): void {
-  const value = wish.kind === 'bevel' ? wish.most : wish.kind === 'reach' ? wish.within : wish.target;
-  const { min, max, unit } = RANGES[wish.kind];
-  if (!(value >= min && value <= max)) throw new RangeError(`${wish.kind}: ${value} given; ${min} to ${max} ${unit} allowed`);
-  if (wish.kind === 'reach' && wish.row !== undefined && !(Number.isInteger(wish.row) && wish.row >= 1)) {
-    throw new RangeError(`row: ${wish.row} given; a whole number from 1 allowed`);
+/** Throws a RangeError for a target outside its range, naming it. */
+export function checkTarget(target: Target): void {
+  const value = target.kind === 'bevel' ? target.most : target.kind === 'reach' ? target.within : target.value;
+  const { min, max, unit } = RANGES[target.kind];
+  if (!(value >= min && value <= max)) throw new RangeError(`${target.kind}: ${value} given; ${min} to ${max} ${unit} allowed`);
+  if (target.kind === 'reach' && target.row !== undefined && !(Number.isInteger(target.row) && target.row >= 1)) {
+    throw new RangeError(`row: ${target.row} given; a whole number from 1 allowed`);
   }
 }
 
-/** Levers that bear on each wish, tried unless the maker chooses. */
-export const LEVERS_FOR: Readonly<Record<Wish['kind'], readonly LeverId[]>> = {
+/** Levers that bear on each target, tried unless the maker chooses. */
+export const LEVERS_FOR: Readonly<Record<Target['kind'], readonly LeverId[]>> = {
   volume: ['thickness', 'width', 'thickness-nose', 'thickness-tail', 'breadth-nose', 'breadth-tail'],
   mass: ['thickness', 'width', 'strip-width', 'sole-thickness', 'cap-thickness', 'outer-thickness', 'bottom-skin', 'deck-skin'],
   bevel: ['crown', 'width', 'breadth-nose', 'breadth-tail', 'strip-width'],
   reach: ['thickness', 'thickness-nose', 'thickness-tail', 'breadth-nose', 'breadth-tail', 'crown', 'vee', 'spacer-height', 'sole-thickness', 'cap-thickness'],
 };
 
-/** A planned board as the wishes see it. The rail is there unless only the volume is wished for. */
+/** A planned board as the targets see it. The rail is there unless only the volume is sought. */
 export interface Seen {
   readonly hull: Hull;
   readonly plan?: Plan;
   readonly mass?: number;
 }
 
-/** The figure a wish is about; undefined where the board has none (no such row). */
-export function figureOf(wish: Wish, seen: Seen): number | undefined {
-  if (wish.kind === 'volume') return seen.hull.volume;
-  if (wish.kind === 'mass') return seen.mass;
+/** The figure a target is about; undefined where the board has none (no such row). */
+export function figureOf(target: Target, seen: Seen): number | undefined {
+  if (target.kind === 'volume') return seen.hull.volume;
+  if (target.kind === 'mass') return seen.mass;
   const { plan } = seen;
   if (!plan) return undefined;
-  if (wish.kind === 'bevel') return plan.rail.range.bevel.max;
-  const ends = plan.rail.rows.filter((r) => r.row === (wish.row ?? 1)).map((r) => (wish.end === 'nose' ? seen.hull.length - r.nose.x : r.tail.x));
+  if (target.kind === 'bevel') return plan.rail.range.bevel.max;
+  const ends = plan.rail.rows.filter((r) => r.row === (target.row ?? 1)).map((r) => (target.end === 'nose' ? seen.hull.length - r.nose.x : r.tail.x));
   return ends.length > 0 ? Math.min(...ends) : undefined;
 }
 
-/** How far the figure lies outside the wish, in the figure's own unit; 0 where met, Infinity where there is none. */
-export function residualOf(wish: Wish, figure: number | undefined): number {
+/** How far the figure lies outside the target, in the figure's own unit; 0 where met, Infinity where there is none. */
+export function residualOf(target: Target, figure: number | undefined): number {
   if (figure === undefined) return Infinity;
-  if (wish.kind === 'bevel') return Math.max(0, figure - wish.most);
-  if (wish.kind === 'reach') return Math.max(0, figure - wish.within);
-  const slack = wish.sense === undefined || wish.sense === 'about' ? wish.target * ABOUT[wish.kind] : 0;
-  const over = wish.sense === 'at least' ? 0 : Math.max(0, figure - wish.target - slack);
-  const under = wish.sense === 'at most' ? 0 : Math.max(0, wish.target - slack - figure);
+  if (target.kind === 'bevel') return Math.max(0, figure - target.most);
+  if (target.kind === 'reach') return Math.max(0, figure - target.within);
+  const slack = target.sense === undefined || target.sense === 'about' ? target.value * ABOUT[target.kind] : 0;
+  const over = target.sense === 'at least' ? 0 : Math.max(0, figure - target.value - slack);
+  const under = target.sense === 'at most' ? 0 : Math.max(0, target.value - slack - figure);
   return over + under;
 }
 
@@ -101,30 +101,30 @@ function runAtStation(plan: Plan, x: number, end: 'nose' | 'tail'): { s: number;
 }
 
 /**
- * How far inside each wish a plan lies, as numbers that change smoothly with the design and are 0 or more exactly
- * where the wish's own condition holds. Scaled so that 1 is about what a maker would notice: a per cent of volume or
+ * How far inside each target a plan lies, as numbers that change smoothly with the design and are 0 or more exactly
+ * where the target's own condition holds. Scaled so that 1 is about what a maker would notice: a per cent of volume or
  * mass, a degree of bevel, a millimetre of gap. `aim` is the little beyond the limit that a search should aim at.
  */
-export function marginsOf(wish: Wish, seen: Seen): { margins: number[]; aim: number } {
-  if (wish.kind === 'volume' || wish.kind === 'mass') {
-    const figure = (wish.kind === 'volume' ? seen.hull.volume : seen.mass) ?? Number.NaN;
-    const about = wish.sense === undefined || wish.sense === 'about';
-    const slack = about ? ABOUT[wish.kind] * 100 : 0;
-    const off = (100 * (figure - wish.target)) / wish.target;
-    const margins = [...(wish.sense === 'at least' ? [] : [slack - off]), ...(wish.sense === 'at most' ? [] : [slack + off])];
+export function marginsOf(target: Target, seen: Seen): { margins: number[]; aim: number } {
+  if (target.kind === 'volume' || target.kind === 'mass') {
+    const figure = (target.kind === 'volume' ? seen.hull.volume : seen.mass) ?? Number.NaN;
+    const about = target.sense === undefined || target.sense === 'about';
+    const slack = about ? ABOUT[target.kind] * 100 : 0;
+    const off = (100 * (figure - target.value)) / target.value;
+    const margins = [...(target.sense === 'at least' ? [] : [slack - off]), ...(target.sense === 'at most' ? [] : [slack + off])];
     return { margins, aim: about ? slack * 0.5 : 0.02 };
   }
   const { plan } = seen;
-  if (!plan) throw new RangeError(`${wish.kind}: a wish about the rail needs the rail planned`);
+  if (!plan) throw new RangeError(`${target.kind}: a target about the rail needs the rail planned`);
   const { rail, design } = plan;
-  if (wish.kind === 'bevel') {
+  if (target.kind === 'bevel') {
     const { s0, s1 } = rail.cap;
     const places = Array.from({ length: BEVEL_PLACES + 1 }, (_, k) => fieldAt(plan, 'bevel', s0 + ((s1 - s0) * k) / BEVEL_PLACES));
-    return { margins: [rail.range.bevel.max, ...places].map((b) => (wish.most - b) * DEG), aim: 0.02 };
+    return { margins: [rail.range.bevel.max, ...places].map((b) => (target.most - b) * DEG), aim: 0.02 };
   }
   const sizes = boxSizes(design);
-  const { s, beyond } = runAtStation(plan, wish.end === 'nose' ? seen.hull.length - wish.within : wish.within, wish.end);
-  const gap = fieldAt(plan, 'gap', s) - gapFor(sizes, wish.row ?? 1);
+  const { s, beyond } = runAtStation(plan, target.end === 'nose' ? seen.hull.length - target.within : target.within, target.end);
+  const gap = fieldAt(plan, 'gap', s) - gapFor(sizes, target.row ?? 1);
   const bent = Math.abs(fieldAt(plan, 'kappa', s)) * (sizes.spacerWidth / 2);
   const bend = (speciesById(design, design.timber.rail).steamLimit - bent / (1 - bent)) * 1000;
   // The rib-end line must lie off the centreline: beyond that the two boxes meet.

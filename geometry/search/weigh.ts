@@ -1,4 +1,4 @@
-/** What a board weighs, quickly while a wish is being sought, and exactly when it is told. */
+/** What a board weighs, quickly while a target is being sought, and exactly when it is told. */
 import type { Design } from '../design/schema';
 import { speciesById } from '../design/timber';
 import { planFrames } from '../frame/frames';

@@ -8,9 +8,9 @@
 import { valueText } from '../design/fields';
 import { planOn } from '../plan';
 import type { MadeBox, MadeField, Plan, RailPlan, RibAtRail, RowStretch } from '../types';
-import { toCentre } from './levers';
+import { toCentre } from './spreads';
 import { READING_FIELDS, type Reading, type Readings } from './readings';
-import type { AsBuilt, Change, ReadingField, ReadingFlag } from './types';
+import type { AsBuilt, Correction, ReadingField, ReadingFlag } from './types';
 
 /** What each caliper reading at a rib should be by the drawing, mm: heights are upright, as a caliper on the rib end reads. */
 export function expectedReadings(plan: Plan, rib: RibAtRail): Record<ReadingField, number> {
@@ -155,11 +155,11 @@ export function applyReadings(plan: Plan, record: Readings, side: Reading['side'
 /** A figure that moved by less is not worth a line, mm. */
 const LEAST_CHANGE = 0.01;
 
-function changesOf(was: RailPlan, is: RailPlan): Change[] {
-  const out: Change[] = [];
+function changesOf(was: RailPlan, is: RailPlan): Correction[] {
+  const out: Correction[] = [];
   const moved = (a: number, b: number) => Math.abs(a - b) >= LEAST_CHANGE;
   const left = [...is.rows];
-  const gone = (row: RowStretch, before: boolean): Change => ({
+  const gone = (row: RowStretch, before: boolean): Correction => ({
     what: 'rows', row: row.row, s: row.tail.s, x: row.tail.x, was: before ? row.length : undefined, is: before ? undefined : row.length,
   });
   for (const row of was.rows) {

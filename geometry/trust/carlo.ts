@@ -5,7 +5,7 @@ import { runAs } from '../rail/query';
 import { layRows } from '../rail/rows';
 import { emptySection, fillBox, fillSection } from '../rail/section';
 import type { Plan, RowStretch } from '../types';
-import { movable, type Levers, type Places } from './levers';
+import { movable, type Spreads, type Places } from './spreads';
 
 export interface DrawOptions {
   readonly runs: number;
@@ -60,12 +60,12 @@ export function quantile(sorted: ArrayLike<number>, share: number): number {
 }
 
 /** Draw boards, each plainly and independently: pairs of opposites would sharpen the mean but blunt the bands. */
-export async function drawBoards(plan: Plan, levers: Levers, at: Places, options: DrawOptions): Promise<Drawn> {
+export async function drawBoards(plan: Plan, spreads: Spreads, at: Places, options: DrawOptions): Promise<Drawn> {
   const { runs } = options;
-  const { made, set } = movable(plan, levers);
+  const { made, set } = movable(plan, spreads);
   const run = runAs(plan, made);
   const normal = normals(options.seed);
-  const deviations = new Float64Array(levers.list.length);
+  const deviations = new Float64Array(spreads.list.length);
   const figures = [0, 1, 2].map(() => at.s.length).map((n) => Array.from({ length: n }, () => new Float64Array(runs)));
   const { rail, design } = plan;
   const seek = Math.max(9, Math.ceil(run.total / SEEK) + 1);
@@ -81,7 +81,7 @@ export async function drawBoards(plan: Plan, levers: Levers, at: Places, options
   const section = emptySection();
   for (let b = 0; b < runs; b++) {
     if (b % BATCH === 0) await options.pause(b / runs);
-    for (let k = 0; k < deviations.length; k++) deviations[k] = (normal() * levers.list[k].half) / 2;
+    for (let k = 0; k < deviations.length; k++) deviations[k] = (normal() * spreads.list[k].half) / 2;
     set(deviations);
     for (let i = 0; i < at.s.length; i++) {
       fillSection(run.ev, at.u[i], at.s[i], at.rows[i], section);

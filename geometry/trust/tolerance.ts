@@ -10,7 +10,7 @@ import type { Run } from '../rail/run';
 import { emptySection, fillBox, fillSection } from '../rail/section';
 import type { Plan, Stop } from '../types';
 import { drawBoards, type Drawn } from './carlo';
-import { movable, planLevers, type Levers, type Places } from './levers';
+import { movable, planSpreads, type Spreads, type Places } from './spreads';
 import type { Band, Banded, BandLine, Matter, RibBand, Share, StopBand, ToleranceBands, ToleranceMethod } from './types';
 
 export interface ToleranceOptions {
@@ -61,15 +61,15 @@ const CURVED = 0.2;
 export async function planTolerance(plan: Plan, options: ToleranceOptions): Promise<ToleranceBands> {
   const { method, runs = DEFAULT_RUNS, seed = 1, places = DEFAULT_PLACES } = options;
   const { rail } = plan;
-  const levers = planLevers(plan);
+  const spreads = planSpreads(plan);
   const grid = Float64Array.from({ length: places }, (_, i) => rail.boxFrom + ((rail.boxTo - rail.boxFrom) * i) / (places - 1));
   // The grid, then the ribs.
   const s = Float64Array.from([...grid, ...rail.ribs.map((r) => r.s)]);
   const { map } = runOf(plan);
   const at: Places = { s, u: s.map((v) => map.parameterAt(v)), rows: Int32Array.from(s, (v) => rowsAt(rail.rows, v)) };
-  const first = firstOrder(plan, levers, at);
+  const first = firstOrder(plan, spreads, at);
   const drawn = method === 'monte carlo'
-    ? await drawBoards(plan, levers, at, { runs, seed, steamLimit: steamLimit(plan), pause: (share) => pause(options, share) })
+    ? await drawBoards(plan, spreads, at, { runs, seed, steamLimit: steamLimit(plan), pause: (share) => pause(options, share) })
     : undefined;
   return assemble(plan, places, first, drawn, { method, runs: drawn ? runs : 0, seed: drawn ? seed : 0 });
 }
@@ -81,9 +81,9 @@ async function pause(options: ToleranceOptions, share: number): Promise<void> {
 
 const steamLimit = (plan: Plan) => speciesById(plan.design, plan.design.timber.rail).steamLimit;
 
-/** Derivatives to each lever: [banded figure][lever][place], and of the stops' runs [lever][stop]. */
+/** Derivatives to each spread: [banded figure][spread][place], and of the stops' runs [spread][stop]. */
 interface FirstOrder {
-  readonly levers: Levers;
+  readonly spreads: Spreads;
   readonly at: Places;
   readonly value: readonly Float64Array[];
   readonly slopes: readonly (readonly Float64Array[])[];
@@ -100,11 +100,11 @@ function figures(run: Run, at: Places): Float64Array[] {
   return out;
 }
 
-function firstOrder(plan: Plan, levers: Levers, at: Places): FirstOrder {
-  const { made, set } = movable(plan, levers);
+function firstOrder(plan: Plan, spreads: Spreads, at: Places): FirstOrder {
+  const { made, set } = movable(plan, spreads);
   const run = runAs(plan, made);
   const limit = steamLimit(plan);
-  const still = new Float64Array(levers.list.length);
+  const still = new Float64Array(spreads.list.length);
   const stops = plan.rail.rows.flatMap((row, stretch) => [row.tail, row.nose].map((stop) => ({ stop, stretch })));
   /** Room of the stop's own governing condition, mm. */
   const room = ({ row, cause }: Stop, s: number) => {
@@ -118,7 +118,7 @@ function firstOrder(plan: Plan, levers: Levers, at: Places): FirstOrder {
     return (room(stop, b) - room(stop, a)) / (b - a);
   });
   const slopes = BANDED.map((): Float64Array[] => []);
-  const rooms = levers.list.map((_, k) => {
+  const rooms = spreads.list.map((_, k) => {
     const move = still.slice();
     move[k] = STEP;
     set(move);
@@ -132,12 +132,12 @@ function firstOrder(plan: Plan, levers: Levers, at: Places): FirstOrder {
   });
   set(still);
   return {
-    levers, at, value, slopes,
+    spreads, at, value, slopes,
     stops: stops.map(({ stop, stretch }, i) => {
       // The stop moves to where the room is zero again; one at the box's end, or at a corner, stays.
       const fixed = stop.cause === 'end';
       const move = Float64Array.from(rooms, (r) => (fixed ? 0 : -r[i] / along[i]));
-      const half = halfOf(levers, (k) => move[k]);
+      const half = halfOf(spreads, (k) => move[k]);
       const misses = (s: number) => Math.abs(room(stop, s) - along[i] * (s - stop.s)) > CURVED * Math.abs(along[i]) * half;
       const beyond = (s: number) => s < plan.rail.boxFrom || s > plan.rail.boxTo || misses(s);
       const curved = !fixed && half > 0 && (!Number.isFinite(half) || beyond(stop.s - half) || beyond(stop.s + half));
@@ -158,15 +158,15 @@ function slopeOf(down: number, here: number, up: number): number {
 }
 
 /** Half-width of the band, two standard deviations: deviations are independent, so their squares add. */
-function halfOf(levers: Levers, slope: (k: number) => number): number {
-  return Math.sqrt(levers.list.reduce((sum, lever, k) => sum + (slope(k) * lever.half) ** 2, 0));
+function halfOf(spreads: Spreads, slope: (k: number) => number): number {
+  return Math.sqrt(spreads.list.reduce((sum, spread, k) => sum + (slope(k) * spread.half) ** 2, 0));
 }
 
-/** Each lever's share of a figure's variance, greatest first; levers that bring nothing are left out. */
-function sharesOf(levers: Levers, slope: (k: number) => number): Share[] {
-  const total = halfOf(levers, slope) ** 2;
+/** Each spread's share of a figure's variance, greatest first; spreads that bring nothing are left out. */
+function sharesOf(spreads: Spreads, slope: (k: number) => number): Share[] {
+  const total = halfOf(spreads, slope) ** 2;
   if (!(total > 0) || !Number.isFinite(total)) return [];
-  return levers.list
+  return spreads.list
     .map(({ measure, ofRib, half }, k): Share => ({ measure, ofRib, share: (slope(k) * half) ** 2 / total, half: Math.abs(slope(k)) * half }))
     .filter((s) => s.share > 1e-6)
     .sort((a, b) => b.share - a.share);
@@ -175,13 +175,13 @@ function sharesOf(levers: Levers, slope: (k: number) => number): Share[] {
 function assemble(
   plan: Plan, places: number, first: FirstOrder, drawn: Drawn | undefined, how: { method: ToleranceMethod; runs: number; seed: number },
 ): ToleranceBands {
-  const { levers, at } = first;
+  const { spreads, at } = first;
   const { ribs } = plan.rail;
   const slope = (f: number, i: number) => (k: number) => first.slopes[f][k][i];
   const band = (f: number, i: number): Band => {
     const value = first.value[f][i];
     if (drawn) return { value, low: drawn.low[f][i], high: drawn.high[f][i] };
-    const half = halfOf(levers, slope(f, i));
+    const half = halfOf(spreads, slope(f, i));
     return { value, low: value - half, high: value + half };
   };
   const line = (f: number): BandLine => {
@@ -193,13 +193,13 @@ function assemble(
   const run = runOf(plan);
   const section = emptySection();
   const stops = first.stops.map(({ stop, stretch, slopes, curved }, i): StopBand => {
-    const half = halfOf(levers, (k) => slopes[k]);
+    const half = halfOf(spreads, (k) => slopes[k]);
     const own = drawn?.stops[i];
     return {
       stretch, row: stop.row, end: stop.end, cause: stop.cause, x: stop.x, curved,
       s: own && own.present > 0 ? { value: stop.s, low: own.low, high: own.high } : { value: stop.s, low: stop.s - half, high: stop.s + half },
       present: own ? own.present : 1,
-      shares: sharesOf(levers, (k) => slopes[k]),
+      shares: sharesOf(spreads, (k) => slopes[k]),
     };
   });
   const ribBands = ribs.map((rib, i): RibBand => {
@@ -207,7 +207,7 @@ function assemble(
     return {
       index: rib.index, s: rib.s, x: rib.x,
       bands: each((f) => band(f, places + i)),
-      shares: each((f) => sharesOf(levers, slope(f, places + i))),
+      shares: each((f) => sharesOf(spreads, slope(f, places + i))),
     };
   });
   return {

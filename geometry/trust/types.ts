@@ -105,7 +105,7 @@ export interface ReadingFlag {
 }
 
 /** One figure of the plan that the readings changed. */
-export interface Change {
+export interface Correction {
   readonly what: 'stop' | 'gap' | 'cover' | 'planing' | 'rows';
   /** The stop, or the row that came or went. */
   readonly row?: number;
@@ -123,7 +123,7 @@ export interface Change {
 /** The plan corrected by what was measured; the design in it is untouched. */
 export interface AsBuilt {
   readonly plan: Plan;
-  readonly changes: readonly Change[];
+  readonly changes: readonly Correction[];
   readonly flags: readonly ReadingFlag[];
   /** Readings the correction stands on. */
   readonly used: number;

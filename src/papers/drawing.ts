@@ -10,12 +10,12 @@ import type { FlatShape } from '../../geometry/parts/types';
  * Layers of every template: `cut` through; `score` lightly or draw; `label` letters as single strokes;
  * `stock` the board or sheet it is cut from; `note` what the paper says of itself, not for the machine.
  */
-export const LAYERS = ['cut', 'score', 'label', 'stock', 'note'] as const;
-export type Layer = (typeof LAYERS)[number];
+export const DRAWING_LAYERS = ['cut', 'score', 'label', 'stock', 'note'] as const;
+export type DrawingLayer = (typeof DRAWING_LAYERS)[number];
 
 /** A line through (x, y) pairs. */
 export interface Stroke {
-  readonly layer: Layer;
+  readonly layer: DrawingLayer;
   readonly points: ArrayLike<number>;
   readonly closed: boolean;
 }
@@ -44,10 +44,10 @@ export interface Drawing {
 }
 
 /** Height of capital letters of labels that name none of their own, mm. */
-export const LABEL_HEIGHT = 4;
+export const TEXT_HEIGHT = 4;
 
 /** Single-stroke letters, mm: baseline start at (x, y), turned counter-clockwise by `turn`. */
-export function letters(text: string, x: number, y: number, height: number, layer: Layer, turn = 0): Stroke[] {
+export function letters(text: string, x: number, y: number, height: number, layer: DrawingLayer, turn = 0): Stroke[] {
   const [c, s] = [Math.cos(turn), Math.sin(turn)];
   // The stroke font's capitals stand one and a half times its nominal height.
   return vectorText({ height: height / 1.5, align: 'left' }, anyAscii(text)).map((line) => ({
@@ -94,13 +94,13 @@ export function moved(strokes: readonly Stroke[], dx: number, dy: number, turn =
 export function shapeStrokes(shape: FlatShape): Stroke[] {
   const loops = [shape.outline, ...shape.holes].map((points): Stroke => ({ layer: 'cut', points, closed: true }));
   const marks = shape.marks.flatMap((mark): Stroke[] => {
-    const { kind, points, text, height = LABEL_HEIGHT } = mark;
+    const { kind, points, text, height = TEXT_HEIGHT } = mark;
     if (kind !== 'label') return [{ layer: 'score', points, closed: false }];
     const turn = points.length >= 4 ? Math.atan2(points[3] - points[1], points[2] - points[0]) : 0;
     return text && points.length >= 2 ? letters(text, points[0], points[1], height, 'label', turn) : [];
   });
   const named = shape.marks.flatMap(({ kind, points, text }) =>
-    kind !== 'label' && text && points.length >= 2 ? letters(text, points[0] + 1, points[1] + 1, LABEL_HEIGHT * 0.75, 'label') : []);
+    kind !== 'label' && text && points.length >= 2 ? letters(text, points[0] + 1, points[1] + 1, TEXT_HEIGHT * 0.75, 'label') : []);
   return [...loops, ...marks, ...named];
 }
 
@@ -112,7 +112,7 @@ export function sketchOf(id: string, title: string, strokes: readonly Stroke[]):
 }
 
 /** Space between parts laid out side by side, mm. */
-export const PART_SPACE = 12;
+export const SKETCH_SPACE = 12;
 
 /**
  * Sketches in rows no wider than `limit` (a wider one has its row to itself), first at the top.
@@ -124,7 +124,7 @@ export function stacked(id: string, title: string, sketches: readonly Sketch[], 
   for (const sketch of sketches) {
     if (x > 0 && x + sketch.width > limit) {
       x = 0;
-      top += row + PART_SPACE;
+      top += row + SKETCH_SPACE;
       row = 0;
     }
     const left = page - (top % page);
@@ -134,9 +134,9 @@ export function stacked(id: string, title: string, sketches: readonly Sketch[], 
       row = 0;
     }
     at.push({ sketch, x, top });
-    x += sketch.width + PART_SPACE;
+    x += sketch.width + SKETCH_SPACE;
     row = Math.max(row, sketch.height);
-    width = Math.max(width, x - PART_SPACE);
+    width = Math.max(width, x - SKETCH_SPACE);
   }
   const height = at.reduce((most, { sketch, top: t }) => Math.max(most, t + sketch.height), 0);
   return { id, title, width, height, placed: at.map(({ sketch, x: px, top: t }) => ({ sketch, x: px, y: height - t - sketch.height })) };

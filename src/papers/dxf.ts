@@ -1,9 +1,9 @@
 /** A drawing as DXF, full size in millimetres ($INSUNITS 4), one layer for each of the template's layers. */
 import { Colors, DxfWriter, LWPolylineFlags, point2d, point3d, Units } from '@tarikjabiri/dxf';
-import { drawingStrokes, LAYERS, type Drawing, type Layer } from './drawing';
+import { drawingStrokes, DRAWING_LAYERS, type Drawing, type DrawingLayer } from './drawing';
 import { stampLine, type Stamp } from './stamp';
 
-const INK: Readonly<Record<Layer, number>> = {
+const INK: Readonly<Record<DrawingLayer, number>> = {
   cut: Colors.White,
   score: Colors.Blue,
   label: Colors.Cyan,
@@ -20,7 +20,7 @@ export function writeDxf(drawing: Drawing, stamp: Stamp): Uint8Array {
   const dxf = new DxfWriter();
   dxf.setUnits(Units.Millimeters);
   dxf.setVariable('$MEASUREMENT', { 70: 1 });
-  for (const layer of LAYERS) dxf.addLayer(layer, INK[layer], 'Continuous');
+  for (const layer of DRAWING_LAYERS) dxf.addLayer(layer, INK[layer], 'Continuous');
   for (const { layer, points, closed } of drawingStrokes(drawing)) {
     const vertices = [];
     for (let i = 0; i + 1 < points.length; i += 2) vertices.push({ point: point2d(tidy(points[i]), tidy(points[i + 1])) });

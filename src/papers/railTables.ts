@@ -4,7 +4,7 @@ import { bendsAt, worseBend } from '../../geometry/parts/bendsAt';
 import type { BendState, Parts, StripId } from '../../geometry/parts/types';
 import { endDistances, runAtX, sectionAt, stateAt } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
-import type { BoxState, Plan, RailSection, RibAtRail } from '../../geometry/types';
+import type { BoxState, Plan, RailSection, RibAtRail, Side } from '../../geometry/types';
 import type { Cell, Column, Table } from './tables';
 
 /** Strips whose bending is told at a place, as short as the bench sheet's marks. */
@@ -18,7 +18,7 @@ export function bendAt(parts: Parts, s: number): Partial<Record<StripId['kind'],
 }
 
 /** A box section as the bench needs it; `x` is the station the maker measures to. */
-export interface Place {
+export interface BoxPlace {
   readonly name: string;
   readonly x: number;
   readonly section: RailSection;
@@ -26,11 +26,11 @@ export interface Place {
 }
 
 /** The ribs, tail first. */
-export const ribPlaces = (plan: Plan): Place[] =>
+export const ribPlaces = (plan: Plan): BoxPlace[] =>
   plan.rail.ribs.map((rib) => ({ name: `Rib ${rib.index + 1}`, x: rib.x, section: rib.section, rib }));
 
 /** Places every `step` mm of run from the tail, and the nose end. */
-export function stepPlaces(plan: Plan, step: number): Place[] {
+export function stepPlaces(plan: Plan, step: number): BoxPlace[] {
   const total = plan.rail.face.length;
   const runs: number[] = [];
   for (let s = 0; s < total - 1; s += step) runs.push(s);
@@ -65,7 +65,7 @@ const PLACE_COLUMNS = (plan: Plan): Column[] => [
   ...BENT.map((kind) => text(`${kind} bends`)), length('cover', 2), length('cover of the box corners', 2),
 ];
 
-function placeCells(plan: Plan, parts: Parts, { x, section }: Place): Cell[] {
+function placeCells(plan: Plan, parts: Parts, { x, section }: BoxPlace): Cell[] {
   const { s } = section;
   const { runFromTail, runFromNose } = endDistances(plan, s);
   const bend = bendAt(parts, s);
@@ -126,7 +126,7 @@ export interface RailEvent {
   readonly s: number;
   readonly x: number;
   readonly what: string;
-  readonly side: 'both' | 'starboard' | 'port';
+  readonly side: Side | 'both';
   readonly detail: string;
   /** Run where a stretch that begins here ends, mm. */
   readonly until?: number;

@@ -1,5 +1,5 @@
 /** A drawing as SVG, full size: one user unit is one millimetre, one group a layer. */
-import { drawingStrokes, LAYERS, type Drawing, type Layer } from './drawing';
+import { drawingStrokes, DRAWING_LAYERS, type Drawing, type DrawingLayer } from './drawing';
 import { stampLine, type Stamp } from './stamp';
 
 /** White border round the drawing, and the strip under it that carries the stamp, mm. */
@@ -7,7 +7,7 @@ export const SVG_BORDER = 10;
 export const SVG_NOTE = 16;
 
 /** Line colour and width of each layer: dark enough for a print in black and white. */
-const INK: Readonly<Record<Layer, string>> = {
+const INK: Readonly<Record<DrawingLayer, string>> = {
   cut: 'stroke="#000000" stroke-width="0.2"',
   score: 'stroke="#1f5fa8" stroke-width="0.15"',
   label: 'stroke="#1f5fa8" stroke-width="0.2"',
@@ -38,7 +38,7 @@ export function writeSvg(drawing: Drawing, stamp: Stamp): Uint8Array {
   const height = drawing.height + 2 * SVG_BORDER + SVG_NOTE;
   const strokes = drawingStrokes(drawing);
   const line = stampLine(stamp, 'millimetres, full size');
-  const groups = LAYERS.map((layer) => {
+  const groups = DRAWING_LAYERS.map((layer) => {
     const paths = strokes
       .filter((stroke) => stroke.layer === layer)
       .map((stroke) => `    <path d="${pathData(stroke.points, stroke.closed, drawing.height)}"/>`);

@@ -1,12 +1,10 @@
 /** What papers say of tolerance and of the board as built: bands of stops and figures, readings, and what they changed. */
 import { stopsOf } from '../../geometry/rail/rows';
 import { expectedReadings } from '../../geometry/trust/asBuilt';
-import { READING_FIELDS, type Reading, type Readings } from '../../geometry/trust/readings';
+import { READING_FIELDS, type Readings } from '../../geometry/trust/readings';
 import type { AsBuilt, Band, ToleranceBands } from '../../geometry/trust/types';
-import type { Plan, RailSection } from '../../geometry/types';
+import type { Plan, RailSection, Side } from '../../geometry/types';
 import type { Cell, Column, Table } from './tables';
-
-export type Side = Reading['side'];
 
 /** One side as it was measured. */
 export interface MeasuredSide {

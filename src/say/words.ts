@@ -38,11 +38,11 @@ export const BEND_WORDS: Readonly<Record<BendState, string>> = { dry: 'bends dry
 /** A strain as text. */
 export const strainText = (strain: number): string => `${fixed(strain * 100, 2)} %`;
 
-/** A radius as text, from the strip's own curve: very long ones are straight to the hand. */
-export const radiusText = (radius: number, unit: Unit): string => (radius < STRAIGHT ? lengthText(radius, unit, 0) : 'straight');
-
-/** Radius from which a strip is called straight, mm. */
+/** Radius from which a strip is called straight, mm: a metre of it is 1.25 mm off its chord, less than a hand sees. Own choice. */
 const STRAIGHT = 1e5;
+
+/** A radius as text, from the strip's own curve. */
+export const radiusText = (radius: number, unit: Unit): string => (radius < STRAIGHT ? lengthText(radius, unit, 0) : 'straight');
 
 /** A zone of a strip in words. */
 export function zoneText({ state, s0, s1, strain, radius, wrap }: BendZone, unit: Unit): string {

@@ -6,7 +6,7 @@ import { create } from 'zustand';
 import { fieldErrorText, type FieldError } from '../../geometry/design/fields';
 import { noReadings, readReadings, type Reading, type Readings, writeReadings } from '../../geometry/trust/readings';
 import type { AsBuilt, ReadingField } from '../../geometry/trust/types';
-import type { Plan } from '../../geometry/types';
+import type { Plan, Side } from '../../geometry/types';
 import { getReadings, putReadings } from '../state/database';
 import { useKeep } from '../state/keep';
 import { useFile } from '../state/boardFile';
@@ -15,8 +15,6 @@ import { usePlan } from '../state/plan';
 import { Stopped } from './thread';
 import type { Built } from './trialJobs';
 import { studyThread } from './trials';
-
-export type Side = Reading['side'];
 
 interface ReadingsState {
   /** The shelf's id of the board the record belongs to; '' before the first. */

@@ -2,10 +2,10 @@
 import type { FieldError } from '../../geometry/design/fields';
 import type { Design } from '../../geometry/design/schema';
 import type { BoardSize, FamilyRow } from '../../geometry/search/family';
-import type { GrantProgress, GrantResult, LeverChoice } from '../../geometry/search/solve';
+import type { SolveProgress, Solution, LeverChoice } from '../../geometry/search/solve';
 import type { Portrait } from '../../geometry/search/portrait';
 import type { Proposal } from '../../geometry/search/proposals';
-import type { Wish } from '../../geometry/search/targets';
+import type { Target } from '../../geometry/search/targets';
 import type { Readings } from '../../geometry/trust/readings';
 import type { AsBuilt, ToleranceBands, ToleranceMethod } from '../../geometry/trust/types';
 import type { Finding, Plan } from '../../geometry/types';
@@ -25,8 +25,8 @@ export interface Built {
 export interface StudyJobs {
   readonly variant: { readonly job: { readonly design: Design; readonly size: BoardSize }; readonly progress: never; readonly result: Variant };
   readonly wishes: {
-    readonly job: { readonly design: Design; readonly wishes: readonly Wish[]; readonly levers: readonly LeverChoice[] };
-    readonly progress: GrantProgress; readonly result: GrantResult;
+    readonly job: { readonly design: Design; readonly wishes: readonly Target[]; readonly levers: readonly LeverChoice[] };
+    readonly progress: SolveProgress; readonly result: Solution;
   };
   /** Progress: boards tried so far. */
   readonly offers: { readonly job: { readonly plan: Plan; readonly finding: Finding }; readonly progress: number; readonly result: readonly Proposal[] };

@@ -6,7 +6,7 @@ import { bendingFindings, planBending } from '../../geometry/parts/bending';
 import { planBoard } from '../../geometry/plan';
 import { numbered } from '../../geometry/rail/findings';
 import { familyRow, scaleBoard } from '../../geometry/search/family';
-import { granting } from '../../geometry/search/solve';
+import { solving } from '../../geometry/search/solve';
 import { portraitOf } from '../../geometry/search/portrait';
 import { proposing } from '../../geometry/search/proposals';
 import { REMEDIES } from '../../geometry/search/remedies';
@@ -48,7 +48,7 @@ function beyond(plan: Plan, finding: Finding): (plan: Plan) => Finding[] {
 
 serve<StudyJobs>({
   variant,
-  wishes: ({ design, wishes, levers }, tell) => finish(granting(design, wishes, levers.length > 0 ? { levers } : {}), tell),
+  wishes: ({ design, wishes, levers }, tell) => finish(solving(design, wishes, levers.length > 0 ? { levers } : {}), tell),
   offers: ({ plan, finding }, tell) =>
     REMEDIES[finding.code] === undefined ? [] : finish(proposing(plan, finding, { weigh: massWithoutFrames, more: beyond(plan, finding) }), tell),
   bands: ({ plan, method, runs, seed }, tell) => planTolerance(plan, { method, runs, seed, onProgress: tell }),

@@ -4,7 +4,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import type { Design } from '../../geometry/design/schema';
 import { alongAt, planBending } from '../../geometry/parts/bending';
 import { cuttingPatterns, cutStock, type Stock } from '../../geometry/parts/cutting';
-import { fewestPieces, solveJoints, type Arc, type JointModel, type Layer } from '../../geometry/parts/jointModel';
+import { fewestPieces, solveJoints, type Arc, type JointModel, type JointLayer } from '../../geometry/parts/jointModel';
 import { planJoints, type JointOutcome } from '../../geometry/parts/joints';
 import { loadMilp, type MilpSolver } from '../../geometry/parts/milp';
 import type { JointPlan, StripBending } from '../../geometry/parts/types';
@@ -90,7 +90,7 @@ function bruteCut(pieces: readonly number[], stock: readonly Stock[], kerf: numb
 }
 
 /** Every path through a layer. */
-function paths(layer: Layer): Arc[][] {
+function paths(layer: JointLayer): Arc[][] {
   const from = (node: number): Arc[][] => (node === layer.nodes - 1 ? [[]]
     : layer.arcs.filter((a) => a.from === node).flatMap((a) => from(a.to).map((rest) => [a, ...rest])));
   return from(0);
@@ -132,7 +132,7 @@ const problem = fc.record({
   const sorted = [...tabs].sort((a, b) => a - b);
   const places: number[][] = [];
   const stocks = families.map((list) => list.map((s) => ({ ...s, length: s.length * 100 })));
-  const layers = spans.map(([start, end], l): Layer => {
+  const layers = spans.map(([start, end], l): JointLayer => {
     const family = shared ? 0 : l;
     const longest = Math.max(...stocks[family].map((s) => s.length));
     const mine = sorted.filter((t) => t > start && t < end);

@@ -8,7 +8,7 @@ import { describe, expect, it } from 'vitest';
 import { meshBoard } from '../../geometry/solid/board';
 import { meshVolume } from '../../geometry/solid/mesh';
 import { listPapers, makePapers, type PaperOptions } from '../../src/papers';
-import { LAYERS } from '../../src/papers/drawing';
+import { DRAWING_LAYERS } from '../../src/papers/drawing';
 import { loadManifold, manifoldOf } from '../support/kernels';
 import { plateParts, RIB, seedBench } from '../support/papers';
 
@@ -42,7 +42,7 @@ describe('DXF templates', () => {
     // DXF reference, header section: $INSUNITS 4 is millimetres.
     expect(header.$INSUNITS).toBe(4);
     expect(header.$MEASUREMENT).toBe(1);
-    expect(layers).toEqual(expect.arrayContaining([...LAYERS]));
+    expect(layers).toEqual(expect.arrayContaining([...DRAWING_LAYERS]));
     const cut = lines.filter(({ layer }) => layer === 'cut');
     expect(cut.length).toBe(2);
     for (const line of cut) expect(line.shape).toBe(true);

@@ -4,7 +4,7 @@ import { FigureField, TextField } from '../../ui/fields';
 import { useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
 import { lengthText, readLength, unitSign } from '../../say/units';
-import { allowedHere, type FieldPath, type FigureKind, put, valueAt } from './edits';
+import { allowedHere, type FieldPath, type FigureKind, put, fieldValue } from './edits';
 import { Fault } from '../../ui/Said';
 
 interface FigureProps {
@@ -24,7 +24,7 @@ const trimmed = (value: number): string => String(Number(value.toFixed(4)));
 /** A number of the board file. */
 export function BoardFigure({ path, label, kind, empty, bare, sign }: FigureProps) {
   const unit = useUnits((state) => state.unit);
-  const value = useDesign(({ design }) => valueAt(design, path));
+  const value = useDesign(({ design }) => fieldValue(design, path));
   const range = fieldRange(path);
   const shown = typeof value !== 'number' ? ''
     : kind === 'length' ? (unit === 'mm' ? trimmed(value) : lengthText(value, unit, 2)) : trimmed(kind === 'share' ? value * 100 : value);
@@ -52,7 +52,7 @@ export function BoardFigure({ path, label, kind, empty, bare, sign }: FigureProp
 
 /** A line of text of the board file. */
 export function BoardText({ path, label }: Pick<FigureProps, 'path' | 'label'>) {
-  const value = useDesign(({ design }) => valueAt(design, path));
+  const value = useDesign(({ design }) => fieldValue(design, path));
   return <TextField label={label} shown={String(value ?? '')} put={(text) => put(path, text)} />;
 }
 

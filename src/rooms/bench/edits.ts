@@ -9,7 +9,7 @@ import { fixed, lengthWithUnit, type Unit } from '../../say/units';
 export type FieldPath = readonly (string | number)[];
 
 /** What stands at a path; undefined where nothing does. */
-export function valueAt(design: Design, path: FieldPath): unknown {
+export function fieldValue(design: Design, path: FieldPath): unknown {
   return path.reduce<unknown>((at, part) => (typeof at === 'object' && at !== null ? Reflect.get(at, part) : undefined), design);
 }
 

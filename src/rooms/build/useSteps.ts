@@ -6,7 +6,7 @@ import { workSteps } from '../../../geometry/parts/work';
 import type { Plan } from '../../../geometry/types';
 import { usePartsOf } from '../../work/parts';
 
-export interface Steps {
+export interface OrderOfWork {
   /** Empty where they could not be made. */
   readonly steps: readonly WorkStep[];
   /** Joints and blanks are in. */
@@ -16,7 +16,7 @@ export interface Steps {
 }
 
 /** Bending takes some tens of milliseconds, so the first steps are there as soon as they are asked for. */
-export function useSteps(plan: Plan): Steps {
+export function useSteps(plan: Plan): OrderOfWork {
   const parts = usePartsOf(plan);
   return useMemo(() => {
     if (parts && parts.steps.length > 0) return { steps: parts.steps, whole: true, failure: null };

@@ -12,7 +12,7 @@ import '../../ui/trials.css';
 import { Working } from '../../ui/Working';
 import './family.css';
 import { PlanPortrait, type Span, StationPortrait } from './Portraits';
-import { type Column, familyName, type Follow, layOut, resize, type Size, SIZE_NAMES, type SizeName, STEPS, stopWork, takeVariant, useFamily, workOut } from './family';
+import { type Member, familyName, type Follow, layOut, resize, type Size, SIZE_NAMES, type SizeName, STEPS, stopWork, takeVariant, useFamily, workOut } from './family';
 import { Fault, Said } from '../../ui/Said';
 
 const NAMES: Readonly<Record<SizeName, string>> = { length: 'Length', width: 'Width', thickness: 'Thickness' };
@@ -60,7 +60,7 @@ function LayOut() {
 }
 
 /** A row of figures: one cell a board; a dash while it is worked out or where it cannot be. */
-function FigureRow({ label, columns, text, id }: { readonly label: string; readonly id: string; readonly columns: readonly Column[]; readonly text: (row: FamilyRow) => ReactNode }) {
+function FigureRow({ label, columns, text, id }: { readonly label: string; readonly id: string; readonly columns: readonly Member[]; readonly text: (row: FamilyRow) => ReactNode }) {
   return (
     <tr data-row={id}>
       <th scope="row">{label}</th>
@@ -69,7 +69,7 @@ function FigureRow({ label, columns, text, id }: { readonly label: string; reado
   );
 }
 
-function SizeRow({ name, columns, unit }: { readonly name: SizeName; readonly columns: readonly Column[]; readonly unit: Unit }) {
+function SizeRow({ name, columns, unit }: { readonly name: SizeName; readonly columns: readonly Member[]; readonly unit: Unit }) {
   const { min, max } = RANGES[name];
   const allowed = `${lengthWithUnit(min, unit, 0)} to ${lengthWithUnit(max, unit, 0)}`;
   return (
@@ -117,7 +117,7 @@ function Strip() {
     length: Math.max(1, ...columns.map(({ size }) => size.length)), halfBreadth: Math.max(1, ...columns.map(({ size }) => size.width / 2)),
   };
   const most = Math.max(0, ...shown.flatMap(({ row }) => row.rows.map((r) => r.row)));
-  const nameOf = ({ size }: Column) => (of && own ? familyName(of.name, own, size) : '');
+  const nameOf = ({ size }: Member) => (of && own ? familyName(of.name, own, size) : '');
   /** A stop of a row, the farthest out of its stretches. */
   const stopOf = (row: FamilyRow, k: number, end: 'fromTail' | 'fromNose') => {
     const ends = row.rows.filter((r) => r.row === k).map((r) => r[end]);

@@ -17,7 +17,7 @@ export const SIZE_NAMES: readonly SizeName[] = ['length', 'width', 'thickness'];
 export type Follow = 'alone' | 'width' | 'both';
 
 /** One board of the strip. */
-export interface Column {
+export interface Member {
   readonly size: Size;
   /** Null while it is not worked out. */
   readonly variant: Variant | null;
@@ -32,7 +32,7 @@ interface FamilyState {
   readonly step: number;
   readonly count: number;
   readonly follow: Follow;
-  readonly columns: readonly Column[];
+  readonly columns: readonly Member[];
   readonly working: boolean;
   readonly stopped: boolean;
   readonly failure: string | null;
@@ -121,7 +121,7 @@ export function familyName(name: string, own: Size, size: Size): string {
 }
 
 /** Begins a new board on the shelf from one of the strip; the board in hand stays there as it is. */
-export async function takeVariant(column: Column): Promise<void> {
+export async function takeVariant(column: Member): Promise<void> {
   const { own } = useFamily.getState();
   if (!column.variant?.ok || !own) return;
   const { design } = column.variant;

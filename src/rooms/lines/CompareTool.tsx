@@ -3,7 +3,7 @@ import { useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
 import { angleText, fixed, lengthText, lengthWithUnit, type Unit, unitSign } from '../../say/units';
 import { type Comparison, useComparison, useGhost, useGhostDesign } from './compare';
-import { kindOf, valueText } from './kinds';
+import { kindOf, lineText } from './kinds';
 
 /** A difference with its sign; none where its text is nought. */
 const signed = (text: string, value: number) => (value > 0 && /[1-9]/.test(text) ? `+${text}` : text);
@@ -39,7 +39,7 @@ function Figures({ comparison: { lines, now, ghost: then }, unit }: { readonly c
         <thead><tr><th scope="col">line</th><th scope="col">most, now less ghost</th><th scope="col">at station</th></tr></thead>
         <tbody>
           {lines.map(({ line, greatest, x }) => (
-            <tr key={line} data-difference={line}><th scope="row">{kindOf(line).title}</th><td>{signed(valueText(line, greatest, unit, 2), greatest)}</td><td>{lengthText(x, unit, 0)}</td></tr>
+            <tr key={line} data-difference={line}><th scope="row">{kindOf(line).title}</th><td>{signed(lineText(line, greatest, unit, 2), greatest)}</td><td>{lengthText(x, unit, 0)}</td></tr>
           ))}
         </tbody>
       </table>

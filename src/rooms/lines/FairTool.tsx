@@ -10,7 +10,7 @@ import { lengthText, lengthWithUnit, type Unit } from '../../say/units';
 import { withLine } from './edits';
 import { FigureField } from '../../ui/fields';
 import { useShown } from './Handles';
-import { inMm, type LineKind, readValue, valueText, valueWithUnit } from './kinds';
+import { inMm, type LineKind, readValue, lineText, valueWithUnit } from './kinds';
 import { useLines } from './lines';
 import { propose, useProposal } from '../../state/proposal';
 import { Fault } from '../../ui/Said';
@@ -61,7 +61,7 @@ function Moves({ result, kind, unit }: { readonly result: FairResult<DesignCurve
       </p>
       {moved.length > 0 && (
         <p className="moves">
-          {moved.map(({ by, index }) => <span key={index}>{index + 1}: {by > 0 ? '+' : ''}{valueText(kind.name, by, unit, 2)}</span>)}
+          {moved.map(({ by, index }) => <span key={index}>{index + 1}: {by > 0 ? '+' : ''}{lineText(kind.name, by, unit, 2)}</span>)}
         </p>
       )}
       <p className="hint">The sum made small: {short(result.roughness.before)} before, {short(result.roughness.after)} after.</p>
@@ -119,7 +119,7 @@ export function FairTool({ kind }: { readonly kind: LineKind }) {
           {isOutline(curve) ? ' Points move square to the outline; its ends stay.' : ' Points keep their stations.'} Corners stay.
         </p>
         <FigureField
-          label="No point moves farther than" unit={ratio ? '' : unit === 'mm' ? 'mm' : 'in'} shown={valueText(name, limit, unit, 2)} allowed={ratio ? 'more than 0, at most 0.5' : `more than 0, at most ${lengthWithUnit(200, unit, 0)}`}
+          label="No point moves farther than" unit={ratio ? '' : unit === 'mm' ? 'mm' : 'in'} shown={lineText(name, limit, unit, 2)} allowed={ratio ? 'more than 0, at most 0.5' : `more than 0, at most ${lengthWithUnit(200, unit, 0)}`}
           read={(text) => readValue(name, text, unit)}
           put={(value) => {
             if (value === undefined || !(value > 0) || value > (ratio ? 0.5 : 200)) {

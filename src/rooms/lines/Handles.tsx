@@ -6,7 +6,7 @@ import { shownDesign, useDesign } from '../../state/design';
 import { fixed, lengthText, type Unit, unitSign } from '../../say/units';
 import type { Chart } from './chart';
 import { endAngle, presentAngle } from './edits';
-import { kindOf, pointsOf, valueText, valueWithUnit } from './kinds';
+import { kindOf, pointsOf, lineText, valueWithUnit } from './kinds';
 import { handleId, handleKey } from './nudge';
 import { type Grip, useLines } from './lines';
 import { leverTip } from './useHold';
@@ -94,7 +94,7 @@ function Figure({ name, curve, chart, unit }: HandlesProps) {
     const p = points[grip.index];
     if (!p) return null;
     [px, py] = [chart.x(p.x), chart.y(p.v)];
-    text = `${lengthText(p.x, unit)} · ${valueText(name, p.v, unit)}`;
+    text = `${lengthText(p.x, unit)} · ${lineText(name, p.v, unit)}`;
   }
   const width = text.length * 6.6 + 12;
   const left = px + 12 + width > chart.width ? px - 12 - width : px + 12;

@@ -7,7 +7,7 @@ import { fixed, lengthText, readLength, type Unit, unitSign } from '../../say/un
 import { addPoint, checked, type Edit, type End, endAngle, type EndShape, endShape, movePoint, presentAngle, removePoint, setCorner, setEndAngle, setEndShape, stationMoves } from './edits';
 import { FigureField, TextField } from '../../ui/fields';
 import { useShown } from './Handles';
-import { inMm, kindOf, type LineKind, pointsOf, readNumber, readValue, valueRange, valueText } from './kinds';
+import { inMm, kindOf, type LineKind, pointsOf, readNumber, readValue, valueRange, lineText } from './kinds';
 import { valueOn } from './path';
 import { focusHandle, takeOut } from './nudge';
 import { commitEdit, useLines } from './lines';
@@ -52,7 +52,7 @@ function PointRow({ name, index, unit }: { readonly name: LineName; readonly ind
       </td>
       <td>
         <FigureField
-          bare label={`${title} ${kindOf(name).value}`} shown={valueText(name, v, unit, decimals)} allowed={`${min} to ${max}${inMm(name) ? ' mm' : ''}`}
+          bare label={`${title} ${kindOf(name).value}`} shown={lineText(name, v, unit, decimals)} allowed={`${min} to ${max}${inMm(name) ? ' mm' : ''}`}
           read={(text) => readValue(name, text, unit)} put={(value) => take(movePoint(present(), name, index, points[index].x, value ?? v))}
         />
       </td>

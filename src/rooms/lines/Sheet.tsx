@@ -10,7 +10,7 @@ import { useUnits } from '../../state/unit';
 import { fixed, lengthText, type Unit, unitSign } from '../../say/units';
 import { chartOf, type Chart, type Extent, gridLines, NO_ZOOM, type Zoom, zoomAbout } from './chart';
 import { Handles } from './Handles';
-import { inMm, type LineKind, valueText, valueWithUnit } from './kinds';
+import { inMm, type LineKind, lineText, valueWithUnit } from './kinds';
 import { addAt } from './nudge';
 import { OffsetMarks } from './OffsetMarks';
 import { combPaths, curvePath, deckPath, toothScale, valueOn } from './path';
@@ -65,7 +65,7 @@ const Grid = memo(function Grid({ chart, unit, kind }: { readonly chart: Chart; 
       <rect className="ruler" x={0} y={base} width={chart.width} height={RULER} />
       {stations.filter((line) => line.lettered).map(({ at }) => <text key={at} x={chart.x(at)} y={base + 15} className="along">{lengthText(at, unit, decimals)}</text>)}
       {values.filter((line) => line.lettered && chart.y(line.at) > 14).map(({ at }) => (
-        <text key={at} x={6} y={chart.y(at) - 3} className="up">{valueText(kind.name, at, unit, chart.kv > 40 ? 1 : 0)}</text>
+        <text key={at} x={6} y={chart.y(at) - 3} className="up">{lineText(kind.name, at, unit, chart.kv > 40 ? 1 : 0)}</text>
       ))}
     </g>
   );

@@ -48,7 +48,7 @@ export const inMm = (name: LineName): boolean => name === 'outline' || MM_LINES.
 const RATIO_DECIMALS = 3;
 
 /** A line's value as text, without its unit. */
-export function valueText(name: LineName, v: number, unit: Unit, decimals = 1): string {
+export function lineText(name: LineName, v: number, unit: Unit, decimals = 1): string {
   return inMm(name) ? lengthText(v, unit, decimals) : fixed(v, RATIO_DECIMALS);
 }
 
@@ -68,21 +68,21 @@ export function readNumber(text: string): number | null {
 export const readValue = (name: LineName, text: string, unit: Unit): number | null => (inMm(name) ? readLength(text, unit) : readNumber(text));
 
 /** The steps in which points move: by a drag, and by the arrow keys plain, coarse (Shift) and fine (Alt). */
-export interface Steps {
+export interface MoveSteps {
   readonly drag: number;
   readonly plain: number;
   readonly coarse: number;
   readonly fine: number;
 }
 
-const MM_STEPS: Steps = { drag: 0.1, plain: 1, coarse: 10, fine: 0.1 };
-const INCH_STEPS: Steps = { drag: 0.127, plain: 25.4 / 16, coarse: 12.7, fine: 25.4 / 64 };
-const RATIO_STEPS: Steps = { drag: 0.001, plain: 0.005, coarse: 0.02, fine: 0.001 };
+const MM_STEPS: MoveSteps = { drag: 0.1, plain: 1, coarse: 10, fine: 0.1 };
+const INCH_STEPS: MoveSteps = { drag: 0.127, plain: 25.4 / 16, coarse: 12.7, fine: 25.4 / 64 };
+const RATIO_STEPS: MoveSteps = { drag: 0.001, plain: 0.005, coarse: 0.02, fine: 0.001 };
 
 /** Steps along the board. */
-export const lengthSteps = (unit: Unit): Steps => (unit === 'mm' ? MM_STEPS : INCH_STEPS);
+export const lengthSteps = (unit: Unit): MoveSteps => (unit === 'mm' ? MM_STEPS : INCH_STEPS);
 /** Steps of a line's value. */
-export const valueSteps = (name: LineName, unit: Unit): Steps => (inMm(name) ? lengthSteps(unit) : RATIO_STEPS);
+export const valueSteps = (name: LineName, unit: Unit): MoveSteps => (inMm(name) ? lengthSteps(unit) : RATIO_STEPS);
 
 /** Points of a line as stations and values, whatever kind of curve it is. */
 export function pointsOf(curve: DesignCurve): readonly { readonly x: number; readonly v: number; readonly corner?: boolean }[] {

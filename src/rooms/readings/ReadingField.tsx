@@ -21,7 +21,7 @@ interface ReadingFieldProps {
   readonly onEnter: () => void;
 }
 
-export function ReadingField({ field, value, drawn, range, most, flags, unit, onPut, onEnter }: ReadingFieldProps) {
+export function ReadingInput({ field, value, drawn, range, most, flags, unit, onPut, onEnter }: ReadingFieldProps) {
   const { label, how } = READING_WORDS[field];
   const mm = (v: number) => lengthText(v, unit, 2);
   const allowed = `0 to ${lengthWithUnit(most, unit)}, or nothing`;

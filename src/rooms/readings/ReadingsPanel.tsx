@@ -2,7 +2,7 @@
 import { useEffect, useRef } from 'react';
 import { expectedReadings, readingRange } from '../../../geometry/trust/asBuilt';
 import { READING_FIELDS, READING_MOST } from '../../../geometry/trust/readings';
-import type { Plan, RibAtRail } from '../../../geometry/types';
+import type { Plan, RibAtRail, Side } from '../../../geometry/types';
 import { FilePick } from '../../ui/FilePick';
 import { handOver } from '../../state/boardFile';
 import { addTaker } from '../../state/drops';
@@ -12,8 +12,8 @@ import { useUnits } from '../../state/unit';
 import { useView } from '../../state/view';
 import '../../ui/trials.css';
 import { Corrected } from './Corrected';
-import { ReadingField } from './ReadingField';
-import { claimReadings, clearReadings, openReadings, readingsText, setReading, type Side, useBuilt, useReadings } from '../../work/readings';
+import { ReadingInput } from './ReadingField';
+import { claimReadings, clearReadings, openReadings, readingsText, setReading, useBuilt, useReadings } from '../../work/readings';
 import '../../ui/trust.css';
 import { Fault } from '../../ui/Said';
 
@@ -71,7 +71,7 @@ function RibReadings({ plan, rib }: { readonly plan: Plan; readonly rib: RibAtRa
   return (
     <div ref={form} role="group" aria-label={`Readings at rib ${rib.index + 1}, ${side}`}>
       {READING_FIELDS.filter((field) => field !== 'tab' || rib.hasTab || own?.tab !== undefined).map((field) => (
-        <ReadingField
+        <ReadingInput
           key={`${rib.index} ${side} ${field}`} field={field} value={own?.[field]} drawn={drawn[field]} range={readingRange(plan, field, drawn[field])}
           most={READING_MOST[field]} unit={unit} flags={built?.flags.filter((flag) => flag.rib === rib.index && flag.reading === field) ?? []}
           onEnter={goOn} onPut={(value) => setReading(rib.index + 1, side, field, value)}

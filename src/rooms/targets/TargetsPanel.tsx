@@ -1,7 +1,7 @@
 /** Wishes: what the board should come to, the levers to pull, and the least change found, to accept or refuse. */
 import { useEffect } from 'react';
 import { type LeverId, leverById } from '../../../geometry/search/levers';
-import type { Sense, Wish } from '../../../geometry/search/targets';
+import type { Sense, Target } from '../../../geometry/search/targets';
 import { FigureField } from '../../ui/fields';
 import { refuseProposal } from '../../state/proposal';
 import { useDesign } from '../../state/design';
@@ -18,9 +18,9 @@ const SENSES: readonly Sense[] = ['about', 'at most', 'at least'];
 const MOST_ROWS = 8;
 
 interface WishLineProps {
-  readonly wish: Wish;
+  readonly wish: Target;
   readonly index: number;
-  readonly onPut: (wish: Wish | null) => void;
+  readonly onPut: (wish: Target | null) => void;
 }
 
 /** One wish: its kind, its figure, and what else it needs to be said. */
@@ -98,7 +98,7 @@ export function WishesPanel() {
   useEffect(() => () => {
     if (useView.getState().panel !== 'lines') refuseProposal();
   }, []);
-  const put = (index: number, wish: Wish | null) =>
+  const put = (index: number, wish: Target | null) =>
     ask({ wishes: wish ? wishes.map((w, i) => (i === index ? wish : w)) : wishes.filter((_, i) => i !== index) });
   const none = wishes.length === 0 || leversOf({ wishes, levers }).length === 0;
   return (

@@ -1,5 +1,5 @@
 /** What came of the wishes: the proposal or the closest reached, what changed, what was tried. */
-import type { GrantResult } from '../../../geometry/search/solve';
+import type { Solution } from '../../../geometry/search/solve';
 import { useProposal } from '../../state/proposal';
 import { useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
@@ -8,11 +8,11 @@ import { accept, refuse, show, useWishes } from './targets';
 import { outcomeText, rowFigures, wishText } from './words';
 import { Said } from '../../ui/Said';
 
-const TITLES: Readonly<Record<GrantResult['verdict'], string>> = {
-  already: 'Met already', granted: 'Found', none: 'None found',
+const TITLES: Readonly<Record<Solution['verdict'], string>> = {
+  already: 'Met already', met: 'Found', none: 'None found',
 };
 
-function Choice({ result }: { readonly result: GrantResult }) {
+function Choice({ result }: { readonly result: Solution }) {
   const { of, ended } = useWishes();
   const design = useDesign((state) => state.design);
   const proposal = useProposal((state) => state.proposal);
@@ -36,9 +36,9 @@ function Choice({ result }: { readonly result: GrantResult }) {
   );
 }
 
-export function Verdict({ result }: { readonly result: GrantResult }) {
+export function Verdict({ result }: { readonly result: Solution }) {
   const unit = useUnits((state) => state.unit);
-  const { verdict, wishes, changes, tried, before, after } = result;
+  const { verdict, targets: wishes, changes, tried, before, after } = result;
   const changed = changes.length > 0;
   const [was, is] = [rowFigures(before, unit), rowFigures(after, unit)];
   return (
@@ -46,7 +46,7 @@ export function Verdict({ result }: { readonly result: GrantResult }) {
       <h3>{TITLES[verdict]}</h3>
       <p><Said text={result.message} /></p>
       <ul className="outcomes">
-        {wishes.map(({ wish, before: from, after: to, met }) => (
+        {wishes.map(({ target: wish, before: from, after: to, met }) => (
           <li key={wishText(wish, unit)} className={met ? 'met' : 'missed'}>
             <b>{met ? '✓ met' : '✕ not met'}</b> {wishText(wish, unit)}
             <small>{outcomeText(wish, from, unit)}{changed && <> → <strong>{outcomeText(wish, to, unit)}</strong></>}</small>

@@ -1,21 +1,21 @@
 /** What is wished for and what came of it. Nothing here changes the board until a proposal is accepted. */
 import { create } from 'zustand';
 import type { Design } from '../../../geometry/design/schema';
-import type { GrantProgress, GrantResult } from '../../../geometry/search/solve';
+import type { SolveProgress, Solution } from '../../../geometry/search/solve';
 import type { LeverId } from '../../../geometry/search/levers';
-import { LEVERS_FOR, type Sense, type Wish } from '../../../geometry/search/targets';
+import { LEVERS_FOR, type Sense, type Target } from '../../../geometry/search/targets';
 import { acceptProposal, propose, refuseProposal, useProposal } from '../../state/proposal';
 import { useDesign } from '../../state/design';
 import { Stopped } from '../../work/thread';
 import { studyThread } from '../../work/trials';
 
 interface WishState {
-  readonly wishes: readonly Wish[];
+  readonly wishes: readonly Target[];
   /** Levers the maker chose; null: those that bear on the wishes. */
   readonly levers: readonly LeverId[] | null;
-  readonly progress: GrantProgress | null;
+  readonly progress: SolveProgress | null;
   readonly working: boolean;
-  readonly result: GrantResult | null;
+  readonly result: Solution | null;
   /** The board the result was sought for. */
   readonly of: Design | null;
   /** What became of the proposal. */
@@ -24,7 +24,7 @@ interface WishState {
 }
 
 export const useWishes = create<WishState>()(() => ({
-  wishes: [{ kind: 'volume', target: 40e6, sense: 'about' }], levers: null, progress: null, working: false, result: null, of: null, ended: null, failure: null,
+  wishes: [{ kind: 'volume', value: 40e6, sense: 'about' }], levers: null, progress: null, working: false, result: null, of: null, ended: null, failure: null,
 }));
 
 const thread = studyThread();
@@ -42,13 +42,13 @@ export function ask(change: Partial<Pick<WishState, 'wishes' | 'levers'>>): void
 }
 
 /** A wish of a kind to begin with, near what boards are. */
-export function newWish(kind: Wish['kind'], design: Design): Wish {
+export function newWish(kind: Target['kind'], design: Design): Target {
   const sense: Sense = 'about';
   switch (kind) {
     case 'volume':
-      return { kind, target: 40e6, sense };
+      return { kind, value: 40e6, sense };
     case 'mass':
-      return { kind, target: 3, sense };
+      return { kind, value: 3, sense };
     case 'bevel':
       return { kind, most: Math.PI / 18 };
     case 'reach':
@@ -66,7 +66,7 @@ export async function seek(): Promise<void> {
     const levers = leversOf(useWishes.getState()).map((id) => ({ id }));
     const result = await thread.run('wishes', { design, wishes, levers }, (progress) => useWishes.setState({ progress }));
     useWishes.setState({ result, of: design, working: false });
-    if (result.verdict === 'granted') show();
+    if (result.verdict === 'met') show();
   } catch (error) {
     useWishes.setState({ working: false, failure: error instanceof Stopped ? 'Stopped before anything was found.' : error instanceof Error ? error.message : String(error) });
   }

@@ -1,10 +1,10 @@
 /** Wishes in words and in the maker's units. */
 import type { FamilyRow } from '../../../geometry/search/family';
 import type { LeverId } from '../../../geometry/search/levers';
-import type { Wish } from '../../../geometry/search/targets';
+import type { Target } from '../../../geometry/search/targets';
 import { angleText, fixed, lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../../say/units';
 
-export const KINDS: readonly { readonly kind: Wish['kind']; readonly label: string }[] = [
+export const KINDS: readonly { readonly kind: Target['kind']; readonly label: string }[] = [
   { kind: 'volume', label: 'Volume' },
   { kind: 'mass', label: 'Mass of timber' },
   { kind: 'bevel', label: 'Bevel nowhere above' },
@@ -12,12 +12,12 @@ export const KINDS: readonly { readonly kind: Wish['kind']; readonly label: stri
 ];
 
 /** The figure a wish names, in the unit it is typed in. */
-export function wishFigure(wish: Wish, unit: Unit): { readonly text: string; readonly sign: string; readonly allowed: string } {
+export function wishFigure(wish: Target, unit: Unit): { readonly text: string; readonly sign: string; readonly allowed: string } {
   switch (wish.kind) {
     case 'volume':
-      return { text: fixed(wish.target / 1e6, 1), sign: 'l', allowed: '1 to 1000 litres' };
+      return { text: fixed(wish.value / 1e6, 1), sign: 'l', allowed: '1 to 1000 litres' };
     case 'mass':
-      return { text: fixed(wish.target, 2), sign: 'kg', allowed: '0.1 to 100 kg' };
+      return { text: fixed(wish.value, 2), sign: 'kg', allowed: '0.1 to 100 kg' };
     case 'bevel':
       return { text: fixed((wish.most * 180) / Math.PI, 1), sign: '°', allowed: '0 to 60°' };
     case 'reach':
@@ -26,7 +26,7 @@ export function wishFigure(wish: Wish, unit: Unit): { readonly text: string; rea
 }
 
 /** Reads what is typed as a wish's figure; null where it is none or out of its range. */
-export function readFigure(wish: Wish, text: string, unit: Unit): number | null {
+export function readFigure(wish: Target, text: string, unit: Unit): number | null {
   const plain = /^\s*\d+(?:[.,]\d+)?\s*$/.test(text) ? Number(text.replace(',', '.')) : null;
   const within = (value: number | null, least: number, most: number) => (value !== null && value >= least && value <= most ? value : null);
   switch (wish.kind) {
@@ -42,13 +42,13 @@ export function readFigure(wish: Wish, text: string, unit: Unit): number | null 
 }
 
 /** A wish with another figure. */
-export function withFigure(wish: Wish, value: number): Wish {
+export function withFigure(wish: Target, value: number): Target {
   if (wish.kind === 'bevel') return { ...wish, most: value };
-  return wish.kind === 'reach' ? { ...wish, within: value } : { ...wish, target: value };
+  return wish.kind === 'reach' ? { ...wish, within: value } : { ...wish, value: value };
 }
 
 /** A wish in one line. */
-export function wishText(wish: Wish, unit: Unit): string {
+export function wishText(wish: Target, unit: Unit): string {
   const { text, sign } = wishFigure(wish, unit);
   switch (wish.kind) {
     case 'volume':
@@ -62,7 +62,7 @@ export function wishText(wish: Wish, unit: Unit): string {
 }
 
 /** A board's figure for a wish. */
-export function outcomeText(wish: Wish, value: number | undefined, unit: Unit): string {
+export function outcomeText(wish: Target, value: number | undefined, unit: Unit): string {
   if (value === undefined) return 'no such row';
   switch (wish.kind) {
     case 'volume':

@@ -5,7 +5,7 @@ import { cellText } from '../../tables';
 import { shapeStrokes } from '../../drawing';
 import { tickBox, type PrintColumn } from '../flow';
 import type { Pen } from '../pen';
-import { len, lenUnit, unitOf, type Kit } from './kit';
+import { len, lenUnit, signOf, type Kit } from './kit';
 
 const box = (pen: Pen, _: number, x: number, y: number, w: number, h: number): void => tickBox(pen, x + w / 2, y + h / 2, 4.2);
 const TICK: PrintColumn = { title: [''], width: 8, draw: box };
@@ -60,7 +60,7 @@ function stripCuts(kit: Kit): void {
   flow.space(3);
   flow.heading('Pieces', 30);
   const pieces = cutBars(parts).flatMap(({ number, pieces: list }) => list.map((one) => ({ ...one, bar: number })));
-  const sign = unitOf(kit);
+  const sign = signOf(kit);
   flow.table([
     TICK, { title: ['piece'], width: 16, align: 'centre', face: 'bold' }, { title: ['strip'], width: 44, align: 'left' },
     { title: ['side'], width: 24, align: 'left' }, { title: ['cut to', sign], width: 26, face: 'bold', size: 13 },

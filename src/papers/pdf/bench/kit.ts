@@ -19,5 +19,5 @@ export interface Kit {
 /** A length without and with its unit, and an angle, as the maker reads them. */
 export const len = (kit: Kit, mm: number, decimals = 1): string => lengthText(mm, kit.stamp.unit, decimals);
 export const lenUnit = (kit: Kit, mm: number, decimals = 1): string => lengthWithUnit(mm, kit.stamp.unit, decimals);
-export const unitOf = (kit: Kit): string => unitSign(kit.stamp.unit);
+export const signOf = (kit: Kit): string => unitSign(kit.stamp.unit);
 export const deg = (rad: number): string => angleText(rad, 1);

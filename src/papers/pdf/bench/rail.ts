@@ -1,21 +1,16 @@
 /** The rail in figures: at each rib, at even steps, and each rib's section drawn full size. */
 import { sectionDrawing } from '../../../../geometry/rail/query';
 import type { PartKind, SectionDrawing } from '../../../../geometry/types';
-import { hasBox, radiusOf, ribPlaces, stepPlaces, type Place } from '../../railTables';
+import { radiusText } from '../../../say/words';
+import { hasBox, radiusOf, ribPlaces, stepPlaces, type BoxPlace } from '../../railTables';
 import { tickBox, type PrintColumn } from '../flow';
 import type { Pen } from '../pen';
 import { BAR_HEIGHT, checkBar, MARGIN } from '../sheets';
-import { deg, len, lenUnit, unitOf, type Kit } from './kit';
+import { deg, len, lenUnit, signOf, type Kit } from './kit';
 import { bendLegend, bendMarks } from './marks';
 
-/** Radii past this are as good as straight, mm. */
-const STRAIGHT = 20000;
-
-/** A radius as a builder says it. */
-export const radiusText = (kit: Kit, radius: number): string => (radius < STRAIGHT ? len(kit, radius, 0) : 'straight');
-
 /** Figures of one place, a dash where there is no box. */
-function figures(kit: Kit, { x, section }: Place) {
+function figures(kit: Kit, { x, section }: BoxPlace) {
   const { plan } = kit;
   const box = hasBox(plan, section.s);
   const ofBox = (text: string): string => (box ? text : '–');
@@ -24,15 +19,15 @@ function figures(kit: Kit, { x, section }: Place) {
     runTail: len(kit, section.s), runNose: len(kit, plan.rail.face.length - section.s),
     gap: ofBox(len(kit, section.gap)), rows: ofBox(String(section.rows)), bevel: ofBox(deg(section.bevel)),
     rise: ofBox(len(kit, section.planing, 2)), capLeft: ofBox(len(kit, section.capLeft)),
-    radius: radiusText(kit, radiusOf(section)), cover: ofBox(len(kit, section.cover)),
+    radius: radiusText(radiusOf(section), kit.stamp.unit), cover: ofBox(len(kit, section.cover)),
     thin: box && section.cover < plan.design.rail.leastCover,
   };
 }
 
-function figureTable(kit: Kit, places: readonly Place[], named: boolean): void {
+function figureTable(kit: Kit, places: readonly BoxPlace[], named: boolean): void {
   const { flow, parts, plan } = kit;
   const rows = places.map((place) => figures(kit, place));
-  const sign = unitOf(kit);
+  const sign = signOf(kit);
   const strip = len(kit, plan.design.rail.stripWidth, 0);
   const name: PrintColumn[] = named ? [{ title: ['rib'], width: 10, align: 'centre', face: 'bold', size: 14 }] : [];
   const wide = (flow.width - (named ? 10 : 0) - 88) / 6;
@@ -151,7 +146,7 @@ export function cardChapter(kit: Kit): void {
 }
 
 function ribCard(
-  kit: Kit, place: Place, drawing: SectionDrawing, e: ReturnType<typeof extent>, k: number, x: number, y: number, w: number, h: number,
+  kit: Kit, place: BoxPlace, drawing: SectionDrawing, e: ReturnType<typeof extent>, k: number, x: number, y: number, w: number, h: number,
 ): void {
   const { flow, parts } = kit;
   const { pen } = flow;

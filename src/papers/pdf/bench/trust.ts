@@ -3,7 +3,7 @@ import type { Band } from '../../../../geometry/trust/types';
 import { READING_FIELDS } from '../../../../geometry/trust/readings';
 import { angleText } from '../../../say/units';
 import { measuredRibs, methodText, type MeasuredSide, type Trust } from '../../trust';
-import { len, lenUnit, unitOf, type Kit } from './kit';
+import { len, lenUnit, signOf, type Kit } from './kit';
 
 /** A band as plus and minus: ±a where both sides read alike, else −a +b. */
 function plusMinus({ value, low, high }: Band, text: (v: number) => string): string {
@@ -16,7 +16,7 @@ const finer = (rad: number): string => angleText(rad, 2);
 /** Stops and figures as value, plus and minus. */
 export function toleranceChapter(kit: Kit, bands: NonNullable<Trust['bands']>): void {
   const { flow, plan } = kit;
-  const sign = unitOf(kit);
+  const sign = signOf(kit);
   const mm = (v: number) => len(kit, v, 2);
   flow.page('Plus and minus: how far stops and figures may fall');
   const { strip, skin, glueLine, kerf, ribHeight } = plan.design.spread;
@@ -48,7 +48,7 @@ export function toleranceChapter(kit: Kit, bands: NonNullable<Trust['bands']>): 
 function sideChapter(kit: Kit, record: NonNullable<Trust['measured']>['record'], measured: MeasuredSide): void {
   const { flow, plan } = kit;
   const { side, built } = measured;
-  const sign = unitOf(kit);
+  const sign = signOf(kit);
   const mm = (v: number) => len(kit, v, 2);
   flow.page(`As built, ${side}`);
   flow.text(

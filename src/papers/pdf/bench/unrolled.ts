@@ -3,7 +3,7 @@ import { stripName } from '../../../../geometry/parts/bending';
 import { railEvents, type EventKind, type RailEvent } from '../../railTables';
 import { tickBox } from '../flow';
 import type { Pen } from '../pen';
-import { len, lenUnit, unitOf, type Kit } from './kit';
+import { len, lenUnit, signOf, type Kit } from './kit';
 import { bendLegend } from './marks';
 
 /** Slanting lines over a closed shape, for what steam softens; crossed where it will not go. */
@@ -95,7 +95,7 @@ function unrolled(kit: Kit): void {
   pen.text(flow.left, base - whole * up - 6, 'TAIL', { size: 8, face: 'bold' });
   pen.text(flow.left + flow.width, base - whole * up - 6, 'NOSE', { size: 8, face: 'bold', align: 'right' });
   flow.y = base + 14;
-  pen.text(flow.left, flow.y, `One side's rail box unrolled; run on the curve from the tail, ${unitOf(kit)}; heights ${(up / k).toFixed(0)} times enlarged. Hatched: steam it; cross-hatched: will not go.`, { size: 8.5 });
+  pen.text(flow.left, flow.y, `One side's rail box unrolled; run on the curve from the tail, ${signOf(kit)}; heights ${(up / k).toFixed(0)} times enlarged. Hatched: steam it; cross-hatched: will not go.`, { size: 8.5 });
   pen.text(flow.left, flow.y + 4, 'Diamonds: joints, black on starboard, white on port (white hides black where both are alike: see the list).', { size: 8.5 });
   flow.space(8);
 }
@@ -139,7 +139,7 @@ function eventList(kit: Kit, events: readonly RailEvent[]): void {
   const { flow, plan } = kit;
   const total = plan.rail.face.length;
   const draw = (pen: Pen, _: number, x: number, y: number, w: number, h: number): void => tickBox(pen, x + w / 2, y + h / 2, 4);
-  const sign = unitOf(kit);
+  const sign = signOf(kit);
   flow.table([
     { title: [''], width: 8, draw },
     { title: ['curve, tail', sign], width: 19, face: 'bold' },
@@ -171,7 +171,7 @@ export function bendChapter(kit: Kit): void {
   flow.page('Bending: what is steamed, how long to wrap');
   bendLegend(flow.pen, flow.left, flow.y + 4);
   flow.space(8);
-  const sign = unitOf(kit);
+  const sign = signOf(kit);
   const words = { dry: 'dry', steam: 'STEAM', no: 'WILL NOT GO' } as const;
   const lines = parts.bending.flatMap((bent) => bent.zones.map((zone) => ({ bent, zone })));
   flow.table([

@@ -15,7 +15,7 @@ import { boxSizes } from '../rail/sizes';
 import type { Measure } from './types';
 
 /** A measure with a spread: half-width, mm, and what one mm of it adds to the box at every place. */
-export interface Lever {
+export interface Spread {
   readonly measure: Measure;
   /** Index of the rib in the design, for `ribHeight`. */
   readonly ofRib?: number;
@@ -36,12 +36,12 @@ const COMMON: readonly { measure: Exclude<Measure, 'ribHeight'>; adds: Partial<R
   { measure: 'kerf', adds: { lift: -1, faceOffset: 0.5 } },
 ];
 
-/** Places where the deviations are given, and every lever with a spread. */
-export interface Levers {
+/** Places where the deviations are given, and every measure that has a spread. */
+export interface Spreads {
   readonly s: Float64Array;
   /** What the plan itself already has, where it is one of a measured board. */
   readonly base: MadeBox | undefined;
-  readonly list: readonly Lever[];
+  readonly list: readonly Spread[];
 }
 
 /** Places that get figures, as the kernel is asked for them: run, outline parameter, rows standing. */
@@ -51,8 +51,8 @@ export interface Places {
   readonly rows: Int32Array;
 }
 
-/** The levers of a plan: those with no spread are left out. */
-export function planLevers(plan: Plan): Levers {
+/** The spreads of a plan: a measure of no spread is left out. */
+export function planSpreads(plan: Plan): Spreads {
   const { spread } = plan.design;
   const base = plan.rail.made;
   const ribs = plan.rail.ribs;
@@ -62,11 +62,11 @@ export function planLevers(plan: Plan): Levers {
     deckSkin: spread.skin, bottomSkin: spread.skin, glueLine: spread.glueLine, kerf: spread.kerf, ribHeight: spread.ribHeight,
   };
   const even = (v: number) => new Float64Array(s.length).fill(v);
-  const common = COMMON.map(({ measure, adds }): Lever => ({
+  const common = COMMON.map(({ measure, adds }): Spread => ({
     measure, half: half[measure],
     adds: (Object.entries(adds) as [MadeField, number][]).map(([field, v]) => ({ field, by: even(v) })),
   }));
-  const single = ribs.map((rib, i): Lever => {
+  const single = ribs.map((rib, i): Spread => {
     const lift = s.map((at) => hat(ribs.map((r) => r.s), i, at));
     return {
       measure: 'ribHeight', ofRib: rib.index, half: half.ribHeight,
@@ -90,10 +90,10 @@ export function hat(places: readonly number[], i: number, at: number): number {
   return i === places.length - 1 ? 1 : Math.max(0, (places[i + 1] - at) / (places[i + 1] - here));
 }
 
-/** A made box that is written anew for every set of deviations: `set(d)` takes one deviation, mm, a lever. */
-export function movable(plan: Plan, levers: Levers): { made: MadeBox; set: (deviations: ArrayLike<number>) => void } {
-  const fields = new Set<MadeField>(levers.list.flatMap((l) => l.adds.map((a) => a.field)));
-  const { base, s } = levers;
+/** A made box that is written anew for every set of deviations: `set(d)` takes one deviation, mm, for each spread. */
+export function movable(plan: Plan, spreads: Spreads): { made: MadeBox; set: (deviations: ArrayLike<number>) => void } {
+  const fields = new Set<MadeField>(spreads.list.flatMap((l) => l.adds.map((a) => a.field)));
+  const { base, s } = spreads;
   for (const field of Object.keys(base?.by ?? {}) as MadeField[]) fields.add(field);
   const rest = new Map<MadeField, Float64Array>();
   const by: Partial<Record<MadeField, Float64Array>> = {};
@@ -110,8 +110,8 @@ export function movable(plan: Plan, levers: Levers): { made: MadeBox; set: (devi
   }
   const set = (deviations: ArrayLike<number>) => {
     for (const [field, own] of rest) by[field]?.set(own);
-    levers.list.forEach((lever, k) => {
-      for (const add of lever.adds) {
+    spreads.list.forEach((spread, k) => {
+      for (const add of spread.adds) {
         const to = by[add.field];
         if (to) for (let i = 0; i < to.length; i++) to[i] += deviations[k] * add.by[i];
       }

@@ -1,5 +1,5 @@
 /**
- * Wishes. The least-distance solver against the conditions of Karush, Kuhn and Tucker (necessary and sufficient for a
+ * Targets. The least-distance solver against the conditions of Karush, Kuhn and Tucker (necessary and sufficient for a
  * convex programme: textbook) and cases done in the head; the search against bisection, random rivals and its own
  * word: every proposal is planned again from its file. Target figures are the project's own scenarios.
  */
@@ -10,7 +10,7 @@ import { writeDesign } from '../../geometry/design/write';
 import type { Design } from '../../geometry/design/schema';
 import { planBoard } from '../../geometry/plan';
 import { descend } from '../../geometry/search/descent';
-import { GrantCancelled, grantWishes, granting, type GrantResult } from '../../geometry/search/solve';
+import { SolveCancelled, solveTargets, solving, type Solution } from '../../geometry/search/solve';
 import { leastChange } from '../../geometry/search/leastChange';
 import { LEVERS, leverById, pulled } from '../../geometry/search/levers';
 import { massOf, massWithoutFrames } from '../../geometry/search/weigh';
@@ -84,19 +84,19 @@ describe('the search', () => {
 });
 
 /** Run to the end without pauses. */
-function run(...args: Parameters<typeof granting>): GrantResult {
-  const search = granting(...args);
+function run(...args: Parameters<typeof solving>): Solution {
+  const search = solving(...args);
   for (let next = search.next(); ; next = search.next()) if (next.done) return next.value;
 }
 
 /** The proposal as it comes back from its file, planned. */
-function planned(result: GrantResult) {
+function planned(result: Solution) {
   const back = readDesign(writeDesign(result.design));
   if (!back.ok) throw new Error(back.errors.map((e) => `${e.field} ${e.message}`).join('\n'));
   return planBoard(back.design);
 }
 
-describe('granting a wish', () => {
+describe('solving for a target', () => {
   let child: Design;
   let long: Design;
   beforeAll(() => {
@@ -107,7 +107,7 @@ describe('granting a wish', () => {
   it('with one lever finds the volume that bisection finds', () => {
     const was = planBoard(child, { step: 8 }).hull.volume;
     const target = was * 1.06;
-    const result = run(child, [{ kind: 'volume', target, sense: 'at least' }], { levers: [{ id: 'thickness' }] });
+    const result = run(child, [{ kind: 'volume', value: target, sense: 'at least' }], { levers: [{ id: 'thickness' }] });
     const lever = leverById('thickness');
     let [low, high] = [0, 0.2];
     for (let i = 0; i < 40; i++) {
@@ -115,7 +115,7 @@ describe('granting a wish', () => {
       if (planBoard(lever.apply(child, mid), { step: 20 }).hull.volume < target) low = mid;
       else high = mid;
     }
-    expect(result.verdict).toBe('granted');
+    expect(result.verdict).toBe('met');
     expect(result.changes).toHaveLength(1);
     // The search aims a fiftieth of a per cent beyond.
     expect(result.changes[0].amount).toBeGreaterThanOrEqual(low - 1e-6);
@@ -127,8 +127,8 @@ describe('granting a wish', () => {
     const ids = ['thickness', 'width', 'thickness-nose', 'breadth-nose'] as const;
     const levers = ids.map(leverById);
     const target = planBoard(child, { step: 20 }).hull.volume * 1.05;
-    const result = run(child, [{ kind: 'volume', target, sense: 'at least' }], { levers: ids.map((id) => ({ id })) });
-    expect(result.verdict).toBe('granted');
+    const result = run(child, [{ kind: 'volume', value: target, sense: 'at least' }], { levers: ids.map((id) => ({ id })) });
+    expect(result.verdict).toBe('met');
     const next = stream(8);
     let rivals = 0;
     for (let q = 0; q < 60; q++) {
@@ -149,23 +149,23 @@ describe('granting a wish', () => {
     expect(rivals).toBeGreaterThan(10);
   });
 
-  it('keeps the bevel below what is wished, everywhere, and says by which change', () => {
+  it('keeps the bevel below the target, everywhere, and says by which change', () => {
     const result = run(long, [{ kind: 'bevel', most: 10 * DEG }]);
-    expect(result.verdict).toBe('granted');
+    expect(result.verdict).toBe('met');
     const { samples, cap } = planned(result).rail;
     samples.s.forEach((s, i) => {
       if (s >= cap.s0 && s <= cap.s1) expect(samples.bevel[i]).toBeLessThanOrEqual(10 * DEG);
     });
-    expect(result.wishes[0].before).toBeGreaterThan(10 * DEG);
+    expect(result.targets[0].before).toBeGreaterThan(10 * DEG);
     expect(result.changes.find((c) => c.lever === 'crown')?.amount).toBeLessThan(0);
     expect(result.tried.plans).toBeGreaterThan(0);
     expect(result.change).toBeGreaterThan(0);
   });
 
-  it('brings the spacer rows as near the nose as wished', () => {
+  it('brings the spacer rows as near the nose as asked', () => {
     const paddle = seedDesign('paddle-305.board.json');
     const result = run(paddle, [{ kind: 'reach', end: 'nose', within: 100 }]);
-    expect(result.verdict).toBe('granted');
+    expect(result.verdict).toBe('met');
     const plan = planned(result);
     const ends = plan.rail.rows.filter((r) => r.row === 1).map((r) => plan.hull.length - r.nose.x);
     expect(Math.min(...ends)).toBeLessThanOrEqual(100);
@@ -176,13 +176,13 @@ describe('granting a wish', () => {
     }
   });
 
-  it('meets several wishes at once', () => {
+  it('meets several targets at once', () => {
     const plan = planBoard(long);
-    const wishes = [
-      { kind: 'bevel', most: 11 * DEG }, { kind: 'volume', target: plan.hull.volume }, { kind: 'reach', end: 'nose', within: 160 },
+    const targets = [
+      { kind: 'bevel', most: 11 * DEG }, { kind: 'volume', value: plan.hull.volume }, { kind: 'reach', end: 'nose', within: 160 },
     ] as const;
-    const result = run(long, wishes);
-    expect(result.verdict).toBe('granted');
+    const result = run(long, targets);
+    expect(result.verdict).toBe('met');
     const after = planned(result);
     expect(after.rail.range.bevel.max).toBeLessThanOrEqual(11 * DEG);
     expect(Math.abs(after.hull.volume / plan.hull.volume - 1)).toBeLessThanOrEqual(0.002);
@@ -190,47 +190,47 @@ describe('granting a wish', () => {
   });
 
   it('meets a mass, weighed with its ribs, within half a per cent', () => {
-    const result = run(child, [{ kind: 'mass', target: 1.5 }]);
-    expect(result.verdict).toBe('granted');
+    const result = run(child, [{ kind: 'mass', value: 1.5 }]);
+    expect(result.verdict).toBe('met');
     const mass = massOf(planned(result));
     expect(Math.abs(mass - 1.5)).toBeLessThanOrEqual(1.5 * 0.005);
     expect(result.after.mass).toBeCloseTo(mass, 6);
   });
 
   it('says that nothing was found, what was tried, and how near it came', () => {
-    const result = run(child, [{ kind: 'volume', target: 60e6 }]);
+    const result = run(child, [{ kind: 'volume', value: 60e6 }]);
     expect(result.verdict).toBe('none');
     expect(result.message).toMatch(/within these levers and ranges/);
     expect(result.tried.starts).toBe(3);
     expect(result.tried.levers[0]).toEqual({ id: 'thickness', title: 'Thickness', min: '-20 %', max: '+20 %' });
-    expect(result.wishes[0].residual).toBeCloseTo(60e6 * 0.998 - planned(result).hull.volume, -3);
+    expect(result.targets[0].residual).toBeCloseTo(60e6 * 0.998 - planned(result).hull.volume, -3);
     // Volume grows with every lever here, so the closest lies at all their ends.
     expect(result.changes.every((c) => c.atLimit)).toBe(true);
     expect(result.changes).toHaveLength(6);
   });
 
-  it('where none is found, comes closer by the figure itself, and to what can be wished for', () => {
+  it('where none is found, comes closer by the figure itself, and to what can be met', () => {
     const round = seedDesign('round-tail-175.board.json');
     const reach = (within: number) => run(round, [{ kind: 'reach', end: 'nose', within }]);
     for (const within of [12, 60]) {
       const result = reach(within);
-      const [{ before = Number.NaN, after = Number.NaN }] = result.wishes;
+      const [{ before = Number.NaN, after = Number.NaN }] = result.targets;
       expect(result.verdict).toBe('none');
       expect(after).toBeLessThan(before - 20);
       expect(planned(result).hull.length - Math.max(...planned(result).rail.rows.map((r) => r.nose.x))).toBeCloseTo(after, 6);
-      // What it came to can be wished for and is then granted: the closest is no accident of the search.
-      expect(reach(Math.ceil(after) + 1).verdict).toBe('granted');
+      // What it came to can be asked for and is then met: the closest is no accident of the search.
+      expect(reach(Math.ceil(after) + 1).verdict).toBe('met');
     }
   }, 60_000);
 
-  it('leaves a board alone that meets the wish already', () => {
+  it('leaves a board alone that meets the target already', () => {
     const result = run(child, [{ kind: 'bevel', most: 30 * DEG }]);
     expect(result).toMatchObject({ verdict: 'already', changes: [], change: 0 });
     expect(result.design).toEqual(child);
   });
 
   it('keeps to the ranges it is given', () => {
-    const result = run(child, [{ kind: 'volume', target: 30e6 }], { levers: [{ id: 'thickness', min: 0, max: 0.02 }] });
+    const result = run(child, [{ kind: 'volume', value: 30e6 }], { levers: [{ id: 'thickness', min: 0, max: 0.02 }] });
     expect(result.verdict).toBe('none');
     expect(result.changes[0].amount).toBeCloseTo(0.02, 4);
   });
@@ -239,7 +239,7 @@ describe('granting a wish', () => {
     const heard: number[] = [];
     const signal = { aborted: false };
     let pauses = 0;
-    const search = grantWishes(long, [{ kind: 'bevel', most: 10 * DEG }], {
+    const search = solveTargets(long, [{ kind: 'bevel', most: 10 * DEG }], {
       onProgress: (p) => {
         heard.push(p.plans);
         signal.aborted = heard.length === 4;
@@ -250,14 +250,14 @@ describe('granting a wish', () => {
       },
       signal,
     });
-    await expect(search).rejects.toBeInstanceOf(GrantCancelled);
+    await expect(search).rejects.toBeInstanceOf(SolveCancelled);
     expect(heard).toHaveLength(4);
     expect(pauses).toBe(4);
   });
 
-  it('refuses wishes and ranges outside their limits, naming them', () => {
-    expect(() => run(child, [])).toThrow(/wishes: none given/);
-    expect(() => run(child, [{ kind: 'volume', target: 5 }])).toThrow(/volume: 5 given; 1000000 to/);
+  it('refuses targets and ranges outside their limits, naming them', () => {
+    expect(() => run(child, [])).toThrow(/targets: none given/);
+    expect(() => run(child, [{ kind: 'volume', value: 5 }])).toThrow(/volume: 5 given; 1000000 to/);
     expect(() => run(child, [{ kind: 'bevel', most: Number.NaN }])).toThrow(/bevel: NaN given/);
     expect(() => run(child, [{ kind: 'reach', end: 'nose', within: 50, row: 0 }])).toThrow(/row: 0 given/);
     expect(() => run(child, [{ kind: 'bevel', most: 0.1 }], { levers: [{ id: 'crown', max: 9 }] })).toThrow(/crown: -0.75 to 9 given/);
