@@ -1,7 +1,7 @@
 /** Nose and tail blocks as parts: their plan, size and volume. */
 import { innerAt, panelProbe } from '../hull/panel';
 import { gauss5 } from '../curves/quadrature';
-import type { BlockPart } from '../parts/types';
+import type { BlockPart } from './types';
 import type { Finding, Plan } from '../types';
 import { blockAt, blockHalf, type BlockPlan } from './ends';
 

@@ -1,7 +1,7 @@
 /** Ribs and stringer as parts for the laser: cutting lines, labels, and their places on the sheets. */
 import { boundsOf, leastWidthBox, loopArea, turned } from '../curves/polygon';
 import { numbered } from '../rail/findings';
-import type { BlockPart, FlatShape, FramePart, Nest } from '../parts/types';
+import type { BlockPart, FlatShape, FramePart, Nest } from './types';
 import type { Finding, Plan, RibAtRail } from '../types';
 import { planBlocks } from './blocks';
 import { blockAt } from './ends';

@@ -1,7 +1,7 @@
 /** Kerf: cutting lines moved outward by half the width a laser burns away, so that the part comes out true. */
 import { EndType, JoinType, inflatePathsD, type PathD } from 'clipper2-ts';
 import { loopArea } from '../curves/polygon';
-import type { FlatShape } from '../parts/types';
+import type { FlatShape } from './types';
 
 /** Sharp corners stay sharp up to this many times the offset, as clipper's mitre limit counts it. */
 const MITRE_LIMIT = 4;

@@ -1,6 +1,6 @@
 /** Labels scored on frame parts: where they go and how high they may be. Papers draw the letters. */
 import vectorText from '@jscad/modeling/src/text/vectorText.js';
-import type { FlatShape } from '../parts/types';
+import type { FlatShape } from './types';
 
 export type Mark = FlatShape['marks'][number];
 

@@ -11,7 +11,8 @@ import type { Finding, Place, Plan } from '../types';
 import { developLayer, edgeAt, type Development } from './develop';
 import { layBoards } from './boards';
 import { blankBox, domainsOf, fitsAny, pieceLoop, reachOf, splitDomain, type Allowance, type Domain, type Reach, type Split, type SplitRules } from './split';
-import type { Blank, BlankPiece, BoardLayout, FlatShape } from './types';
+import type { FlatShape } from '../frame/types';
+import type { Blank, BlankPiece, BoardLayout } from './types';
 
 type Draft = Omit<Finding, 'id'>;
 type Mark = FlatShape['marks'][number];

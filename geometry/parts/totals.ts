@@ -6,7 +6,8 @@ import { speciesById } from '../design/timber';
 import { shapeArea } from '../frame/frames';
 import { numbered } from '../rail/findings';
 import type { Finding, Plan } from '../types';
-import type { BoardLayout, FramePart, JointPlan, Nest, PartTotal, StripBending, Totals } from './types';
+import type { FramePart, Nest } from '../frame/types';
+import type { BoardLayout, JointPlan, PartTotal, StripBending, Totals } from './types';
 import { timberVolumes } from './volumes';
 
 /** The other papers' answers that totals are made of; what is missing is priced by its own size, and said. */

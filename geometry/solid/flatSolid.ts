@@ -4,7 +4,7 @@
  */
 import cdt2d from 'cdt2d';
 import { loopArea } from '../curves/polygon';
-import type { FlatShape } from '../parts/types';
+import type { FlatShape } from '../frame/types';
 import type { Mesh } from '../types';
 import { MeshBuilder } from './mesh';
 

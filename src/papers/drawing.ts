@@ -4,7 +4,7 @@
  */
 import vectorText from '@jscad/modeling/src/text/vectorText.js';
 import anyAscii from 'any-ascii';
-import type { FlatShape } from '../../geometry/parts/types';
+import type { FlatShape } from '../../geometry/frame/types';
 
 /**
  * Layers of every template: `cut` through; `score` lightly or draw; `label` letters as single strokes;

@@ -2,7 +2,7 @@
 import anyAscii from 'any-ascii';
 import { hullMesh, meshBoard } from '../../geometry/solid/board';
 import { flatSolid } from '../../geometry/solid/flatSolid';
-import type { FramePart } from '../../geometry/parts/types';
+import type { FramePart } from '../../geometry/frame/types';
 import type { Body, Mesh, Plan } from '../../geometry/types';
 import type { Stamp } from './stamp';
 

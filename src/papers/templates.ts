@@ -1,6 +1,7 @@
 /** Which templates there are: ribs, stringer, outer-skin blanks, and the laser's sheets as they are nested. */
 import { kerfCompensated } from '../../geometry/frame/kerf';
-import type { BlankPiece, FramePart, Parts } from '../../geometry/parts/types';
+import type { FramePart } from '../../geometry/frame/types';
+import type { BlankPiece, Parts } from '../../geometry/parts/types';
 import { moved, shapeStrokes, sketchOf, type Drawing, type Sketch, type Stroke } from './drawing';
 import type { Recipe } from './recipe';
 

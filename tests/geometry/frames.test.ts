@@ -19,7 +19,7 @@ import { nearestRun, sectionAt } from '../../geometry/rail/query';
 import { meshBoard } from '../../geometry/solid/board';
 import { blockMesh } from '../../geometry/solid/frameBodies';
 import { meshVolume, plate } from '../../geometry/solid/mesh';
-import type { FlatShape } from '../../geometry/parts/types';
+import type { FlatShape } from '../../geometry/frame/types';
 import type { Plan, RailSection } from '../../geometry/types';
 import { loadManifold, manifoldOf } from '../support/kernels';
 import { seedDesign, seedNames } from './boards';

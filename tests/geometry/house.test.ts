@@ -22,7 +22,7 @@ const shelves = ['say', 'link', 'papers', 'state', 'work', 'ui', 'cli', 'stage',
 const loose: Record<string, string> = { 'errors.ts': 'errors', 'types.ts': 'contract', 'plan.ts': 'plan', 'planParts.ts': 'plan' };
 
 /** Files whose types every room shares: importing only a type from them is no step back. */
-const contracts = ['geometry/types.ts', 'geometry/design/schema.ts', 'geometry/parts/types.ts'];
+const contracts = ['geometry/types.ts', 'geometry/design/schema.ts'];
 
 interface Import {
   /** Path from the top with forward slashes when relative, else the package name as written. */

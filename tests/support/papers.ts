@@ -4,7 +4,8 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'n
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { PNG } from 'pngjs';
-import type { FramePart, Parts } from '../../geometry/parts/types';
+import type { FramePart } from '../../geometry/frame/types';
+import type { Parts } from '../../geometry/parts/types';
 import { planParts } from '../../geometry/planParts';
 import { planBoard } from '../../geometry/plan';
 import type { Plan } from '../../geometry/types';

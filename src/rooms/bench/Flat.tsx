@@ -1,7 +1,7 @@
 /** Flat shapes as drawings: a part alone, or parts laid on stock. Lengths mm, y up. */
 import type { ReactNode } from 'react';
 import { boundsOf } from '../../../geometry/curves/polygon';
-import type { FlatShape } from '../../../geometry/parts/types';
+import type { FlatShape } from '../../../geometry/frame/types';
 
 const loop = (points: ArrayLike<number>): string => {
   const out: string[] = [];
