@@ -53,6 +53,7 @@ export default defineConfig({
     },
   },
   test: {
+    setupFiles: 'tests/support/cpu.ts',
     projects: [
       {
         extends: true,

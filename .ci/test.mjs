@@ -1,18 +1,37 @@
 // npm test [-- VITEST FILTER]: types, lint, kernel tests, browser tests; ends with 'N passed, N failed'.
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { ensureInstalled, run } from './deps.mjs';
 import { findChromium } from './chromium.mjs';
+import { cpuOutlived, LOST } from './cpu.mjs';
+import { ensureInstalled, run } from './deps.mjs';
 
 const filter = process.argv.slice(2);
 const minutes = (n) => n * 60_000;
 const results = [];
 
+/** Processor time, seconds, by what took it; empty where the system does not tell it. */
+const costs = [];
+const total = (list, key) => list.reduce((sum, item) => sum + item[key], 0);
+
+/** Runs a command as `run` does and notes its time, that of each test file beside it, in `folder`. */
+function costed(name, folder, command, args, options) {
+  const book = join(folder, `${name}.cpu`);
+  const before = cpuOutlived();
+  const code = run(command, args, { ...options, env: { ...process.env, ...options.env, RAILWRIGHT_CPU: book } });
+  if (before === undefined) return code;
+  const noted = existsSync(book) ? readFileSync(book, 'utf8').trim().split('\n').map((line) => JSON.parse(line)) : [];
+  const [files, lost] = [noted.filter((note) => note.name !== LOST), noted.filter((note) => note.name === LOST)];
+  // What no file took: the test runner, the build, Chromium's start.
+  const rest = cpuOutlived() - before + total(lost, 'seconds') - total(files, 'seconds');
+  costs.push(...files, { name: files.length > 0 ? `${name}: runner, build` : name, seconds: rest });
+  return code;
+}
+
 /** A whole program counts as one check: passed when it exits 0. */
-function program(name, script) {
+function program(name, folder) {
   console.log(`\n== ${name}`);
-  const code = run('npm', ['run', '--silent', script], { timeout: minutes(5) });
+  const code = costed(name, folder, 'npm', ['run', '--silent', name], { timeout: minutes(5) });
   if (code === 0) console.log('ok');
   results.push({ name, passed: code === 0 ? 1 : 0, failed: code === 0 ? 0 : 1 });
 }
@@ -35,10 +54,7 @@ function project(name, folder, env = {}) {
   const report = join(folder, `${name}.json`);
   const args = ['run', '--project', name, '--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
   const narrowed = filter.length === 0 ? [] : ['--passWithNoTests', ...filter];
-  const code = run(process.execPath, ['node_modules/vitest/vitest.mjs', ...args, ...narrowed], {
-    env: { ...process.env, ...env },
-    timeout: minutes(20),
-  });
+  const code = costed(name, folder, process.execPath, ['node_modules/vitest/vitest.mjs', ...args, ...narrowed], { env, timeout: minutes(20) });
   let passed = 0;
   let failed = 0;
   try {
@@ -67,8 +83,8 @@ async function browser(folder) {
 ensureInstalled();
 const folder = mkdtempSync(join(tmpdir(), 'railwright-test-'));
 try {
-  program('types', 'types');
-  program('lint', 'lint');
+  program('types', folder);
+  program('lint', folder);
   project('kernel', folder);
   await browser(folder);
 } finally {
@@ -80,8 +96,12 @@ if (tests.every(({ passed, failed }) => passed + failed === 0)) {
   console.error(`No test was run${filter.length > 0 ? `: nothing matches ${filter.join(' ')}` : ''}.`);
   results.push({ name: 'filter', passed: 0, failed: 1 });
 }
+if (costs.length > 0) {
+  console.log('\n== processor time, seconds');
+  for (const { name, seconds } of costs.sort((a, b) => b.seconds - a.seconds)) console.log(`${seconds.toFixed(1).padStart(7)}  ${name}`);
+  console.log(`${(total(costs, 'seconds') / 60).toFixed(2).padStart(7)}  minutes in all`);
+}
 console.log('');
 for (const { name, passed, failed } of results) console.log(`  ${name.padEnd(8)} ${passed} ok, ${failed} not ok`);
-const total = (key) => results.reduce((sum, result) => sum + result[key], 0);
-console.log(`${total('passed')} passed, ${total('failed')} failed`);
-process.exitCode = total('failed') === 0 ? 0 : 1;
+console.log(`${total(results, 'passed')} passed, ${total(results, 'failed')} failed`);
+process.exitCode = total(results, 'failed') === 0 ? 0 : 1;

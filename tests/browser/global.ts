@@ -1,13 +1,14 @@
 /** Before the first browser test: one build, one server, one Chromium for each worker; all gone after the last. */
 import type { BrowserServer } from 'playwright-core';
 import type { TestProject } from 'vitest/node';
+import { cpuOfTree, cpuOutlived, LOST, noteCpu } from '../../.ci/cpu.mjs';
 import { serveSite, startChromium } from './site';
 
 declare module 'vitest' {
   export interface ProvidedContext {
     origin: string;
-    /** Addresses of the browsers, one for each worker, so that files side by side share no GPU process and no clipboard. */
-    chromiums: string[];
+    /** The browsers, one for each worker, so that files side by side share no GPU process and no clipboard. */
+    chromiums: { readonly address: string; readonly pid: number }[];
   }
 }
 
@@ -29,17 +30,22 @@ const QUICK = [
   `--disable-features=${[...LIBRARY_OMITS, 'WebUIOmniboxPopup', 'WebUIOmniboxAimPopup'].join(',')}`,
 ];
 
+const pidOf = (browser: BrowserServer): number => browser.process().pid ?? 0;
+
 export default async function setup(project: TestProject): Promise<() => Promise<void>> {
   const site = await serveSite();
   const browsers: BrowserServer[] = [];
   const close = async () => {
+    const [used, outlived] = [browsers.reduce((sum, browser) => sum + (cpuOfTree(pidOf(browser)) ?? 0), 0), cpuOutlived()];
     for (const browser of browsers) await browser.close();
+    // What ran in a Chromium's pages when it was closed is nobody's child any more, and in no count but this.
+    noteCpu(LOST, used - ((cpuOutlived() ?? 0) - (outlived ?? 0)));
     await site.close();
   };
   try {
     for (let i = 0; i < project.config.maxWorkers; i++) browsers.push(await startChromium(QUICK));
     project.provide('origin', site.origin);
-    project.provide('chromiums', browsers.map((browser) => browser.wsEndpoint()));
+    project.provide('chromiums', browsers.map((browser) => ({ address: browser.wsEndpoint(), pid: pidOf(browser) })));
     return close;
   } catch (error) {
     await close();

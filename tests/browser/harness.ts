@@ -16,7 +16,7 @@ const closers = new Set<() => Promise<void>>();
 /** Call once at the top of a test file: connects to the worker's Chromium, closes every page after each test. */
 export function shareBrowser(): void {
   beforeAll(async () => {
-    browser = await chromium.connect(inject('chromiums')[Number(process.env.VITEST_POOL_ID) - 1]);
+    browser = await chromium.connect(inject('chromiums')[Number(process.env.VITEST_POOL_ID) - 1].address);
   });
   afterEach(async () => {
     for (const close of closers) await close();
