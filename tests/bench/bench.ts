@@ -9,6 +9,7 @@ import { cpus, loadavg } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { cutSection, kernelSection } from './kernels';
+import { limitsSection } from './limits';
 import { papersSection, partsSection } from './makings';
 import { pageSection } from './page';
 import { familySection, growthSection, memorySection, planSection } from './planning';
@@ -16,7 +17,7 @@ import { sectionText, targetTable, type Section } from './report';
 
 const PARTS: Readonly<Record<string, () => Section | Promise<Section>>> = {
   plan: planSection, growth: growthSection, family: familySection, memory: memorySection, kernels: kernelSection,
-  cuts: cutSection, parts: partsSection, papers: papersSection, page: pageSection,
+  cuts: cutSection, parts: partsSection, papers: papersSection, limits: limitsSection, page: pageSection,
 };
 const REPORT = fileURLToPath(new URL('report.md', import.meta.url));
 const README = fileURLToPath(new URL('../../README.md', import.meta.url));

@@ -117,9 +117,7 @@ describe('reading a table', () => {
   it('reads 10 000 rows, refuses 30 000, counts what it does not list, and keeps hostile text on one line', () => {
     const line = (i: number) => `${(i * 0.2).toFixed(1)},${(100 + i * 0.01).toFixed(2)}`;
     const text = `station,half-breadth\n${Array.from({ length: 10_000 }, (_, i) => line(i)).join('\n')}`;
-    const started = performance.now();
     expect(read(text).table.rows).toHaveLength(10_000);
-    expect(performance.now() - started).toBeLessThan(3000);
     expect(refused(Array.from({ length: 30_000 }, (_, i) => line(i)).join('\n'))[0].allowed).toBe('at most 20000 rows');
     const bad = parseOffsets(`station,rocker\n${Array.from({ length: 500 }, (_, i) => `${i * 4},\u202ex\u0000${i}`).join('\n')}`);
     expect(bad).toMatchObject({ ok: false, more: 480 });
