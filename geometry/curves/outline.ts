@@ -5,6 +5,7 @@ import { findRoot } from './roots';
 import { chordParameters, interpolateCubic } from './interpolate';
 import type { OutlineDesign } from '../design/schema';
 import { BuildError } from '../errors';
+import { mm, said } from '../said';
 
 /**
  * The outline through its points, with the tail and nose directions asked for.
@@ -40,16 +41,16 @@ function checkOutline(outline: Spline): void {
       const u = knots[k] + ((knots[k + 1] - knots[k]) * i) / 24;
       evalSpline(outline, u, out, basis);
       if (out[2] < -1e-6) {
-        throw new BuildError(
-          'lines.outline', `folds back near ${out[0].toFixed(0)} mm`, 'x rising from tail to nose',
-          'the outline folds back along the length; move its points or ease its end angle',
-        );
+        throw new BuildError({
+          field: 'lines.outline', value: said('folds back near {x}', { x: mm(out[0], 0) }), allowed: 'x rising from tail to nose',
+          message: 'the outline folds back along the length; move its points or ease its end angle',
+        });
       }
       if (out[1] < -1e-6 && out[0] > 1e-6 && out[0] < length - 1e-6) {
-        throw new BuildError(
-          'lines.outline', `${out[1].toFixed(1)} mm at ${out[0].toFixed(0)} mm`, 'a half-breadth of 0 or more',
-          'the outline crosses the centreline; add a point or ease its end angle',
-        );
+        throw new BuildError({
+          field: 'lines.outline', value: said('{y} at {x}', { y: mm(out[1]), x: mm(out[0], 0) }), allowed: 'a half-breadth of 0 or more',
+          message: 'the outline crosses the centreline; add a point or ease its end angle',
+        });
       }
     }
   }

@@ -3,8 +3,9 @@ import { breaks, evalSpline, type Spline } from '../curves/bspline';
 import { graphSpline, valueAt } from '../curves/graph';
 import { buildOutline, widestPoint } from '../curves/outline';
 import { graphRange } from '../curves/range';
-import { BuildError } from '../errors';
-import { fieldRange, type FieldError } from './fields';
+import { BuildError, type FieldError } from '../errors';
+import { mm, range, said, size, type Said } from '../said';
+import { fieldRange, fieldUnit } from './fields';
 import type { Design, LengthCurveDesign, LengthCurveName } from './schema';
 import { BUILT_IN_SPECIES } from './timber';
 
@@ -16,8 +17,8 @@ const END_TOLERANCE = 0.001;
 /** Samples per outline span when looking for a crossing. */
 const SAMPLES = 24;
 
-const mm = (v: number): string => `${Number(v.toFixed(2))} mm`;
-const error = (field: string, value: string, allowed: string, message: string): FieldError => ({ field, value, allowed, message });
+const error = (field: string, value: Said, allowed: Said, message: Said): FieldError => ({ field, value, allowed, message });
+const moreThan = (figure: Said): Said => said('more than {figure}', { figure });
 
 /** The value a spline may not leave between its points, for curves where leaving it makes no section. */
 const KEPT_WITHIN: readonly LengthCurveName[] = ['apex', 'fullness', 'tuck', 'turn'];
@@ -25,8 +26,8 @@ const KEPT_WITHIN: readonly LengthCurveName[] = ['apex', 'fullness', 'tuck', 'tu
 function rising(field: string, points: readonly { x: number }[]): FieldError[] {
   for (let i = 1; i < points.length; i++) {
     if (points[i].x - points[i - 1].x < LEAST_POINT_STEP) {
-      return [error(`${field}.points[${i}].x`, mm(points[i].x), `${mm(points[i - 1].x + LEAST_POINT_STEP)} or more`,
-        `must lie at least ${mm(LEAST_POINT_STEP)} beyond the point before it`)];
+      return [error(`${field}.points[${i}].x`, size(points[i].x), said('{x} or more', { x: size(points[i - 1].x + LEAST_POINT_STEP) }),
+        said('must lie at least {step} beyond the point before it', { step: size(LEAST_POINT_STEP) }))];
     }
   }
   return [];
@@ -37,13 +38,13 @@ function outlineErrors(design: Design): FieldError[] {
   const field = 'lines.outline';
   const found = rising(field, points);
   const last = points.length - 1;
-  if (points[0].x !== 0) found.push(error(`${field}.points[0].x`, mm(points[0].x), '0 mm', 'the outline starts at the tail, x = 0'));
+  if (points[0].x !== 0) found.push(error(`${field}.points[0].x`, size(points[0].x), size(0), 'the outline starts at the tail, x = 0'));
   if (points[last].x < LEAST_LENGTH) {
-    found.push(error(`${field}.points[${last}].x`, mm(points[last].x), `${LEAST_LENGTH} to 6000 mm`, 'the outline ends at the nose: the board would be too short'));
+    found.push(error(`${field}.points[${last}].x`, size(points[last].x), range(LEAST_LENGTH, 6000), 'the outline ends at the nose: the board would be too short'));
   }
   for (let i = 1; i < last; i++) {
     if (!(points[i].y > 0)) {
-      found.push(error(`${field}.points[${i}].y`, mm(points[i].y), 'more than 0 mm', 'only the tail and the nose may lie on the centreline'));
+      found.push(error(`${field}.points[${i}].y`, size(points[i].y), moreThan(size(0)), 'only the tail and the nose may lie on the centreline'));
     }
   }
   return found;
@@ -55,10 +56,10 @@ function spanErrors(name: LengthCurveName, curve: LengthCurveDesign, length: num
   const last = points.length - 1;
   const found = rising(field, points);
   if (Math.abs(points[0].x) > END_TOLERANCE) {
-    found.push(error(`${field}.points[0].x`, mm(points[0].x), '0 mm', 'the curve must start at the tail'));
+    found.push(error(`${field}.points[0].x`, size(points[0].x), size(0), 'the curve must start at the tail'));
   }
   if (Math.abs(points[last].x - length) > END_TOLERANCE) {
-    found.push(error(`${field}.points[${last}].x`, mm(points[last].x), mm(length), 'the curve must end at the nose, where the outline ends'));
+    found.push(error(`${field}.points[${last}].x`, size(points[last].x), size(length), 'the curve must end at the nose, where the outline ends'));
   }
   return found;
 }
@@ -69,16 +70,18 @@ function swingErrors(design: Design, splines: Record<LengthCurveName, Spline>): 
   const { bottom, deck } = design.skins;
   const thin = graphRange(splines.thickness);
   if (!(thin.min > bottom + deck)) {
-    found.push(error('lines.thickness', `${mm(thin.min)} at ${mm(thin.xMin)}`, `more than ${mm(bottom + deck)} (bottom and deck skin)`,
-      'the board is no thicker than its skins there'));
+    found.push(error('lines.thickness', said('{thickness} at {x}', { thickness: mm(thin.min, 2), x: mm(thin.xMin) }),
+      said('more than {skins} (bottom and deck skin)', { skins: size(bottom + deck) }), 'the board is no thicker than its skins there'));
   }
   for (const name of KEPT_WITHIN) {
-    const range = fieldRange(['lines', name, 'points', 0, 'v']);
-    if (range === undefined) continue;
+    const path = ['lines', name, 'points', 0, 'v'];
+    const allowed = fieldRange(path);
+    if (allowed === undefined) continue;
     const { min, xMin, max, xMax } = graphRange(splines[name]);
-    const [v, x] = min < range.min ? [min, xMin] : [max, xMax];
-    if (v < range.min - 1e-9 || v > range.max + 1e-9) {
-      found.push(error(`lines.${name}`, `${Number(v.toFixed(3))} at ${mm(x)}`, `${range.min} to ${range.max}`,
+    const [v, x] = min < allowed.min ? [min, xMin] : [max, xMax];
+    if (v < allowed.min - 1e-9 || v > allowed.max + 1e-9) {
+      const of = fieldUnit(path);
+      found.push(error(`lines.${name}`, said('{v} at {x}', { v: { of, value: v, decimals: of === 'mm' ? 2 : 3 }, x: mm(x) }), range(allowed.min, allowed.max, of),
         'the curve swings out of its range between its points; add a point or ease its ends'));
     }
   }
@@ -119,10 +122,10 @@ function frameErrors(design: Design, length: number): FieldError[] {
   for (let i = 0; i < ribs.length; i++) {
     const field = `frames.ribs[${i}]`;
     if (ribs[i] - half <= 0 || ribs[i] + half >= length) {
-      found.push(error(field, mm(ribs[i]), `more than ${mm(half)} and less than ${mm(length - half)}`, 'the rib stands outside the board'));
+      found.push(error(field, size(ribs[i]), said('more than {least} and less than {most}', { least: size(half), most: size(length - half) }), 'the rib stands outside the board'));
     }
     if (i > 0 && ribs[i] - ribs[i - 1] <= apart) {
-      found.push(error(field, mm(ribs[i]), `more than ${mm(ribs[i - 1] + apart)}`,
+      found.push(error(field, size(ribs[i]), moreThan(size(ribs[i - 1] + apart)),
         ribs[i] <= ribs[i - 1] ? 'ribs must be listed from tail to nose' : 'the rib, or its notch, cuts into the one before it'));
     }
   }
@@ -135,18 +138,19 @@ function railErrors(design: Design, halfBreadth: number): FieldError[] {
   const outer = rail.outerLayers * rail.outerThickness + rail.shapingAllowance;
   const room = halfBreadth - outer - frames.stringerThickness / 2;
   if (!(rail.stripWidth < room)) {
-    found.push(error('rail.stripWidth', mm(rail.stripWidth),
-      room > 0 ? `less than ${mm(room)} (half-breadth ${mm(halfBreadth)} less the outer skins and half the stringer)` : 'no width at all on so narrow a board',
+    found.push(error('rail.stripWidth', size(rail.stripWidth),
+      room > 0 ? said('less than {room} (half-breadth {breadth} less the outer skins and half the stringer)', { room: mm(room), breadth: mm(halfBreadth) })
+        : 'no width at all on so narrow a board',
       'the strip is wider than the board has room for'));
   }
   if (!(rail.spacerWidth < rail.stripWidth)) {
-    found.push(error('rail.spacerWidth', mm(rail.spacerWidth), `less than ${mm(rail.stripWidth)} (the strip's width)`,
+    found.push(error('rail.spacerWidth', size(rail.spacerWidth), said('less than {strip} (the strip\'s width)', { strip: size(rail.stripWidth) }),
       'a spacer as wide as the strip leaves no hollow'));
   }
   for (const kind of ['strips', 'spacers'] as const) {
     const longest = Math.max(...timber[kind].map((s) => s.length));
     if (rail.leastPiece > longest) {
-      found.push(error('rail.leastPiece', mm(rail.leastPiece), `at most ${mm(longest)} (the longest of timber.${kind})`,
+      found.push(error('rail.leastPiece', size(rail.leastPiece), said('at most {longest} (the longest of timber.{kind})', { longest: size(longest), kind }),
         'the least piece is longer than any on hand'));
     }
   }
@@ -168,7 +172,7 @@ function timberErrors(design: Design): FieldError[] {
       found.push(error(`timber.species[${i}].id`, `"${species.id}"`, 'each id once', 'two batches of timber have the same id'));
     }
     if (species.steamLimit < species.dryLimit) {
-      found.push(error(`timber.species[${i}].steamLimit`, String(species.steamLimit), `${species.dryLimit} (its dry limit) or more`,
+      found.push(error(`timber.species[${i}].steamLimit`, species.steamLimit, said('{dry} (its dry limit) or more', { dry: species.dryLimit }),
         'steam never lowers what a strip can take'));
     }
   });
@@ -194,12 +198,12 @@ export function crossErrors(design: Design): FieldError[] {
     widest = widestPoint(outline).halfBreadth;
     const least = leastDepth(outline, splines);
     if (shape.length === 0 && !(least.depth > 0)) {
-      shape.push(error('lines.thickness', `${mm(least.depth)} at ${mm(least.x)}, ${mm(least.y)} off the centreline`, 'more than 0 mm',
+      shape.push(error('lines.thickness', said('{depth} at {x}, {y} off the centreline', { depth: mm(least.depth, 2), x: mm(least.x), y: mm(least.y) }), moreThan(size(0)),
         'bottom and deck cross: raise the thickness, or lower the crown or the vee'));
     }
   } catch (e) {
     if (!(e instanceof BuildError)) throw e;
-    shape.push(error(e.field, e.value, e.allowed, e.reason));
+    shape.push(e.fault);
   }
   return [...shape, ...rest, ...railErrors(design, widest)];
 }

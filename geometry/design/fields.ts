@@ -1,17 +1,9 @@
 /** What is allowed in each field of the board file, asked of the schema itself, and the error that says so. */
 import { z } from 'zod';
+import { list, range, said, type Dimension, type Said } from '../said';
 import { boardSchema } from './schema';
 
-/** One thing wrong with a board file: which field, what it holds, what it may hold, and what to do. */
-export interface FieldError {
-  /** Where, as a reader would write it: rail.stripWidth, lines.rocker.points[2].x. Empty: the file as a whole. */
-  readonly field: string;
-  /** What stands there, shortened. */
-  readonly value: string;
-  /** What may stand there. */
-  readonly allowed: string;
-  readonly message: string;
-}
+export type { FieldError } from '../errors';
 
 export type Path = readonly PropertyKey[];
 
@@ -22,12 +14,6 @@ export function pathText(path: Path): string {
     const name = shorten(String(part), 40);
     return text === '' ? name : `${text}.${name}`;
   }, '');
-}
-
-/** A field error as one line for a person. */
-export function fieldErrorText(error: FieldError): string {
-  const where = error.field === '' ? 'board file' : error.field;
-  return `${where}: ${error.message} (given ${error.value}; allowed ${error.allowed})`;
 }
 
 /** Characters that could disguise or break a line of text: controls and writing-direction marks. */
@@ -49,6 +35,10 @@ export function valueText(value: unknown): string {
   return `a ${typeof value}`;
 }
 
+/** What stands in a field: with its unit where it is a number as it should be, else as a short text. */
+export const givenAt = (path: Path, value: unknown, schema: z.ZodType): Said =>
+  typeof value === 'number' && Number.isFinite(value) && fieldRange(path, schema) ? { of: fieldUnit(path), value } : valueText(value);
+
 /** The schema of a field, or undefined where the file has no such field. */
 function schemaAt(path: Path, schema: z.ZodType): z.ZodType | undefined {
   let node: unknown = schema;
@@ -67,31 +57,31 @@ function schemaAt(path: Path, schema: z.ZodType): z.ZodType | undefined {
   return node instanceof z.ZodType ? node : undefined;
 }
 
-/** Ratios and counts under the length curves, the rail and the timber, which carry no millimetres. */
-const PURE = /^lines\.(crown|concave|vee|apex|fullness)\.points\[\d+\]\.v$|^version$|\.(rows|outerLayers|scarfRatio|onHand|price|skinPricePerM2|dryLimit|steamLimit)$/;
+/** Ratios and counts under the length curves, the rail, the timber and the readings, which carry no millimetres. */
+const PURE = /^lines\.(crown|concave|vee|apex|fullness)\.points\[\d+\]\.v$|^version$|\.(rows|outerLayers|scarfRatio|onHand|price|skinPricePerM2|dryLimit|steamLimit|rib)$/;
 
-/** The unit a numeric field is written in: mm, degrees, kg/m3, MPa, or nothing. */
-export function fieldUnit(path: Path): string {
+/** What a numeric field is written in: mm, degrees, kg/m3, MPa, or no unit. */
+export function fieldUnit(path: Path): Dimension {
   const text = pathText(path);
-  if (text.endsWith('Deg')) return 'degrees';
+  if (text.endsWith('Deg')) return 'deg';
   if (text.endsWith('.density')) return 'kg/m3';
   if (/\.(moe|mor)$/.test(text)) return 'MPa';
-  return PURE.test(text) ? '' : 'mm';
+  return PURE.test(text) ? 'count' : 'mm';
 }
 
-/** Least and greatest number a field may hold, and whether it must be whole; undefined for what is no number. */
+/** Least and greatest number a field may hold, and whether it must be whole; undefined for what is not a number. */
 export function fieldRange(path: Path, schema: z.ZodType = boardSchema): { min: number; max: number; whole: boolean } | undefined {
   const node = schemaAt(path, schema);
   if (!(node instanceof z.ZodNumber) || node.minValue === null || node.maxValue === null) return undefined;
   return { min: node.minValue, max: node.maxValue, whole: node.format === 'safeint' };
 }
 
-/** What a field may hold, in words, with its unit; of a board file unless another schema is given. */
-export function allowedText(path: Path, schema: z.ZodType = boardSchema): string {
-  const range = fieldRange(path, schema);
-  if (range) {
-    const unit = fieldUnit(path);
-    return `${range.whole ? 'a whole number ' : ''}${range.min} to ${range.max}${unit === '' ? '' : ` ${unit}`}`;
+/** What a field may hold, with its unit; of a board file unless another schema is given. */
+export function allowedAt(path: Path, schema: z.ZodType = boardSchema): Said {
+  const number = fieldRange(path, schema);
+  if (number) {
+    const figures = range(number.min, number.max, fieldUnit(path));
+    return number.whole ? said('a whole number, {figures}', { figures }) : figures;
   }
   const node = schemaAt(path, schema);
   if (node instanceof z.ZodString) {
@@ -99,7 +89,7 @@ export function allowedText(path: Path, schema: z.ZodType = boardSchema): string
     return `${node.minLength ?? 0} to ${node.maxLength} visible characters${path.at(-1) === 'note' ? '' : ' on one line'}`;
   }
   if (node instanceof z.ZodEnum) return node.options.map(String).join(' or ');
-  if (node instanceof z.ZodLiteral) return [...node.values].map((v) => valueText(v)).join(' or ');
+  if (node instanceof z.ZodLiteral) return list([...node.values].map((v) => valueText(v)), ' or ');
   if (node instanceof z.ZodBoolean) return 'true or false';
   if (node instanceof z.ZodArray) return 'a list';
   if (node instanceof z.ZodObject) return `an object with ${Object.keys(node.shape).join(', ')}`;

@@ -44,18 +44,18 @@ export function strangeParts(root: unknown): FieldError[] {
     if (path.length > DEPTH_LIMIT) {
       say(path.slice(0, 3), 'an endless nesting', `at most ${DEPTH_LIMIT} levels`, 'is nested too deeply');
     } else if (!isPlain(value)) {
-      say(path, valueText(value), 'plain data', 'is no plain data');
+      say(path, valueText(value), 'plain data', 'is not plain data');
     } else if (Array.isArray(value)) {
       if (value.length > LIST_LIMIT) say(path, valueText(value), `at most ${LIST_LIMIT} entries`, 'has far too many entries');
-      else if (hasGetters(value)) say(path, valueText(value), 'plain data', 'is no plain data');
+      else if (hasGetters(value)) say(path, valueText(value), 'plain data', 'is not plain data');
       else for (let i = value.length - 1; i >= 0; i--) open.push({ value: value[i], path: [...path, i] });
     } else {
       const names = Object.keys(value);
       if (names.length > FIELD_LIMIT) say(path, `${names.length} fields`, `at most ${FIELD_LIMIT} fields`, 'has far too many fields');
-      else if (hasGetters(value)) say(path, valueText(value), 'plain data', 'is no plain data');
+      else if (hasGetters(value)) say(path, valueText(value), 'plain data', 'is not plain data');
       else {
         for (const [name, item] of Object.entries(value).reverse()) {
-          if (MACHINERY.has(name)) say([...path, name], valueText(item), 'no such field', `is no field of a board file; take "${shorten(name, 20)}" out`);
+          if (MACHINERY.has(name)) say([...path, name], valueText(item), 'no such field', `is not a field of a board file; remove "${shorten(name, 20)}"`);
           else open.push({ value: item, path: [...path, name] });
         }
       }

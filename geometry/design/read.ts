@@ -1,7 +1,7 @@
 /** Reading a board file: text or parsed value in, a sound design or every error found out. Never a clamp. */
 import type { z } from 'zod';
 import { crossErrors } from './cross';
-import { allowedText, pathText, valueText, type FieldError, type Path } from './fields';
+import { allowedAt, givenAt, pathText, valueText, type FieldError, type Path } from './fields';
 import { strangeParts } from './guard';
 import { BOARD_FORMAT, BOARD_VERSION, boardSchema, type Design } from './schema';
 import { BUILT_IN_SPECIES } from './timber';
@@ -38,15 +38,15 @@ export function schemaErrors(issues: readonly z.core.$ZodIssue[], root: unknown,
 function fromIssue(issue: z.core.$ZodIssue, root: unknown, schema: z.ZodType, kind: string): FieldError[] {
   const { path } = issue;
   const value = at(root, path);
-  const one = (message: string, allowed = allowedText(path, schema)): FieldError[] => [
-    { field: pathText(path), value: valueText(value), allowed, message },
+  const one = (message: string, allowed = allowedAt(path, schema)): FieldError[] => [
+    { field: pathText(path), value: givenAt(path, value, schema), allowed, message },
   ];
   if (issue.code === 'unrecognized_keys') {
     return issue.keys.slice(0, ERROR_LIMIT).map((key) => ({
       field: pathText([...path, key]),
       value: valueText(at(root, [...path, key])),
-      allowed: allowedText(path, schema),
-      message: `is no field of a ${kind}; take it out, or mend its spelling`,
+      allowed: allowedAt(path, schema),
+      message: `is not a field of a ${kind}; remove it or correct the spelling`,
     }));
   }
   if (value === undefined) return one('is missing');
@@ -59,7 +59,7 @@ function fromIssue(issue: z.core.$ZodIssue, root: unknown, schema: z.ZodType, ki
     case 'too_big': {
       const small = issue.code === 'too_small';
       const bound = Number(small ? issue.minimum : issue.maximum);
-      if (issue.origin === 'array') return one(`has too ${small ? 'few' : 'many'} entries`, `${small ? 'at least' : 'at most'} ${bound} entries`);
+      if (issue.origin === 'array') return one(`has too ${small ? 'few' : 'many'} entries`, `${small ? 'at least' : 'at most'} ${bound} ${bound === 1 ? 'entry' : 'entries'}`);
       if (issue.origin === 'string') return one(small ? 'is too short a text' : 'is too long a text');
       return one(`is too ${small ? 'small' : 'large'}`);
     }
@@ -74,7 +74,7 @@ function fromIssue(issue: z.core.$ZodIssue, root: unknown, schema: z.ZodType, ki
 function toPresent(value: Record<string, unknown>, migrations: Readonly<Record<number, Migration>>): { value: Record<string, unknown>; notes: string[] } | FieldError {
   const { format, version } = value;
   if (format !== BOARD_FORMAT) {
-    return { field: 'format', value: valueText(format), allowed: `"${BOARD_FORMAT}"`, message: 'this is no board file of Railwright' };
+    return { field: 'format', value: valueText(format), allowed: `"${BOARD_FORMAT}"`, message: 'not a Railwright board file' };
   }
   const wrong = (message: string): FieldError => ({ field: 'version', value: valueText(version), allowed: String(BOARD_VERSION), message });
   if (typeof version !== 'number' || !Number.isInteger(version)) return wrong(version === undefined ? 'is missing' : 'must be a whole number');
@@ -82,7 +82,7 @@ function toPresent(value: Record<string, unknown>, migrations: Readonly<Record<n
   let present = value;
   for (let v = version; v < BOARD_VERSION; v++) {
     const step = Object.hasOwn(migrations, v) ? migrations[v] : undefined;
-    if (step === undefined) return wrong('there is no way from this older version to the present one');
+    if (step === undefined) return wrong('the file is of an older version, which this Railwright cannot read');
     present = step(present);
   }
   return { value: present, notes: version < BOARD_VERSION ? [`Brought from version ${version} of the board file to ${BOARD_VERSION}.`] : [] };

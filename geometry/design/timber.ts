@@ -156,5 +156,5 @@ export function speciesById(design: Design, id: string): SpeciesDesign {
   const found = allSpecies(design).find((s) => s.id === id);
   if (found !== undefined) return found;
   const known = allSpecies(design).map((s) => s.id).join(', ');
-  throw new BuildError('timber', id, known, 'no timber of this name is in the table or in the board file');
+  throw new BuildError({ field: 'timber', value: id, allowed: known, message: 'no timber of this name is in the table or in the board file' });
 }

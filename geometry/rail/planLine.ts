@@ -7,6 +7,7 @@ import { frameAt, planeFrame, type PlaneFrame } from '../curves/plane';
 import { GAUSS5_W, GAUSS5_X } from '../curves/quadrature';
 import { findRoot } from '../curves/roots';
 import { BuildError } from '../errors';
+import { mm, said } from '../said';
 import type { LineEnd, LinePiece, PlanLine } from '../types';
 
 const frame = planeFrame();
@@ -117,8 +118,10 @@ export function planLine(outline: Spline, d: number, field: string): PlanLine {
     }
   }
   if (xy[2 * widest + 1] <= 0) {
-    throw new BuildError(field, `${d.toFixed(1)} mm in from the outline`, `less than the board's half-breadth`,
-      'outer skins and strip together are wider than the board');
+    throw new BuildError({
+      field, value: said('{d} in from the outline', { d: mm(d) }), allowed: 'less than the board\'s half-breadth',
+      message: 'outer skins and strip together are wider than the board',
+    });
   }
   const yAt = (u: number) => offsetAt(outline, d, u, frame).y;
   // Ends: the line starts where it last rises through the centreline before the widest point.
@@ -186,8 +189,10 @@ export function planLine(outline: Spline, d: number, field: string): PlanLine {
   }
   close(u1);
   if (!(s > 1)) {
-    throw new BuildError(field, `${d.toFixed(1)} mm in from the outline`, 'an offset that leaves a line to follow',
-      'nothing of the plan line is left after trimming');
+    throw new BuildError({
+      field, value: said('{d} in from the outline', { d: mm(d) }), allowed: 'an offset that leaves a line to follow',
+      message: 'nothing of the plan line is left after trimming',
+    });
   }
   const tail = offsetAt(outline, d, u0, planeFrame());
   const nose = offsetAt(outline, d, u1, planeFrame());

@@ -3,6 +3,7 @@ import type { Design } from '../design/schema';
 import { speciesById } from '../design/timber';
 import { findRoot } from '../curves/roots';
 import { BuildError } from '../errors';
+import { mm, said, size } from '../said';
 import type { Hull, MadeBox, Place, RailPlan, RailSamples, RailSection, RibAtRail, RowStretch } from '../types';
 import { frameAt, planeFrame } from '../curves/plane';
 import { emptySamples, loadSample, storeSample } from './samples';
@@ -32,8 +33,11 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP, made?: Mad
   const sole = longest(extents.room);
   if (!sole) {
     const at = deepest(samples);
-    throw new BuildError('lines.thickness', `inner depth ${samples.depth[at].toFixed(1)} mm at most, at ${samples.s[at].toFixed(0)} mm of run`,
-      `more than the sole strip's ${run.sizes.sole} mm`, 'the board is too thin at its rail for any box');
+    throw new BuildError({
+      field: 'lines.thickness',
+      value: said('inner depth {depth} at most, {s} along the rail', { depth: mm(samples.depth[at]), s: mm(samples.s[at], 0) }),
+      allowed: said('more than the sole strip\'s {sole}', { sole: size(run.sizes.sole) }), message: 'the board is too thin at its rail for any box',
+    });
   }
   const cap = longest(extents.open) ?? { s0: sole.s0, s1: sole.s0 };
   const crossings = ribCrossings(run, samples, design.frames.ribs);

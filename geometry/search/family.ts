@@ -3,8 +3,10 @@ import { graphSpline } from '../curves/graph';
 import { graphRange } from '../curves/range';
 import { findRoot } from '../curves/roots';
 import { buildOutline, widestPoint } from '../curves/outline';
+import { valueText } from '../design/fields';
 import { checkDesign, type ReadResult } from '../design/read';
 import type { Design } from '../design/schema';
+import { said, size as given } from '../said';
 import type { FindingLevel, Plan, Stop } from '../types';
 import { relayRibs, stretchCompanions, stretchCurve, stretchOutline } from '../shape/stretch';
 
@@ -38,7 +40,7 @@ export function scaleBoard(design: Design, size: BoardSize): ReadResult {
   const now = boardSize(design);
   const wrong = (['length', 'width', 'thickness'] as const).filter((k) => size[k] !== undefined && !(size[k] > 0 && size[k] < Infinity));
   if (wrong.length > 0) {
-    return { ok: false, errors: wrong.map((k) => ({ field: k, value: String(size[k]), allowed: 'more than 0 mm', message: 'is no size for a board' })) };
+    return { ok: false, errors: wrong.map((k) => ({ field: k, value: Number.isFinite(size[k]) ? given(size[k] ?? 0) : valueText(size[k]), allowed: said('more than {none}', { none: given(0) }), message: 'is not a size for a board' })) };
   }
   const to = size.length ?? now.length;
   const kx = to / now.length;

@@ -1,7 +1,8 @@
 /** Reading a table of offsets pasted from a spreadsheet or taken from a CSV file. */
 import { dsvFormat } from 'd3-dsv';
 import { fieldRange, shorten, type Path } from '../design/fields';
-import { looksImperial, parseLength, unitOf, UNIT_MM, type LengthStyle, type TableUnit } from './lengths';
+import { range, said, size, type Said } from '../said';
+import { looksImperial, parseLength, unitOf, type LengthStyle, type TableUnit } from './lengths';
 import { COLUMN_TITLES, OFFSET_COLUMNS, type OffsetColumn, type OffsetRow, type OffsetTable } from './offsets';
 
 /** Longest text and most rows read: far above any table of offsets. Own choice. */
@@ -30,9 +31,9 @@ export interface OffsetsError {
   readonly row: number;
   /** Name of the column, or its letter as a spreadsheet would say; empty for the whole row. */
   readonly column: string;
-  readonly value: string;
-  readonly allowed: string;
-  readonly message: string;
+  readonly value: Said;
+  readonly allowed: Said;
+  readonly message: Said;
 }
 
 /** How the text was taken, to show and to correct. */
@@ -147,16 +148,14 @@ function rangeOf(column: OffsetColumn | 'station'): { min: number; max: number }
 class Errors {
   readonly list: OffsetsError[] = [];
   more = 0;
-  add(row: number, column: string, value: string, allowed: string, message: string): void {
-    if (this.list.length < ERROR_LIMIT) this.list.push({ row, column, value: shorten(value, 40), allowed, message });
+  add(row: number, column: string, value: Said, allowed: Said, message: Said): void {
+    if (this.list.length < ERROR_LIMIT) this.list.push({ row, column, value: typeof value === 'string' ? shorten(value, 40) : value, allowed, message });
     else this.more++;
   }
   get result(): OffsetsResult {
     return { ok: false, errors: this.list, more: this.more };
   }
 }
-
-const mm = (v: number): string => `${Number(v.toFixed(2))} mm`;
 
 /**
  * Read a table of offsets. Separators, decimal mark, header names, units and the end the stations are measured
@@ -215,9 +214,9 @@ export function parseOffsets(text: string, options: OffsetsReadOptions = {}): Of
     let sound = true;
     for (let i = 0; i < columns.length; i++) {
       const meaning = columns[i];
-      const range = ranges[i];
+      const allowed = ranges[i];
       const cell = cells[i] ?? '';
-      if (meaning === 'ignore' || range === undefined) continue;
+      if (meaning === 'ignore' || allowed === undefined) continue;
       if (cell === '' || /^[-\u2013\u2014]+$/.test(cell)) {
         if (meaning === 'station') errors.add(line, names[i], 'nothing', 'a distance', 'the station is missing');
         sound &&= meaning !== 'station';
@@ -226,13 +225,12 @@ export function parseOffsets(text: string, options: OffsetsReadOptions = {}): Of
       const length = parseLength(cell, styles[i]);
       const scale = meaning === 'width' ? 0.5 : 1;
       if (length === undefined) {
-        errors.add(line, names[i], cell, `a length such as ${comma ? '12,5' : '12.5'}${comma ? '' : ' or 1 3/16'}`, 'is no length');
+        errors.add(line, names[i], cell, `a length such as ${comma ? '12,5' : '12.5'}${comma ? '' : ' or 1 3/16'}`, 'is not a length');
         sound = false;
-      } else if (length * scale < range.min || length * scale > range.max) {
-        const { min, max } = { min: range.min / scale, max: range.max / scale };
-        const per = UNIT_MM[styles[i].unit];
-        const allowed = per === 1 ? `${min} to ${max} mm` : `${Number((min / per).toFixed(3))} to ${Number((max / per).toFixed(3))} ${styles[i].unit} (${min} to ${max} mm)`;
-        errors.add(line, names[i], cell, allowed, `is too ${length * scale < range.min ? 'small' : 'large'}`);
+      } else if (length * scale < allowed.min || length * scale > allowed.max) {
+        const read = size(length);
+        errors.add(line, names[i], styles[i].unit === 'mm' ? read : said('{cell}, that is {read}', { cell: shorten(cell, 40), read }),
+          range(allowed.min / scale, allowed.max / scale), `is too ${length * scale < allowed.min ? 'small' : 'large'}`);
         sound = false;
       } else if (meaning === 'station') row.x = length;
       else row[meaning === 'width' ? 'halfBreadth' : meaning] = length * scale;
@@ -260,16 +258,16 @@ function settle(found: OffsetRow[], from: 'tail' | 'nose', columns: readonly Col
   const station = names[columns.indexOf('station')];
   const length = found.reduce((most, r) => Math.max(most, r.x), 0);
   if (!(length >= LENGTH_RANGE.min && length <= LENGTH_RANGE.max)) {
-    errors.add(0, station, `${mm(length)} at most`, `${LENGTH_RANGE.min} to ${LENGTH_RANGE.max} mm`, 'the last station is the board\'s length; if it looks wrong, choose the unit');
+    errors.add(0, station, said('{length} at most', { length: size(length) }), range(LENGTH_RANGE.min, LENGTH_RANGE.max), 'the last station is the board\'s length; if it looks wrong, choose the unit');
     return undefined;
   }
   const rows = (from === 'tail' ? found : found.map((r) => ({ ...r, x: length - r.x }))).sort((a, b) => a.x - b.x);
   const zero = from === 'tail' ? rows[0] : rows[rows.length - 1];
   const least = from === 'tail' ? zero.x : length - zero.x;
-  if (least > SAME_STATION) errors.add(zero.line, station, mm(least), '0 mm', `the ${from} itself, station 0, is missing`);
+  if (least > SAME_STATION) errors.add(zero.line, station, size(least), size(0), `the ${from} itself, station 0, is missing`);
   for (let i = 1; i < rows.length; i++) {
     if (rows[i].x - rows[i - 1].x < SAME_STATION) {
-      errors.add(Math.max(rows[i].line, rows[i - 1].line), station, mm(from === 'tail' ? rows[i].x : length - rows[i].x), 'each station once',
+      errors.add(Math.max(rows[i].line, rows[i - 1].line), station, size(from === 'tail' ? rows[i].x : length - rows[i].x), 'each station once',
         `stands in row ${Math.min(rows[i].line, rows[i - 1].line)} too`);
     }
   }
@@ -281,7 +279,7 @@ function settle(found: OffsetRow[], from: 'tail' | 'nose', columns: readonly Col
     }
     if (column !== 'halfBreadth') continue;
     rows.slice(1, -1).forEach((r) => {
-      if (r.halfBreadth === 0) errors.add(r.line, names[at], '0', 'more than 0 mm', 'only the tail and the nose may lie on the centreline');
+      if (r.halfBreadth === 0) errors.add(r.line, names[at], size(0), said('more than {none}', { none: size(0) }), 'only the tail and the nose may lie on the centreline');
     });
   }
   return errors.list.length > 0 ? undefined : { length, rows };

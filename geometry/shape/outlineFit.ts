@@ -235,7 +235,9 @@ export function fitOutline(rows: Float64Array, tolerance: number, ends: OutlineE
     }
   }
   if (!best) {
-    throw new BuildError('halfBreadth', `${n} rows`, 'half-breadths that rise and fall along the board', 'no outline through these offsets holds together');
+    throw new BuildError({
+      field: 'halfBreadth', value: `${n} rows`, allowed: 'half-breadths that rise and fall along the board', message: 'no outline through these offsets holds together',
+    });
   }
   return best;
 }

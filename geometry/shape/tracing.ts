@@ -1,4 +1,6 @@
 /** A picture of a plan laid under the curves: the similarity that carries picture pixels to board millimetres. */
+import type { FieldError } from '../errors';
+import { said, size, type Said } from '../said';
 
 /** A point: picture pixels (x right, y down) or board millimetres. */
 export type Point = readonly [x: number, y: number];
@@ -29,29 +31,20 @@ export interface Similarity {
 /** Closest two known points may lie: pixels in the picture, mm on the board. */
 export const LEAST_SPREAD = { picture: 2, board: 1 } as const;
 
-/** Something wrong with the known points, for a person to mend. */
-export interface TracingError {
-  readonly field: 'picture' | 'board';
-  readonly value: string;
-  readonly allowed: string;
-  readonly message: string;
-}
+/** Errors are of the fields picture and board. */
+export type TracingResult = { ok: true; similarity: Similarity } | { ok: false; errors: FieldError[] };
 
-export type TracingResult = { ok: true; similarity: Similarity } | { ok: false; errors: TracingError[] };
-
-const fixed = (v: number) => String(Number(v.toFixed(2)));
-
-function spreadError(field: 'picture' | 'board', points: readonly [Point, Point]): TracingError[] {
-  const unit = field === 'picture' ? 'pixels' : 'mm';
+function spreadError(field: 'picture' | 'board', points: readonly [Point, Point]): FieldError[] {
+  const far = (apart: number): Said => (field === 'picture' ? said('{apart} pixels', { apart: Number(apart.toFixed(2)) }) : size(apart));
   const where = field === 'picture' ? 'in the picture' : 'on the board';
   if (!points.flat().every(Number.isFinite)) {
-    return [{ field, value: points.flat().join(', '), allowed: `finite numbers of ${unit}`, message: `a known point ${where} has no place` }];
+    return [{ field, value: points.flat().join(', '), allowed: 'finite numbers', message: `a known point ${where} has no place` }];
   }
-  const apart = Math.hypot(points[1][0] - points[0][0], points[1][1] - points[0][1]);
-  return apart >= LEAST_SPREAD[field]
+  const distance = Math.hypot(points[1][0] - points[0][0], points[1][1] - points[0][1]);
+  return distance >= LEAST_SPREAD[field]
     ? []
     : [{
-        field, value: `${fixed(apart)} ${unit} apart`, allowed: `${LEAST_SPREAD[field]} ${unit} or more apart`,
+        field, value: said('{far} apart', { far: far(distance) }), allowed: said('{least} or more apart', { least: far(LEAST_SPREAD[field]) }),
         message: `the two known points ${where} coincide: choose two far apart, such as tail and nose`,
       }];
 }

@@ -7,6 +7,7 @@
  */
 import { valueText } from '../design/fields';
 import { planOn } from '../plan';
+import { mm, range, said, size, type Said } from '../said';
 import type { MadeBox, MadeField, Plan, RailPlan, RibAtRail, RowStretch } from '../types';
 import { toCentre } from './spreads';
 import { READING_FIELDS, type Reading, type Readings } from './readings';
@@ -26,14 +27,12 @@ export function expectedReadings(plan: Plan, rib: RibAtRail): Record<ReadingFiel
  * Farthest a reading may lie from the drawing before it cannot be right, mm: four half-widths of its spread, a
  * fifth of its size, or half a millimetre, whichever is most. The project's own choice.
  */
-export function readingRange(plan: Plan, field: ReadingField, expected: number): { min: number; max: number } {
+function readingRange(plan: Plan, field: ReadingField, expected: number): { min: number; max: number } {
   const { strip, kerf, ribHeight } = plan.design.spread;
   const spread = field === 'depth' || field === 'tab' ? ribHeight + kerf : strip;
   const far = Math.max(4 * spread, expected / 5, 0.5);
   return { min: Math.max(0, expected - far), max: expected + far };
 }
-
-const mm = (v: number) => `${Number(v.toFixed(2))} mm`;
 
 /** One rib's readings that stand, as deviations, mm. */
 interface Deviations {
@@ -51,7 +50,7 @@ function standing(plan: Plan, readings: readonly Reading[]): { kept: Deviations[
     if (!rib) {
       const { length } = plan.design.frames.ribs;
       flags.push({
-        field: name, rib: index < length ? index : undefined, value: String(reading.rib),
+        field: name, rib: index < length ? index : undefined, value: reading.rib,
         allowed: plan.rail.ribs.length === 0 ? 'none: no rib meets the rail' : plan.rail.ribs.map((r) => r.index + 1).join(', '),
         message: index < length ? 'this rib does not reach the box: nothing to correct here' : 'the board has no such rib',
       });
@@ -63,10 +62,10 @@ function standing(plan: Plan, readings: readonly Reading[]): { kept: Deviations[
       const value = reading[field];
       if (value === undefined) continue;
       const { min, max } = readingRange(plan, field, expected[field]);
-      const flag = (allowed: string, message: string) =>
-        void flags.push({ field: `${name}, ${field}`, rib: index, reading: field, value: mm(value), allowed, message });
+      const flag = (allowed: Said, message: Said) =>
+        void flags.push({ field: `${name}, ${field}`, rib: index, reading: field, value: size(value), allowed, message });
       if (field === 'tab' && !rib.hasTab) flag('no reading', 'this rib carries no tab by the plan; the reading is left out');
-      else if (value < min || value > max) flag(`${mm(min)} to ${mm(max)}`, `cannot be right beside the drawn ${mm(expected[field])}; it is left out: measure again`);
+      else if (value < min || value > max) flag(range(min, max, 'mm', 2), said('cannot be right beside the drawn {drawn}; it is left out: measure again', { drawn: mm(expected[field], 2) }));
       else by[field] = value - expected[field];
     }
     if (by.tab !== undefined) {
@@ -75,8 +74,8 @@ function standing(plan: Plan, readings: readonly Reading[]): { kept: Deviations[
       const tab = expected.tab + by.tab;
       if (tab < min || tab > max) {
         flags.push({
-          field: `${name}, tab`, rib: index, reading: 'tab', value: mm(tab), allowed: `${mm(min)} to ${mm(max)}`,
-          message: `does not add up with the depth and the strips read here, which leave ${mm(open)}; the tab is left out`,
+          field: `${name}, tab`, rib: index, reading: 'tab', value: size(tab), allowed: range(min, max, 'mm', 2),
+          message: said('does not add up with the depth and the strips read here, which leave {open}; the tab is left out', { open: mm(open, 2) }),
         });
         delete by.tab;
       }

@@ -67,7 +67,7 @@ export function checkReadings(input: unknown): ReadingsResult {
     const first = readings.findIndex((o) => o.rib === r.rib && o.side === r.side);
     if (first === i) return [];
     return [{
-      field: pathText(['readings', i, 'rib']), value: String(r.rib), allowed: 'each rib once a side',
+      field: pathText(['readings', i, 'rib']), value: r.rib, allowed: 'each rib once a side',
       message: `rib ${r.rib} ${r.side} has been read already, in readings[${first}]; keep one`,
     }];
   });

@@ -1,4 +1,5 @@
 /** Plain data of tolerances and readings, as screen and papers read them. Millimetres and radians. */
+import type { FieldError } from '../errors';
 import type { Plan, StopCause } from '../types';
 
 /** What is bought, cut or glued with a spread. One value for the whole board but for `ribHeight`: one a rib. */
@@ -92,16 +93,11 @@ export interface ToleranceBands {
 /** One thing measured at a rib end, or a strip beside it. */
 export type ReadingField = 'depth' | 'sole' | 'cap' | 'spacer' | 'tab';
 
-/** A reading that cannot be right, or that has nowhere to go. */
-export interface ReadingFlag {
-  /** As a reader would write it: rib 4, depth. */
-  readonly field: string;
+/** A reading that cannot be right, or that has nowhere to go; its field as a reader would write it: rib 4, depth. */
+export interface ReadingFlag extends FieldError {
   /** Index of the rib in the design, where it is one. */
   readonly rib?: number;
   readonly reading?: ReadingField;
-  readonly value: string;
-  readonly allowed: string;
-  readonly message: string;
 }
 
 /** One figure of the plan that the readings changed. */

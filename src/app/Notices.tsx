@@ -18,7 +18,7 @@ export function FileNotice() {
             <tbody>
               {refused.errors.map((error, i) => (
                 <tr key={`${error.field} ${i}`}>
-                  <td>{error.field || 'the file'}</td><td>{error.value}</td><td>{error.allowed}</td><td>{error.message}</td>
+                  <td>{error.field || 'the file'}</td><td><Said text={error.value} /></td><td><Said text={error.allowed} /></td><td><Said text={error.message} /></td>
                 </tr>
               ))}
             </tbody>

@@ -2,17 +2,19 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { fieldErrorText, shorten } from '../../geometry/design/fields';
-import { BuildError } from '../../geometry/errors';
+import { shorten } from '../../geometry/design/fields';
+import { BuildError, fieldErrorLine, whatOf } from '../../geometry/errors';
 import { planParts } from '../../geometry/planParts';
 import type { Parts } from '../../geometry/parts/types';
 import { planBoard } from '../../geometry/plan';
 import { allFindings } from '../../geometry/rail/findings';
 import { applyReadings } from '../../geometry/trust/asBuilt';
 import { planTolerance } from '../../geometry/trust/tolerance';
+import { list, said, type Said } from '../../geometry/said';
 import type { Plan } from '../../geometry/types';
 import { checkOptions, makePapers, PAPER_SIZES, PaperError, type PaperOptions, type Trust } from '../papers';
 import { today } from '../say/today';
+import { textOf } from '../say/said';
 import { UNITS } from '../say/units';
 import { readBoardFile, readReadingsFile, systemText } from './boardFile';
 import { summaryText } from './summary';
@@ -65,6 +67,9 @@ Try it:  npm run plan -- seeds/round-tail-175.board.json
 const planJson = (plan: Plan, parts: Parts): string =>
   `${JSON.stringify({ ...plan, findings: allFindings(plan, parts) }, (_, value: unknown) => (value instanceof Float64Array ? [...value] : value))}\n`;
 
+/** What is said, in millimetres, as all that this command prints. */
+const mmText = (what: Said): string => textOf(what, 'mm');
+
 function readArguments(argv: readonly string[]) {
   const { values, positionals } = parseArgs({
     args: [...argv],
@@ -98,14 +103,14 @@ async function trustOf(plan: Plan, path: string | undefined): Promise<Trust> {
   const bands = await planTolerance(plan, { method: 'first order' });
   if (path === undefined) return { bands };
   const read = readReadingsFile(path);
-  if (!read.ok) throw new PaperError('--readings', shorten(path, 200), read.errors.map(fieldErrorText).join('; '));
+  if (!read.ok) throw new PaperError('--readings', shorten(path, 200), list(read.errors.map(fieldErrorLine), '; '));
   const record = read.readings;
   const sides = (['starboard', 'port'] as const).filter((side) => record.readings.some((r) => r.side === side));
   try {
     return { bands, measured: { record, sides: sides.map((side) => ({ side, built: applyReadings(plan, record, side) })) } };
   } catch (error) {
     if (!(error instanceof BuildError)) throw error;
-    throw new PaperError('--readings', shorten(path, 200), `readings that leave room for a box: ${error.message}`);
+    throw new PaperError('--readings', shorten(path, 200), said('readings that leave room for a box: {why}', { why: error.what }));
   }
 }
 
@@ -117,7 +122,7 @@ async function writePapers(plan: Plan, partsOf: () => Promise<Parts>, folder: st
   const parts = await partsOf();
   const made = await makePapers(plan, parts, {
     ...options,
-    onFault: ({ title, error }) => faults.push(`${title}: ${error instanceof Error ? error.message : String(error)}`),
+    onFault: ({ title, error }) => faults.push(`${title}: ${mmText(whatOf(error))}`),
   });
   writeFileSync(join(folder, 'summary.txt'), summaryText(plan, parts));
   for (const { name, bytes } of made) writeFileSync(join(folder, name), bytes);
@@ -145,7 +150,7 @@ export async function planCommand(argv: readonly string[], { out, err }: Output)
   const [path] = args.files;
   const read = readBoardFile(path);
   if (!read.ok) {
-    err(`${shorten(path, 200)} cannot be read as a board:\n${read.errors.map((e) => `  ${fieldErrorText(e)}\n`).join('')}`);
+    err(`${shorten(path, 200)} cannot be read as a board:\n${read.errors.map((e) => `  ${mmText(fieldErrorLine(e))}\n`).join('')}`);
     return EXIT.unreadable;
   }
   for (const note of read.notes) err(`Note: ${shorten(note, 300)}\n`);
@@ -154,7 +159,7 @@ export async function planCommand(argv: readonly string[], { out, err }: Output)
     plan = planBoard(read.design);
   } catch (error) {
     if (!(error instanceof BuildError)) throw error;
-    err(`${shorten(path, 200)} reads, but cannot be built:\n  ${error.message}\n`);
+    err(`${shorten(path, 200)} reads, but cannot be built:\n  ${mmText(error.what)}\n`);
     return EXIT.unbuildable;
   }
   const faults: string[] = [];
@@ -164,7 +169,7 @@ export async function planCommand(argv: readonly string[], { out, err }: Output)
     try {
       faults.push(...(await writePapers(plan, partsOf, args.out, { ...paperOptions(args), trust: await trustOf(plan, args.readings) })));
     } catch (error) {
-      const wrong = error instanceof PaperError ? error.message : `${shorten(args.out, 200)}: ${systemText(error)}`;
+      const wrong = error instanceof PaperError ? mmText(error.what) : `${shorten(args.out, 200)}: ${systemText(error)}`;
       err(`${wrong}\n`);
       return EXIT.use;
     }

@@ -3,6 +3,7 @@
  * bytes out every time, in a browser or in Node. The writers are loaded when they are first asked for.
  */
 import type { Parts } from '../../geometry/parts/types';
+import { range, size } from '../../geometry/said';
 import type { Plan } from '../../geometry/types';
 import { checkBase } from '../link/boardLink';
 import type { Unit } from '../say/units';
@@ -70,7 +71,7 @@ const breathe = (): Promise<void> => new Promise((resolve) => {
 
 function recipeOf(plan: Plan, parts: Parts, options: Omit<PaperOptions, 'which'>): Recipe {
   const step = options.step ?? (options.units === 'mm' ? 100 : 4 * 25.4);
-  if (!(step >= STEPS.least && step <= STEPS.most)) throw new PaperError('step', String(step), `${STEPS.least} to ${STEPS.most} mm`);
+  if (!(step >= STEPS.least && step <= STEPS.most)) throw new PaperError('step', size(step), range(STEPS.least, STEPS.most));
   const base = checkBase(options.address ?? '');
   if (!base.ok) throw new PaperError('address', base.error.value, base.error.allowed);
   return {

@@ -1,5 +1,7 @@
 /** What every paper says of itself, and the file name it goes by. */
 import anyAscii from 'any-ascii';
+import { SaidError } from '../../geometry/errors';
+import { said, type Said } from '../../geometry/said';
 import type { Plan } from '../../geometry/types';
 import type { Unit } from '../say/units';
 
@@ -14,13 +16,13 @@ export interface Stamp {
 }
 
 /** An option of makePapers that cannot be used: which, what was given, what is allowed. */
-export class PaperError extends Error {
+export class PaperError extends SaidError {
   constructor(
     readonly field: string,
-    readonly value: string,
-    readonly allowed: string,
+    readonly value: Said,
+    readonly allowed: Said,
   ) {
-    super(`${field}: ${value} cannot be used; allowed: ${allowed}`);
+    super(said('{field}: {value} cannot be used; allowed: {allowed}', { field, value, allowed }));
     this.name = 'PaperError';
   }
 }

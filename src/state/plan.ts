@@ -1,5 +1,6 @@
 /** The plan on the screen: what the planner last made of the shown design, and why it could not where it could not. */
 import { create } from 'zustand';
+import type { Said } from '../../geometry/said';
 import type { Body, Plan } from '../../geometry/types';
 
 /** A body and the vertex pairs of its ink lines. */
@@ -9,10 +10,8 @@ export interface InkedBody extends Body {
 
 /** Why a design that reads could not be planned. */
 export interface PlanFailure {
-  readonly message: string;
+  readonly message: Said;
   readonly field?: string;
-  readonly value?: string;
-  readonly allowed?: string;
 }
 
 interface PlanState {

@@ -1,6 +1,8 @@
 /** The starter boards that come with the program, read with the same checks as any board file. */
 import type { Design } from '../../geometry/design/schema';
 import { readDesign } from '../../geometry/design/read';
+import { fieldErrorLine } from '../../geometry/errors';
+import { logText } from '../../geometry/said';
 
 const texts = import.meta.glob<string>('../../seeds/*.board.json', { query: '?raw', import: 'default', eager: true });
 
@@ -24,7 +26,7 @@ export const starters: readonly Starter[] = Object.entries(texts)
 /** The design of a starter board. Throws where the file that came with the program is broken. */
 export function starterDesign({ id, text }: Starter): Design {
   const read = readDesign(text);
-  if (!read.ok) throw new Error(`${id}: ${read.errors.map((e) => `${e.field} ${e.message}`).join('; ')}`);
+  if (!read.ok) throw new Error(`${id}: ${read.errors.map((e) => logText(fieldErrorLine(e))).join('; ')}`);
   return read.design;
 }
 

@@ -1,6 +1,7 @@
 /** A figure to be typed: Enter or leaving it takes it, Escape gives it up; what is wrong stands under it. */
 import { useId, useState } from 'react';
-import type { FieldError } from '../../geometry/design/fields';
+import type { FieldError } from '../../geometry/errors';
+import type { Said } from '../../geometry/said';
 import { Fault } from './Said';
 
 interface FigureFieldProps {
@@ -9,8 +10,8 @@ interface FigureFieldProps {
   readonly shown: string;
   readonly unit?: string;
   readonly placeholder?: string;
-  /** What may stand here, in words. */
-  readonly allowed: string;
+  /** What may stand here. */
+  readonly allowed: Said;
   /** Reads the text: a number, undefined for an allowed blank, null where it is neither. */
   readonly read: (text: string) => number | null | undefined;
   /** Puts the number in place; the errors where it cannot be. */
@@ -34,7 +35,7 @@ export function FigureField({ label, shown, unit, placeholder, allowed, read, pu
       return true;
     }
     const value = read(typed);
-    const found = value === null ? [{ field: label, value: `“${typed}”`, allowed, message: 'is no figure' }] : put(value);
+    const found = value === null ? [{ field: label, value: `“${typed}”`, allowed, message: 'is not a number' }] : put(value);
     setErrors(found);
     if (found.length === 0) setTyped(null);
     return found.length === 0;

@@ -5,6 +5,8 @@
 import { create } from 'zustand';
 import type { ToleranceBands, ToleranceMethod } from '../../geometry/trust/types';
 import type { Plan } from '../../geometry/types';
+import { whatOf } from '../../geometry/errors';
+import type { Said } from '../../geometry/said';
 import { Stopped } from './thread';
 import { usePlan } from '../state/plan';
 import { useView } from '../state/view';
@@ -23,7 +25,7 @@ interface BandsState {
   /** Share done, 0 to 1; null while nothing is under way. */
   readonly progress: number | null;
   readonly stopped: boolean;
-  readonly failure: string | null;
+  readonly failure: Said | null;
 }
 
 export const useBands = create<BandsState>()(() => ({
@@ -46,7 +48,7 @@ function begin(): void {
   thread.run('bands', { plan, method, runs, seed }, (progress) => useBands.setState({ progress })).then(
     (found) => useBands.setState({ bands: found, of: plan, progress: null }),
     (error: Error) => {
-      if (!(error instanceof Stopped)) useBands.setState({ failure: error.message, progress: null });
+      if (!(error instanceof Stopped)) useBands.setState({ failure: whatOf(error), progress: null });
     },
   );
 }

@@ -7,6 +7,8 @@ import { useMemo } from 'react';
 import { allFindings } from '../../geometry/rail/findings';
 import type { Parts } from '../../geometry/parts/types';
 import type { Finding, Plan } from '../../geometry/types';
+import { whatOf } from '../../geometry/errors';
+import type { Said } from '../../geometry/said';
 import type { Progress } from './parts.worker';
 import { benchThread } from './partsThread';
 import { usePlan } from '../state/plan';
@@ -20,7 +22,7 @@ interface PartsState {
   readonly progress: Progress | null;
   /** The maker stopped the work; it goes on with the next change, or when asked. */
   readonly stopped: boolean;
-  readonly failure: string | null;
+  readonly failure: Said | null;
 }
 
 /** The parts of the shown plan, once they are made. */
@@ -41,7 +43,7 @@ export function beginParts(): void {
   void thread.run('parts', { plan }, (progress) => useParts.setState({ progress })).then(
     (parts) => useParts.setState({ parts, of: plan, progress: null }),
     (error: Error) => {
-      if (!(error instanceof Stopped)) useParts.setState({ failure: error.message, progress: null });
+      if (!(error instanceof Stopped)) useParts.setState({ failure: whatOf(error), progress: null });
     },
   );
 }

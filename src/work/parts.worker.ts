@@ -4,6 +4,8 @@
  */
 import { planParts } from '../../geometry/planParts';
 import type { Parts } from '../../geometry/parts/types';
+import { whatOf } from '../../geometry/errors';
+import type { Said } from '../../geometry/said';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import type { Plan } from '../../geometry/types';
 import { listPapers, makePapers, type Paper, type PaperEntry, type PaperOptions } from '../papers';
@@ -15,7 +17,7 @@ export type PaperWish = Pick<PaperOptions, 'date' | 'paper' | 'units' | 'which' 
 /** A paper that could not be made. */
 export interface Fault {
   readonly title: string;
-  readonly message: string;
+  readonly message: Said;
 }
 
 export interface Progress {
@@ -43,8 +45,6 @@ const STAGES = {
   bending: 'Bending', blanks: 'Blanks', frames: 'Ribs and stringer', joints: 'Joints and cutting', totals: 'Totals', steps: 'Order of work', done: 'Done',
 } as const;
 
-const textOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
-
 /** The wish with bands: those it brings, or bands of first order. */
 async function withBands(plan: Plan, wish: PaperWish): Promise<PaperWish> {
   if (wish.trust?.bands) return wish;
@@ -56,7 +56,7 @@ async function papersOf({ plan, parts, wish, zip }: BenchJobs['papers']['job'], 
   const papers = await makePapers(plan, parts, {
     ...(await withBands(plan, wish)),
     onProgress: ({ done, total, title }) => tell({ share: done / total, title }),
-    onFault: ({ title, error }) => faults.push({ title, message: textOf(error) }),
+    onFault: ({ title, error }) => faults.push({ title, message: whatOf(error) }),
   });
   if (zip === undefined) return { papers, faults };
   const { writeZip } = await import('../papers/zip');

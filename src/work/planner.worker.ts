@@ -4,7 +4,7 @@
  */
 import type { Design } from '../../geometry/design/schema';
 import type { Body, Plan } from '../../geometry/types';
-import { BuildError } from '../../geometry/errors';
+import { BuildError, whatOf } from '../../geometry/errors';
 import { planBoard } from '../../geometry/plan';
 import { meshBoard } from '../../geometry/solid/board';
 import type { InkedBody, PlanFailure } from '../state/plan';
@@ -33,12 +33,7 @@ function ink(body: Body): InkedBody {
   return { ...body, ink: known.ink };
 }
 
-function failureOf(error: unknown): PlanFailure {
-  if (error instanceof BuildError) {
-    return { message: error.message, field: error.field, value: error.value, allowed: error.allowed };
-  }
-  return { message: error instanceof Error ? error.message : String(error) };
-}
+const failureOf = (error: unknown): PlanFailure => ({ message: whatOf(error), ...(error instanceof BuildError ? { field: error.fault.field } : {}) });
 
 self.onmessage = ({ data: { id, design } }: MessageEvent<PlanJob>) => {
   try {

@@ -3,7 +3,8 @@
  * by it. The design is not touched by a reading.
  */
 import { create } from 'zustand';
-import { fieldErrorText, type FieldError } from '../../geometry/design/fields';
+import { fieldErrorLine, whatOf, type FieldError } from '../../geometry/errors';
+import { said, type Said } from '../../geometry/said';
 import { noReadings, readReadings, type Reading, type Readings, writeReadings } from '../../geometry/trust/readings';
 import type { AsBuilt, ReadingField } from '../../geometry/trust/types';
 import type { Plan, Side } from '../../geometry/types';
@@ -29,9 +30,9 @@ interface ReadingsState {
   readonly of: Plan | null;
   readonly busy: boolean;
   /** Why no corrected plan can be made. */
-  readonly failure: string | null;
+  readonly failure: Said | null;
   /** What the shelf held and could not be read, or what it would not take. */
-  readonly trouble: string | null;
+  readonly trouble: Said | null;
 }
 
 export const useReadings = create<ReadingsState>()(() => ({
@@ -62,7 +63,7 @@ function correct(): void {
   thread.run('built', { plan, record }).then(
     (built) => useReadings.setState({ built, of: plan, busy: false, failure: null }),
     (error: Error) => {
-      if (!(error instanceof Stopped)) useReadings.setState({ built: null, of: plan, busy: false, failure: error.message });
+      if (!(error instanceof Stopped)) useReadings.setState({ built: null, of: plan, busy: false, failure: whatOf(error) });
     },
   );
 }
@@ -132,7 +133,7 @@ async function load(board: string): Promise<void> {
     if (useReadings.getState().board !== board) return;
     const read = kept && readReadings(kept.text);
     if (read?.ok) useReadings.setState({ record: read.readings });
-    else if (read) useReadings.setState({ trouble: `The readings kept with this board cannot be read: ${fieldErrorText(read.errors[0])}` });
+    else if (read) useReadings.setState({ trouble: said('The readings kept with this board cannot be read: {why}', { why: fieldErrorLine(read.errors[0]) }) });
   } catch {
     // A browser that keeps nothing says so at the shelf.
   }

@@ -2,12 +2,14 @@
  * Another thread, from the page's side: one job at a time, progress told, stopped by ending the thread. The
  * worker answers each message with any number of `progress` and then one `done` or `failed` (see `serve`).
  */
+import { SaidError, whatOf } from '../../geometry/errors';
+import type { Said } from '../../geometry/said';
 
 /** What a worker says. */
 export type Answer =
   | { readonly kind: 'progress'; readonly progress: unknown }
   | { readonly kind: 'done'; readonly result: unknown }
-  | { readonly kind: 'failed'; readonly message: string; readonly field?: string };
+  | { readonly kind: 'failed'; readonly what: Said; readonly field?: string };
 
 /** A kind of job: what the worker is given, what it tells on the way, and what it answers. */
 interface Kind {
@@ -19,9 +21,9 @@ interface Kind {
 type Kinds<J> = { readonly [K in keyof J]: Kind };
 
 /** The job could not be done; `field` names what it was given that is at fault. */
-export class Failed extends Error {
-  constructor(message: string, readonly field?: string) {
-    super(message);
+export class Failed extends SaidError {
+  constructor(what: Said, readonly field?: string) {
+    super(what);
     this.name = 'Failed';
   }
 }
@@ -66,7 +68,7 @@ export function makeThread<J extends Kinds<J>>(start: () => Worker): Thread<J> {
           if (data.kind === 'progress') onProgress?.(data.progress as J[K]['progress']);
           else {
             giveUp = null;
-            if (data.kind === 'failed') reject(new Failed(data.message, data.field));
+            if (data.kind === 'failed') reject(new Failed(data.what, data.field));
             else resolve(data.result as J[K]['result']);
           }
         };
@@ -90,7 +92,7 @@ export function serve<J extends Kinds<J>>(doers: { readonly [K in keyof J]: Doer
       answer({ kind: 'done', result: await doers[kind](job, (progress) => answer({ kind: 'progress', progress })) });
     } catch (error) {
       const field = error instanceof Error && 'field' in error && typeof error.field === 'string' ? error.field : undefined;
-      answer({ kind: 'failed', message: error instanceof Error ? error.message : String(error), field });
+      answer({ kind: 'failed', what: whatOf(error), field });
     }
   };
 }

@@ -1,5 +1,4 @@
 /** Tries boards off the main thread: families, wishes, what clears a finding, tolerance, readings. Ended to be stopped. */
-import type { FieldError } from '../../geometry/design/fields';
 import { BuildError } from '../../geometry/errors';
 import { planFrames } from '../../geometry/frame/frames';
 import { bendingFindings, planBending } from '../../geometry/parts/bending';
@@ -17,8 +16,6 @@ import type { Finding, Plan } from '../../geometry/types';
 import { serve } from './thread';
 import type { StudyJobs, Variant } from './trialJobs';
 
-const faultOf = (error: BuildError): FieldError => ({ field: error.field, value: error.value, allowed: error.allowed, message: error.reason });
-
 /** What a generator comes to, each of its steps told. */
 function finish<Step, Result>(steps: Generator<Step, Result>, tell: (step: Step) => void): Result {
   for (let next = steps.next(); ; next = steps.next()) {
@@ -34,7 +31,7 @@ function variant({ design, size }: StudyJobs['variant']['job']): Variant {
     const plan = planBoard(scaled.design);
     return { ok: true, design: scaled.design, row: familyRow(plan, massOf), portrait: portraitOf(plan), findings: plan.findings };
   } catch (error) {
-    if (error instanceof BuildError) return { ok: false, errors: [faultOf(error)] };
+    if (error instanceof BuildError) return { ok: false, errors: [error.fault] };
     throw error;
   }
 }

@@ -24,6 +24,7 @@ import { randomDesign, type Traits } from './designs';
 import { dice, type Dice } from './dice';
 import { hostileFiles } from './hostile';
 import { faultsOf, strangeNumbers } from './invariants';
+import { errorLines, mmError, mmText } from '../support/said';
 
 const { values: args } = parseArgs({
   options: {
@@ -139,7 +140,7 @@ async function fuzzBoards(): Promise<void> {
     if (Object.values(design.lines).some((l) => l.points.some((p) => 'corner' in p && p.corner))) corners++;
     const faults: string[] = [];
     const again = readDesign(file);
-    if (!again.ok) faults.push(`written and read again it is refused: ${again.errors[0].field} ${again.errors[0].message}`);
+    if (!again.ok) faults.push(`written and read again it is refused: ${errorLines(again.errors)}`);
     else if (writeDesign(again.design) !== file) faults.push('written and read again it is another board');
     const t = performance.now();
     try {
@@ -151,7 +152,7 @@ async function fuzzBoards(): Promise<void> {
       faults.push(...faultsOf(plan));
       if (DEEP > 0 && index % DEEP === 0) faults.push(...(await deepFaults(plan, index)));
     } catch (e) {
-      if (e instanceof BuildError && e.field !== '' && e.allowed !== '' && e.value !== '') count(spread.outcome, `refused by name: ${e.field}`);
+      if (e instanceof BuildError && e.fault.field !== '' && mmText(e.fault.allowed) !== '' && mmText(e.fault.value) !== '') count(spread.outcome, `refused by name: ${e.fault.field}`);
       else faults.push(`planBoard throws ${textOf(e)}`);
     }
     if (faults.length === 0) passed++;
@@ -178,7 +179,7 @@ async function fuzzBoards(): Promise<void> {
 function unnamed(read: ReadResult): string | undefined {
   if (read.ok) return undefined;
   if (read.errors.length === 0) return 'refused without an error';
-  const bad = read.errors.find((e) => e.value === '' || e.allowed === '' || e.message === '' || /undefined|\[object/.test(e.message + e.allowed));
+  const bad = read.errors.map(mmError).find((e) => e.value === '' || e.allowed === '' || e.message === '' || /undefined|\[object/.test(e.message + e.allowed));
   return bad && `an error that does not say enough: ${JSON.stringify(bad)}`;
 }
 

@@ -3,6 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { readDesign } from '../../geometry/design/read';
 import type { Design } from '../../geometry/design/schema';
+import { errorLines } from '../support/said';
 
 const folder = new URL('../../seeds/', import.meta.url);
 
@@ -18,7 +19,7 @@ export const seedText = (name: string): string => readFileSync(new URL(name, fol
 /** A starter board, read; throws where it is unsound. */
 export function seedDesign(name: string): Design {
   const read = readDesign(seedText(name));
-  if (!read.ok) throw new Error(`${name}: ${read.errors.map((e) => `${e.field} ${e.message}`).join('; ')}`);
+  if (!read.ok) throw new Error(`${name}: ${errorLines(read.errors)}`);
   return read.design;
 }
 

@@ -115,7 +115,7 @@ describe('a board that can be planned', () => {
     expect((await run(seedPath(CHILD), '--out', dir, '--readings', good)).code).toBe(0);
     const table = readdirSync(dir).find((name) => name.endsWith('as-built-port.csv')) ?? '';
     expect(readFileSync(join(dir, table), 'utf8')).toMatch(new RegExp(`\\n${rib.index + 1},,[^,]+,${reading.sole},${design.rail.soleThickness},`));
-    expect(await run(seedPath(CHILD), '--out', dir, '--readings', bad)).toMatchObject({ code: 1, err: expect.stringMatching(/readings\[0\]\.sole.*-1.*0 to 80/) });
+    expect(await run(seedPath(CHILD), '--out', dir, '--readings', bad)).toMatchObject({ code: 1, err: expect.stringMatching(/readings\[0\]\.sole.*−1 mm.*0 to 80 mm/) });
     expect(await run(seedPath(CHILD), '--out', dir, '--readings', join(folder, 'none'))).toMatchObject({ code: 1, err: expect.stringContaining('there is no such file') });
   }, 60_000);
 
@@ -133,7 +133,7 @@ describe('a design that cannot be read: exit 2, with field, value and range', ()
   it.each([
     ['text for a number', (t: string) => t.replace('"stripWidth": 12', '"stripWidth": "12"'), /rail\.stripWidth.*given "12"; allowed 3 to 80 mm/],
     ['a missing field', (t: string) => t.replace('"stripWidth": 12,', ''), /rail\.stripWidth: is missing/],
-    ['a negative size', (t: string) => t.replace('"stripWidth": 12', '"stripWidth": -12'), /given -12; allowed 3 to 80 mm/],
+    ['a negative size', (t: string) => t.replace('"stripWidth": 12', '"stripWidth": -12'), /given −12 mm; allowed 3 to 80 mm/],
     ['a cut file', (t: string) => t.slice(0, 900), /ends too early, at line \d+, column \d+/],
     ['a newer version', (t: string) => t.replace('"version": 1', '"version": 9'), /version.*newer/],
     ['a rib off the board', (t: string) => t.replace('[140, ', '[1, '), /frames\.ribs\[0\].*outside the board/],

@@ -7,13 +7,14 @@ import { describe, expect, it, vi } from 'vitest';
 import { graphSpline, valueAt } from '../../geometry/curves/graph';
 import { graphRange } from '../../geometry/curves/range';
 import { blankDesign } from '../../geometry/design/defaults';
-import { allowedText, fieldErrorText, fieldRange, type FieldError } from '../../geometry/design/fields';
+import { allowedAt, fieldRange } from '../../geometry/design/fields';
 import { checkDesign, readDesign, type ReadResult } from '../../geometry/design/read';
 import { BOARD_VERSION } from '../../geometry/design/schema';
 import { FILE_LIMIT } from '../../geometry/design/text';
 import { writeDesign } from '../../geometry/design/write';
-import { BuildError } from '../../geometry/errors';
+import { BuildError, fieldErrorLine } from '../../geometry/errors';
 import { planBoard } from '../../geometry/plan';
+import { mmError, mmText } from '../support/said';
 import { seedDesign, seedNames, seedText, withField } from './boards';
 
 const CHILD = 'child-155.board.json';
@@ -21,18 +22,18 @@ const ROUND = 'round-tail-175.board.json';
 const text = seedText(CHILD);
 const child = () => seedDesign(CHILD);
 
-function errorsOf(read: ReadResult): FieldError[] {
+function errorsOf(read: ReadResult) {
   if (read.ok) throw new Error('the file was taken as sound');
   // Every error of every kind tells all it must, and in a line one can read.
   expect(read.errors.filter((e) => e.value === '' || e.allowed === '' || e.message === '')).toEqual([]);
-  expect(Math.max(...read.errors.map((e) => fieldErrorText(e).length))).toBeLessThan(700);
-  return read.errors;
+  expect(Math.max(...read.errors.map((e) => mmText(fieldErrorLine(e)).length))).toBeLessThan(700);
+  return read.errors.map(mmError);
 }
 
 /** The one error of a child's board with a field replaced. */
-function only(path: (string | number)[], value: unknown): FieldError {
+function only(path: (string | number)[], value: unknown) {
   const errors = errorsOf(checkDesign(withField(child(), path, value)));
-  expect(errors.map(fieldErrorText)).toHaveLength(1);
+  expect(errors).toHaveLength(1);
   return errors[0];
 }
 
@@ -199,16 +200,16 @@ describe('a field out of place', () => {
     ['text for a number', ['rail', 'stripWidth'], '12', '"12"', '3 to 80 mm'],
     ['NaN', ['rail', 'stripWidth'], Number.NaN, 'NaN', '3 to 80 mm'],
     ['infinity', ['rail', 'stripWidth'], Infinity, 'Infinity', '3 to 80 mm'],
-    ['a negative size', ['rail', 'stripWidth'], -12, '-12', '3 to 80 mm'],
-    ['zero', ['skins', 'deck'], 0, '0', '0.5 to 20 mm'],
-    ['a huge size', ['rail', 'stripWidth'], 1e9, '1000000000', '3 to 80 mm'],
+    ['a negative size', ['rail', 'stripWidth'], -12, '−12 mm', '3 to 80 mm'],
+    ['zero', ['skins', 'deck'], 0, '0 mm', '0.5 to 20 mm'],
+    ['a huge size', ['rail', 'stripWidth'], 1e9, '1000000000 mm', '3 to 80 mm'],
     ['nothing', ['rail', 'stripWidth'], undefined, 'nothing', '3 to 80 mm'],
     ['null', ['rail', 'stripWidth'], null, 'null', '3 to 80 mm'],
     ['a list for a number', ['rail', 'stripWidth'], [12], 'a list of 1', '3 to 80 mm'],
     ['an object for a number', ['rail', 'stripWidth'], { mm: 12 }, 'an object', '3 to 80 mm'],
-    ['half a row', ['rail', 'rows'], 1.5, '1.5', 'a whole number 1 to 8'],
-    ['an angle too steep', ['lines', 'outline', 'noseAngleDeg'], 170, '170', '-60 to 90 degrees'],
-    ['a ratio too great', ['lines', 'crown', 'points', 1, 'v'], 3, '3', '-0.1 to 0.5'],
+    ['half a row', ['rail', 'rows'], 1.5, '1.5', 'a whole number, 1 to 8'],
+    ['an angle too steep', ['lines', 'outline', 'noseAngleDeg'], 170, '170°', '−60 to 90°'],
+    ['a ratio too great', ['lines', 'crown', 'points', 1, 'v'], 3, '3', '−0.1 to 0.5'],
     ['a word of another list', ['rail', 'joint'], 'dovetail', '"dovetail"', 'butt or scarf'],
     ['a number for a yes or no', ['rail', 'fillSlot'], 1, '1', 'true or false'],
     ['a number for a text', ['name'], 7, '7', '1 to 80 visible characters on one line'],
@@ -217,14 +218,14 @@ describe('a field out of place', () => {
     ['a name that turns its direction', ['name'], 'a\u202eb', '"a b"', '1 to 80 visible characters on one line'],
     ['too many ribs', ['frames', 'ribs'], Array.from({ length: 81 }, (_, i) => 100 + i * 10), 'a list of 81', 'at most 80 entries'],
     ['one point only', ['lines', 'rocker', 'points'], [{ x: 0, v: 1 }], 'a list of 1', 'at least 2 entries'],
-    ['no stock at all', ['timber', 'strips'], [], 'a list of 0', 'at least 1 entries'],
+    ['no stock at all', ['timber', 'strips'], [], 'a list of 0', 'at least 1 entry'],
   ])('%s is refused with field, value and range', (_, path, given, value, allowed) => {
     const field = path.reduce<string>((a, p) => (typeof p === 'number' ? `${a}[${p}]` : a === '' ? p : `${a}.${p}`), '');
     expect(only(path, given)).toMatchObject({ field, value, allowed });
   });
 
   it('names an extra field, wherever it stands', () => {
-    expect(only(['rail', 'stripwidth'], 12)).toMatchObject({ field: 'rail.stripwidth', value: '12', message: expect.stringContaining('no field') });
+    expect(only(['rail', 'stripwidth'], 12)).toMatchObject({ field: 'rail.stripwidth', value: '12', message: expect.stringContaining('not a field') });
     expect(only(['extra'], 'x')).toMatchObject({ field: 'extra', value: '"x"' });
     expect(only(['lines', 'rocker', 'points', 1, 'z'], 1)).toMatchObject({ field: 'lines.rocker.points[1].z' });
   });
@@ -235,7 +236,7 @@ describe('a field out of place', () => {
       if (range === undefined) throw new Error(path.join('.'));
       expect(checkDesign(withField(child(), path, range.min)).ok).toBe(true);
       expect(checkDesign(withField(child(), path, range.max)).ok).toBe(true);
-      expect(only(path, range.max + 0.001).allowed).toBe(allowedText(path));
+      expect(only(path, range.max + 0.001).allowed).toBe(mmText(allowedAt(path)));
       expect(only(path, range.min - 0.001).message).toBe('is too small');
     }
     expect(fieldRange(['rail', 'nonsense'])).toBeUndefined();
@@ -297,7 +298,7 @@ describe('fields that do not go together', () => {
     // Straight line from 24 at the tail to 6 at the nose: least at the nose; skins 3 + 3.
     const line = { points: [{ x: 0, v: 24 }, { x: 1550, v: 6 }] };
     const [e] = errorsOf(checkDesign(withField(child(), ['lines', 'thickness'], line)));
-    expect(e).toMatchObject({ field: 'lines.thickness', value: '6 mm at 1550 mm', allowed: 'more than 6 mm (bottom and deck skin)' });
+    expect(e).toMatchObject({ field: 'lines.thickness', value: '6.00 mm at 1550.0 mm', allowed: 'more than 6 mm (bottom and deck skin)' });
   });
 
   it('finds a crossing where the section rule says the depth is gone', () => {
@@ -306,7 +307,7 @@ describe('fields that do not go together', () => {
     const base = { ...child(), lines: { ...child().lines, thickness: even(30), vee: even(0), crown: even(0.2) } };
     const narrow = (y: number) => ({ ...base, lines: { ...base.lines, outline: { points: [{ x: 0, y }, { x: 775, y }, { x: 1550, y }] } } });
     expect(checkDesign(narrow(149)).ok).toBe(true);
-    expect(errorsOf(checkDesign(narrow(151)))[0]).toMatchObject({ field: 'lines.thickness', value: expect.stringContaining('-0.2 mm') });
+    expect(errorsOf(checkDesign(narrow(151)))[0]).toMatchObject({ field: 'lines.thickness', value: expect.stringContaining('−0.20 mm') });
   });
 });
 
@@ -389,7 +390,7 @@ describe('whatever comes', () => {
           return Number.isFinite(hull.volume) && Number.isFinite(rail.hollowVolume) && rail.samples.gap.every(Number.isFinite);
         } catch (e) {
           if (!(e instanceof BuildError)) throw e;
-          return e.field !== '' && e.allowed !== '';
+          return e.fault.field !== '' && mmText(e.fault.allowed) !== '';
         }
       }),
       { numRuns: 150 },

@@ -19,7 +19,7 @@ const rooms = ['errors', 'curves', 'design', 'contract', 'hull', 'shape', 'rail'
 const shelves = ['say', 'link', 'papers', 'state', 'work', 'ui', 'cli', 'stage', 'ribbon', 'station', 'rooms', 'app', 'main'];
 
 /** What a file outside geometry's folders belongs to; folders are rooms by their own name. */
-const loose: Record<string, string> = { 'errors.ts': 'errors', 'types.ts': 'contract', 'plan.ts': 'plan', 'planParts.ts': 'plan' };
+const loose: Record<string, string> = { 'said.ts': 'errors', 'errors.ts': 'errors', 'types.ts': 'contract', 'plan.ts': 'plan', 'planParts.ts': 'plan' };
 
 /** Files whose types every room shares: importing only a type from them is no step back. */
 const contracts = ['geometry/types.ts', 'geometry/design/schema.ts'];

@@ -11,13 +11,14 @@ import { splineOf } from '../../geometry/shape/line';
 import { bezierSpans } from '../../geometry/curves/bezier';
 import { chartOf, NO_ZOOM, zoomAbout } from '../../src/rooms/lines/chart';
 import { addPoint, type Edit, endShape, movePoint, presentAngle, removePoint, setCorner, setEndAngle, setEndShape } from '../../src/rooms/lines/edits';
+import { errorLines } from '../support/said';
 
 const read = readDesign(readFileSync(new URL('../../seeds/round-tail-175.board.json', import.meta.url), 'utf8'));
 if (!read.ok) throw new Error('the seed does not read');
 const board: Design = read.design;
 
 function good(edit: Edit): Design {
-  if (!edit.ok) throw new Error(edit.errors.map((e) => `${e.field} ${e.message}`).join('; '));
+  if (!edit.ok) throw new Error(errorLines(edit.errors));
   return edit.design;
 }
 

@@ -17,6 +17,7 @@ import { massOf, massWithoutFrames } from '../../geometry/search/weigh';
 import { planFrames } from '../../geometry/frame/frames';
 import { planTotals } from '../../geometry/parts/totals';
 import { seedDesign, seedNames } from './boards';
+import { errorLines } from '../support/said';
 
 const DEG = Math.PI / 180;
 
@@ -92,7 +93,7 @@ function run(...args: Parameters<typeof solving>): Solution {
 /** The proposal as it comes back from its file, planned. */
 function planned(result: Solution) {
   const back = readDesign(writeDesign(result.design));
-  if (!back.ok) throw new Error(back.errors.map((e) => `${e.field} ${e.message}`).join('\n'));
+  if (!back.ok) throw new Error(errorLines(back.errors));
   return planBoard(back.design);
 }
 

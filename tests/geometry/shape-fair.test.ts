@@ -13,10 +13,11 @@ import type { Design, LengthCurveDesign, OutlineDesign } from '../../geometry/de
 import { combOf } from '../../geometry/shape/comb';
 import { fairCurve, leastMoves, roughnessOf } from '../../geometry/shape/fair';
 import { cardinals, parametersOf, setEnds, splineOf } from '../../geometry/shape/line';
+import { errorLines } from '../support/said';
 
 function seed(name: string): Design {
   const result = readDesign(readFileSync(new URL(`../../seeds/${name}.board.json`, import.meta.url), 'utf8'));
-  if (!result.ok) throw new Error(result.errors[0].message);
+  if (!result.ok) throw new Error(errorLines(result.errors));
   return result.design;
 }
 

@@ -7,10 +7,12 @@ import { boardSize, familyRow, scaleBoard } from '../../geometry/search/family';
 import { lineDifferences } from '../../geometry/shape/compare';
 import { relayRibs } from '../../geometry/shape/stretch';
 import { seedDesign, seedNames } from './boards';
+import { size } from '../../geometry/said';
+import { errorLines } from '../support/said';
 
 const scaled = (design: Design, size: Parameters<typeof scaleBoard>[1]): Design => {
   const result = scaleBoard(design, size);
-  if (!result.ok) throw new Error(result.errors.map((e) => `${e.field}: ${e.message}`).join('\n'));
+  if (!result.ok) throw new Error(errorLines(result.errors));
   return result.design;
 };
 
@@ -67,7 +69,7 @@ describe('scaling a board', () => {
 
   it('refuses sizes that make no board, naming the field', () => {
     const design = seedDesign('child-155.board.json');
-    expect(scaleBoard(design, { length: -3, width: Number.NaN })).toMatchObject({ ok: false, errors: [{ field: 'length', value: '-3' }, { field: 'width' }] });
+    expect(scaleBoard(design, { length: -3, width: Number.NaN })).toMatchObject({ ok: false, errors: [{ field: 'length', value: size(-3) }, { field: 'width' }] });
     const thin = scaleBoard(design, { thickness: 12 });
     expect(thin.ok).toBe(false);
     if (!thin.ok) expect(thin.errors[0].field).toMatch(/^lines\.thickness/);

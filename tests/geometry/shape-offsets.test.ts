@@ -20,18 +20,19 @@ import { parseOffsets, type OffsetsReadOptions } from '../../geometry/shape/offs
 import { footGrid, footOn } from '../../geometry/shape/project';
 import { loadRhino } from '../support/kernels';
 import { seedDesign, seedNames } from './boards';
+import { errorLines, mmError } from '../support/said';
 
 const require = createRequire(import.meta.url);
 
 const read = (text: string, options?: OffsetsReadOptions) => {
   const result = parseOffsets(text, options);
-  if (!result.ok) throw new Error(result.errors.map((e) => `${e.row} ${e.column} ${e.value}: ${e.message}`).join('\n'));
+  if (!result.ok) throw new Error(result.errors.map(mmError).map((e) => `${e.row} ${e.column} ${e.value}: ${e.message}`).join('\n'));
   return result;
 };
 const refused = (text: string, options?: OffsetsReadOptions) => {
   const result = parseOffsets(text, options);
   if (result.ok) throw new Error('read without a word');
-  return result.errors;
+  return result.errors.map(mmError);
 };
 
 describe('lengths as people write them', () => {
@@ -94,9 +95,9 @@ describe('reading a table', () => {
 
   it('names row, column, value and what is allowed', () => {
     const head = 'station,half-breadth,rocker\n';
-    expect(refused(`${head}0,120,30\n900,24o,0\n1800,0,60`)[0]).toMatchObject({ row: 3, column: 'half-breadth', value: '24o', message: 'is no length' });
-    expect(refused(`${head}0,120,30\n900,2400,0\n1800,0,60`)[0]).toMatchObject({ row: 3, value: '2400', allowed: '0 to 1000 mm' });
-    expect(refused('station (in),half-breadth\n0,5\n36,50\n70,0')[0]).toMatchObject({ value: '50', allowed: '0 to 39.37 inch (0 to 1000 mm)' });
+    expect(refused(`${head}0,120,30\n900,24o,0\n1800,0,60`)[0]).toMatchObject({ row: 3, column: 'half-breadth', value: '24o', message: 'is not a length' });
+    expect(refused(`${head}0,120,30\n900,2400,0\n1800,0,60`)[0]).toMatchObject({ row: 3, value: '2400 mm', allowed: '0 to 1000 mm' });
+    expect(refused('station (in),half-breadth\n0,5\n36,50\n70,0')[0]).toMatchObject({ value: '50, that is 1270 mm', allowed: '0 to 1000 mm' });
     expect(refused(`${head}0,120,30\n900,240,\n900,241,0\n1800,0,60`)[0]).toMatchObject({ row: 4, column: 'station', message: 'stands in row 3 too' });
     expect(refused(`${head}50,120,30\n1800,0,60`)[0]).toMatchObject({ row: 2, column: 'station', message: 'the tail itself, station 0, is missing' });
     expect(refused(`${head}0,120,30\n,240,0\n1800,0,60`)[0]).toMatchObject({ row: 3, column: 'station', message: 'the station is missing' });
@@ -262,7 +263,7 @@ describe('out and back', () => {
       const fit = fitOffsets(table, { tolerance });
       expect(fit.met).toBe(true);
       const back = withOffsets(design, fit);
-      if (!back.ok) throw new Error(back.errors[0].message);
+      if (!back.ok) throw new Error(errorLines(back.errors));
       const { lines } = back.design;
       const outline = buildOutline(lines.outline);
       const grid = footGrid(outline);
@@ -284,7 +285,7 @@ describe('out and back', () => {
     const design = seedDesign('child-155.board.json');
     const fit = fitOffsets(read('station,rocker\n0,30\n500,4\n1000,2\n1500,30\n2000,90').table);
     const back = withOffsets(design, fit);
-    if (!back.ok) throw new Error(back.errors[0].message);
+    if (!back.ok) throw new Error(errorLines(back.errors));
     expect(checkDesign(back.design).ok).toBe(true);
     expect(back.design.lines.outline.points.at(-1)).toEqual({ x: 2000, y: 0 });
     expect(Math.max(...back.design.lines.thickness.points.map((p) => p.v))).toBe(Math.max(...design.lines.thickness.points.map((p) => p.v)));

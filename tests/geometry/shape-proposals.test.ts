@@ -12,6 +12,7 @@ import { REMEDIES } from '../../geometry/search/remedies';
 import { massWithoutFrames } from '../../geometry/search/weigh';
 import type { Finding, Plan } from '../../geometry/types';
 import { seedDesign, seedNames } from './boards';
+import { errorLines } from '../support/said';
 
 const railed = (design: Design, change: Partial<Design['rail']>): Design => ({ ...design, rail: { ...design.rail, ...change } });
 
@@ -34,7 +35,7 @@ const near = (a: Finding, b: Finding): boolean =>
 
 function planAgain({ design }: Proposal): Plan {
   const back = readDesign(writeDesign(design));
-  if (!back.ok) throw new Error(back.errors.map((e) => `${e.field} ${e.message}`).join('\n'));
+  if (!back.ok) throw new Error(errorLines(back.errors));
   return planBoard(back.design);
 }
 

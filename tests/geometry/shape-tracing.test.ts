@@ -1,11 +1,12 @@
 /** The tracing's similarity: cases a person can check in the head, then the algebra of similarities. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { toBoard, toPicture, tracingSimilarity, type Point } from '../../geometry/shape/tracing';
+import { toBoard, toPicture, tracingSimilarity, type Point, type TracingPoints } from '../../geometry/shape/tracing';
+import { errorLines, mmError } from '../support/said';
 
 const solve = (picture: [Point, Point], board: [Point, Point], upright = true) => {
   const result = tracingSimilarity({ picture, board, upright });
-  if (!result.ok) throw new Error(result.errors[0].message);
+  if (!result.ok) throw new Error(errorLines(result.errors));
   return result.similarity;
 };
 const expectPoint = (got: Point, want: Point) => {
@@ -58,10 +59,14 @@ describe('tracing', () => {
   });
 
   it('refuses points that coincide or have no place, saying which', () => {
-    const same = tracingSimilarity({ picture: [[5, 5], [5, 6]], board: [[0, 0], [1, 0]] });
-    expect(same).toMatchObject({ ok: false, errors: [{ field: 'picture', value: '1 pixels apart', allowed: '2 pixels or more apart' }] });
-    const both = tracingSimilarity({ picture: [[5, 5], [5, 5]], board: [[3, 0], [3, 0.5]] });
-    expect(both).toMatchObject({ ok: false, errors: [{ field: 'picture' }, { field: 'board', value: '0.5 mm apart' }] });
+    const errors = (points: TracingPoints) => {
+      const result = tracingSimilarity(points);
+      return result.ok ? [] : result.errors.map(mmError);
+    };
+    const same = errors({ picture: [[5, 5], [5, 6]], board: [[0, 0], [1, 0]] });
+    expect(same).toMatchObject([{ field: 'picture', value: '1 pixels apart', allowed: '2 pixels or more apart' }]);
+    const both = errors({ picture: [[5, 5], [5, 5]], board: [[3, 0], [3, 0.5]] });
+    expect(both).toMatchObject([{ field: 'picture' }, { field: 'board', value: '0.5 mm apart' }]);
     expect(tracingSimilarity({ picture: [[5, Number.NaN], [5, 5]], board: [[0, 0], [9, 0]] })).toMatchObject({ ok: false, errors: [{ field: 'picture' }] });
   });
 });

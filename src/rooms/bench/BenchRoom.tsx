@@ -15,6 +15,7 @@ import { type PageId, PAGES, useBench } from './pages';
 import { TotalsPage } from './TotalsPage';
 import { WorkPage } from './WorkPage';
 import { progressText } from '../../work/partsThread';
+import { Said } from '../../ui/Said';
 
 const PapersPage = lazy(async () => ({ default: (await import('./PapersPage')).PapersPage }));
 const TimberPage = lazy(async () => ({ default: (await import('./TimberPage')).TimberPage }));
@@ -27,7 +28,7 @@ const LISTS: Readonly<Record<Exclude<PageId, 'timber'>, (props: PageProps) => Re
 /** How far the parts are, where they are not there yet. */
 function PartsState() {
   const { progress, stopped, failure } = useParts();
-  if (failure !== null) return <p className="missing" role="alert">The bench could not be worked out: {failure}. <button type="button" className="ruled" onClick={beginParts}>Try again</button></p>;
+  if (failure !== null) return <p className="missing" role="alert">The bench could not be worked out: <Said text={failure} />. <button type="button" className="ruled" onClick={beginParts}>Try again</button></p>;
   if (stopped) return <p className="missing" role="status">Stopped: the lists are not worked out. <button type="button" className="ruled" onClick={beginParts}>Work them out</button></p>;
   return <Working text={progressText('Working out the bench', progress)} share={progress?.share ?? 0} onStop={stopParts} />;
 }

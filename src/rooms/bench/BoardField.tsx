@@ -1,10 +1,12 @@
 /** Fields of the board file on the bench: figures, words and choices, each with what is wrong beside it. */
-import { type FieldError, fieldRange, fieldUnit } from '../../../geometry/design/fields';
+import { fieldRange, fieldUnit } from '../../../geometry/design/fields';
+import type { FieldError } from '../../../geometry/errors';
+import type { Dimension } from '../../../geometry/said';
 import { FigureField, TextField } from '../../ui/fields';
 import { useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
 import { lengthText, readLength, unitSign } from '../../say/units';
-import { allowedHere, type FieldPath, type FigureKind, put, fieldValue } from './edits';
+import { allowedHere, type FieldPath, type FigureKind, fieldValue, kindOf, put } from './edits';
 import { Fault } from '../../ui/Said';
 
 interface FigureProps {
@@ -17,6 +19,9 @@ interface FigureProps {
   readonly bare?: boolean;
   readonly sign?: string;
 }
+
+/** The sign beside a plain figure. */
+const PLAIN_SIGNS: Partial<Record<Dimension, string>> = { deg: 'degrees', 'kg/m3': 'kg/m3', MPa: 'MPa' };
 
 /** Decimals beyond what a maker types are not shown. */
 const trimmed = (value: number): string => String(Number(value.toFixed(4)));
@@ -34,15 +39,14 @@ export function BoardFigure({ path, label, kind, empty, bare, sign }: FigureProp
     const figure = Number(text.replace(',', '.'));
     return Number.isFinite(figure) ? (kind === 'share' ? figure / 100 : figure) : null;
   };
-  const allowed = allowedHere(path, kind, unit);
+  const allowed = allowedHere(path, kind);
   return (
     <FigureField
-      label={label} shown={shown} placeholder={empty} bare={bare} unit={sign ?? (kind === 'length' ? unitSign(unit) : kind === 'share' ? '%' : fieldUnit(path) === 'mm' ? '' : fieldUnit(path))}
+      label={label} shown={shown} placeholder={empty} bare={bare} unit={sign ?? (kind === 'length' ? unitSign(unit) : kind === 'share' ? '%' : PLAIN_SIGNS[fieldUnit(path)])}
       allowed={allowed} read={read}
       put={(next): readonly FieldError[] => {
         if (next !== undefined && range && (next < range.min || next > range.max)) {
-          const said = kind === 'length' ? lengthText(next, unit, 2) : trimmed(kind === 'share' ? next * 100 : next);
-          return [{ field: label, value: said, allowed, message: next < range.min ? 'is too small' : 'is too large' }];
+          return [{ field: label, value: { of: kindOf(path, kind), value: next }, allowed, message: next < range.min ? 'is too small' : 'is too large' }];
         }
         return put(path, next);
       }}
@@ -61,7 +65,7 @@ export function Refused({ errors }: { readonly errors: readonly FieldError[] }) 
   if (errors.length === 0) return null;
   return (
     <ul role="alert" className="field-error">
-      {errors.slice(0, 3).map((error) => <li key={`${error.field} ${error.message}`}>{error.field} <Fault error={error} /> The board stays as it was.</li>)}
+      {errors.slice(0, 3).map((error, i) => <li key={i}>{error.field} <Fault error={error} /> The board stays as it was.</li>)}
     </ul>
   );
 }

@@ -12,6 +12,7 @@ import { progressText } from '../../work/partsThread';
 import './papers.css';
 import { useAddress } from '../../state/address';
 import { AddressField } from '../../ui/AddressField';
+import { Said } from '../../ui/Said';
 
 const GROUPS: readonly { readonly id: PaperEntry['group']; readonly title: string }[] = [
   { id: 'bench', title: 'For the bench' },
@@ -62,7 +63,7 @@ function Wish({ unit }: Pick<PageProps, 'unit'>) {
         />
       </div>
       <AddressField label="Address for the bench sheet’s codes" />
-      {failure && <p role="alert" className="field-error">{sentence(failure.message, unit)}</p>}
+      {failure && <p role="alert" className="field-error"><Said text={failure} /></p>}
     </div>
   );
 }
@@ -160,7 +161,7 @@ export function PapersPage({ plan, parts, unit }: PageProps) {
       </div>
       {busy && <Working text={progressText('Making papers', progress)} share={progress.share} onStop={stopPapers} />}
       {faults.length > 0 && (
-        <ul className="missing" role="alert">{faults.map(({ title, message }) => <li key={title}><strong>{title}</strong> could not be made: {message}</li>)}</ul>
+        <ul className="missing" role="alert">{faults.map(({ title, message }) => <li key={title}><strong>{title}</strong> could not be made: <Said text={message} /></li>)}</ul>
       )}
       {GROUPS.map(({ id, title }) => {
         const group = single.filter((entry) => entry.group === id);

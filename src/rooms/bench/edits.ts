@@ -1,9 +1,9 @@
 /** Changes of the board file from the bench: any field by its path, checked like a file, one step of history each. */
 import { type FieldError, fieldRange, fieldUnit } from '../../../geometry/design/fields';
+import { type Dimension, range, said, type Said } from '../../../geometry/said';
 import { checkDesign } from '../../../geometry/design/read';
 import type { Design } from '../../../geometry/design/schema';
 import { useDesign } from '../../state/design';
-import { fixed, lengthWithUnit, type Unit } from '../../say/units';
 
 /** Names of fields and places in lists, from the whole board inward. */
 export type FieldPath = readonly (string | number)[];
@@ -35,12 +35,17 @@ export const put = (path: FieldPath, value: unknown): readonly FieldError[] => p
 /** How a number is shown and typed: a length in the maker's unit, a ratio in per cent, a plain figure. */
 export type FigureKind = 'length' | 'share' | 'plain';
 
-/** What a field may hold, in the maker's own unit. */
-export function allowedHere(path: FieldPath, kind: FigureKind, unit: Unit): string {
-  const range = fieldRange(path);
-  if (!range) return '';
-  if (kind === 'length') return `${lengthWithUnit(range.min, unit)} to ${lengthWithUnit(range.max, unit)}`;
-  if (kind === 'share') return `${fixed(range.min * 100, 2)} to ${fixed(range.max * 100, 2)} %`;
-  const sign = fieldUnit(path);
-  return `${range.whole ? 'a whole number ' : ''}${range.min} to ${range.max}${sign === '' || sign === 'mm' ? '' : ` ${sign}`}`;
+/** What a figure shown as a kind measures. */
+export function kindOf(path: FieldPath, kind: FigureKind): Dimension {
+  if (kind !== 'plain') return kind === 'length' ? 'mm' : 'share';
+  const of = fieldUnit(path);
+  return of === 'mm' ? 'count' : of;
+}
+
+/** What a field may hold; nothing where it is not a number. */
+export function allowedHere(path: FieldPath, kind: FigureKind): Said {
+  const held = fieldRange(path);
+  if (!held) return '';
+  const figures = range(held.min, held.max, kindOf(path, kind));
+  return held.whole ? said('a whole number, {figures}', { figures }) : figures;
 }

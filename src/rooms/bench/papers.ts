@@ -2,10 +2,12 @@
 import { create } from 'zustand';
 import type { Parts } from '../../../geometry/parts/types';
 import type { Plan } from '../../../geometry/types';
+import { whatOf } from '../../../geometry/errors';
+import type { Said } from '../../../geometry/said';
 import type { Paper, PaperEntry, Trust } from '../../papers';
 import { sharedBase } from '../../state/address';
 import { today } from '../../say/today';
-import { Failed, Stopped } from '../../work/thread';
+import { Stopped } from '../../work/thread';
 import type { Unit } from '../../say/units';
 import type { Fault, PaperWish, Progress } from '../../work/parts.worker';
 import { benchThread } from '../../work/partsThread';
@@ -30,7 +32,7 @@ interface PapersState {
   readonly wanted: Wanted;
   readonly entries: readonly PaperEntry[];
   /** An option that cannot be used, or what went wrong. */
-  readonly failure: { readonly message: string; readonly field?: string } | null;
+  readonly failure: Said | null;
   readonly progress: Progress | null;
   readonly made: ReadonlyMap<string, Made>;
   readonly faults: readonly Fault[];
@@ -51,10 +53,6 @@ interface Bench {
 
 let bench: Bench | null = null;
 
-const failureOf = (error: Error): PapersState['failure'] => ({
-  message: error.message, ...(error instanceof Failed && error.field !== undefined ? { field: error.field } : {}),
-});
-
 function forget(): void {
   thread.stop();
   for (const { url } of usePapers.getState().made.values()) URL.revokeObjectURL(url);
@@ -73,7 +71,7 @@ export function lookAtPapers(plan: Plan, parts: Parts, shown: Unit, trust: Trust
   thread.run('list', bench).then(
     (entries) => usePapers.setState({ entries }),
     (error: Error) => {
-      if (!(error instanceof Stopped)) usePapers.setState({ failure: failureOf(error), entries: [] });
+      if (!(error instanceof Stopped)) usePapers.setState({ failure: whatOf(error), entries: [] });
     },
   );
 }
@@ -112,7 +110,7 @@ async function work(which: readonly string[], zip?: string): Promise<void> {
     usePapers.setState({ made, faults, progress: null });
   } catch (error) {
     if (error instanceof Stopped) usePapers.setState({ progress: null });
-    else usePapers.setState({ progress: null, failure: failureOf(error instanceof Error ? error : new Error(String(error))) });
+    else usePapers.setState({ progress: null, failure: whatOf(error) });
   }
 }
 

@@ -9,6 +9,7 @@ import { angleText, lengthText, sentence, type Unit, unitSign } from '../../say/
 import { useView } from '../../state/view';
 import { arrivalText, standingAt } from './standing';
 import { useBuild } from '../../state/build';
+import { Said } from '../../ui/Said';
 import { useSteps } from './useSteps';
 import './build.css';
 
@@ -123,7 +124,7 @@ export function BuildPanel({ plan }: { readonly plan: Plan }) {
     return (
       <section className="panel build" aria-label="Build">
         <h2>Build</h2>
-        <p className="field-error" role="alert">The order of work could not be made for this board: {failure}.</p>
+        <p className="field-error" role="alert">The order of work could not be made for this board: {failure !== null && <Said text={failure} />}.</p>
       </section>
     );
   }

@@ -4,6 +4,8 @@ import { planBending } from '../../../geometry/parts/bending';
 import type { WorkStep } from '../../../geometry/parts/types';
 import { workSteps } from '../../../geometry/parts/work';
 import type { Plan } from '../../../geometry/types';
+import { whatOf } from '../../../geometry/errors';
+import type { Said } from '../../../geometry/said';
 import { usePartsOf } from '../../work/parts';
 
 export interface OrderOfWork {
@@ -12,7 +14,7 @@ export interface OrderOfWork {
   /** Joints and blanks are in. */
   readonly whole: boolean;
   /** Why there are none; null where there are. */
-  readonly failure: string | null;
+  readonly failure: Said | null;
 }
 
 /** Bending takes some tens of milliseconds, so the first steps are there as soon as they are asked for. */
@@ -23,7 +25,7 @@ export function useSteps(plan: Plan): OrderOfWork {
     try {
       return { steps: workSteps(plan, planBending(plan)), whole: false, failure: null };
     } catch (error) {
-      return { steps: [], whole: false, failure: error instanceof Error ? error.message : String(error) };
+      return { steps: [], whole: false, failure: whatOf(error) };
     }
   }, [plan, parts]);
 }

@@ -1,11 +1,12 @@
 /** A family from one board: a strip of variants side by side, the construction at its real sizes, one of them to take. */
 import { type ReactNode, useEffect } from 'react';
-import type { FieldError } from '../../../geometry/design/fields';
+import type { FieldError } from '../../../geometry/errors';
+import { range, size as given } from '../../../geometry/said';
 import type { FamilyRow } from '../../../geometry/search/family';
 import { FigureField } from '../../ui/fields';
 import { useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
-import { angleText, fixed, lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../../say/units';
+import { angleText, fixed, lengthText, readLength, type Unit, unitSign } from '../../say/units';
 import { useView } from '../../state/view';
 import type { Variant } from '../../work/trialJobs';
 import '../../ui/trials.css';
@@ -30,6 +31,9 @@ const RANGES: Readonly<Record<SizeName, { readonly min: number; readonly max: nu
 /** A size as it is typed: no decimal where there is none. */
 const plain = (mm: number, unit: Unit) => lengthText(mm, unit, 1).replace(unit === 'mm' ? /\.0$/ : /$^/, '');
 
+/** How much boards side by side may differ, mm. */
+const STEP = range(0.5, 1000);
+
 function LayOut() {
   const unit = useUnits((state) => state.unit);
   const { vary, step, count, follow, own } = useFamily();
@@ -41,10 +45,10 @@ function LayOut() {
       }}>{SIZE_NAMES.map((name) => <option key={name} value={name}>{NAMES[name].toLowerCase()}</option>)}</select></label>
       <span className="lay-step">
         <FigureField
-          key={`${vary} ${unit}`} label="by" shown={plain(step, unit)} unit={unitSign(unit)} allowed={`${lengthWithUnit(0.5, unit)} to ${lengthWithUnit(1000, unit)}`}
+          key={`${vary} ${unit}`} label="by" shown={plain(step, unit)} unit={unitSign(unit)} allowed={STEP}
           read={(text) => readLength(text, unit)}
           put={(value): readonly FieldError[] => {
-            if (value === undefined || value < 0.5 || value > 1000) return [{ field: 'by', value: lengthText(value ?? 0, unit), allowed: '0.5 to 1000 mm', message: 'is no step' }];
+            if (value === undefined || value < STEP.value[0] || value > STEP.value[1]) return [{ field: 'by', value: value === undefined ? 'nothing' : given(value), allowed: STEP, message: 'is not a step' }];
             layOut({ step: value });
             return [];
           }}
@@ -71,7 +75,7 @@ function FigureRow({ label, columns, text, id }: { readonly label: string; reado
 
 function SizeRow({ name, columns, unit }: { readonly name: SizeName; readonly columns: readonly Member[]; readonly unit: Unit }) {
   const { min, max } = RANGES[name];
-  const allowed = `${lengthWithUnit(min, unit, 0)} to ${lengthWithUnit(max, unit, 0)}`;
+  const allowed = range(min, max);
   return (
     <tr className="size-row" data-row={name}>
       <th scope="row">{NAMES[name]}, {unitSign(unit)}</th>
@@ -80,7 +84,7 @@ function SizeRow({ name, columns, unit }: { readonly name: SizeName; readonly co
           <FigureField
             bare label={`${NAMES[name]} of board ${i + 1}`} shown={plain(size[name], unit)} allowed={allowed} read={(text) => readLength(text, unit)}
             put={(value): readonly FieldError[] => {
-              if (value === undefined || value < min || value > max) return [{ field: name, value: lengthText(value ?? 0, unit), allowed, message: 'is no size for a board' }];
+              if (value === undefined || value < min || value > max) return [{ field: name, value: value === undefined ? 'nothing' : given(value), allowed, message: 'is not a size for a board' }];
               resize(i, name, value);
               return [];
             }}
@@ -187,7 +191,7 @@ export function FamilyRoom() {
         <LayOut />
         {working && <Working text={`${done} of ${columns.length} boards planned and weighed`} share={columns.length === 0 ? undefined : done / columns.length} onStop={stopWork} />}
         {stopped && <p className="hint">Stopped. <button type="button" className="go" onClick={() => void workOut()}>Go on</button></p>}
-        {failure && <p role="alert" className="field-error">{failure}</p>}
+        {failure && <p role="alert" className="field-error"><Said text={failure} /></p>}
       </header>
       <Strip />
     </section>

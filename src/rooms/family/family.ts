@@ -1,8 +1,9 @@
 /** A strip of boards of one family: what each is scaled to, and what it comes to. The board in hand is not touched. */
 import { create } from 'zustand';
 import type { Design } from '../../../geometry/design/schema';
-import { BuildError } from '../../../geometry/errors';
+import { BuildError, whatOf } from '../../../geometry/errors';
 import { type BoardSize, boardSize } from '../../../geometry/search/family';
+import type { Said } from '../../../geometry/said';
 import { beginBoard } from '../../state/keep';
 import { useDesign } from '../../state/design';
 import { Stopped } from '../../work/thread';
@@ -35,7 +36,7 @@ interface FamilyState {
   readonly columns: readonly Member[];
   readonly working: boolean;
   readonly stopped: boolean;
-  readonly failure: string | null;
+  readonly failure: Said | null;
 }
 
 export const useFamily = create<FamilyState>()(() => ({
@@ -62,7 +63,7 @@ export async function workOut(): Promise<void> {
     useFamily.setState({ working: false });
   } catch (error) {
     // A strip laid out anew has stopped this one, and says itself that it works.
-    if (!(error instanceof Stopped)) useFamily.setState({ working: false, failure: error instanceof Error ? error.message : String(error) });
+    if (!(error instanceof Stopped)) useFamily.setState({ working: false, failure: whatOf(error) });
   }
 }
 
@@ -92,7 +93,7 @@ export function layOut(change: Partial<Pick<FamilyState, 'vary' | 'step' | 'coun
   } catch (error) {
     if (!(error instanceof BuildError)) throw error;
     thread.stop();
-    useFamily.setState({ ...change, of: design, own: null, columns: [], working: false, failure: error.message });
+    useFamily.setState({ ...change, of: design, own: null, columns: [], working: false, failure: whatOf(error) });
   }
 }
 

@@ -2,6 +2,8 @@
 import { useEffect, useState } from 'react';
 import type { Costs, Proposal } from '../../../geometry/search/proposals';
 import type { Finding, Plan } from '../../../geometry/types';
+import { whatOf } from '../../../geometry/errors';
+import type { Said as What } from '../../../geometry/said';
 import { useDesign } from '../../state/design';
 import { Stopped } from '../../work/thread';
 import { useUnits } from '../../state/unit';
@@ -10,6 +12,7 @@ import { findingFigure } from '../../say/words';
 import { studyThread } from '../../work/trials';
 import '../../ui/trials.css';
 import { Working } from '../../ui/Working';
+import { Said } from '../../ui/Said';
 import './offers.css';
 
 const thread = studyThread();
@@ -48,7 +51,7 @@ interface OffersProps {
 interface OffersState extends OffersProps {
   readonly tried: number;
   readonly offers: readonly Proposal[] | null;
-  readonly failure: string | null;
+  readonly failure: What | null;
 }
 
 export function Offers({ plan, finding }: OffersProps) {
@@ -63,7 +66,7 @@ export function Offers({ plan, finding }: OffersProps) {
     thread.run('offers', { plan, finding }, (count) => {
       tried = count;
       tell({});
-    }).then((offers) => tell({ offers }), (error: Error) => tell({ failure: error instanceof Stopped ? 'Stopped.' : error.message }));
+    }).then((offers) => tell({ offers }), (error: Error) => tell({ failure: error instanceof Stopped ? 'Stopped.' : whatOf(error) }));
     return () => {
       live = false;
       thread.stop();
@@ -71,7 +74,7 @@ export function Offers({ plan, finding }: OffersProps) {
   }, [plan, finding]);
   // What was said of another plan or finding is not said of this one.
   const { tried, offers, failure } = state?.plan === plan && state.finding === finding ? state : { tried: 0, offers: null, failure: null };
-  if (failure) return <p role="alert" className="offers-note">{failure}</p>;
+  if (failure) return <p role="alert" className="offers-note"><Said text={failure} /></p>;
   if (!offers) return <div className="offers"><Working text={`${tried} changes tried`} onStop={() => thread.stop()} /></div>;
   if (offers.length === 0) return <p className="offers-note" role="status">{tried === 0 ? 'This describes the board and calls for no change.' : `None of the ${tried} changes tried helps. The advice above stands.`}</p>;
   return (

@@ -1,12 +1,13 @@
 /** Fairness: combs, marks, figures, and fair this. */
 import { useMemo, useState } from 'react';
 import type { FieldError } from '../../../geometry/design/fields';
+import { said } from '../../../geometry/said';
 import { combOf, type FairnessFigures } from '../../../geometry/shape/comb';
 import { fairCurve, type FairMeasure, type FairResult } from '../../../geometry/shape/fair';
 import { type DesignCurve, isOutline } from '../../../geometry/shape/line';
 import { useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
-import { lengthText, lengthWithUnit, type Unit } from '../../say/units';
+import { lengthText, type Unit } from '../../say/units';
 import { withLine } from './edits';
 import { FigureField } from '../../ui/fields';
 import { useShown } from './Handles';
@@ -84,6 +85,8 @@ export function FairTool({ kind }: { readonly kind: LineKind }) {
   const [result, setResult] = useState<{ readonly of: LineKind['name']; readonly title: string; readonly result: FairResult<DesignCurve> } | null>(null);
   const proposal = useProposal((state) => state.proposal);
   const limit = limits[name] ?? (ratio ? 0.01 : 3);
+  const [of, most] = ratio ? ['count' as const, 0.5] : ['mm' as const, 200];
+  const allowed = said('more than {none}, at most {most}', { none: 0, most: { of, value: most } });
 
   const attempt = () => {
     const { design } = useDesign.getState();
@@ -119,11 +122,11 @@ export function FairTool({ kind }: { readonly kind: LineKind }) {
           {isOutline(curve) ? ' Points move square to the outline; its ends stay.' : ' Points keep their stations.'} Corners stay.
         </p>
         <FigureField
-          label="No point moves farther than" unit={ratio ? '' : unit === 'mm' ? 'mm' : 'in'} shown={lineText(name, limit, unit, 2)} allowed={ratio ? 'more than 0, at most 0.5' : `more than 0, at most ${lengthWithUnit(200, unit, 0)}`}
+          label="No point moves farther than" unit={ratio ? '' : unit === 'mm' ? 'mm' : 'in'} shown={lineText(name, limit, unit, 2)} allowed={allowed}
           read={(text) => readValue(name, text, unit)}
           put={(value) => {
-            if (value === undefined || !(value > 0) || value > (ratio ? 0.5 : 200)) {
-              return [{ field: 'limit', value: value === undefined ? 'nothing' : String(value), allowed: ratio ? 'more than 0, at most 0.5' : 'more than 0, at most 200 mm', message: 'is no limit for a move' }];
+            if (value === undefined || !(value > 0) || value > most) {
+              return [{ field: 'limit', value: value === undefined ? 'nothing' : { of, value }, allowed, message: 'is not a limit for a move' }];
             }
             setLimits({ ...limits, [name]: value });
             return [];

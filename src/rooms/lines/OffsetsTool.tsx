@@ -4,6 +4,8 @@ import { COLUMN_TITLES, OFFSET_COLUMNS, offsetsCsv, offsetsOf, offsetStations } 
 import type { ColumnMeaning } from '../../../geometry/shape/offsetsRead';
 import type { TableUnit } from '../../../geometry/shape/lengths';
 import { shorten } from '../../../geometry/design/fields';
+import type { FieldError } from '../../../geometry/errors';
+import { type Limits, range, said } from '../../../geometry/said';
 import type { Plan } from '../../../geometry/types';
 import { FilePick } from '../../ui/FilePick';
 import { handOver } from '../../state/boardFile';
@@ -24,14 +26,17 @@ const MEANINGS: readonly { readonly id: ColumnMeaning; readonly label: string }[
   { id: 'rocker', label: 'rocker' }, { id: 'thickness', label: 'thickness' }, { id: 'ignore', label: 'leave out' },
 ];
 /** Lengths the tolerance may have, mm. */
-const TOLERANCE = { min: 0.01, max: 20 } as const;
+const TOLERANCE = range(0.01, 20);
 /** Spacing of stations that may be asked for, mm. */
-const SPACING = { min: 5, max: 1000 } as const;
+const SPACING = range(5, 1000);
+/** Directions an outline can end in, degrees. */
+const ANGLE = range(-60, 90, 'deg');
 
-const range = (what: string, value: number | undefined, { min, max }: { readonly min: number; readonly max: number }) =>
-  value !== undefined && value >= min && value <= max
+/** What is wrong with a figure that may lie in a range. */
+const outside = (what: string, value: number | undefined, allowed: Limits): FieldError[] =>
+  value !== undefined && value >= allowed.value[0] && value <= allowed.value[1]
     ? []
-    : [{ field: what, value: value === undefined ? 'nothing' : `${value} mm`, allowed: `${min} to ${max} mm`, message: `is no ${what} that works` }];
+    : [{ field: what, value: value === undefined ? 'nothing' : { of: allowed.of, value }, allowed, message: `is not a ${what} that works` }];
 
 function Reading() {
   const { reading, options } = useOffsets();
@@ -102,8 +107,8 @@ function Wrong() {
   if (errors.length === 0) return null;
   return (
     <ul role="alert" className="field-error offsets-wrong">
-      {errors.map((error) => (
-        <li key={`${error.row} ${error.column} ${error.message}`}>
+      {errors.map((error, i) => (
+        <li key={i}>
           {error.row > 0 && `Row ${error.row}`}{error.column && `${error.row > 0 ? ', ' : ''}${error.column}`}{(error.row > 0 || error.column) && ': '}
           <Fault error={error} />
         </li>
@@ -136,10 +141,10 @@ function Out({ plan }: { readonly plan: Plan }) {
     <fieldset>
       <legend>Offsets of the present board</legend>
       <FigureField
-        label="A station every" unit={unitSign(unit)} shown={lengthText(spacing, unit, 0)} allowed={`${SPACING.min} to ${SPACING.max} mm`}
+        label="A station every" unit={unitSign(unit)} shown={lengthText(spacing, unit, 0)} allowed={SPACING}
         read={(typed) => readLength(typed, unit)}
         put={(value) => {
-          const wrong = range('spacing', value, SPACING);
+          const wrong = outside('spacing', value, SPACING);
           if (wrong.length === 0 && value !== undefined) setSpacing(value);
           return wrong;
         }}
@@ -177,10 +182,11 @@ export function OffsetsTool() {
     const key = end === 'tail' ? 'tailAngleDeg' : 'noseAngleDeg';
     return (
       <FigureField
-        label={`Angle at the ${end}, if known`} unit="°" placeholder="fitted" shown={ends[key] === undefined ? '' : String(ends[key])} allowed="-60 to 90°, or nothing: fitted"
+        label={`Angle at the ${end}, if known`} unit="°" placeholder="fitted" shown={ends[key] === undefined ? '' : String(ends[key])} allowed={said('{angle}, or nothing: fitted', { angle: ANGLE })}
         read={(typed) => (typed.trim() === '' ? undefined : readNumber(typed))}
         put={(deg) => {
-          if (deg !== undefined && !(deg >= -60 && deg <= 90)) return [{ field: key, value: `${deg}°`, allowed: '-60 to 90°', message: 'is no angle an outline can end at' }];
+          const wrong = deg === undefined ? [] : outside('angle', deg, ANGLE);
+          if (wrong.length > 0) return wrong;
           const { [key]: _, ...rest } = ends;
           changeOffsets({ ends: deg === undefined ? rest : { ...rest, [key]: deg } });
           return [];
@@ -203,10 +209,10 @@ export function OffsetsTool() {
         {busy && <span className="hint" role="status">Reading…</span>}
       </p>
       <FigureField
-        label="Tolerance" unit={unitSign(unit)} shown={lengthText(tolerance, unit === 'in16' ? 'in' : unit, 2)} allowed={`${TOLERANCE.min} to ${TOLERANCE.max} mm`}
+        label="Tolerance" unit={unitSign(unit)} shown={lengthText(tolerance, unit === 'in16' ? 'in' : unit, 2)} allowed={TOLERANCE}
         read={(typed) => readLength(typed, unit)}
         put={(value) => {
-          const wrong = range('tolerance', value, TOLERANCE);
+          const wrong = outside('tolerance', value, TOLERANCE);
           if (wrong.length === 0 && value !== undefined) changeOffsets({ tolerance: value });
           return wrong;
         }}

@@ -1,5 +1,6 @@
 /** The points of a line in figures: typed, made corners, added and taken out; and how its ends leave. */
 import { fieldRange } from '../../../geometry/design/fields';
+import { range, said } from '../../../geometry/said';
 import type { LineName } from '../../../geometry/shape/line';
 import { useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
@@ -52,7 +53,7 @@ function PointRow({ name, index, unit }: { readonly name: LineName; readonly ind
       </td>
       <td>
         <FigureField
-          bare label={`${title} ${kindOf(name).value}`} shown={lineText(name, v, unit, decimals)} allowed={`${min} to ${max}${inMm(name) ? ' mm' : ''}`}
+          bare label={`${title} ${kindOf(name).value}`} shown={lineText(name, v, unit, decimals)} allowed={range(min, max, inMm(name) ? 'mm' : 'count')}
           read={(text) => readValue(name, text, unit)} put={(value) => take(movePoint(present(), name, index, points[index].x, value ?? v))}
         />
       </td>
@@ -73,7 +74,7 @@ function EndFields({ name, end }: { readonly name: LineName; readonly end: End }
   const curve = design.lines[name];
   const set = endAngle(curve, end);
   const path = ['lines', name, name === 'outline' ? `${end}AngleDeg` : `${end}SlopeDeg`];
-  const range = fieldRange(path);
+  const angles = fieldRange(path);
   const shape = name === 'outline' ? endShape(design.lines.outline, end) : null;
   return (
     <div className="end-fields">
@@ -86,7 +87,7 @@ function EndFields({ name, end }: { readonly name: LineName; readonly end: End }
       )}
       <FigureField
         label={`${end === 'tail' ? 'Tail' : 'Nose'} ${name === 'outline' ? 'angle' : 'slope'}`} unit="°" placeholder={`free: ${fixed(presentAngle(curve, end), 1)}`}
-        shown={set === undefined ? '' : fixed(set, 1)} allowed={range ? `${range.min} to ${range.max}°, or nothing for a free end` : 'degrees'}
+        shown={set === undefined ? '' : fixed(set, 1)} allowed={angles ? said('{angles}, or nothing for a free end', { angles: range(angles.min, angles.max, 'deg') }) : 'degrees'}
         read={(text) => (text.trim() === '' ? undefined : readNumber(text))} put={(deg) => take(setEndAngle(present(), name, end, deg))}
       />
     </div>

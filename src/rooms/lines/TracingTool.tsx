@@ -1,11 +1,13 @@
 /** A picture of a plan under the outline or the rocker: laid by two known places, faded, taken away. */
 import type { LineName } from '../../../geometry/shape/line';
+import { range, size } from '../../../geometry/said';
 import type { Point } from '../../../geometry/shape/tracing';
 import { FilePick } from '../../ui/FilePick';
 import { useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
 import { fixed, lengthText, readLength, unitSign } from '../../say/units';
 import { FigureField } from '../../ui/fields';
+import { Fault } from '../../ui/Said';
 import { kindOf } from './kinds';
 import { useLines } from './lines';
 import { changeTracing, loadTracing, PICTURE_TYPES, placeTracing, removeTracing, type TracedLine, type Tracing, useTracing } from './tracing';
@@ -27,7 +29,7 @@ function Place({ line, tracing, which }: { readonly line: TracedLine; readonly t
   const unit = useUnits((state) => state.unit);
   const letter = 'AB'[which];
   const put = (axis: 0 | 1) => (value: number | undefined) => {
-    if (value === undefined || Math.abs(value) > 10_000) return [{ field: letter, value: String(value), allowed: '-10000 to 10000 mm', message: 'is no place on a board' }];
+    if (value === undefined || Math.abs(value) > 10_000) return [{ field: letter, value: value === undefined ? 'nothing' : size(value), allowed: range(-10_000, 10_000), message: 'is not a place on a board' }];
     const at: Point = axis === 0 ? [value, tracing.board[which][1]] : [tracing.board[which][0], value];
     changeTracing(line, { board: which === 0 ? [at, tracing.board[1]] : [tracing.board[0], at] });
     return [];
@@ -85,7 +87,7 @@ export function TracingTool({ name }: { readonly name: LineName }) {
             </tbody>
           </table>
           <p className="row-buttons"><button type="button" className="ruled strong" onClick={() => placeTracing(name)}>Bring onto the board</button></p>
-          {state.errors.map((error) => <p key={error.field} role="alert" className="field-error">{error.value}: {error.message}. Allowed: {error.allowed}.</p>)}
+          {state.errors.map((error) => <p key={error.field} role="alert" className="field-error"><Fault error={error} /></p>)}
           <label className="comb-scale">Strength
             <input type="range" min={0.1} max={1} step={0.05} value={tracing.opacity} onChange={(event) => changeTracing(name, { opacity: Number(event.target.value) })} />
           </label>

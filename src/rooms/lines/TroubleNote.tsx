@@ -3,7 +3,7 @@ import { usePlan } from '../../state/plan';
 import { kindOf, lineOfField } from './kinds';
 import type { Trouble } from './lines';
 import type { LineName } from '../../../geometry/shape/line';
-import { Fault } from '../../ui/Said';
+import { Fault, Said } from '../../ui/Said';
 
 /** Most errors shown at once. */
 const MOST = 3;
@@ -21,8 +21,8 @@ function fieldWords(field: string): string {
 export function TroubleNote({ trouble }: { readonly trouble: Trouble }) {
   return (
     <ul role="alert" className="trouble">
-      {trouble.errors.slice(0, MOST).map((error) => (
-        <li key={`${error.field} ${error.message}`}>
+      {trouble.errors.slice(0, MOST).map((error, i) => (
+        <li key={i}>
           {fieldWords(error.field)}: <Fault error={error} /> The last good board stays.
         </li>
       ))}
@@ -36,7 +36,7 @@ export function PlanTrouble({ name }: { readonly name: LineName }) {
   if (!failure || failure.field === undefined || lineOfField(failure.field) !== name) return null;
   return (
     <ul role="alert" className="trouble">
-      <li>{failure.message} What stage and ribbon show is the last board that could be planned.</li>
+      <li><Said text={failure.message} /> What stage and ribbon show is the last board that could be planned.</li>
     </ul>
   );
 }

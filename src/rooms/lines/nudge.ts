@@ -1,5 +1,7 @@
 /** Moving, adding and taking out by keys. A key held down is one step of history, made when it is let go. */
 import type { KeyboardEvent } from 'react';
+import type { FieldError } from '../../../geometry/errors';
+import { size as given } from '../../../geometry/said';
 import { isOutline, type LineName } from '../../../geometry/shape/line';
 import { shownDesign, useDesign } from '../../state/design';
 import type { Unit } from '../../say/units';
@@ -62,7 +64,7 @@ function move(line: LineName, index: number, [right, up]: readonly [number, numb
   const size = sizeOf(event);
   const p = pointsOf(curve)[index];
   if (right !== 0 && !stationMoves(curve, index)) {
-    const error = { field: `lines.${line}.points[${index}].x`, value: index === 0 ? 'the tail' : 'the nose', allowed: index === 0 ? '0 mm' : 'the outline’s end', message: index === 0 ? 'is station 0 and stays' : 'is moved on the outline' };
+    const error: FieldError = { field: `lines.${line}.points[${index}].x`, value: index === 0 ? 'the tail' : 'the nose', allowed: index === 0 ? given(0) : 'the outline’s end', message: index === 0 ? 'is station 0 and stays' : 'is moved on the outline' };
     useLines.getState().set({ trouble: { line, errors: [error] } });
     return;
   }

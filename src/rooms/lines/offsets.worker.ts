@@ -1,7 +1,6 @@
 /** Reads a table of offsets and fits lines to it, off the main thread: ten thousand rows take seconds. */
-import type { FieldError } from '../../../geometry/design/fields';
 import type { Design } from '../../../geometry/design/schema';
-import { BuildError } from '../../../geometry/errors';
+import { BuildError, whatOf, type FieldError } from '../../../geometry/errors';
 import type { OffsetTable, OffsetColumn } from '../../../geometry/shape/offsets';
 import { type FitMiss, fitOffsets, withOffsets } from '../../../geometry/shape/offsetsFit';
 import { type OffsetsError, type OffsetsReading, type OffsetsReadOptions, parseOffsets } from '../../../geometry/shape/offsetsRead';
@@ -41,8 +40,7 @@ self.onmessage = ({ data: { id, text, options, tolerance, ends, design } }: Mess
     else answer({ id, step: 'unfit', errors: fitted.errors });
   } catch (error) {
     const wrong: FieldError = error instanceof BuildError
-      ? { field: error.field, value: error.value, allowed: error.allowed, message: error.reason }
-      : { field: 'offsets', value: '', allowed: 'a table that makes a board', message: error instanceof Error ? error.message : String(error) };
+      ? error.fault : { field: 'offsets', value: '', allowed: 'a table that makes a board', message: whatOf(error) };
     answer({ id, step: 'unfit', errors: [wrong] });
   }
 };

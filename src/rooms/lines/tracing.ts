@@ -4,7 +4,8 @@
  */
 import { create } from 'zustand';
 import { shorten } from '../../../geometry/design/fields';
-import { type Point, type Similarity, type TracingError, tracingSimilarity } from '../../../geometry/shape/tracing';
+import type { FieldError } from '../../../geometry/errors';
+import { type Point, type Similarity, tracingSimilarity } from '../../../geometry/shape/tracing';
 
 export type TracedLine = 'outline' | 'rocker';
 
@@ -27,7 +28,7 @@ interface TracingState {
   readonly outline: Tracing | null;
   readonly rocker: Tracing | null;
   readonly loading: boolean;
-  readonly errors: readonly TracingError[];
+  readonly errors: readonly FieldError[];
   readonly refused: string | null;
 }
 

@@ -1,17 +1,15 @@
 /** One caliper reading at a rib: large to type, with what it should be beside it and what is wrong under it. */
-import { type readingRange } from '../../../geometry/trust/asBuilt';
+import { range, said, size } from '../../../geometry/said';
 import type { ReadingField as Field, ReadingFlag } from '../../../geometry/trust/types';
 import { FigureField } from '../../ui/fields';
-import { Said } from '../../ui/Said';
-import { lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../../say/units';
+import { Fault } from '../../ui/Said';
+import { lengthText, readLength, type Unit, unitSign } from '../../say/units';
 import { READING_WORDS, signed } from '../../say/bands';
 
 interface ReadingFieldProps {
   readonly field: Field;
   readonly value: number | undefined;
   readonly drawn: number;
-  /** What may be right, mm. */
-  readonly range: ReturnType<typeof readingRange>;
   /** The greatest the file takes, mm. */
   readonly most: number;
   readonly flags: readonly ReadingFlag[];
@@ -21,17 +19,17 @@ interface ReadingFieldProps {
   readonly onEnter: () => void;
 }
 
-export function ReadingInput({ field, value, drawn, range, most, flags, unit, onPut, onEnter }: ReadingFieldProps) {
+export function ReadingInput({ field, value, drawn, most, flags, unit, onPut, onEnter }: ReadingFieldProps) {
   const { label, how } = READING_WORDS[field];
   const mm = (v: number) => lengthText(v, unit, 2);
-  const allowed = `0 to ${lengthWithUnit(most, unit)}, or nothing`;
+  const allowed = said('{sizes}, or nothing', { sizes: range(0, most) });
   return (
     <div className="reading" data-reading={field}>
       <FigureField
         label={label} shown={value === undefined ? '' : mm(value)} unit={unitSign(unit)} placeholder={mm(drawn)} allowed={allowed}
         onEnter={onEnter} read={(text) => (text.trim() === '' ? undefined : readLength(text, unit))}
         put={(next) => {
-          if (next !== undefined && (next < 0 || next > most)) return [{ field: label, value: lengthWithUnit(next, unit), allowed, message: 'is no size for this' }];
+          if (next !== undefined && (next < 0 || next > most)) return [{ field: label, value: size(next), allowed, message: 'is not a size for this' }];
           onPut(next);
           return [];
         }}
@@ -43,11 +41,7 @@ export function ReadingInput({ field, value, drawn, range, most, flags, unit, on
           {value !== undefined && <b data-off={field}> {signed(value - drawn, mm)}</b>}
         </span>
       </p>
-      {flags.map((flag) => (
-        <p key={flag.message} className="reading-flag" role="alert">
-          <b>{lengthWithUnit(value ?? 0, unit, 2)}</b> <Said text={flag.message} />. Allowed: {flag.allowed === 'no reading' ? flag.allowed : `${mm(range.min)} to ${lengthWithUnit(range.max, unit, 2)}`}.
-        </p>
-      ))}
+      {flags.map((flag) => <p key={flag.field} className="reading-flag" role="alert"><Fault error={flag} /></p>)}
     </div>
   );
 }

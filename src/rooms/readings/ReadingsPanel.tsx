@@ -1,6 +1,6 @@
 /** As built: caliper readings typed rib by rib, and the plan ahead corrected by them. The design stays as it was drawn. */
 import { useEffect, useRef } from 'react';
-import { expectedReadings, readingRange } from '../../../geometry/trust/asBuilt';
+import { expectedReadings } from '../../../geometry/trust/asBuilt';
 import { READING_FIELDS, READING_MOST } from '../../../geometry/trust/readings';
 import type { Plan, RibAtRail, Side } from '../../../geometry/types';
 import { FilePick } from '../../ui/FilePick';
@@ -15,7 +15,7 @@ import { Corrected } from './Corrected';
 import { ReadingInput } from './ReadingField';
 import { claimReadings, clearReadings, openReadings, readingsText, setReading, useBuilt, useReadings } from '../../work/readings';
 import '../../ui/trust.css';
-import { Fault } from '../../ui/Said';
+import { Fault, Said } from '../../ui/Said';
 
 const SIDES: readonly { readonly id: Side; readonly label: string }[] = [
   { id: 'starboard', label: 'Starboard' },
@@ -72,7 +72,7 @@ function RibReadings({ plan, rib }: { readonly plan: Plan; readonly rib: RibAtRa
     <div ref={form} role="group" aria-label={`Readings at rib ${rib.index + 1}, ${side}`}>
       {READING_FIELDS.filter((field) => field !== 'tab' || rib.hasTab || own?.tab !== undefined).map((field) => (
         <ReadingInput
-          key={`${rib.index} ${side} ${field}`} field={field} value={own?.[field]} drawn={drawn[field]} range={readingRange(plan, field, drawn[field])}
+          key={`${rib.index} ${side} ${field}`} field={field} value={own?.[field]} drawn={drawn[field]}
           most={READING_MOST[field]} unit={unit} flags={built?.flags.filter((flag) => flag.rib === rib.index && flag.reading === field) ?? []}
           onEnter={goOn} onPut={(value) => setReading(rib.index + 1, side, field, value)}
         />
@@ -94,8 +94,8 @@ function Verdict({ plan }: { readonly plan: Plan }) {
   const left = built ? built.flags.length - strange.length : 0;
   return (
     <>
-      {trouble && <p role="alert" className="field-error">{trouble}</p>}
-      {failure && <p role="alert" className="reading-flag"><b>No plan as built.</b> {failure}</p>}
+      {trouble && <p role="alert" className="field-error"><Said text={trouble} /></p>}
+      {failure && <p role="alert" className="reading-flag"><b>No plan as built.</b> <Said text={failure} /></p>}
       <p className="built-note" role="status">
         {count === 0 && 'Nothing is measured on this side yet. Type what the caliper reads; what is not measured is taken as drawn.'}
         {count > 0 && busy && 'Correcting the plan…'}
@@ -103,11 +103,11 @@ function Verdict({ plan }: { readonly plan: Plan }) {
       </p>
       {strange.length > 0 && (
         <div className="reading-flag">
-          {strange.map((flag) => <p key={flag.field}><b>{flag.field} {flag.value}</b>: {flag.message} (this one is {flag.allowed}).</p>)}
+          {strange.map((flag) => <p key={flag.field}><b>{flag.field} <Said text={flag.value} /></b>: <Said text={flag.message} /> (this one is <Said text={flag.allowed} />).</p>)}
           <button type="button" className="ruled" onClick={claimReadings}>They belong to this board</button>
         </div>
       )}
-      {others.map((flag) => <p key={`${flag.field} ${flag.message}`} className="reading-flag"><b>{flag.field}:</b> <Fault error={flag} /></p>)}
+      {others.map((flag) => <p key={flag.field} className="reading-flag"><b>{flag.field}:</b> <Fault error={flag} /></p>)}
     </>
   );
 }

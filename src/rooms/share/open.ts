@@ -5,6 +5,7 @@
 import { writeDesign } from '../../../geometry/design/write';
 import type { Design } from '../../../geometry/design/schema';
 import type { FieldError } from '../../../geometry/design/fields';
+import { range, size } from '../../../geometry/said';
 import { useBuild } from '../../state/build';
 import { listBoards } from '../../state/database';
 import { beginBoard, takeFromShelf } from '../../state/keep';
@@ -67,7 +68,7 @@ export async function openLink(): Promise<void> {
     useView.getState().moveTo(s);
     whenPlanned((run) => {
       // The cursor stands at the rail's end; the link asked for more.
-      if (s > run + 0.05) refuse([{ field: 's', value: `${s} mm`, allowed: `0 to ${run.toFixed(1)} mm`, message: 'lies off this rail' }]);
+      if (s > run + 0.05) refuse([{ field: 's', value: size(s), allowed: range(0, run, 'mm', 1), message: 'lies off this rail' }]);
     });
   }
   if (step !== undefined) {

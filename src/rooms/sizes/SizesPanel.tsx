@@ -1,9 +1,11 @@
 /** The construction's main sizes: each a field and a slider, planned as they move. */
 import { useState } from 'react';
-import { allowedText, type FieldError, fieldRange } from '../../../geometry/design/fields';
+import { allowedAt, fieldRange } from '../../../geometry/design/fields';
+import type { FieldError } from '../../../geometry/errors';
 import type { Design } from '../../../geometry/design/schema';
 import { evenRibs } from '../../../geometry/frame/spacing';
 import type { ReadResult } from '../../../geometry/design/read';
+import { range, type Said, size as given } from '../../../geometry/said';
 import { shownDesign, useDesign } from '../../state/design';
 import { type SizePath, sizeAt, withRibs, withSize } from '../../state/edits';
 import { boardLength } from '../../state/starters';
@@ -68,7 +70,7 @@ interface FieldProps {
   readonly high: number;
   readonly step: number;
   readonly count?: boolean;
-  readonly allowed: string;
+  readonly allowed: Said;
   /** Puts a value into the design, checked. */
   readonly put: (value: number) => ReadResult;
 }
@@ -90,7 +92,7 @@ function SizeField({ id, label, value, low, high, step, count, allowed, put }: F
     if (typed === null) return;
     const next = count ? Number(typed.replace(',', '.')) : readLength(typed, unit);
     if (next === null || !Number.isFinite(next) || typed.trim() === '') {
-      setErrors([{ field: label, value: `“${typed}”`, allowed, message: count ? 'is no number' : 'is no length' }]);
+      setErrors([{ field: label, value: `“${typed}”`, allowed, message: count ? 'is not a number' : 'is not a length' }]);
     } else if (next === value || tryPut(next, commit)) {
       setTyped(null);
       if (next === value) setErrors([]);
@@ -124,8 +126,8 @@ function SizeField({ id, label, value, low, high, step, count, allowed, put }: F
       />
       {errors.length > 0 && (
         <ul role="alert" id={`${id}-error`} className="field-error">
-          {errors.slice(0, 3).map((error) => (
-            <li key={`${error.field} ${error.message}`}>
+          {errors.slice(0, 3).map((error, i) => (
+            <li key={i}>
               {error.field} <Fault error={error} /> The last good board stays.
             </li>
           ))}
@@ -146,6 +148,8 @@ export function SizesPanel() {
   const design = useDesign(shownDesign);
   const length = boardLength(design);
   const spacing = spacingOf(design);
+  // Wider than the board is long, and not even one rib stands.
+  const spacings = range(80, length, 'mm', 0);
   return (
     <section className="panel" aria-label="Sizes">
       <h2>Sizes</h2>
@@ -153,12 +157,12 @@ export function SizesPanel() {
         <fieldset key={title}>
           <legend>{title}</legend>
           {sizes.map((size) => {
-            const range = fieldRange(size.path.split('.'));
+            const held = fieldRange(size.path.split('.'));
             return (
               <SizeField
                 key={size.path} id={size.path} label={size.label} value={sizeAt(design, size.path)} count={size.count}
-                low={Math.max(size.low, range?.min ?? size.low)} high={Math.min(size.high, range?.max ?? size.high)} step={size.step}
-                allowed={allowedText(size.path.split('.'))} put={(value) => withSize(useDesign.getState().design, size.path, value)}
+                low={Math.max(size.low, held?.min ?? size.low)} high={Math.min(size.high, held?.max ?? size.high)} step={size.step}
+                allowed={allowedAt(size.path.split('.'))} put={(value) => withSize(useDesign.getState().design, size.path, value)}
               />
             );
           })}
@@ -167,12 +171,11 @@ export function SizesPanel() {
       <fieldset>
         <legend>Ribs</legend>
         <SizeField
-          id="rib-spacing" label="Rib spacing" value={spacing} low={80} high={500} step={5} allowed={`80 to ${Math.round(length)} mm`}
+          id="rib-spacing" label="Rib spacing" value={spacing} low={80} high={500} step={5} allowed={spacings}
           put={(value) => {
             const ribs = evenRibs(length, value);
-            if (value < 80 || ribs.length === 0) {
-              const error = { field: 'Rib spacing', value: `${value} mm`, allowed: `80 to ${Math.round(length - 180)} mm`, message: 'gives no sound set of ribs' };
-              return { ok: false, errors: [error] };
+            if (value < spacings.value[0] || ribs.length === 0) {
+              return { ok: false, errors: [{ field: 'Rib spacing', value: given(value), allowed: spacings, message: 'gives no sound set of ribs' }] };
             }
             return withRibs(useDesign.getState().design, ribs);
           }}

@@ -9,6 +9,7 @@ import { useUnits } from '../../state/unit';
 import { useView } from '../../state/view';
 import '../../ui/trials.css';
 import { Working } from '../../ui/Working';
+import { Said } from '../../ui/Said';
 import { ask, leversOf, newWish, seek, stopSeeking, useWishes } from './targets';
 import { Verdict } from './Verdict';
 import './targets.css';
@@ -117,7 +118,7 @@ export function WishesPanel() {
       <div className="buttons"><button type="button" className="ruled strong" disabled={none || working} onClick={() => void seek()}>Find the least change</button></div>
       {none && <p className="hint">{wishes.length === 0 ? 'Nothing is wished for.' : 'Nothing may be changed: choose a lever.'}</p>}
       {working && <Progress />}
-      {failure && <p role="alert" className="field-error">{failure}</p>}
+      {failure && <p role="alert" className="field-error"><Said text={failure} /></p>}
       {result && <Verdict result={result} />}
     </section>
   );

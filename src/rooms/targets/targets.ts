@@ -4,6 +4,8 @@ import type { Design } from '../../../geometry/design/schema';
 import type { SolveProgress, Solution } from '../../../geometry/search/solve';
 import type { LeverId } from '../../../geometry/search/levers';
 import { LEVERS_FOR, type Sense, type Target } from '../../../geometry/search/targets';
+import { whatOf } from '../../../geometry/errors';
+import type { Said } from '../../../geometry/said';
 import { acceptProposal, propose, refuseProposal, useProposal } from '../../state/proposal';
 import { useDesign } from '../../state/design';
 import { Stopped } from '../../work/thread';
@@ -20,7 +22,7 @@ interface WishState {
   readonly of: Design | null;
   /** What became of the proposal. */
   readonly ended: 'accepted' | 'refused' | null;
-  readonly failure: string | null;
+  readonly failure: Said | null;
 }
 
 export const useWishes = create<WishState>()(() => ({
@@ -68,7 +70,7 @@ export async function seek(): Promise<void> {
     useWishes.setState({ result, of: design, working: false });
     if (result.verdict === 'met') show();
   } catch (error) {
-    useWishes.setState({ working: false, failure: error instanceof Stopped ? 'Stopped before anything was found.' : error instanceof Error ? error.message : String(error) });
+    useWishes.setState({ working: false, failure: error instanceof Stopped ? 'Stopped before anything was found.' : whatOf(error) });
   }
 }
 

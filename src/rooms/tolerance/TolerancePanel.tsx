@@ -1,6 +1,6 @@
 /** Tolerance: the spread of each size, what it does to stops and figures, and what to hold tight. */
 import { useState } from 'react';
-import { allowedText, type FieldError } from '../../../geometry/design/fields';
+import { allowedAt, type FieldError } from '../../../geometry/design/fields';
 import { checkDesign } from '../../../geometry/design/read';
 import type { Design } from '../../../geometry/design/schema';
 import type { Matter, ToleranceBands, ToleranceMethod } from '../../../geometry/trust/types';
@@ -16,6 +16,7 @@ import { Working } from '../../ui/Working';
 import { askBands, resumeBands, stopBands, useBands } from '../../work/bands';
 import '../../ui/trust.css';
 import { figureText, measureText, quantityText, spreadText } from '../../say/bands';
+import { Said } from '../../ui/Said';
 
 type SpreadField = keyof Design['spread'];
 
@@ -61,7 +62,7 @@ function Spreads() {
       <legend>Spread of each size, plus and minus</legend>
       {SPREADS.map(({ field, label }) => (
         <FigureField
-          key={field} label={label} shown={lengthText(spread[field], unit, 2)} unit={unitSign(unit)} allowed={allowedText(['spread', field])}
+          key={field} label={label} shown={lengthText(spread[field], unit, 2)} unit={unitSign(unit)} allowed={allowedAt(['spread', field])}
           read={(text) => readLength(text, unit)} put={put(field)}
         />
       ))}
@@ -109,7 +110,7 @@ function Method() {
         />
       )}
       {stopped && <p className="hint">Stopped. <button type="button" className="go" onClick={resumeBands}>Go on</button></p>}
-      {failure && <p role="alert" className="field-error">{failure}</p>}
+      {failure && <p role="alert" className="field-error"><Said text={failure} /></p>}
       <p className="shown-method" data-method={bands?.method}>{shown}</p>
     </fieldset>
   );

@@ -1,6 +1,8 @@
 /** How far figures may fall, and the board as it was measured: plus and minus, readings, corrected figures. */
 import type { Band } from '../../../../geometry/trust/types';
+import { said } from '../../../../geometry/said';
 import { READING_FIELDS } from '../../../../geometry/trust/readings';
+import { textOf } from '../../../say/said';
 import { angleText } from '../../../say/units';
 import { measuredRibs, methodText, type MeasuredSide, type Trust } from '../../trust';
 import { len, lenUnit, signOf, type Kit } from './kit';
@@ -84,7 +86,9 @@ function sideChapter(kit: Kit, record: NonNullable<Trust['measured']>['record'],
   ], read.map(({ rib, read: r, drawn }) => [
     String(rib), ...READING_FIELDS.map((field) => (r[field] === undefined ? '–' : `${mm(r[field])} (${mm(drawn[field])})`)),
   ]), { size: 10.5 });
-  for (const flag of built.flags) flow.text(`MIND: ${flag.field}, ${flag.value}: ${flag.message}. Allowed: ${flag.allowed}.`, 10, 'bold');
+  for (const { field, value, message, allowed } of built.flags) {
+    flow.text(textOf(said('CHECK: {field}, {value}: {message}. Allowed: {allowed}.', { field, value, message, allowed }), kit.stamp.unit), 10, 'bold');
+  }
 }
 
 /** All that was measured, a chapter a side. */

@@ -1,0 +1,54 @@
+/** What the kernel says, as text in the maker's unit: the one place where that is done. */
+import { tell, type Dimension, type Figure, type Said } from '../../geometry/said';
+import { angleText, fixed, lengthText, unitSign, type Unit } from './units';
+
+/** A number as it stands, to four decimals at most. */
+const asGiven = (value: number, most = 4): string => (Number.isFinite(value) ? String(Number(value.toFixed(most)) + 0).replace('-', '−') : '–');
+
+/** A number told with its decimals, or as it stands. */
+const number = (value: number, decimals: number | undefined, most?: number): string =>
+  decimals === undefined ? asGiven(value, most) : Number.isFinite(value) ? fixed(value, decimals) : '–';
+
+function bare(value: number, { of, decimals }: Figure, unit: Unit): string {
+  switch (of) {
+    case 'mm':
+      return unit === 'mm' && decimals === undefined ? asGiven(value, 2) : lengthText(value, unit, decimals);
+    case 'rad':
+      return angleText(value, decimals);
+    case 'share':
+    case 'strain':
+      return number(100 * value, decimals, 2);
+    default:
+      return number(value, decimals);
+  }
+}
+
+/** The sign behind a figure; degrees of a file carry theirs, those of an angle are told with it. */
+const sign = (of: Dimension, unit: Unit): string => {
+  switch (of) {
+    case 'mm':
+      return ` ${unitSign(unit)}`;
+    case 'deg':
+      return '°';
+    case 'share':
+    case 'strain':
+      return ' %';
+    case 'rad':
+    case 'count':
+      return '';
+    default:
+      return ` ${of}`;
+  }
+};
+
+/** A figure with its unit, told once however many there are. */
+function figureText(figure: Figure, unit: Unit): string {
+  const texts = [figure.value].flat().map((value) => {
+    const text = bare(value, figure, unit);
+    return figure.signed && value > 0 && /[1-9]/.test(text) ? `+${text}` : text;
+  });
+  return `${texts.join(` ${figure.between ?? 'to'} `)}${sign(figure.of, unit)}`;
+}
+
+/** Anything said, as text. */
+export const textOf = (what: Said, unit: Unit): string => tell(what, (figure) => figureText(figure, unit));
