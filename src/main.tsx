@@ -21,7 +21,7 @@ import { startReadings } from './work/readings';
 await startKeeping();
 await startLinks();
 startPlanner();
-void startParts();
+startParts();
 startBands();
 startReadings();
 setProbe();

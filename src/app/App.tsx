@@ -63,7 +63,7 @@ function useDrop(): boolean {
 export function App() {
   useKeys();
   const over = useDrop();
-  const plan = usePlan((state) => state.plan);
+  const plan = usePlan();
   const { theme, panel } = useView();
   const unit = useUnits((state) => state.unit);
   useEffect(() => {

@@ -1,5 +1,6 @@
 /** What went wrong, and what was noticed: a refused file, a board that cannot be planned. */
 import { useFile } from '../state/boardFile';
+import { useJobs } from '../state/jobs';
 import { usePlan } from '../state/plan';
 import { Said } from '../ui/Said';
 import './notices.css';
@@ -33,8 +34,8 @@ export function FileNotice() {
 }
 
 export function PlanNotice() {
-  const failure = usePlan((state) => state.failure);
-  const plan = usePlan((state) => state.plan);
+  const failure = useJobs((jobs) => jobs.plan.failure);
+  const plan = usePlan();
   if (!failure) return null;
   return (
     <div className="plan-failure" role="alert">

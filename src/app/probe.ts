@@ -4,8 +4,8 @@
  */
 import { sectionAt } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
-import { useParts } from '../work/parts';
-import { usePlan } from '../state/plan';
+import { isBusy, jobNow, madeOf } from '../state/jobs';
+import { planNow } from '../state/plan';
 import { bevelScale, type BevelScale } from '../say/ramp';
 import { cursorRun } from '../state/station';
 import { useView } from '../state/view';
@@ -53,18 +53,19 @@ declare global {
 
 const probe: Probe = {
   state() {
-    const { plan, ms, busy } = usePlan.getState();
-    if (!plan) return null;
+    const { result, status } = jobNow('plan');
+    if (!result) return null;
+    const { plan, ms } = result;
     const s = cursorRun(plan, useView.getState().s);
     const { min, max } = plan.rail.range.bevel;
     return {
       board: plan.design.name, s, x: sectionAt(plan, s).x, length: plan.hull.length, run: plan.rail.face.length,
       rows: plan.rail.rows.length, stops: stopsOf(plan.rail).map(({ s: at }) => at),
-      bevel: { min, max }, scale: bevelScale(plan), planMs: ms, busy, parts: useParts.getState().of === plan,
+      bevel: { min, max }, scale: bevelScale(plan), planMs: ms, busy: isBusy({ status }), parts: madeOf(jobNow('parts'), plan) !== null,
     };
   },
   capAt(s) {
-    const { plan } = usePlan.getState();
+    const plan = planNow();
     if (!plan) return null;
     const c = sectionAt(plan, s);
     const outer = Math.max(c.capBottom, Math.min(c.capTop, c.deckFace));

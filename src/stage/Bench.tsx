@@ -2,7 +2,7 @@
 import { useEffect, useMemo } from 'react';
 import { BufferAttribute, BufferGeometry, type Matrix4 } from 'three';
 import type { Plan } from '../../geometry/types';
-import type { InkedBody } from '../state/plan';
+import type { InkedBody } from '../state/jobKinds';
 import { BodyMesh, noRaycast } from './BodyMesh';
 import { benchHeight } from './frame';
 import { ruleMaterial, shadowMaterial } from './materials';

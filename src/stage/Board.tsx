@@ -4,7 +4,7 @@ import { useCallback, useEffect, useLayoutEffect, useMemo } from 'react';
 import { useBuild } from '../state/build';
 import { nearestRun } from '../../geometry/rail/query';
 import type { PartKind, Plan } from '../../geometry/types';
-import type { InkedBody } from '../state/plan';
+import type { InkedBody } from '../state/jobKinds';
 import { bevelScale } from '../say/ramp';
 import { useView } from '../state/view';
 import { Arriving } from './Arriving';

@@ -3,7 +3,7 @@ import { useThree } from '@react-three/fiber';
 import { useLayoutEffect } from 'react';
 import { BufferAttribute, BufferGeometry, type Material } from 'three';
 import type { Mesh } from '../../geometry/types';
-import type { InkedBody } from '../state/plan';
+import type { InkedBody } from '../state/jobKinds';
 import { useFacesAndLines } from './useFacesAndLines';
 
 /** Puts an array into an attribute: copied over where the length agrees, a new attribute where not. */

@@ -5,7 +5,7 @@ import { type ComponentRef, useEffect, useEffectEvent, useLayoutEffect, useRef }
 import { MathUtils, type OrthographicCamera, Spherical, Vector3 } from 'three';
 import { sectionAt } from '../../geometry/rail/query';
 import type { Plan } from '../../geometry/types';
-import type { InkedBody } from '../state/plan';
+import type { InkedBody } from '../state/jobKinds';
 import { cursorRun } from '../state/station';
 import { useView, type ViewName } from '../state/view';
 import { boardBounds, toStage } from './frame';

@@ -3,7 +3,8 @@ import { Canvas, useThree } from '@react-three/fiber';
 import { type RefObject, useEffect, useLayoutEffect, useMemo, useRef } from 'react';
 import type { Plan, SectionDrawing } from '../../geometry/types';
 import { useBuild } from '../state/build';
-import { usePlan, type InkedBody } from '../state/plan';
+import type { InkedBody } from '../state/jobKinds';
+import { useJobs } from '../state/jobs';
 import { bevelScale } from '../say/ramp';
 import { useStation } from '../state/station';
 import { useUnits } from '../state/unit';
@@ -100,8 +101,10 @@ function useAnchors(plan: Plan | null, bodies: readonly InkedBody[], drawing: Se
   }, [plan, drawing, unit, fixed, cut]);
 }
 
+const NOTHING = { plan: null, bodies: [] } as const;
+
 export function Stage() {
-  const { plan, bodies } = usePlan();
+  const { plan, bodies } = useJobs((jobs) => jobs.plan.result) ?? NOTHING;
   const { view, ask } = useView();
   const mapped = useMapped();
   const drawing = useStation();

@@ -4,7 +4,7 @@
  */
 import { Box3, Matrix4, Vector3 } from 'three';
 import type { Plan } from '../../geometry/types';
-import type { InkedBody } from '../state/plan';
+import type { InkedBody } from '../state/jobKinds';
 
 /** Bench below the board's lowest point, mm. */
 const BENCH_DROP = 14;

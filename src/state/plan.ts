@@ -1,30 +1,18 @@
-/** The plan on the screen: what the planner last made of the shown design, and why it could not where it could not. */
-import { create } from 'zustand';
-import type { Said } from '../../geometry/said';
-import type { Body, Plan } from '../../geometry/types';
+/** The plan on the screen: the last that could be made of a shown design. */
+import type { Plan } from '../../geometry/types';
+import { jobNow, useJobs } from './jobs';
 
-/** A body and the vertex pairs of its ink lines. */
-export interface InkedBody extends Body {
-  readonly ink: Uint32Array;
+/** The plan of the shown design; null until the first. */
+export const usePlan = (): Plan | null => useJobs(({ plan }) => plan.result?.plan ?? null);
+
+/** The plan as it stands now. */
+export const planNow = (): Plan | null => jobNow('plan').result?.plan ?? null;
+
+/** Calls with the plan there is and with every new one. */
+export function eachPlan(then: (plan: Plan) => void): void {
+  const now = planNow();
+  if (now) then(now);
+  useJobs.subscribe(({ plan: { result } }, { plan: before }) => {
+    if (result && result.plan !== before.result?.plan) then(result.plan);
+  });
 }
-
-/** Why a design that reads could not be planned. */
-export interface PlanFailure {
-  readonly message: Said;
-  readonly field?: string;
-}
-
-interface PlanState {
-  /** The last plan that could be made, with its bodies; null until the first. */
-  readonly plan: Plan | null;
-  readonly bodies: readonly InkedBody[];
-  /** Why the newest design could not be planned; null where it could. */
-  readonly failure: PlanFailure | null;
-  /** Time of the last planBoard call in the worker, ms. */
-  readonly ms: number;
-  /** A plan is being made. */
-  readonly busy: boolean;
-}
-
-/** The plan of the shown design. */
-export const usePlan = create<PlanState>()(() => ({ plan: null, bodies: [], failure: null, ms: 0, busy: true }));

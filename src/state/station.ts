@@ -4,7 +4,7 @@ import { sectionDrawing } from '../../geometry/rail/query';
 import type { Plan, SectionDrawing } from '../../geometry/types';
 import { useUnits } from './unit';
 import type { Unit } from '../say/units';
-import { usePlan } from './plan';
+import { planNow, usePlan } from './plan';
 import { useView } from './view';
 
 /** The cursor's run on this plan: where it was put, or the widest point to begin with. Never off the rail. */
@@ -18,7 +18,7 @@ export function cursorRun(plan: Plan, s: number): number {
 
 /** The section under the cursor, or null before the first plan. */
 export function useStation(): SectionDrawing | null {
-  const plan = usePlan((state) => state.plan);
+  const plan = usePlan();
   const s = useView((state) => state.s);
   return useMemo(() => (plan ? sectionDrawing(plan, cursorRun(plan, s)) : null), [plan, s]);
 }
@@ -30,7 +30,7 @@ export function fineStep(unit: Unit): number {
 
 /** Moves the cursor by a run, mm, staying on the rail. */
 export function stepBy(run: number): void {
-  const { plan } = usePlan.getState();
+  const plan = planNow();
   if (!plan) return;
   const { s, moveTo } = useView.getState();
   moveTo(cursorRun(plan, cursorRun(plan, s) + run));
@@ -43,7 +43,7 @@ export function stepFine(way: 1 | -1): void {
 
 /** Moves the cursor to the next rib toward the nose (1) or the tail (-1), if there is one. */
 export function stepRib(way: 1 | -1): void {
-  const { plan } = usePlan.getState();
+  const plan = planNow();
   if (!plan) return;
   const { s, moveTo } = useView.getState();
   const now = cursorRun(plan, s);

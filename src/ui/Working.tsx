@@ -1,17 +1,31 @@
-/** Work under way on another thread: what it is, how far, and the way to stop it. Shown once it has taken a moment. */
+/** A job as the maker sees it: what is under way and how far, the way to stop it, and what became of it where it came to nothing. */
 import { useEffect, useState } from 'react';
+import type { JobKey, Stage } from '../state/jobKinds';
+import { isBusy, type Job, useJob } from '../state/jobs';
+import { resumeJob, stopJob } from '../work/jobs';
+import { Said } from './Said';
 
 /** Work shorter than this is not worth a bar, ms. */
 const MOMENT = 300;
 
-interface WorkingProps {
+/** What is under way in words, and how far it is, 0 to 1, where that is known. */
+interface Told {
   readonly text: string;
-  /** 0 to 1 where it is known. */
   readonly share?: number;
-  readonly onStop: () => void;
 }
 
-export function Working({ text, share, onStop }: WorkingProps) {
+interface WorkingProps<K extends JobKey> {
+  readonly job: K;
+  readonly tell: (job: Job<K>) => Told;
+  /** Said where it was stopped. */
+  readonly stopped?: string;
+  /** Said before the reason where it failed. */
+  readonly failed?: string;
+  /** Begins it again, where more than its result is waited for. */
+  readonly again?: () => void;
+}
+
+function Bar({ text, share, onStop }: Told & { readonly onStop: () => void }) {
   const [shown, setShown] = useState(false);
   useEffect(() => {
     const timer = setTimeout(() => setShown(true), MOMENT);
@@ -24,5 +38,21 @@ export function Working({ text, share, onStop }: WorkingProps) {
       <span role="status">{text}</span>
       <button type="button" className="ruled" onClick={onStop}>Stop</button>
     </div>
+  );
+}
+
+/** For work of several parts: what is made, and which part of it now. */
+export const stagesOf = (what: string) => ({ progress }: { readonly progress: Stage | null }): Told =>
+  ({ text: progress?.title ? `${what}: ${progress.title}` : what, share: progress?.share ?? 0 });
+
+export function Working<K extends JobKey>({ job: key, tell, stopped = 'Stopped.', failed, again = () => resumeJob(key) }: WorkingProps<K>) {
+  const job = useJob(key);
+  if (isBusy(job)) return <Bar {...tell(job)} onStop={() => stopJob(key)} />;
+  if (job.status === 'stopped') return <p className="hint" role="status">{stopped} <button type="button" className="go" onClick={() => again()}>Go on</button></p>;
+  if (job.status !== 'failed' || !job.failure) return null;
+  return (
+    <p className="field-error" role="alert">
+      {failed && <b>{failed} </b>}<Said text={job.failure.message} /> <button type="button" className="go" onClick={() => again()}>Try again</button>
+    </p>
   );
 }

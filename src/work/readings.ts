@@ -3,7 +3,7 @@
  * by it. The design is not touched by a reading.
  */
 import { create } from 'zustand';
-import { fieldErrorLine, whatOf, type FieldError } from '../../geometry/errors';
+import { fieldErrorLine, type FieldError } from '../../geometry/errors';
 import { said, type Said } from '../../geometry/said';
 import { noReadings, readReadings, type Reading, type Readings, writeReadings } from '../../geometry/trust/readings';
 import type { AsBuilt, ReadingField } from '../../geometry/trust/types';
@@ -12,10 +12,9 @@ import { getReadings, putReadings } from '../state/database';
 import { useKeep } from '../state/keep';
 import { useFile } from '../state/boardFile';
 import { useDesign } from '../state/design';
-import { usePlan } from '../state/plan';
-import { Stopped } from './thread';
-import type { Built } from './trialJobs';
-import { studyThread } from './trials';
+import { useMade } from '../state/jobs';
+import { eachPlan, planNow } from '../state/plan';
+import { dropJob, runJob } from './jobs';
 
 interface ReadingsState {
   /** The shelf's id of the board the record belongs to; '' before the first. */
@@ -25,21 +24,13 @@ interface ReadingsState {
   readonly side: Side;
   /** The corrected rail is drawn over the designed one. */
   readonly shown: boolean;
-  readonly built: Built | null;
-  /** The plan the correction belongs to. */
-  readonly of: Plan | null;
-  readonly busy: boolean;
-  /** Why no corrected plan can be made. */
-  readonly failure: Said | null;
   /** What the shelf held and could not be read, or what it would not take. */
   readonly trouble: Said | null;
 }
 
 export const useReadings = create<ReadingsState>()(() => ({
-  board: '', record: noReadings('board', ''), side: 'starboard', shown: true, built: null, of: null, busy: false, failure: null, trouble: null,
+  board: '', record: noReadings('board', ''), side: 'starboard', shown: true, trouble: null,
 }));
-
-const thread = studyThread();
 
 const empty = (): Readings => {
   const { name, revision } = useDesign.getState().design;
@@ -48,24 +39,13 @@ const empty = (): Readings => {
 
 /** How long a plan must stand before it is corrected, ms. */
 const QUIET = 150;
-let timer = 0;
 
 /** Corrects the plan shown by the readings, if there are any. */
-function correct(): void {
-  const { plan } = usePlan.getState();
+function correct(quiet = 0): void {
+  const plan = planNow();
   const { record } = useReadings.getState();
-  thread.stop();
-  if (!plan || record.readings.length === 0) {
-    useReadings.setState({ built: null, of: null, busy: false, failure: null });
-    return;
-  }
-  useReadings.setState({ busy: true });
-  thread.run('built', { plan, record }).then(
-    (built) => useReadings.setState({ built, of: plan, busy: false, failure: null }),
-    (error: Error) => {
-      if (!(error instanceof Stopped)) useReadings.setState({ built: null, of: plan, busy: false, failure: whatOf(error) });
-    },
-  );
+  if (!plan || record.readings.length === 0) dropJob('built');
+  else void runJob('built', { plan, record }, { quiet });
 }
 
 async function keep(): Promise<void> {
@@ -127,7 +107,8 @@ export async function openReadings(file: File): Promise<void> {
 export const readingsText = (): string => writeReadings(useReadings.getState().record);
 
 async function load(board: string): Promise<void> {
-  useReadings.setState({ board, record: empty(), built: null, of: null, failure: null, trouble: null });
+  dropJob('built');
+  useReadings.setState({ board, record: empty(), trouble: null });
   try {
     const kept = await getReadings(board);
     if (useReadings.getState().board !== board) return;
@@ -146,21 +127,17 @@ export function startReadings(): void {
   useKeep.subscribe(({ id }, before) => {
     if (id !== before.id) void load(id);
   });
-  usePlan.subscribe(({ plan }, before) => {
-    if (plan === before.plan) return;
-    clearTimeout(timer);
-    timer = window.setTimeout(correct, QUIET);
-  });
+  eachPlan(() => correct(QUIET));
 }
 
 /** The plan of a side as measured, for this very plan; null where nothing was measured there. */
 export function useBuilt(plan: Plan | null): AsBuilt | null {
-  return useReadings(({ built, of, side }) => (built && plan && of === plan ? (built[side] ?? null) : null));
+  const built = useMade('built', plan);
+  return useReadings(({ side }) => built?.[side] ?? null);
 }
 
 /** The same where it is to be drawn over the design, and stands on at least one reading. */
 export function useShownBuilt(plan: Plan): AsBuilt | null {
   const built = useBuilt(plan);
-  const shown = useReadings((state) => state.shown);
-  return shown && built && built.used > 0 ? built : null;
+  return useReadings(({ shown }) => (shown && built && built.used > 0 ? built : null));
 }

@@ -1,20 +1,33 @@
-/** Tries boards off the main thread: families, wishes, what clears a finding, tolerance, readings. Ended to be stopped. */
+/** Tries boards off the main thread: families, wishes, what clears a finding, tolerance, readings, lines fitted to a table. */
+import type { Design } from '../../geometry/design/schema';
 import { BuildError } from '../../geometry/errors';
 import { planFrames } from '../../geometry/frame/frames';
 import { bendingFindings, planBending } from '../../geometry/parts/bending';
 import { planBoard } from '../../geometry/plan';
 import { numbered } from '../../geometry/rail/findings';
-import { familyRow, scaleBoard } from '../../geometry/search/family';
+import { type BoardSize, familyRow, scaleBoard } from '../../geometry/search/family';
 import { solving } from '../../geometry/search/solve';
 import { portraitOf } from '../../geometry/search/portrait';
 import { proposing } from '../../geometry/search/proposals';
 import { REMEDIES } from '../../geometry/search/remedies';
 import { massOf, massWithoutFrames } from '../../geometry/search/weigh';
+import { fitOffsets, withOffsets } from '../../geometry/shape/offsetsFit';
+import { parseOffsets } from '../../geometry/shape/offsetsRead';
 import { applyReadings } from '../../geometry/trust/asBuilt';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import type { Finding, Plan } from '../../geometry/types';
-import { serve } from './thread';
-import type { StudyJobs, Variant } from './trialJobs';
+import type { Given, OffsetsFit, OffsetsRead, Variant } from '../state/jobKinds';
+import { serve } from './serve';
+
+/** What is made, or what is wrong with the board it would be made of. */
+function tried<T>(make: () => T): T | Extract<Variant, { ok: false }> {
+  try {
+    return make();
+  } catch (error) {
+    if (error instanceof BuildError) return { ok: false, errors: [error.fault] };
+    throw error;
+  }
+}
 
 /** What a generator comes to, each of its steps told. */
 function finish<Step, Result>(steps: Generator<Step, Result>, tell: (step: Step) => void): Result {
@@ -24,17 +37,18 @@ function finish<Step, Result>(steps: Generator<Step, Result>, tell: (step: Step)
   }
 }
 
-function variant({ design, size }: StudyJobs['variant']['job']): Variant {
+const variant = (design: Design, size: BoardSize): Variant => tried(() => {
   const scaled = scaleBoard(design, size);
   if (!scaled.ok) return scaled;
-  try {
-    const plan = planBoard(scaled.design);
-    return { ok: true, design: scaled.design, row: familyRow(plan, massOf), portrait: portraitOf(plan), findings: plan.findings };
-  } catch (error) {
-    if (error instanceof BuildError) return { ok: false, errors: [error.fault] };
-    throw error;
-  }
-}
+  const plan = planBoard(scaled.design);
+  return { ok: true, design: scaled.design, row: familyRow(plan, massOf), portrait: portraitOf(plan), findings: plan.findings };
+});
+
+const fitted = ({ table }: OffsetsRead, { design, tolerance, ends }: Given<'offsets'>): OffsetsFit => tried(() => {
+  const fit = fitOffsets(table, { tolerance, ends });
+  const board = withOffsets(design, fit);
+  return board.ok ? { ok: true, design: board.design, met: fit.met, misses: fit.misses } : board;
+});
 
 /** What bending finds, and the frames too where the finding is one of theirs: they take longer. */
 function beyond(plan: Plan, finding: Finding): (plan: Plan) => Finding[] {
@@ -43,15 +57,33 @@ function beyond(plan: Plan, finding: Finding): (plan: Plan) => Finding[] {
   return known ? (of) => numbered(bending(of)) : (of) => numbered([...bending(of), ...planFrames(of).findings]);
 }
 
-serve<StudyJobs>({
-  variant,
-  wishes: ({ design, wishes, levers }, tell) => finish(solving(design, wishes, levers.length > 0 ? { levers } : {}), tell),
-  offers: ({ plan, finding }, tell) =>
-    REMEDIES[finding.code] === undefined ? [] : finish(proposing(plan, finding, { weigh: massWithoutFrames, more: beyond(plan, finding) }), tell),
-  bands: ({ plan, method, runs, seed }, tell) => planTolerance(plan, { method, runs, seed, onProgress: tell }),
-  built: ({ plan, record }) => {
+serve({
+  family: ({ design, boards }, tell) => boards.reduce((done, { size, variant: known }, i) => {
+    if (known) return done;
+    const next = done.with(i, { size, variant: variant(design, size) });
+    tell(next);
+    return next;
+  }, boards),
+  targets: ({ design, targets, levers }, tell) => finish(solving(design, targets, levers.length > 0 ? { levers } : {}), tell),
+  offers({ plan, finding }, tell) {
+    if (REMEDIES[finding.code] === undefined) return { offers: [], tried: 0 };
+    let count = 0;
+    const offers = finish(proposing(plan, finding, { weigh: massWithoutFrames, more: beyond(plan, finding) }), (now) => {
+      count = now;
+      tell(now);
+    });
+    return { offers, tried: count };
+  },
+  bands: ({ plan, ...how }, tell) => planTolerance(plan, { ...how, onProgress: tell }),
+  built({ plan, record }) {
     const side = (name: 'starboard' | 'port') =>
       record.readings.some((r) => r.side === name) ? { [name]: applyReadings(plan, record, name) } : {};
     return { ...side('starboard'), ...side('port') };
+  },
+  offsets(given, tell) {
+    const read = parseOffsets(given.text, given.options);
+    if (!read.ok) return read;
+    tell(read);
+    return { ok: true, read, fit: fitted(read, given) };
   },
 });

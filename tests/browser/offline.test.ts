@@ -45,7 +45,7 @@ test('keeps every file of the build, and only its own', async () => {
   const origin = new URL(inject('origin')).origin;
   expect(kept.every((url) => url.startsWith(origin))).toBe(true);
   const names = kept.map((url) => new URL(url).pathname);
-  for (const wanted of [/\/index\.html$/, /planner\.worker.*\.js$/, /highs.*\.wasm$/, /manifest\.webmanifest$/, /BuildPanel.*\.js$/, /BenchRoom.*\.js$/]) {
+  for (const wanted of [/\/index\.html$/, /plan\.worker.*\.js$/, /highs.*\.wasm$/, /manifest\.webmanifest$/, /BuildPanel.*\.js$/, /BenchRoom.*\.js$/]) {
     expect(names.some((name) => wanted.test(name))).toBe(true);
   }
 });

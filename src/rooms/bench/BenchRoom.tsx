@@ -3,8 +3,8 @@ import { lazy, Suspense } from 'react';
 // Before the pages' own, which go further.
 import './bench.css';
 import type { Plan } from '../../../geometry/types';
-import { Working } from '../../ui/Working';
-import { beginParts, stopParts, useParts, usePartsOf } from '../../work/parts';
+import { stagesOf, Working } from '../../ui/Working';
+import { usePartsOf } from '../../work/parts';
 import { useUnits } from '../../state/unit';
 import { BendingPage } from './BendingPage';
 import { CuttingPage, ShoppingPage } from './CuttingPages';
@@ -14,8 +14,6 @@ import { scrolled } from './places';
 import { type PageId, PAGES, useBench } from './pages';
 import { TotalsPage } from './TotalsPage';
 import { WorkPage } from './WorkPage';
-import { progressText } from '../../work/partsThread';
-import { Said } from '../../ui/Said';
 
 const PapersPage = lazy(async () => ({ default: (await import('./PapersPage')).PapersPage }));
 const TimberPage = lazy(async () => ({ default: (await import('./TimberPage')).TimberPage }));
@@ -24,14 +22,6 @@ const LISTS: Readonly<Record<Exclude<PageId, 'timber'>, (props: PageProps) => Re
   along: AlongPage, ribs: RibsPage, bending: BendingPage, cutting: CuttingPage, blanks: BlanksPage, frames: FramesPage,
   shopping: ShoppingPage, work: WorkPage, totals: TotalsPage, papers: PapersPage,
 };
-
-/** How far the parts are, where they are not there yet. */
-function PartsState() {
-  const { progress, stopped, failure } = useParts();
-  if (failure !== null) return <p className="missing" role="alert">The bench could not be worked out: <Said text={failure} />. <button type="button" className="ruled" onClick={beginParts}>Try again</button></p>;
-  if (stopped) return <p className="missing" role="status">Stopped: the lists are not worked out. <button type="button" className="ruled" onClick={beginParts}>Work them out</button></p>;
-  return <Working text={progressText('Working out the bench', progress)} share={progress?.share ?? 0} onStop={stopParts} />;
-}
 
 export function BenchRoom({ plan }: { readonly plan: Plan }) {
   const { page, open } = useBench();
@@ -47,7 +37,7 @@ export function BenchRoom({ plan }: { readonly plan: Plan }) {
         <Suspense>
           {List === null ? <TimberPage /> : parts ? <List plan={plan} parts={parts} unit={unit} /> : null}
         </Suspense>
-        {!parts && <PartsState />}
+        {!parts && <Working job="parts" tell={stagesOf('Working out the bench')} stopped="Stopped: the lists are not worked out." failed="The bench could not be worked out." />}
       </div>
     </section>
   );

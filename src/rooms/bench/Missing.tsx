@@ -14,7 +14,7 @@ interface MissingProps {
 }
 
 export function Missing({ parts, codes, what }: MissingProps) {
-  const plan = usePlan((state) => state.plan);
+  const plan = usePlan();
   const here = parts.findings.filter(({ code }) => codes.includes(code));
   if (here.length === 0 && what === undefined) return null;
   return (

@@ -1,14 +1,14 @@
 /** The papers: how they are wanted, each with its preview and its file, or all of them in one. */
 import { useEffect, useMemo, useState } from 'react';
-import { Working } from '../../ui/Working';
+import { stagesOf, Working } from '../../ui/Working';
 import type { PaperEntry } from '../../papers';
+import { isBusy, useJob, useJobs } from '../../state/jobs';
 import { useUnits } from '../../state/unit';
 import { lengthText, readLength, sentence, unitSign, UNITS } from '../../say/units';
 import { FigureField } from '../../ui/fields';
 import { usePaperTrust } from './paperTrust';
-import { download, lookAtPapers, type Made, makeThese, packThese, stopPapers, usePapers, type Wanted } from './papers';
+import { download, lookAtPapers, type Made, makeAgain, makeThese, packThese, usePapers, type Wanted } from './papers';
 import type { PageProps } from './RailPages';
-import { progressText } from '../../work/partsThread';
 import './papers.css';
 import { useAddress } from '../../state/address';
 import { AddressField } from '../../ui/AddressField';
@@ -27,7 +27,8 @@ const SIZES = Object.keys(SIZE_NAMES) as readonly Wanted['paper'][];
 const want = (change: Partial<Wanted>) => usePapers.setState(({ wanted }) => ({ wanted: { ...wanted, ...change } }));
 
 function Wish({ unit }: Pick<PageProps, 'unit'>) {
-  const { wanted, failure } = usePapers();
+  const wanted = usePapers((state) => state.wanted);
+  const failure = useJobs(({ paperList }) => paperList.failure);
   const units = wanted.units ?? unit;
   return (
     <div className="wish">
@@ -63,7 +64,7 @@ function Wish({ unit }: Pick<PageProps, 'unit'>) {
         />
       </div>
       <AddressField label="Address for the bench sheet’s codes" />
-      {failure && <p role="alert" className="field-error"><Said text={failure} /></p>}
+      {failure && <p role="alert" className="field-error"><Said text={failure.message} /></p>}
     </div>
   );
 }
@@ -125,16 +126,21 @@ function Entry({ entry, chosen, onChoose, busy }: EntryProps) {
   );
 }
 
+const NONE: readonly never[] = [];
+
 export function PapersPage({ plan, parts, unit }: PageProps) {
-  const { wanted, entries, progress, faults } = usePapers();
+  const wanted = usePapers((state) => state.wanted);
+  const list = useJob('paperList');
+  const busy = useJobs(({ papers }) => isBusy(papers));
+  const faults = useJobs(({ papers }) => (papers.status === 'done' && papers.result ? papers.result.faults : NONE));
   const [chosen, setChosen] = useState<ReadonlySet<string>>(new Set());
   const trust = usePaperTrust(plan);
   const address = useAddress((state) => state.given);
   useEffect(() => lookAtPapers(plan, parts, unit, trust), [plan, parts, unit, wanted, trust, address]);
+  const entries = list.failure ? NONE : (list.result ?? NONE);
   const whole = entries.find(({ group }) => group === 'all');
   const single = entries.filter(({ group }) => group !== 'all');
   const picked = single.filter(({ id }) => chosen.has(id)).map(({ id }) => id);
-  const busy = progress !== null;
   const choose = (ids: readonly string[], on: boolean) => setChosen((before) => {
     const after = new Set(before);
     for (const id of ids) {
@@ -159,7 +165,7 @@ export function PapersPage({ plan, parts, unit }: PageProps) {
         <button type="button" className="ruled chief" disabled={busy || !whole} onClick={() => void saveAll()}>Download everything, one zip</button>
         <button type="button" className="ruled" disabled={busy || picked.length === 0} onClick={() => void saveChosen()}>{picked.length === 0 ? 'Download the chosen' : `Download the ${picked.length} chosen, one zip`}</button>
       </div>
-      {busy && <Working text={progressText('Making papers', progress)} share={progress.share} onStop={stopPapers} />}
+      <Working job="papers" tell={stagesOf('Making papers')} again={makeAgain} />
       {faults.length > 0 && (
         <ul className="missing" role="alert">{faults.map(({ title, message }) => <li key={title}><strong>{title}</strong> could not be made: <Said text={message} /></li>)}</ul>
       )}

@@ -5,15 +5,16 @@ import { range, size as given } from '../../../geometry/said';
 import type { FamilyRow } from '../../../geometry/search/family';
 import { FigureField } from '../../ui/fields';
 import { useDesign } from '../../state/design';
+import type { Member, Variant } from '../../state/jobKinds';
+import { useJob } from '../../state/jobs';
 import { useUnits } from '../../state/unit';
 import { angleText, fixed, lengthText, readLength, type Unit, unitSign } from '../../say/units';
 import { useView } from '../../state/view';
-import type { Variant } from '../../work/trialJobs';
 import '../../ui/trials.css';
 import { Working } from '../../ui/Working';
 import './family.css';
 import { PlanPortrait, type Span, StationPortrait } from './Portraits';
-import { type Member, familyName, type Follow, layOut, resize, type Size, SIZE_NAMES, type SizeName, STEPS, stopWork, takeVariant, useFamily, workOut } from './family';
+import { boardsOf, familyName, type Follow, layOut, resize, type Size, SIZE_NAMES, type SizeName, STEPS, takeVariant, useFamily, workOut } from './family';
 import { Fault, Said } from '../../ui/Said';
 
 const NAMES: Readonly<Record<SizeName, string>> = { length: 'Length', width: 'Width', thickness: 'Thickness' };
@@ -112,9 +113,9 @@ function FindingsCell({ variant }: { readonly variant: Variant | null }) {
 
 const same = (a: Size, b: Size | null) => b !== null && SIZE_NAMES.every((name) => Math.abs(a[name] - b[name]) < 0.01);
 
-function Strip() {
+function Strip({ columns }: { readonly columns: readonly Member[] }) {
   const unit = useUnits((state) => state.unit);
-  const { columns, own, of } = useFamily();
+  const { own, of } = useFamily();
   const setPanel = useView((state) => state.setPanel);
   const shown = columns.flatMap(({ variant }) => (variant?.ok ? [variant] : []));
   const span: Span = {
@@ -178,7 +179,8 @@ function Strip() {
 
 export function FamilyRoom() {
   const design = useDesign((state) => state.design);
-  const { of, columns, working, stopped, failure } = useFamily();
+  const { of, failure } = useFamily();
+  const columns = boardsOf(useJob('family'));
   useEffect(() => {
     if (useFamily.getState().of !== design) layOut();
   }, [design]);
@@ -189,11 +191,10 @@ export function FamilyRoom() {
         <h2>Family of {of?.name ?? design.name}</h2>
         <p className="hint">Lines are scaled; strips, skins, ribs and stock keep their real sizes, ribs are laid anew at about their old spacing. All drawn to one scale.</p>
         <LayOut />
-        {working && <Working text={`${done} of ${columns.length} boards planned and weighed`} share={columns.length === 0 ? undefined : done / columns.length} onStop={stopWork} />}
-        {stopped && <p className="hint">Stopped. <button type="button" className="go" onClick={() => void workOut()}>Go on</button></p>}
+        <Working job="family" tell={() => ({ text: `${done} of ${columns.length} boards planned and weighed`, share: done / columns.length })} again={workOut} />
         {failure && <p role="alert" className="field-error"><Said text={failure} /></p>}
       </header>
-      <Strip />
+      <Strip columns={columns} />
     </section>
   );
 }

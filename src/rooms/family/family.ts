@@ -2,27 +2,20 @@
 import { create } from 'zustand';
 import type { Design } from '../../../geometry/design/schema';
 import { BuildError, whatOf } from '../../../geometry/errors';
-import { type BoardSize, boardSize } from '../../../geometry/search/family';
 import type { Said } from '../../../geometry/said';
+import { boardSize } from '../../../geometry/search/family';
 import { beginBoard } from '../../state/keep';
 import { useDesign } from '../../state/design';
-import { Stopped } from '../../work/thread';
-import { studyThread } from '../../work/trials';
-import type { Variant } from '../../work/trialJobs';
+import type { Member } from '../../state/jobKinds';
+import { type Job, jobNow } from '../../state/jobs';
+import { dropJob, runJob } from '../../work/jobs';
 
-export type Size = Required<BoardSize>;
+export type Size = Member['size'];
 export type SizeName = keyof Size;
 export const SIZE_NAMES: readonly SizeName[] = ['length', 'width', 'thickness'];
 
 /** How the other sizes go along with the one that is varied. */
 export type Follow = 'alone' | 'width' | 'both';
-
-/** One board of the strip. */
-export interface Member {
-  readonly size: Size;
-  /** Null while it is not worked out. */
-  readonly variant: Variant | null;
-}
 
 interface FamilyState {
   /** The board the strip was laid out from, and its own sizes. */
@@ -33,43 +26,24 @@ interface FamilyState {
   readonly step: number;
   readonly count: number;
   readonly follow: Follow;
-  readonly columns: readonly Member[];
-  readonly working: boolean;
-  readonly stopped: boolean;
+  /** Why there is no strip. */
   readonly failure: Said | null;
 }
 
 export const useFamily = create<FamilyState>()(() => ({
-  of: null, own: null, vary: 'length', step: 100, count: 5, follow: 'alone', columns: [], working: false, stopped: false, failure: null,
+  of: null, own: null, vary: 'length', step: 100, count: 5, follow: 'alone', failure: null,
 }));
-
-const thread = studyThread();
 
 /** Steps that suit each size, mm. */
 export const STEPS: Readonly<Record<SizeName, number>> = { length: 100, width: 20, thickness: 4 };
 
-/** Works out every board of the strip that is not yet. */
-export async function workOut(): Promise<void> {
-  thread.stop();
-  useFamily.setState({ working: true, stopped: false, failure: null });
-  try {
-    for (;;) {
-      const { of: design, columns } = useFamily.getState();
-      const next = columns.find(({ variant }) => variant === null);
-      if (!design || !next) break;
-      const variant = await thread.run('variant', { design, size: next.size });
-      useFamily.setState((state) => ({ columns: state.columns.map((column) => (column === next ? { ...column, variant } : column)) }));
-    }
-    useFamily.setState({ working: false });
-  } catch (error) {
-    // A strip laid out anew has stopped this one, and says itself that it works.
-    if (!(error instanceof Stopped)) useFamily.setState({ working: false, failure: whatOf(error) });
-  }
-}
+/** The boards of the strip as far as they are worked out. */
+export const boardsOf = ({ progress, given }: Job<'family'>): readonly Member[] => progress ?? given?.boards ?? [];
 
-export function stopWork(): void {
-  thread.stop();
-  useFamily.setState({ working: false, stopped: true });
+/** Works out every board of the strip that is not yet. */
+export function workOut(boards = boardsOf(jobNow('family'))): void {
+  const { of: design } = useFamily.getState();
+  if (design) void runJob('family', { design, boards });
 }
 
 /** The sizes of the strip's boards: the present one in the middle, others a step apart. */
@@ -88,21 +62,18 @@ export function layOut(change: Partial<Pick<FamilyState, 'vary' | 'step' | 'coun
   try {
     const own = boardSize(design);
     const sizes = strip({ ...useFamily.getState(), ...change }, own);
-    useFamily.setState({ ...change, of: design, own, columns: sizes.map((size) => ({ size, variant: null })) });
-    void workOut();
+    useFamily.setState({ ...change, of: design, own, failure: null });
+    workOut(sizes.map((size) => ({ size, variant: null })));
   } catch (error) {
     if (!(error instanceof BuildError)) throw error;
-    thread.stop();
-    useFamily.setState({ ...change, of: design, own: null, columns: [], working: false, failure: whatOf(error) });
+    dropJob('family');
+    useFamily.setState({ ...change, of: design, own: null, failure: whatOf(error) });
   }
 }
 
 /** Gives one board of the strip another size. */
 export function resize(index: number, name: SizeName, value: number): void {
-  useFamily.setState(({ columns }) => ({
-    columns: columns.map((column, i) => (i === index ? { size: { ...column.size, [name]: value }, variant: null } : column)),
-  }));
-  void workOut();
+  workOut(boardsOf(jobNow('family')).map((board, i) => (i === index ? { size: { ...board.size, [name]: value }, variant: null } : board)));
 }
 
 const MOST_NAME = 80;
@@ -122,9 +93,9 @@ export function familyName(name: string, own: Size, size: Size): string {
 }
 
 /** Begins a new board on the shelf from one of the strip; the board in hand stays there as it is. */
-export async function takeVariant(column: Member): Promise<void> {
+export async function takeVariant({ size, variant }: Member): Promise<void> {
   const { own } = useFamily.getState();
-  if (!column.variant?.ok || !own) return;
-  const { design } = column.variant;
-  await beginBoard({ ...design, name: familyName(design.name, own, column.size) });
+  if (!variant?.ok || !own) return;
+  const { design } = variant;
+  await beginBoard({ ...design, name: familyName(design.name, own, size) });
 }

@@ -1,21 +1,16 @@
 /** What would clear a finding: changes tried by the kernel before they are offered, each with what it costs elsewhere. */
-import { useEffect, useState } from 'react';
-import type { Costs, Proposal } from '../../../geometry/search/proposals';
+import { useEffect } from 'react';
+import type { Costs } from '../../../geometry/search/proposals';
 import type { Finding, Plan } from '../../../geometry/types';
-import { whatOf } from '../../../geometry/errors';
-import type { Said as What } from '../../../geometry/said';
 import { useDesign } from '../../state/design';
-import { Stopped } from '../../work/thread';
+import { useJob } from '../../state/jobs';
 import { useUnits } from '../../state/unit';
 import { angleText, fixed, lengthText, lengthWithUnit, type Unit } from '../../say/units';
 import { findingFigure } from '../../say/words';
-import { studyThread } from '../../work/trials';
+import { endJob, runJob } from '../../work/jobs';
 import '../../ui/trials.css';
 import { Working } from '../../ui/Working';
-import { Said } from '../../ui/Said';
 import './offers.css';
-
-const thread = studyThread();
 
 /** A difference with its sign; null where it is not worth a word. */
 function difference(value: number, least: number, text: (v: number) => string): string | null {
@@ -48,34 +43,16 @@ interface OffersProps {
   readonly finding: Finding;
 }
 
-interface OffersState extends OffersProps {
-  readonly tried: number;
-  readonly offers: readonly Proposal[] | null;
-  readonly failure: What | null;
-}
-
 export function Offers({ plan, finding }: OffersProps) {
   const unit = useUnits((state) => state.unit);
-  const [state, setState] = useState<OffersState | null>(null);
+  const { of, result } = useJob('offers');
   useEffect(() => {
-    let live = true;
-    let tried = 0;
-    const tell = (more: Partial<OffersState>) => {
-      if (live) setState({ plan, finding, tried, offers: null, failure: null, ...more });
-    };
-    thread.run('offers', { plan, finding }, (count) => {
-      tried = count;
-      tell({});
-    }).then((offers) => tell({ offers }), (error: Error) => tell({ failure: error instanceof Stopped ? 'Stopped.' : whatOf(error) }));
-    return () => {
-      live = false;
-      thread.stop();
-    };
+    void runJob('offers', { plan, finding });
+    return () => endJob('offers');
   }, [plan, finding]);
   // What was said of another plan or finding is not said of this one.
-  const { tried, offers, failure } = state?.plan === plan && state.finding === finding ? state : { tried: 0, offers: null, failure: null };
-  if (failure) return <p role="alert" className="offers-note"><Said text={failure} /></p>;
-  if (!offers) return <div className="offers"><Working text={`${tried} changes tried`} onStop={() => thread.stop()} /></div>;
+  if (!result || of?.plan !== plan || of.finding !== finding) return <div className="offers"><Working job="offers" tell={({ progress }) => ({ text: `${progress ?? 0} changes tried` })} /></div>;
+  const { offers, tried } = result;
   if (offers.length === 0) return <p className="offers-note" role="status">{tried === 0 ? 'This describes the board and calls for no change.' : `None of the ${tried} changes tried helps. The advice above stands.`}</p>;
   return (
     <ul className="offers" aria-label={`Changes offered: ${finding.title}`}>

@@ -3,7 +3,7 @@ import { useCallback, useEffect, useMemo } from 'react';
 import { runAtX, sectionAt } from '../../../geometry/rail/query';
 import { useDesign } from '../../state/design';
 import { addTaker } from '../../state/drops';
-import { usePlan } from '../../state/plan';
+import { planNow, usePlan } from '../../state/plan';
 import { cursorRun } from '../../state/station';
 import { nearerEnd, headline } from '../../say/words';
 import { useUnits } from '../../state/unit';
@@ -46,12 +46,12 @@ function useDroppedFiles(): void {
 
 /** The station under the shared cursor, on the board as shown. */
 function useCursorStation() {
-  const plan = usePlan((state) => state.plan);
+  const plan = usePlan();
   const s = useView((state) => state.s);
   const moveTo = useView((state) => state.moveTo);
   const section = useMemo(() => (plan ? sectionAt(plan, cursorRun(plan, s)) : null), [plan, s]);
   const onStation = useCallback((x: number) => {
-    const now = usePlan.getState().plan;
+    const now = planNow();
     if (now) moveTo(runAtX(now, x));
   }, [moveTo]);
   return { plan, section, onStation };
@@ -80,7 +80,7 @@ function CurvePicker() {
 /** What the board comes to; or, while a tool proposes another, the choice. */
 function Verdict() {
   const proposal = useProposal((state) => state.proposal);
-  const plan = usePlan((state) => state.plan);
+  const plan = usePlan();
   const unit = useUnits((state) => state.unit);
   if (!proposal) return plan && <p className="lines-says">{headline(plan, unit)}</p>;
   return (
@@ -94,7 +94,7 @@ function Verdict() {
 
 function StationFigures({ station, halfBreadth }: { readonly station: number; readonly halfBreadth: number }) {
   const unit = useUnits((state) => state.unit);
-  const plan = usePlan((state) => state.plan);
+  const plan = usePlan();
   const design = useShown();
   const s = useView((state) => state.s);
   const section = useMemo(() => (plan ? sectionAt(plan, cursorRun(plan, s)) : null), [plan, s]);

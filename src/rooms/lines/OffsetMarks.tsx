@@ -3,7 +3,7 @@ import { memo } from 'react';
 import type { OffsetColumn } from '../../../geometry/shape/offsets';
 import type { LineName } from '../../../geometry/shape/line';
 import type { Chart } from './chart';
-import { useOffsets } from './offsets';
+import { useOffsetsRead } from './offsets';
 import { useLines } from './lines';
 
 const COLUMN: Partial<Record<LineName, OffsetColumn>> = { outline: 'halfBreadth', rocker: 'rocker', thickness: 'thickness' };
@@ -12,7 +12,7 @@ const MOST = 400;
 const ARM = 3;
 
 export const OffsetMarks = memo(function OffsetMarks({ name, chart }: { readonly name: LineName; readonly chart: Chart }) {
-  const table = useOffsets((state) => state.table);
+  const table = useOffsetsRead().read?.table;
   const open = useLines((state) => state.tool === 'offsets');
   const column = COLUMN[name];
   if (!table || !open || !column) return null;

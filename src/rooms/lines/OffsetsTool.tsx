@@ -14,9 +14,10 @@ import { useUnits } from '../../state/unit';
 import { lengthText, lengthWithUnit, readLength, unitSign } from '../../say/units';
 import { FigureField } from '../../ui/fields';
 import { readNumber } from './kinds';
-import { changeOffsets, fitAgain, loadOffsets, OFFSETS_TITLE, stopOffsets, useOffsets } from './offsets';
+import { changeOffsets, fitAgain, loadOffsets, OFFSETS_TITLE, stopOffsets, useOffsets, useOffsetsRead } from './offsets';
 import { useProposal } from '../../state/proposal';
 import { Fault } from '../../ui/Said';
+import { Working } from '../../ui/Working';
 
 const UNITS: readonly { readonly id: TableUnit; readonly label: string }[] = [
   { id: 'mm', label: 'mm' }, { id: 'cm', label: 'cm' }, { id: 'm', label: 'm' }, { id: 'inch', label: 'inches' }, { id: 'foot', label: 'feet' },
@@ -39,8 +40,10 @@ const outside = (what: string, value: number | undefined, allowed: Limits): Fiel
     : [{ field: what, value: value === undefined ? 'nothing' : { of: allowed.of, value }, allowed, message: `is not a ${what} that works` }];
 
 function Reading() {
-  const { reading, options } = useOffsets();
-  if (!reading) return null;
+  const options = useOffsets((state) => state.options);
+  const { read } = useOffsetsRead();
+  if (!read) return null;
+  const { reading } = read;
   return (
     <fieldset>
       <legend>How it was read</legend>
@@ -70,15 +73,19 @@ function Reading() {
 
 function Fit() {
   const unit = useUnits((state) => state.unit);
-  const { table, misses, met, busy, tolerance, unfit } = useOffsets();
+  const tolerance = useOffsets((state) => state.tolerance);
+  const { read, result, busy } = useOffsetsRead();
   const proposed = useProposal((state) => state.proposal?.title === OFFSETS_TITLE);
-  if (!table) return null;
+  if (!read) return null;
+  const { table } = read;
+  const fit = result?.ok ? result.fit : null;
+  const misses = fit?.ok ? fit.misses : null;
   return (
     <>
-      <p data-offsets="read">{table.rows.length} rows read, board of {lengthWithUnit(table.length, unit, 0)}.{busy && ' Fitting…'}</p>
-      {unfit.length > 0 && (
+      <p data-offsets="read">{table.rows.length} rows read, board of {lengthWithUnit(table.length, unit, 0)}.</p>
+      {fit?.ok === false && (
         <ul role="alert" className="field-error">
-          {unfit.slice(0, 4).map((error) => <li key={error.field}>{error.field}: <Fault error={error} /> The board stays as it is.</li>)}
+          {fit.errors.slice(0, 4).map((error) => <li key={error.field}>{error.field}: <Fault error={error} /> The board stays as it is.</li>)}
         </ul>
       )}
       {misses && (
@@ -96,14 +103,16 @@ function Fit() {
           </tbody>
         </table>
       )}
-      {misses && <p className="hint">{met ? `Every row lies within ${lengthWithUnit(tolerance, unit, 2)} of its line.` : `Not every row could be met within ${lengthWithUnit(tolerance, unit, 2)}: the closest lines found are proposed. Widen the tolerance, or look at the row named.`}</p>}
-      {misses && !proposed && !busy && <p className="row-buttons"><button type="button" className="ruled" onClick={fitAgain}>Fit again</button></p>}
+      {fit?.ok && <p className="hint">{fit.met ? `Every row lies within ${lengthWithUnit(tolerance, unit, 2)} of its line.` : `Not every row could be met within ${lengthWithUnit(tolerance, unit, 2)}: the closest lines found are proposed. Widen the tolerance, or look at the row named.`}</p>}
+      {misses && !proposed && !busy && <p className="row-buttons"><button type="button" className="ruled" onClick={() => void fitAgain()}>Fit again</button></p>}
     </>
   );
 }
 
 function Wrong() {
-  const { errors, more } = useOffsets();
+  const refused = useOffsets((state) => state.refused);
+  const { result } = useOffsetsRead();
+  const { errors, more } = refused ? { errors: [refused], more: 0 } : result?.ok === false ? result : { errors: [], more: 0 };
   if (errors.length === 0) return null;
   return (
     <ul role="alert" className="field-error offsets-wrong">
@@ -175,8 +184,9 @@ function Out({ plan }: { readonly plan: Plan }) {
 
 export function OffsetsTool() {
   const unit = useUnits((state) => state.unit);
-  const { text, source, tolerance, ends, busy, notes } = useOffsets();
-  const plan = usePlan((state) => state.plan);
+  const { text, source, tolerance, ends } = useOffsets();
+  const { read } = useOffsetsRead();
+  const plan = usePlan();
   useEffect(() => stopOffsets, []);
   const endField = (end: 'tail' | 'nose') => {
     const key = end === 'tail' ? 'tailAngleDeg' : 'noseAngleDeg';
@@ -206,8 +216,8 @@ export function OffsetsTool() {
         <FilePick className="ruled" label="CSV file" accept=".csv,.tsv,.txt,text/csv,text/plain" name="offsets-file" onFile={(file) => void loadOffsets(file)} />
         <button type="button" className="ruled" disabled={text === ''} onClick={() => changeOffsets({ text: '', source: null, options: {} })}>Clear</button>
         {source && <span className="hint file-name">{shorten(source, 48)}</span>}
-        {busy && <span className="hint" role="status">Reading…</span>}
       </p>
+      <Working job="offsets" tell={({ progress }) => ({ text: progress ? 'Fitting lines to the table' : 'Reading the table' })} again={() => void fitAgain()} />
       <FigureField
         label="Tolerance" unit={unitSign(unit)} shown={lengthText(tolerance, unit === 'in16' ? 'in' : unit, 2)} allowed={TOLERANCE}
         read={(typed) => readLength(typed, unit)}
@@ -220,7 +230,7 @@ export function OffsetsTool() {
       {endField('tail')}
       {endField('nose')}
       <Wrong />
-      {notes.map((note) => <p key={note} className="hint">{note}</p>)}
+      {read?.notes.map((note) => <p key={note} className="hint">{note}</p>)}
       <Fit />
       <Reading />
       {plan && <Out plan={plan} />}

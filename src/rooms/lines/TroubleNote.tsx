@@ -1,5 +1,5 @@
 /** Why a wish was not followed, beside the curve or field where it was made. */
-import { usePlan } from '../../state/plan';
+import { useJobs } from '../../state/jobs';
 import { kindOf, lineOfField } from './kinds';
 import type { Trouble } from './lines';
 import type { LineName } from '../../../geometry/shape/line';
@@ -32,8 +32,8 @@ export function TroubleNote({ trouble }: { readonly trouble: Trouble }) {
 
 /** Why the board as drawn cannot be planned, beside the line it is about. */
 export function PlanTrouble({ name }: { readonly name: LineName }) {
-  const failure = usePlan((state) => state.failure);
-  if (!failure || failure.field === undefined || lineOfField(failure.field) !== name) return null;
+  const failure = useJobs(({ plan }) => plan.failure);
+  if (!failure?.error || lineOfField(failure.error.field) !== name) return null;
   return (
     <ul role="alert" className="trouble">
       <li><Said text={failure.message} /> What stage and ribbon show is the last board that could be planned.</li>

@@ -56,7 +56,7 @@ export interface Comparison {
 /** The present plan against the ghost's; null where either cannot be planned or no ghost is shown. */
 export function useComparison(): Comparison | null {
   const ghost = useGhostDesign();
-  const plan = usePlan((state) => state.plan);
+  const plan = usePlan();
   return useMemo(() => {
     const then = ghost && planOf(ghost);
     return then && plan ? { lines: lineDifferences(plan, then), now: familyRow(plan), ghost: familyRow(then) } : null;

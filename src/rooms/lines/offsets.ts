@@ -1,16 +1,14 @@
-/** The table of offsets on the page: its text, how it was read, and the lines fitted to it by a worker. */
+/** The table of offsets on the page: its text, how it is to be read, and the lines fitted to it. */
 import { create } from 'zustand';
-import type { FieldError } from '../../../geometry/design/fields';
-import type { Design } from '../../../geometry/design/schema';
-import type { OffsetColumn, OffsetTable } from '../../../geometry/shape/offsets';
-import { type FitMiss, FIT_TOLERANCE } from '../../../geometry/shape/offsetsFit';
-import { type OffsetsError, type OffsetsReading, type OffsetsReadOptions, TEXT_LIMIT } from '../../../geometry/shape/offsetsRead';
+import { FIT_TOLERANCE } from '../../../geometry/shape/offsetsFit';
+import { type OffsetsError, type OffsetsReadOptions, TEXT_LIMIT } from '../../../geometry/shape/offsetsRead';
 import type { OutlineEnds } from '../../../geometry/shape/outlineFit';
 import { useDesign } from '../../state/design';
-import type { OffsetsAnswer, OffsetsJob } from './offsets.worker';
-import OffsetsWorker from './offsets.worker?worker';
-import { useLines } from './lines';
+import type { OffsetsRead, OffsetsResult } from '../../state/jobKinds';
+import { isBusy, useJob } from '../../state/jobs';
 import { propose, refuseProposal } from '../../state/proposal';
+import { dropJob, endJob, runJob } from '../../work/jobs';
+import { useLines } from './lines';
 
 interface OffsetsState {
   readonly text: string;
@@ -19,94 +17,49 @@ interface OffsetsState {
   readonly options: OffsetsReadOptions;
   readonly tolerance: number;
   readonly ends: OutlineEnds;
-  readonly busy: boolean;
-  readonly table: OffsetTable | null;
-  readonly reading: OffsetsReading | null;
-  readonly notes: readonly string[];
-  readonly errors: readonly OffsetsError[];
-  readonly more: number;
-  readonly misses: Partial<Record<OffsetColumn, FitMiss>> | null;
-  readonly met: boolean;
-  readonly unfit: readonly FieldError[];
+  /** Why a file was not even looked into. */
+  readonly refused: OffsetsError | null;
 }
-
-const NOTHING = { table: null, reading: null, notes: [], errors: [], more: 0, misses: null, met: false, unfit: [] } as const;
 
 export const OFFSETS_TITLE = 'Lines fitted to the table';
 
-export const useOffsets = create<OffsetsState>()(() => ({
-  text: '', source: null, options: {}, tolerance: FIT_TOLERANCE, ends: {}, busy: false, ...NOTHING,
-}));
+export const useOffsets = create<OffsetsState>()(() => ({ text: '', source: null, options: {}, tolerance: FIT_TOLERANCE, ends: {}, refused: null }));
 
-let worker: Worker | null = null;
-/** The board the present job fits to. */
-let fitted: Design | null = null;
-let lastId = 0;
-let waiting: ReturnType<typeof setTimeout> | undefined;
 /** Time without typing after which a table is read, ms. */
 const PAUSE = 350;
 
-function onAnswer({ data }: MessageEvent<OffsetsAnswer>): void {
-  if (data.id !== lastId) return;
-  switch (data.step) {
-    case 'unread':
-      useOffsets.setState({ ...NOTHING, errors: data.errors, more: data.more, busy: false });
-      break;
-    case 'read':
-      useOffsets.setState({ ...NOTHING, table: data.table, reading: data.reading, notes: data.notes });
-      break;
-    case 'fitted':
-      // The board was changed meanwhile: the fit is made again, on what stands now.
-      if (fitted !== useDesign.getState().design) {
-        start();
-        break;
-      }
-      useOffsets.setState({ misses: data.misses, met: data.met, busy: false });
-      propose(OFFSETS_TITLE, data.design);
-      break;
-    case 'unfit':
-      useOffsets.setState({ unfit: data.errors, busy: false });
-  }
-}
-
-/** A job under way is ended: only the newest table counts. */
-function stop(): void {
-  worker?.terminate();
-  worker = null;
-  clearTimeout(waiting);
-}
-
-function start(): void {
-  stop();
+/** Reads the present table and fits the present board to it. */
+export async function fitAgain(quiet = 0): Promise<void> {
   const { text, options, tolerance, ends } = useOffsets.getState();
   if (text.trim() === '') {
-    useOffsets.setState({ ...NOTHING, busy: false });
+    dropJob('offsets');
     return;
   }
-  worker = new OffsetsWorker();
-  worker.onmessage = onAnswer;
-  fitted = useDesign.getState().design;
-  const job: OffsetsJob = { id: ++lastId, text, options, tolerance, ends, design: fitted };
-  useOffsets.setState({ busy: true });
-  worker.postMessage(job);
+  const { design } = useDesign.getState();
+  const result = await runJob('offsets', { text, options, tolerance, ends, design }, { quiet });
+  if (!result?.ok) return;
+  // The board was changed meanwhile: the fit is made again, on what stands now.
+  if (design !== useDesign.getState().design) await fitAgain();
+  else if (result.fit.ok) propose(OFFSETS_TITLE, result.fit.design);
 }
 
 /** Changes the table or how it is read; it is read and fitted after a pause in the typing. */
-export function changeOffsets(change: Partial<Pick<OffsetsState, 'text' | 'source' | 'options' | 'tolerance' | 'ends'>>): void {
+export function changeOffsets(change: Partial<Omit<OffsetsState, 'refused'>>): void {
   refuseProposal();
-  stop();
-  lastId += 1;
-  useOffsets.setState({ ...change, busy: (change.text ?? useOffsets.getState().text).trim() !== '' });
-  waiting = setTimeout(start, PAUSE);
+  useOffsets.setState({ ...change, refused: null });
+  void fitAgain(PAUSE);
 }
 
-/** Fits the present table again, to the present board. */
-export const fitAgain = (): void => start();
-
 /** Ends reading and fitting, as when the tool is closed. */
-export function stopOffsets(): void {
-  stop();
-  useOffsets.setState({ busy: false });
+export const stopOffsets = (): void => endJob('offsets');
+
+/** The table as read, its fit once it is made, and what is wrong with a table that cannot be read. */
+export function useOffsetsRead(): { readonly read: OffsetsRead | null; readonly result: OffsetsResult | null; readonly busy: boolean } {
+  const job = useJob('offsets');
+  const busy = isBusy(job);
+  // A table that is being fitted takes the place of what the one before came to.
+  const result = busy && job.progress ? null : job.result;
+  return { read: result?.ok ? result.read : result ? null : job.progress, result, busy };
 }
 
 /** Takes a table from a file. */
@@ -114,7 +67,8 @@ export async function loadOffsets(file: File): Promise<void> {
   useLines.getState().set({ tool: 'offsets' });
   if (file.size > 4 * TEXT_LIMIT) {
     const error: OffsetsError = { row: 0, column: '', value: `${(file.size / 1e6).toFixed(1)} megabytes`, allowed: `at most ${TEXT_LIMIT / 1e6} million characters`, message: 'the file is far too long for a table of offsets' };
-    useOffsets.setState({ ...NOTHING, errors: [error], source: file.name, busy: false });
+    dropJob('offsets');
+    useOffsets.setState({ refused: error, source: file.name });
     return;
   }
   changeOffsets({ text: await file.text(), source: file.name });

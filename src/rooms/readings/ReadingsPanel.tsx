@@ -16,6 +16,7 @@ import { ReadingInput } from './ReadingField';
 import { claimReadings, clearReadings, openReadings, readingsText, setReading, useBuilt, useReadings } from '../../work/readings';
 import '../../ui/trust.css';
 import { Fault, Said } from '../../ui/Said';
+import { Working } from '../../ui/Working';
 
 const SIDES: readonly { readonly id: Side; readonly label: string }[] = [
   { id: 'starboard', label: 'Starboard' },
@@ -83,7 +84,7 @@ function RibReadings({ plan, rib }: { readonly plan: Plan; readonly rib: RibAtRa
 
 /** What the correction stands on, and what speaks against it. */
 function Verdict({ plan }: { readonly plan: Plan }) {
-  const { failure, trouble, record, side, busy } = useReadings();
+  const { trouble, record, side } = useReadings();
   const built = useBuilt(plan);
   const at = useView((state) => state.s);
   const here = ribNear(plan, cursorRun(plan, at))?.index;
@@ -95,11 +96,10 @@ function Verdict({ plan }: { readonly plan: Plan }) {
   return (
     <>
       {trouble && <p role="alert" className="field-error"><Said text={trouble} /></p>}
-      {failure && <p role="alert" className="reading-flag"><b>No plan as built.</b> <Said text={failure} /></p>}
+      <Working job="built" tell={() => ({ text: 'Correcting the plan' })} failed="No plan as built." />
       <p className="built-note" role="status">
         {count === 0 && 'Nothing is measured on this side yet. Type what the caliper reads; what is not measured is taken as drawn.'}
-        {count > 0 && busy && 'Correcting the plan…'}
-        {count > 0 && !busy && built && `${built.used === 0 ? 'No reading stands' : built.used === 1 ? 'One reading stands' : `${built.used} readings stand`} at ${count === 1 ? 'one rib' : `${count} ribs`}${left > 0 ? `; ${left} left out` : ''}.`}
+        {count > 0 && built && `${built.used === 0 ? 'No reading stands' : built.used === 1 ? 'One reading stands' : `${built.used} readings stand`} at ${count === 1 ? 'one rib' : `${count} ribs`}${left > 0 ? `; ${left} left out` : ''}.`}
       </p>
       {strange.length > 0 && (
         <div className="reading-flag">

@@ -11,7 +11,7 @@ import { listBoards } from '../../state/database';
 import { beginBoard, takeFromShelf } from '../../state/keep';
 import { useFile } from '../../state/boardFile';
 import { useDesign } from '../../state/design';
-import { usePlan } from '../../state/plan';
+import { jobNow, useJobs } from '../../state/jobs';
 import { useView } from '../../state/view';
 import { readLink } from '../../link/boardLink';
 
@@ -39,13 +39,13 @@ async function bring(design: Design): Promise<void> {
 function whenPlanned(act: (run: number) => void): void {
   const { design } = useDesign.getState();
   const done = () => {
-    const { plan, busy } = usePlan.getState();
-    if (!plan || busy || useDesign.getState().design !== design) return false;
-    act(plan.rail.face.length);
+    const { result, of } = jobNow('plan');
+    if (!result || of?.design !== design) return false;
+    act(result.plan.rail.face.length);
     return true;
   };
   if (done()) return;
-  const stop = usePlan.subscribe(() => {
+  const stop = useJobs.subscribe(() => {
     if (done() || useDesign.getState().design !== design) stop();
   });
 }

@@ -5,12 +5,12 @@ import type { Sense, Target } from '../../../geometry/search/targets';
 import { FigureField } from '../../ui/fields';
 import { refuseProposal } from '../../state/proposal';
 import { useDesign } from '../../state/design';
+import { isBusy, type Job, useJobs } from '../../state/jobs';
 import { useUnits } from '../../state/unit';
 import { useView } from '../../state/view';
 import '../../ui/trials.css';
 import { Working } from '../../ui/Working';
-import { Said } from '../../ui/Said';
-import { ask, leversOf, newWish, seek, stopSeeking, useWishes } from './targets';
+import { ask, leversOf, newWish, seek, useWishes } from './targets';
 import { Verdict } from './Verdict';
 import './targets.css';
 import { KINDS, LEVER_GROUPS, readFigure, wishFigure, withFigure } from './words';
@@ -85,16 +85,16 @@ function Levers() {
   );
 }
 
-function Progress() {
-  const progress = useWishes((state) => state.progress);
-  const text = progress
+const told = ({ progress }: Job<'targets'>) => ({
+  text: progress
     ? `${progress.plans} boards tried, start ${progress.start} of at most ${progress.starts}${Number.isFinite(progress.lack) ? `, still lacking ${progress.lack.toFixed(2)}` : ''}`
-    : 'Planning the board as it is';
-  return <Working text={text} onStop={stopSeeking} />;
-}
+    : 'Planning the board as it is',
+});
 
 export function WishesPanel() {
-  const { wishes, levers, working, failure, result } = useWishes();
+  const { wishes, levers } = useWishes();
+  const result = useJobs(({ targets }) => targets.result);
+  const working = useJobs(({ targets }) => isBusy(targets));
   // Leaving gives an open proposal up, but for Lines, which shows it and asks.
   useEffect(() => () => {
     if (useView.getState().panel !== 'lines') refuseProposal();
@@ -117,8 +117,7 @@ export function WishesPanel() {
       </details>
       <div className="buttons"><button type="button" className="ruled strong" disabled={none || working} onClick={() => void seek()}>Find the least change</button></div>
       {none && <p className="hint">{wishes.length === 0 ? 'Nothing is wished for.' : 'Nothing may be changed: choose a lever.'}</p>}
-      {working && <Progress />}
-      {failure && <p role="alert" className="field-error"><Said text={failure} /></p>}
+      <Working job="targets" tell={told} stopped="Stopped before anything was found." again={() => void seek()} />
       {result && <Verdict result={result} />}
     </section>
   );

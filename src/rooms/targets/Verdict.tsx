@@ -2,6 +2,7 @@
 import type { Solution } from '../../../geometry/search/solve';
 import { useProposal } from '../../state/proposal';
 import { useDesign } from '../../state/design';
+import { useJobs } from '../../state/jobs';
 import { useUnits } from '../../state/unit';
 import { useView } from '../../state/view';
 import { accept, refuse, show, useWishes } from './targets';
@@ -13,12 +14,13 @@ const TITLES: Readonly<Record<Solution['verdict'], string>> = {
 };
 
 function Choice({ result }: { readonly result: Solution }) {
-  const { of, ended } = useWishes();
+  const ended = useWishes((state) => state.ended);
+  const of = useJobs(({ targets }) => targets.of);
   const design = useDesign((state) => state.design);
   const proposal = useProposal((state) => state.proposal);
   const setPanel = useView((state) => state.setPanel);
   if (ended === 'accepted') return <p className="built-note" role="status">Accepted. Undo brings the board before it back.</p>;
-  if (design !== of) return <p className="hint" role="status">The board has changed since: seek anew.</p>;
+  if (design !== of?.design) return <p className="hint" role="status">The board has changed since: seek anew.</p>;
   const shown = proposal?.design === result.design;
   const none = result.verdict === 'none';
   return (

@@ -1,35 +1,24 @@
 /** What is wished for and what came of it. Nothing here changes the board until a proposal is accepted. */
 import { create } from 'zustand';
 import type { Design } from '../../../geometry/design/schema';
-import type { SolveProgress, Solution } from '../../../geometry/search/solve';
 import type { LeverId } from '../../../geometry/search/levers';
 import { LEVERS_FOR, type Sense, type Target } from '../../../geometry/search/targets';
-import { whatOf } from '../../../geometry/errors';
-import type { Said } from '../../../geometry/said';
 import { acceptProposal, propose, refuseProposal, useProposal } from '../../state/proposal';
 import { useDesign } from '../../state/design';
-import { Stopped } from '../../work/thread';
-import { studyThread } from '../../work/trials';
+import { jobNow } from '../../state/jobs';
+import { dropJob, runJob } from '../../work/jobs';
 
 interface WishState {
   readonly wishes: readonly Target[];
   /** Levers the maker chose; null: those that bear on the wishes. */
   readonly levers: readonly LeverId[] | null;
-  readonly progress: SolveProgress | null;
-  readonly working: boolean;
-  readonly result: Solution | null;
-  /** The board the result was sought for. */
-  readonly of: Design | null;
   /** What became of the proposal. */
   readonly ended: 'accepted' | 'refused' | null;
-  readonly failure: Said | null;
 }
 
 export const useWishes = create<WishState>()(() => ({
-  wishes: [{ kind: 'volume', value: 40e6, sense: 'about' }], levers: null, progress: null, working: false, result: null, of: null, ended: null, failure: null,
+  wishes: [{ kind: 'volume', value: 40e6, sense: 'about' }], levers: null, ended: null,
 }));
-
-const thread = studyThread();
 
 /** The levers that would be tried. */
 export function leversOf({ wishes, levers }: Pick<WishState, 'wishes' | 'levers'>): readonly LeverId[] {
@@ -38,9 +27,9 @@ export function leversOf({ wishes, levers }: Pick<WishState, 'wishes' | 'levers'
 
 /** Changes what is asked for; an answer to something else is put away. */
 export function ask(change: Partial<Pick<WishState, 'wishes' | 'levers'>>): void {
-  thread.stop();
   refuse();
-  useWishes.setState({ ...change, result: null, of: null, ended: null, failure: null, working: false, progress: null });
+  dropJob('targets');
+  useWishes.setState({ ...change, ended: null });
 }
 
 /** A wish of a kind to begin with, near what boards are. */
@@ -61,31 +50,21 @@ export function newWish(kind: Target['kind'], design: Design): Target {
 /** Seeks the least change that meets the wishes. */
 export async function seek(): Promise<void> {
   const { wishes } = useWishes.getState();
-  const { design } = useDesign.getState();
-  refuse();
-  useWishes.setState({ progress: null, working: true, result: null, of: null, ended: null, failure: null });
-  try {
-    const levers = leversOf(useWishes.getState()).map((id) => ({ id }));
-    const result = await thread.run('wishes', { design, wishes, levers }, (progress) => useWishes.setState({ progress }));
-    useWishes.setState({ result, of: design, working: false });
-    if (result.verdict === 'met') show();
-  } catch (error) {
-    useWishes.setState({ working: false, failure: error instanceof Stopped ? 'Stopped before anything was found.' : whatOf(error) });
-  }
+  ask({});
+  const levers = leversOf(useWishes.getState()).map((id) => ({ id }));
+  const result = await runJob('targets', { design: useDesign.getState().design, targets: wishes, levers });
+  if (result?.verdict === 'met') show();
 }
-
-/** Stops seeking. */
-export const stopSeeking = (): void => thread.stop();
 
 /** Draws the board found, as a draft. */
 export function show(): void {
-  const { result } = useWishes.getState();
+  const { result } = jobNow('targets');
   if (result) propose(result.verdict === 'none' ? 'The closest reached' : 'The least change found', result.design);
 }
 
 /** Takes the board found: one step of history. */
 export function accept(): void {
-  const { result } = useWishes.getState();
+  const { result } = jobNow('targets');
   if (!result) return;
   if (useProposal.getState().proposal?.design === result.design) acceptProposal();
   else useDesign.getState().commit(result.design);
@@ -94,8 +73,8 @@ export function accept(): void {
 
 /** Puts the proposal away; the board is as before. */
 export function refuse(): void {
-  const { result, ended } = useWishes.getState();
-  if (!result || ended) return;
+  const { result } = jobNow('targets');
+  if (!result || useWishes.getState().ended) return;
   if (useProposal.getState().proposal?.design === result.design) refuseProposal();
   useWishes.setState({ ended: 'refused' });
 }

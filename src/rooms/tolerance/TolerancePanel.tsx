@@ -8,15 +8,15 @@ import type { Plan } from '../../../geometry/types';
 import { FigureField } from '../../ui/fields';
 import { shownDesign, useDesign } from '../../state/design';
 import { nearerEnd } from '../../say/words';
+import { useJobs, useMade } from '../../state/jobs';
 import { useUnits } from '../../state/unit';
 import { fixed, lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../../say/units';
 import { useView } from '../../state/view';
 import '../../ui/trials.css';
 import { Working } from '../../ui/Working';
-import { askBands, resumeBands, stopBands, useBands } from '../../work/bands';
+import { askBands, useBands } from '../../work/bands';
 import '../../ui/trust.css';
 import { figureText, measureText, quantityText, spreadText } from '../../say/bands';
-import { Said } from '../../ui/Said';
 
 type SpreadField = keyof Design['spread'];
 
@@ -85,8 +85,9 @@ function CountField({ label, value, range, onPut }: { readonly label: string; re
 }
 
 function Method() {
-  const { method, runs, seed, bands, of, progress, stopped, failure } = useBands();
-  const shown = bands && of
+  const { method, runs, seed } = useBands();
+  const bands = useJobs((jobs) => jobs.bands.result);
+  const shown = bands
     ? bands.method === 'first order'
       ? 'Shown: first order. Slopes of every figure to every size, their squares added; quick, and true where figures run straight within their bands.'
       : `Shown: Monte Carlo. ${bands.runs} boards drawn at random (seed ${bands.seed}) and laid by the kernel; it sees bends and rows that come and go.`
@@ -103,14 +104,10 @@ function Method() {
           <CountField label="Seed" value={seed} range={SEEDS} onPut={(next) => askBands({ seed: next })} />
         </>
       )}
-      {progress !== null && (
-        <Working
-          text={method === 'monte carlo' ? `${Math.round(progress * runs)} of ${runs} boards drawn` : 'Working out slopes'}
-          share={method === 'monte carlo' ? progress : undefined} onStop={stopBands}
-        />
-      )}
-      {stopped && <p className="hint">Stopped. <button type="button" className="go" onClick={resumeBands}>Go on</button></p>}
-      {failure && <p role="alert" className="field-error"><Said text={failure} /></p>}
+      <Working
+        job="bands"
+        tell={({ progress }) => (method === 'monte carlo' ? { text: `${Math.round((progress ?? 0) * runs)} of ${runs} boards drawn`, share: progress ?? 0 } : { text: 'Working out slopes' })}
+      />
       <p className="shown-method" data-method={bands?.method}>{shown}</p>
     </fieldset>
   );
@@ -185,8 +182,8 @@ function Matters({ plan, bands, unit }: { readonly plan: Plan; readonly bands: T
 
 export function TolerancePanel({ plan }: { readonly plan: Plan }) {
   const unit = useUnits((state) => state.unit);
-  const { shown, bands, of } = useBands();
-  const current = of === plan ? bands : null;
+  const shown = useBands((state) => state.shown);
+  const current = useMade('bands', plan);
   return (
     <section className="panel tolerance" aria-label="Tolerance">
       <h2>Tolerance</h2>

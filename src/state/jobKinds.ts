@@ -1,0 +1,118 @@
+/** What is done on other threads, by key: what each job is given, what it tells on the way, and what it comes to. */
+import type { Design } from '../../geometry/design/schema';
+import type { FieldError } from '../../geometry/errors';
+import type { Parts } from '../../geometry/parts/types';
+import type { BoardSize, FamilyRow } from '../../geometry/search/family';
+import type { SolveProgress, Solution, LeverChoice } from '../../geometry/search/solve';
+import type { Portrait } from '../../geometry/search/portrait';
+import type { Proposal } from '../../geometry/search/proposals';
+import type { Target } from '../../geometry/search/targets';
+import type { OffsetColumn, OffsetTable } from '../../geometry/shape/offsets';
+import type { FitMiss } from '../../geometry/shape/offsetsFit';
+import type { OffsetsError, OffsetsReading, OffsetsReadOptions } from '../../geometry/shape/offsetsRead';
+import type { OutlineEnds } from '../../geometry/shape/outlineFit';
+import type { Said } from '../../geometry/said';
+import type { Readings } from '../../geometry/trust/readings';
+import type { AsBuilt, ToleranceBands, ToleranceMethod } from '../../geometry/trust/types';
+import type { Body, Finding, Plan } from '../../geometry/types';
+import type { Paper, PaperEntry, PaperOptions } from '../papers';
+
+/** A body and the vertex pairs of its ink lines. */
+export interface InkedBody extends Body {
+  readonly ink: Uint32Array;
+}
+
+/** A plan, its bodies, and how long planBoard took, ms. */
+export interface Planned {
+  readonly plan: Plan;
+  readonly bodies: readonly InkedBody[];
+  readonly ms: number;
+}
+
+/** How far work of several parts is, 0 to 1, and what is being made now. */
+export interface Stage {
+  readonly share: number;
+  readonly title: string;
+}
+
+/** Paper options that can be sent to another thread, and what the papers are made of. */
+export type PaperWish = Pick<PaperOptions, 'date' | 'paper' | 'units' | 'step' | 'kerf' | 'address' | 'trust'>;
+type PaperBasis = PaperWish & { readonly plan: Plan; readonly parts: Parts };
+
+/** A paper that could not be made. */
+export interface Fault {
+  readonly title: string;
+  readonly message: Said;
+}
+
+/** The two sides of a board as measured; a side without readings is left out. */
+export interface Built {
+  readonly starboard?: AsBuilt;
+  readonly port?: AsBuilt;
+}
+
+/** One board of a family: planned, or why it cannot be. */
+export type Variant =
+  | { readonly ok: true; readonly design: Design; readonly row: FamilyRow; readonly portrait: Portrait; readonly findings: readonly Finding[] }
+  | { readonly ok: false; readonly errors: readonly FieldError[] };
+
+/** A board of the family by its size; `variant` is null while it is not worked out. */
+export interface Member {
+  readonly size: Required<BoardSize>;
+  readonly variant: Variant | null;
+}
+
+/** A table of offsets as it was read. */
+export interface OffsetsRead {
+  readonly table: OffsetTable;
+  readonly reading: OffsetsReading;
+  readonly notes: readonly string[];
+}
+
+/** The board fitted to a table and how far its rows lie off, or why it would be none. */
+export type OffsetsFit =
+  | { readonly ok: true; readonly design: Design; readonly met: boolean; readonly misses: Partial<Record<OffsetColumn, FitMiss>> }
+  | { readonly ok: false; readonly errors: readonly FieldError[] };
+
+/** A table read and fitted, or its errors: those listed, and how many more there are. */
+export type OffsetsResult =
+  | { readonly ok: true; readonly read: OffsetsRead; readonly fit: OffsetsFit }
+  | { readonly ok: false; readonly errors: readonly OffsetsError[]; readonly more: number };
+
+interface Kind<G extends object, R, P = never> {
+  readonly given: G;
+  readonly result: R;
+  readonly progress: P;
+}
+
+export interface Kinds {
+  readonly plan: Kind<{ readonly design: Design }, Planned>;
+  readonly parts: Kind<{ readonly plan: Plan }, Parts, Stage>;
+  readonly paperList: Kind<PaperBasis, readonly PaperEntry[]>;
+  /** `zip`: the name of the file the papers are packed into, instead of coming one by one. */
+  readonly papers: Kind<PaperBasis & { readonly which: readonly string[]; readonly zip?: string }, { readonly papers: readonly Paper[]; readonly faults: readonly Fault[] }, Stage>;
+  /** Progress: the share done, 0 to 1. */
+  readonly bands: Kind<{ readonly plan: Plan; readonly method: ToleranceMethod; readonly runs?: number; readonly seed?: number }, ToleranceBands, number>;
+  readonly built: Kind<{ readonly plan: Plan; readonly record: Readings }, Built>;
+  /** Works out the boards that are not yet. Progress: all boards so far. */
+  readonly family: Kind<{ readonly design: Design; readonly boards: readonly Member[] }, readonly Member[], readonly Member[]>;
+  readonly targets: Kind<{ readonly design: Design; readonly targets: readonly Target[]; readonly levers: readonly LeverChoice[] }, Solution, SolveProgress>;
+  /** Progress: changes tried so far. */
+  readonly offers: Kind<{ readonly plan: Plan; readonly finding: Finding }, { readonly offers: readonly Proposal[]; readonly tried: number }, number>;
+  /** Progress: the table, once it is read. */
+  readonly offsets: Kind<
+    { readonly text: string; readonly options: OffsetsReadOptions; readonly tolerance: number; readonly ends: OutlineEnds; readonly design: Design },
+    OffsetsResult, OffsetsRead
+  >;
+}
+
+export type JobKey = keyof Kinds;
+export type Given<K extends JobKey> = Kinds[K]['given'];
+export type Progress<K extends JobKey> = Kinds[K]['progress'];
+export type Result<K extends JobKey> = Kinds[K]['result'];
+
+/** Why a job came to nothing; `error` where one thing it was given is at fault. */
+export interface Failure {
+  readonly message: Said;
+  readonly error?: FieldError;
+}

@@ -1,0 +1,31 @@
+/** Makes parts and papers off the main thread. The solver blocks its thread, so a job is stopped by ending it. */
+import { whatOf } from '../../geometry/errors';
+import { planParts } from '../../geometry/planParts';
+import { planTolerance } from '../../geometry/trust/tolerance';
+import { listPapers, makePapers } from '../papers';
+import type { Fault, Given } from '../state/jobKinds';
+import { serve } from './serve';
+
+const STAGES = {
+  bending: 'Bending', blanks: 'Blanks', frames: 'Ribs and stringer', joints: 'Joints and cutting', totals: 'Totals', steps: 'Order of work', done: 'Done',
+} as const;
+
+/** The bands that go onto the papers: those the page has, or bands of first order. */
+const trustOf = async ({ plan, trust }: Given<'paperList'>) => ({ ...trust, bands: trust?.bands ?? (await planTolerance(plan, { method: 'first order' })) });
+
+serve({
+  // The solver comes over the wire only when it is wanted; where it cannot, the joints are a finding and the rest is made.
+  parts: ({ plan }, tell) => planParts(plan, { onProgress: (stage, share) => tell({ share, title: STAGES[stage] }) }),
+  paperList: async (given) => listPapers(given.plan, given.parts, { ...given, trust: await trustOf(given) }),
+  async papers(given, tell) {
+    const faults: Fault[] = [];
+    const papers = await makePapers(given.plan, given.parts, {
+      ...given, trust: await trustOf(given),
+      onProgress: ({ done, total, title }) => tell({ share: done / total, title }),
+      onFault: ({ title, error }) => faults.push({ title, message: whatOf(error) }),
+    });
+    if (given.zip === undefined) return { papers, faults };
+    const { writeZip } = await import('../papers/zip');
+    return { papers: [{ id: 'chosen', name: given.zip, title: 'The papers chosen', mime: 'application/zip', bytes: writeZip(papers, given.date) }], faults };
+  },
+});

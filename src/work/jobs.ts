@@ -1,0 +1,135 @@
+/**
+ * Runs jobs on other threads and writes into the store how they stand. A job under way has a thread of its own and
+ * is stopped by ending it; a thread that is free is taken by the next job of its program.
+ */
+import type { Given, JobKey, Result } from '../state/jobKinds';
+import { IDLE, isBusy, type Job, jobNow, useJobs } from '../state/jobs';
+import BenchWorker from './bench.worker?worker';
+import PlanWorker from './plan.worker?worker';
+import type { Answer, Question } from './serve';
+import TrialsWorker from './trials.worker?worker';
+
+const PROGRAMS: Readonly<Record<JobKey, new () => Worker>> = {
+  plan: PlanWorker, parts: BenchWorker, paperList: BenchWorker, papers: BenchWorker, bands: TrialsWorker, built: TrialsWorker,
+  family: TrialsWorker, targets: TrialsWorker, offers: TrialsWorker, offsets: TrialsWorker,
+};
+
+/** What a job waits for before it begins. */
+interface Wait {
+  readonly after?: Promise<unknown>;
+  /** Time without a newer one of its key, from then on, ms. */
+  readonly quiet?: number;
+  /** One under way is not stopped but waited for, so that results come however fast they are asked for. */
+  readonly patient?: boolean;
+}
+
+/** The last answer; null where the thread was ended. */
+type Last<K extends JobKey> = Exclude<Answer<K>, { kind: 'progress' }> | null;
+
+interface Run {
+  readonly last: Promise<unknown>;
+  end(): void;
+}
+
+const free = new Map<new () => Worker, Worker[]>();
+const runs = new Map<JobKey, Run>();
+/** The newest call of each key: older ones that wait give up. */
+const turns = new Map<JobKey, object>();
+
+const put = <K extends JobKey>(key: K, change: Partial<Job<K>>): void => useJobs.setState((jobs) => ({ [key]: { ...jobs[key], ...change } }));
+
+function begin<K extends JobKey>(key: K, given: Given<K>): Promise<Last<K>> {
+  const program = PROGRAMS[key];
+  const pool = free.get(program) ?? [];
+  free.set(program, pool);
+  const worker = pool.pop() ?? new program();
+  let end = () => {};
+  const last = new Promise<Last<K>>((resolve) => {
+    const over = (answer: Last<K>) => {
+      runs.delete(key);
+      resolve(answer);
+    };
+    end = () => {
+      worker.terminate();
+      over(null);
+    };
+    worker.onmessage = ({ data }: MessageEvent<Answer<K>>) => {
+      if (data.kind === 'progress') {
+        put(key, { progress: data.progress });
+        return;
+      }
+      pool.push(worker);
+      over(data);
+    };
+    worker.onerror = ({ message }) => {
+      worker.terminate();
+      // A script that does not load comes as a bare event, without a message.
+      over({ kind: 'failed', failure: { message: message ? `The other thread stopped: ${message}` : 'The program for this could not be loaded. Is there a network?' } });
+    };
+  });
+  runs.set(key, { last, end });
+  worker.postMessage({ key, given } satisfies Question<K>);
+  return last;
+}
+
+/** Whether two jobs are given the same things. */
+export function sameGiven<K extends JobKey>(a: Given<K>, b: Given<K>): boolean {
+  const [left, right] = [new Map(Object.entries(a)), new Map(Object.entries(b))];
+  return [...left.keys(), ...right.keys()].every((name) => Object.is(left.get(name), right.get(name)));
+}
+
+/**
+ * Does a job, in the place of any of its key that waits or is under way; what is made of the same already is not made
+ * again. Resolves with the result, or with null where it failed, was stopped, or a newer one took its place: the store says which.
+ */
+export async function runJob<K extends JobKey>(key: K, given: Given<K>, { after, quiet = 0, patient = false }: Wait = {}): Promise<Result<K> | null> {
+  const turn = {};
+  turns.set(key, turn);
+  if (!patient) {
+    runs.get(key)?.end();
+    const { of, result } = jobNow(key);
+    if (of && sameGiven<K>(of, given)) {
+      put(key, { status: 'done', given, progress: null, failure: null });
+      return result;
+    }
+  }
+  put(key, { status: 'waiting', given, progress: null });
+  await after;
+  if (quiet > 0) await new Promise((resolve) => setTimeout(resolve, quiet));
+  await runs.get(key)?.last;
+  if (turns.get(key) !== turn) return null;
+  put(key, { status: 'working' });
+  const answer = await begin(key, given);
+  if (!answer) return null;
+  // A newer one waits: its status stays, what this one came to is shown until then.
+  const { status } = turns.get(key) === turn ? { status: answer.kind } : jobNow(key);
+  if (answer.kind === 'failed') {
+    put(key, { status, failure: answer.failure });
+    return null;
+  }
+  put(key, { status, result: answer.result, of: given, failure: null });
+  return answer.result;
+}
+
+/** Ends what waits or is under way; what was made before stays. */
+export function endJob(key: JobKey, status: 'idle' | 'stopped' = 'idle'): void {
+  if (!isBusy(jobNow(key))) return;
+  turns.delete(key);
+  runs.get(key)?.end();
+  put(key, { status });
+}
+
+/** The maker stops a job. */
+export const stopJob = (key: JobKey): void => endJob(key, 'stopped');
+
+/** Ends a job and puts away what it made. */
+export function dropJob(key: JobKey): void {
+  endJob(key);
+  if (jobNow(key) !== IDLE) useJobs.setState({ [key]: IDLE });
+}
+
+/** Begins again what was stopped or failed. */
+export function resumeJob<K extends JobKey>(key: K): void {
+  const { given } = jobNow(key);
+  if (given) void runJob<K>(key, given);
+}

@@ -1,0 +1,34 @@
+/** A worker's side of a job: each message is a job by its key, answered by any `progress` and then one `done` or `failed`. */
+import { BuildError, whatOf } from '../../geometry/errors';
+import type { Failure, Given, JobKey, Progress, Result } from '../state/jobKinds';
+
+/** What the page asks. */
+export interface Question<K extends JobKey> {
+  readonly key: K;
+  readonly given: Given<K>;
+}
+
+/** What a worker says. */
+export type Answer<K extends JobKey> =
+  | { readonly kind: 'progress'; readonly progress: Progress<K> }
+  | { readonly kind: 'done'; readonly result: Result<K> }
+  | { readonly kind: 'failed'; readonly failure: Failure };
+
+/** How a job is done. Buffers put in `lent` go over to the page instead of being copied. */
+type Doer<K extends JobKey> = (given: Given<K>, tell: (progress: Progress<K>) => void, lent: Set<ArrayBufferLike>) => Result<K> | Promise<Result<K>>;
+
+const failureOf = (error: unknown): Failure => ({ message: whatOf(error), ...(error instanceof BuildError ? { error: error.fault } : {}) });
+
+/** In a worker: answers every message by the doer of its key. */
+export function serve<K extends JobKey>(doers: { readonly [J in K]: Doer<J> }): void {
+  self.onmessage = async ({ data: { key, given } }: MessageEvent<Question<K>>) => {
+    const lent = new Set<ArrayBufferLike>();
+    const answer = (said: Answer<K>) => self.postMessage(said, { transfer: [...lent] as ArrayBuffer[] });
+    try {
+      const result = await doers[key](given, (progress) => self.postMessage({ kind: 'progress', progress } satisfies Answer<K>), lent);
+      answer({ kind: 'done', result });
+    } catch (error) {
+      self.postMessage({ kind: 'failed', failure: failureOf(error) } satisfies Answer<K>);
+    }
+  };
+}

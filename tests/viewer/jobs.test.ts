@@ -1,0 +1,198 @@
+/** How jobs are run, with threads that answer when the test says so. The project's own rules, no outside source. */
+import { afterEach, beforeEach, expect, test, vi } from 'vitest';
+import { blankDesign } from '../../geometry/design/defaults';
+import type { Plan } from '../../geometry/types';
+import type { JobKey, Result } from '../../src/state/jobKinds';
+import * as state from '../../src/state/jobs';
+import type { Answer, Question } from '../../src/work/serve';
+
+/** A thread that keeps what it was asked. */
+class Thread {
+  static all: Thread[] = [];
+  static get alive(): Thread[] {
+    return Thread.all.filter(({ ended }) => !ended);
+  }
+
+  readonly asked: Question<JobKey>[] = [];
+  ended = false;
+  onmessage: (event: { data: Answer<JobKey> }) => void = () => {};
+  onerror: (event: { message?: string }) => void = () => {};
+
+  constructor(readonly url: string | URL) {
+    Thread.all.push(this);
+  }
+
+  postMessage(question: Question<JobKey>): void {
+    this.asked.push(question);
+  }
+
+  terminate(): void {
+    this.ended = true;
+  }
+
+  done(result: unknown): void {
+    this.onmessage({ data: { kind: 'done', result: result as Result<JobKey> } });
+  }
+}
+
+let jobs: typeof import('../../src/work/jobs');
+let count = 0;
+
+beforeEach(async () => {
+  vi.useFakeTimers();
+  vi.stubGlobal('Worker', Thread);
+  Thread.all = [];
+  state.useJobs.setState(state.useJobs.getInitialState(), true);
+  // Each test has a runner of its own, without the threads of the one before.
+  jobs = (await import(/* @vite-ignore */ `../../src/work/jobs.ts?${count++}`)) as typeof jobs;
+});
+
+afterEach(() => {
+  vi.useRealTimers();
+  vi.unstubAllGlobals();
+});
+
+/** Lets what waits for a promise go on. */
+const turn = () => vi.advanceTimersByTimeAsync(0);
+/** What a thread is given goes through untouched here, so a name is enough to tell plans apart. */
+const planOf = (name: string) => ({ design: { name } }) as Plan;
+const record = { board: 'b', revision: '', readings: [] } as never;
+
+test('a newer job ends the one under way, whose answer never comes', async () => {
+  const [a, b] = [planOf('a'), planOf('b')];
+  const first = jobs.runJob('parts', { plan: a });
+  await turn();
+  expect(state.jobNow('parts').status).toBe('working');
+  const second = jobs.runJob('parts', { plan: b });
+  await turn();
+  expect(await first).toBeNull();
+  expect(Thread.all.map(({ ended }) => ended)).toEqual([true, false]);
+  Thread.all[1].onmessage({ data: { kind: 'progress', progress: { share: 0.5, title: 'Joints' } } });
+  expect(state.jobNow('parts').progress).toEqual({ share: 0.5, title: 'Joints' });
+  Thread.all[1].done('parts of b');
+  expect(await second).toBe('parts of b');
+  expect(state.jobNow('parts')).toMatchObject({ status: 'done', result: 'parts of b', of: { plan: b } });
+  expect(state.madeOf(state.jobNow('parts'), a)).toBeNull();
+  expect(state.madeOf(state.jobNow('parts'), b)).toBe('parts of b');
+});
+
+test('a patient job waits for the one under way, and of those that wait only the newest is done', async () => {
+  const [a, b, c] = ['a', 'b', 'c'].map((name) => ({ design: { ...blankDesign(), name } }));
+  for (const given of [a, b, c]) void jobs.runJob('plan', given, { patient: true });
+  await turn();
+  // The three came in one turn: none was under way yet.
+  expect(Thread.all[0].asked.map(({ given }) => given)).toEqual([c]);
+  void jobs.runJob('plan', a, { patient: true });
+  const last = jobs.runJob('plan', b, { patient: true });
+  await turn();
+  expect(state.jobNow('plan').status).toBe('waiting');
+  Thread.all[0].done('plan of c');
+  await turn();
+  // What was under way is shown, and the thread goes on with the newest.
+  expect(state.jobNow('plan')).toMatchObject({ status: 'working', result: 'plan of c', of: c, given: b });
+  expect(Thread.all).toHaveLength(1);
+  expect(Thread.all[0].asked.map(({ given }) => given)).toEqual([c, b]);
+  Thread.all[0].done('plan of b');
+  expect(await last).toBe('plan of b');
+  expect(state.jobNow('plan').status).toBe('done');
+});
+
+test('a job begins when it was quiet for its time, from the end of what it waits for', async () => {
+  let seen = () => {};
+  const after = new Promise<void>((resolve) => {
+    seen = resolve;
+  });
+  void jobs.runJob('parts', { plan: planOf('a') }, { after, quiet: 500 });
+  await vi.advanceTimersByTimeAsync(9000);
+  expect(Thread.all).toHaveLength(0);
+  seen();
+  await vi.advanceTimersByTimeAsync(499);
+  const b = planOf('b');
+  void jobs.runJob('parts', { plan: b }, { after, quiet: 500 });
+  await vi.advanceTimersByTimeAsync(499);
+  expect(Thread.all).toHaveLength(0);
+  expect(state.jobNow('parts').status).toBe('waiting');
+  await vi.advanceTimersByTimeAsync(1);
+  expect(Thread.all.map(({ asked }) => asked)).toEqual([[{ key: 'parts', given: { plan: b } }]]);
+});
+
+test('stopped, a job says so and keeps what was made; asked again, it is done', async () => {
+  const [a, b] = [planOf('a'), planOf('b')];
+  void jobs.runJob('bands', { plan: a, method: 'first order' });
+  await turn();
+  Thread.all[0].done('bands of a');
+  await turn();
+  void jobs.runJob('bands', { plan: b, method: 'first order' }, { quiet: 250 });
+  jobs.stopJob('bands');
+  await vi.advanceTimersByTimeAsync(1000);
+  expect(state.jobNow('bands')).toMatchObject({ status: 'stopped', result: 'bands of a', of: { plan: a } });
+  expect(Thread.all[0].asked).toHaveLength(1);
+  jobs.resumeJob('bands');
+  await turn();
+  expect(Thread.all[0].asked[1].given).toEqual({ plan: b, method: 'first order' });
+  jobs.stopJob('bands');
+  await turn();
+  expect(Thread.alive).toHaveLength(0);
+  // Nothing is stopped where nothing is under way, and what is dropped is forgotten.
+  jobs.dropJob('bands');
+  jobs.stopJob('bands');
+  expect(state.jobNow('bands')).toBe(state.IDLE);
+});
+
+test('what is made of the same already is not made again', async () => {
+  const plan = planOf('a');
+  void jobs.runJob('bands', { plan, method: 'first order' });
+  await turn();
+  Thread.all[0].done('slopes');
+  await turn();
+  void jobs.runJob('bands', { plan, method: 'monte carlo', runs: 100, seed: 1 });
+  await turn();
+  expect(await jobs.runJob('bands', { plan, method: 'first order' })).toBe('slopes');
+  await turn();
+  expect(Thread.alive).toHaveLength(0);
+  expect(state.jobNow('bands')).toMatchObject({ status: 'done', result: 'slopes' });
+});
+
+test('a failure carries its message and field, and the next result takes it away; the last result stays until then', async () => {
+  const plan = planOf('a');
+  const error = { field: 'rail.stripWidth', value: '0', allowed: 'more', message: 'too little' };
+  const failing = jobs.runJob('built', { plan, record });
+  await turn();
+  Thread.all[0].onmessage({ data: { kind: 'failed', failure: { message: 'no rail', error } } });
+  expect(await failing).toBeNull();
+  expect(state.jobNow('built')).toMatchObject({ status: 'failed', failure: { message: 'no rail', error }, result: null });
+  jobs.resumeJob('built');
+  await turn();
+  // A thread that answered, if with a failure, is taken again.
+  expect(Thread.all).toHaveLength(1);
+  Thread.all[0].done({});
+  await turn();
+  expect(state.jobNow('built')).toMatchObject({ status: 'done', failure: null, result: {} });
+});
+
+test('a thread that breaks fails its job and is not taken again', async () => {
+  for (const [message, text] of [['out of memory', /out of memory/], [undefined, /could not be loaded/]] as const) {
+    void jobs.runJob('parts', { plan: planOf('a') });
+    await turn();
+    Thread.all.at(-1)?.onerror({ message });
+    await turn();
+    expect(state.jobNow('parts').failure?.message).toMatch(text);
+    expect(Thread.alive).toHaveLength(0);
+  }
+  expect(Thread.all).toHaveLength(2);
+});
+
+test('jobs of different keys stand side by side; a free thread is taken by the next of its program, and by no other', async () => {
+  const plan = planOf('a');
+  void jobs.runJob('bands', { plan, method: 'first order' });
+  void jobs.runJob('built', { plan, record });
+  await turn();
+  expect(Thread.all).toHaveLength(2);
+  Thread.all[0].done('bands');
+  await turn();
+  void jobs.runJob('parts', { plan });
+  void jobs.runJob('offers', { plan, finding: { id: 'f' } as never });
+  await turn();
+  expect(Thread.all).toHaveLength(3);
+  expect(Thread.all.map(({ asked }) => asked.map(({ key }) => key))).toEqual([['bands', 'offers'], ['built'], ['parts']]);
+});
