@@ -2,6 +2,8 @@
  * Cover: the least timber between the hollow (and the box's own corners) and the finished outside, in the
  * plane square to the rail. The rail round is lofted in just these planes, so its section there is exact; the
  * shortest way leaves the plane where the rail tapers, and is then measured to the tangent plane of its foot.
+ * The round bulges, so that what lies nearest to it is a corner of the hollow; a skin may be hollow, so that
+ * nearest to it may be any place of an edge.
  */
 import { evalSpline } from '../curves/bspline';
 import type { Hull, RailSection } from '../types';
@@ -122,12 +124,63 @@ function seekFoot(n: number, z: number, half: 0 | 1): void {
   }
 }
 
-/** Signed distance from (n, z) to the round: positive on the timber side. */
-function roundDistance(n: number, z: number): number {
-  seekFoot(n, z, 0);
-  const { distance, side } = foot;
-  seekFoot(n, z, 1);
-  return distance < foot.distance ? side * distance : foot.side * foot.distance;
+/** The boxes that hold the two arcs, (inset, z) least and greatest, and the least share of a way in the plane that is left in space. */
+const boxes = new Float64Array(8);
+let taper = 0;
+
+/** Lay boxes and taper: a Bezier arc lies within its control points, as its drift does within theirs. */
+function layBoxes(): void {
+  for (let half = 0; half < 2; half++) {
+    const b = half * 4;
+    boxes[b] = boxes[b + 1] = Infinity;
+    boxes[b + 2] = boxes[b + 3] = -Infinity;
+    for (let i = 6 * half; i < 6 * half + 8; i += 2) {
+      if (arc[i] < boxes[b]) boxes[b] = arc[i];
+      if (arc[i + 1] < boxes[b + 1]) boxes[b + 1] = arc[i + 1];
+      if (arc[i] > boxes[b + 2]) boxes[b + 2] = arc[i];
+      if (arc[i + 1] > boxes[b + 3]) boxes[b + 3] = arc[i + 1];
+    }
+  }
+  let along = Infinity;
+  let across = 0;
+  for (let i = 0; i < 21; i += 3) {
+    along = Math.min(along, drift[i]);
+    across = Math.max(across, drift[i + 1] * drift[i + 1] + drift[i + 2] * drift[i + 2]);
+  }
+  taper = along > 0 ? along / Math.sqrt(along * along + across) : 0;
+}
+
+/**
+ * Whether an arc may be nearer to (n, z) than `limit`. Beyond the outer side of its box it is always asked: it
+ * may be what tells that the point lies outside.
+ */
+function mayReach(n: number, z: number, half: 0 | 1, limit: number): boolean {
+  const b = half * 4;
+  const under = boxes[b + 1] - z;
+  const over = z - boxes[b + 3];
+  if ((half === 0 ? under : over) > 0) return true;
+  const dn = Math.max(0, boxes[b] - n, n - boxes[b + 2]);
+  const dz = Math.max(0, under, over);
+  return Math.sqrt(dn * dn + dz * dz) * taper < limit;
+}
+
+/**
+ * Signed distance from (n, z) to the round, positive on the timber side. Where it cannot be under a positive
+ * `limit` it may be told as Infinity: most corners are far from one arc or both.
+ */
+function roundDistance(n: number, z: number, limit: number): number {
+  let near = Infinity;
+  let signed = Infinity;
+  for (let half: 0 | 1 = 0; ; half = 1) {
+    if (!(limit > 0) || mayReach(n, z, half, Math.min(limit, near))) {
+      seekFoot(n, z, half);
+      if (foot.distance < near) {
+        near = foot.distance;
+        signed = foot.side * near;
+      }
+    }
+    if (half === 1) return signed;
+  }
 }
 
 /**
@@ -154,18 +207,43 @@ function slanted(t: number, half: 0 | 1, dx: number, dz: number, tx: number, tz:
   return Math.sqrt(Math.max(0, square - (along * along) / ee));
 }
 
-/** Least cover of a point n in from the outline: to both arcs of the round, to deck and to bottom outside. */
-function coverOf(sizes: BoxSizes, box: RailSection, n: number, z: number): number {
-  const inFromFace = (n - sizes.faceOffset) / sizes.stripWidth;
-  const deck = box.deckFace + (box.deckRib - box.deckFace) * inFromFace;
-  const bottom = box.bottomFace + (box.bottomRib - box.bottomFace) * inFromFace;
-  // Deck and bottom leave their chords as parabolas do.
-  const between = 4 * inFromFace * (1 - inFromFace);
-  return Math.min(
-    roundDistance(n, z),
-    (deck - z) * Math.cos(box.bevel) / Math.sqrt(1 + box.capSlope * box.capSlope) + between * box.deckHollow + sizes.deckSkin,
-    (z - bottom) * Math.cos(box.soleBevel) / Math.sqrt(1 + box.soleSlope * box.soleSlope) - between * box.soleHollow + sizes.bottomSkin,
-  );
+/** An inner face over the strip, by its share in from the box face, and what the height over an edge is divided by. */
+const over = { atFace: 0, rise: 0, hollow: 0, along: 1, width: 1 };
+
+/** From a level line at height z to the inner face of `over`, `face` 1 above it, square to the face at share e. */
+function wayAt(face: 1 | -1, z: number, e: number): number {
+  const tilt = (over.rise + over.hollow * (1 - 2 * e)) / over.width;
+  return (face * (over.atFace + e * (over.rise + over.hollow * (1 - e)) - z)) / Math.sqrt(over.along + tilt * tilt);
+}
+
+/**
+ * Least way out through the deck (`face` 1) or the bottom (-1) from a level edge at height z, e0 to e1 of the
+ * strip's width in from the box face. The inner face leaves its chord as a parabola does; square to it the
+ * height over the edge shrinks by its slopes across and along, and the skin follows.
+ */
+function skinCover(sizes: BoxSizes, box: RailSection, face: 1 | -1, z: number, e0: number, e1: number): number {
+  const deck = face === 1;
+  const slope = deck ? box.capSlope : box.soleSlope;
+  over.width = sizes.stripWidth;
+  over.atFace = deck ? box.deckFace : box.bottomFace;
+  over.rise = (deck ? box.deckRib : box.bottomRib) - over.atFace;
+  over.along = 1 + slope * slope;
+  const across = over.rise / over.width;
+  over.hollow = 4 * (deck ? box.deckHollow : box.soleHollow) * Math.sqrt(over.along + across * across);
+  let least = wayAt(face, z, e0);
+  if (e1 > e0) {
+    least = Math.min(least, wayAt(face, z, e1));
+    // Where the face runs level across, it may come nearest between the ends.
+    const level = (over.rise + over.hollow) / (2 * over.hollow);
+    if (level > e0 && level < e1) least = Math.min(least, wayAt(face, z, level));
+  }
+  return least + (deck ? sizes.deckSkin : sizes.bottomSkin);
+}
+
+/** Cover of an outer corner of the box, at the box face. */
+function cornerCover(sizes: BoxSizes, box: RailSection, z: number): number {
+  const skins = Math.min(skinCover(sizes, box, 1, z, 0, 0), skinCover(sizes, box, -1, z, 0, 0));
+  return Math.min(skins, roundDistance(sizes.faceOffset, z, skins));
 }
 
 /** A slot lower than this share of a spacer is none. */
@@ -177,19 +255,32 @@ export function coverAt(hull: Hull, sizes: BoxSizes, out: RailSection): void {
   roundArcs(hull, out.u, out.nx, out.ny, out.x - d * out.nx, out.y - d * out.ny, arc);
   loadDrift(out.nx, out.ny);
   laySeeds();
+  layBoxes();
   out.boxCover = Math.min(
-    coverOf(sizes, out, d, Math.min(out.capTop, out.deckFace)),
-    coverOf(sizes, out, d, Math.max(out.soleBottom, out.bottomFace)),
+    cornerCover(sizes, out, Math.min(out.capTop, out.deckFace)),
+    cornerCover(sizes, out, Math.max(out.soleBottom, out.bottomFace)),
   );
   if (out.gap <= 0) {
     // No hollow: the box's own corners are all there is to cover.
     out.cover = out.boxCover;
     return;
   }
-  const back = out.rows > 0 ? d + sizes.spacerWidth : d;
-  out.cover = Math.min(coverOf(sizes, out, back, out.soleTop), coverOf(sizes, out, back, out.capBottom));
-  if (out.rows > 0 && out.slot > LEAST_SLOT * sizes.spacerHeight) {
-    const top = out.capBottom - out.slot * Math.sqrt(1 + out.soleSlope * out.soleSlope);
-    out.cover = Math.min(out.cover, coverOf(sizes, out, d, out.capBottom), coverOf(sizes, out, d, top));
+  const behind = out.rows > 0 ? sizes.spacerWidth : 0;
+  const slotted = out.rows > 0 && out.slot > LEAST_SLOT * sizes.spacerHeight;
+  const top = slotted ? 0 : behind;
+  const back = behind / sizes.stripWidth;
+  let least = Math.min(
+    skinCover(sizes, out, 1, out.capBottom, top / sizes.stripWidth, 1),
+    skinCover(sizes, out, -1, out.soleTop, back, 1),
+  );
+  least = Math.min(least, roundDistance(d + top, out.capBottom, least));
+  least = Math.min(least, roundDistance(d + behind, out.soleTop, least));
+  if (slotted) {
+    const floor = out.capBottom - out.slot * Math.sqrt(1 + out.soleSlope * out.soleSlope);
+    least = Math.min(least, skinCover(sizes, out, -1, floor, 0, back));
+    least = Math.min(least, roundDistance(d, floor, least));
   }
+  least = Math.min(least, roundDistance(d + sizes.stripWidth, out.soleTop, least));
+  least = Math.min(least, roundDistance(d + sizes.stripWidth, out.capBottom, least));
+  out.cover = least;
 }

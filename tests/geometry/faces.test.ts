@@ -10,6 +10,7 @@ import { planBoard } from '../../geometry/plan';
 import { sectionAt } from '../../geometry/rail/query';
 import type { Hull, Panel, Plan, RailSection } from '../../geometry/types';
 import { rawDesign } from '../support/designs';
+import { level } from '../support/plain';
 import { seedDesign, seedNames } from './boards';
 
 /** Least distance from a point to the panel, by trying the eight neighbours at ever shorter steps. */
@@ -89,15 +90,25 @@ function denseRound(hull: Hull, c: RailSection, steps = 4000): { origin: [number
   return { origin: [xy[0], xy[1]], points };
 }
 
-/** Corners of the hollow and of its open slot in the section's plane, (inset, z). */
-function hollowCorners({ rail }: Design, c: RailSection): [number, number][] {
-  const face = rail.outerLayers * rail.outerThickness + rail.shapingAllowance;
+const faceInset = ({ rail }: Design) => rail.outerLayers * rail.outerThickness + rail.shapingAllowance;
+
+/** Points all round the hollow and its open slot in the section's plane, at most half a millimetre apart, (inset, z). */
+function hollowRim(design: Design, c: RailSection): [number, number][] {
+  const { rail } = design;
+  const face = faceInset(design);
+  const inner = face + rail.stripWidth;
   const back = c.rows > 0 ? face + rail.spacerWidth : face;
-  const corners: [number, number][] = [[back, c.soleTop], [back, c.capBottom]];
+  const loop: [number, number][] = [[inner, c.soleTop], [back, c.soleTop]];
   if (c.rows > 0 && c.slot > 1e-4 * rail.spacerHeight) {
-    corners.push([face, c.capBottom], [face, c.capBottom - c.slot * Math.hypot(1, c.soleSlope)]);
-  }
-  return corners;
+    const top = c.capBottom - c.slot * Math.hypot(1, c.soleSlope);
+    loop.push([back, top], [face, top], [face, c.capBottom]);
+  } else loop.push([back, c.capBottom]);
+  loop.push([inner, c.capBottom]);
+  return loop.flatMap((p, i) => {
+    const q = loop[(i + 1) % loop.length];
+    const n = Math.max(1, Math.ceil(2 * Math.hypot(q[0] - p[0], q[1] - p[1])));
+    return Array.from({ length: n }, (_, k): [number, number] => [p[0] + ((q[0] - p[0]) * k) / n, p[1] + ((q[1] - p[1]) * k) / n]);
+  });
 }
 
 /** Least distance in space from a point to the round, from the nearest of its section's points by ever shorter steps in u and v. */
@@ -124,22 +135,45 @@ function toRound(hull: Hull, p: readonly number[], u0: number, v0: number): numb
   return best;
 }
 
-/** Cover of one corner by points alone: negative beyond the round. */
-function twin(plan: Plan, c: RailSection, [n, z]: readonly [number, number]): number {
+/** Cover by points alone: the whole rim of the hollow against the round and the skins; negative outside of them. */
+function twin(plan: Plan, design: Design, c: RailSection): number {
   const { hull } = plan;
   const { origin, points } = denseRound(hull, c);
-  const away = points.map(([pn, pz]) => Math.hypot(pn - n, pz - z));
-  const place = [origin[0] + n * c.nx, origin[1] + n * c.ny, z];
-  const near = toRound(hull, place, c.u, away.indexOf(Math.min(...away)) / 4000);
-  // Even-odd rule: the timber's side is inside the loop of the round closed far inboard.
-  const loop: [number, number][] = [...points, [1e4, points[4000][1]], [1e4, points[0][1]]];
-  let inside = false;
-  loop.forEach(([an, az], i) => {
-    const [bn, bz] = loop[(i + 1) % loop.length];
-    if (az > z !== bz > z && n < an + ((z - az) / (bz - az)) * (bn - an)) inside = !inside;
+  const probe = panelProbe();
+  const place = (n: number, z: number): [number, number, number] => [origin[0] + n * c.nx, origin[1] + n * c.ny, z];
+  const heights = (n: number) => [hull.bottom, hull.deck].map((panel) => panelAt(panel, place(n, 0)[0], place(n, 0)[1], probe).z);
+  // The finished section as a loop: bottom, round, deck, closed inboard of the box. The timber's side by the even-odd rule.
+  const inner = faceInset(design) + design.rail.stripWidth + 5;
+  const skin = (from: number, face: 0 | 1) => Array.from({ length: 41 }, (_, k): [number, number] => {
+    const n = from + (Math.max(0, inner - from) * k) / 40;
+    return [n, heights(n)[face]];
   });
-  const skins = Math.min(toPanel(hull.deck, place), toPanel(hull.bottom, place));
-  return inside ? Math.min(near, skins) : -near;
+  const loop = [...skin(points[0][0], 0).reverse(), ...points, ...skin(points[4000][0], 1)];
+  const rim = hollowRim(design, c).map(([n, z]) => {
+    let at = 0;
+    let round = Infinity;
+    points.forEach(([pn, pz], i) => {
+      const d = (pn - n) ** 2 + (pz - z) ** 2;
+      if (d < round) [round, at] = [d, i];
+    });
+    let inside = false;
+    loop.forEach(([an, az], i) => {
+      const [bn, bz] = loop[(i + 1) % loop.length];
+      if (az > z !== bz > z && n < an + ((z - az) / (bz - az)) * (bn - an)) inside = !inside;
+    });
+    // What lies in the section's plane, or straight up and down, bounds the way in space from above.
+    const rough = Math.min(Math.sqrt(round), ...heights(n).map((h) => Math.abs(h - z)));
+    return { n, z, at, inside, rough: inside ? rough : -rough };
+  });
+  // The way in space is shorter by the taper of rail and skins: those near the least are measured so.
+  const least = Math.min(...rim.map((p) => p.rough));
+  return Math.min(...rim.filter((p) => p.rough < least + 0.4 + 0.1 * Math.abs(least)).map(({ n, z, at, inside }) => {
+    const p = place(n, z);
+    // Beside the round it is the round that was cut through; farther in, or inside, the skins count too.
+    const skins = inside || n > Math.min(points[0][0], points[4000][0]) ? [toPanel(hull.deck, p), toPanel(hull.bottom, p)] : [];
+    const near = Math.min(toRound(hull, p, c.u, at / 4000), ...skins);
+    return inside ? near : -near;
+  }));
 }
 
 const boards: [string, Design][] = seedNames.map((name) => [name, seedDesign(name)]);
@@ -152,26 +186,47 @@ bare.lines.fullness = { points: points.map((p) => ({ ...p, v: 0 })) };
 bare.lines.turn = { points: points.map((p) => ({ x: p.x, v: 25 })) };
 bare.lines.tuck = { points: points.map((p) => ({ x: p.x, v: 25 })) };
 boards.push(['a chamfered board with a millimetre of outer skin', bare]);
+/** A starter board with a boxy round and thin strips, so that skins and strips are all that covers the hollow. */
+function hollowed(seed: number, concave: number, crown: number, rail: Partial<Design['rail']>, turn = 4): Design {
+  const from = seedDesign(seedNames[seed]);
+  const { points: ends } = from.lines.thickness;
+  const length = ends[ends.length - 1].x;
+  const at = (v: number) => level(length, v);
+  return {
+    ...from, skins: { bottom: 2, deck: 2 }, rail: { ...from.rail, soleThickness: 4, capThickness: 4, ...rail },
+    lines: {
+      ...from.lines, concave: { points: [{ x: 0, v: 0 }, { x: length / 2, v: concave }, { x: length, v: 0 }] }, crown: at(crown),
+      fullness: at(0.9), tuck: at(4), turn: at(turn),
+    },
+  };
+}
+boards.push(
+  ['a hollow bottom', hollowed(3, 0.12, 0, {})],
+  ['a very hollow bottom under a wide strip', hollowed(3, 0.25, 0, { stripWidth: 30, spacerWidth: 8 })],
+  ['a deck that rises outboard', hollowed(1, 0.04, -0.08, { stripWidth: 24 })],
+  ['both', hollowed(3, 0.2, -0.06, {})],
+  ['a deck that rises outboard through a long round', hollowed(3, 0, -0.1, { stripWidth: 24, outerLayers: 3, outerThickness: 8 }, 70)],
+);
 
-describe.each(boards)('%s: cover', (_, design) => {
+describe.each(boards)('%s: cover', (name, design) => {
   const plan = planBoard(design);
 
-  it('is that of its corners by search over the round and the skins, to 0.01 mm, 0.02 mm on the chamfer', () => {
+  it('is that of the hollow\'s whole rim by search over the round and the skins, to 0.01 mm, 0.02 mm on the chamfer', () => {
     let least = Infinity;
     let compared = 0;
-    for (let i = 0; i < 40; i++) {
-      const s = plan.rail.cap.s0 + ((plan.rail.cap.s1 - plan.rail.cap.s0) * (i + 0.5)) / 40;
+    for (let i = 0; i < 16; i++) {
+      const s = plan.rail.cap.s0 + ((plan.rail.cap.s1 - plan.rail.cap.s0) * (i + 0.5)) / 16;
       const c = sectionAt(plan, s);
       if (c.gap <= 0) continue;
-      const slow = Math.min(...hollowCorners(design, c).map((corner) => twin(plan, c, corner)));
+      const slow = twin(plan, design, c);
       // Beyond the round the kernel still measures to the round; a tie's sign settles within the points' spacing.
-      expect(Math.abs(c.cover - slow), `run ${s}`).toBeLessThan(design === bare ? 0.02 : 0.01);
+      expect(Math.abs(c.cover - slow), `run ${s}: ${c.cover}, ${slow}`).toBeLessThan(design === bare ? 0.02 : 0.01);
       least = Math.min(least, c.cover);
       compared++;
     }
-    expect(compared).toBeGreaterThan(30);
+    expect(compared, name).toBeGreaterThan(12);
     if (design === bare) expect(least).toBeLessThan(0);
-    else expect(least).toBeGreaterThan(0);
+    if (seedNames.includes(name)) expect(least).toBeGreaterThan(0);
   });
 });
 

@@ -146,7 +146,7 @@ export function occtBoard(occt: OpenCascadeInstance, hull: Hull, design: Design)
     const rows = gap > 0 ? rowsAt(u) : 0;
     const w = rail.stripWidth;
     const back = rows > 0 ? w - rail.spacerWidth : w;
-    const corners: V3[] = gap > 0 ? [at(back, soleTop), at(back, capBottom)]
+    const corners: V3[] = gap > 0 ? [at(back, soleTop), at(back, capBottom), at(0, soleTop), at(0, capBottom)]
       : [at(w, Math.min(capTop, deckFace.z)), at(w, Math.max(bottomRib.z + rail.glueLine * perSole, bottomFace.z))];
     if (rows > 0 && gap - rows * rail.spacerHeight > 1e-3) corners.push(at(w, capBottom), at(w, soleTop + rows * rail.spacerHeight * perSole));
     return {
