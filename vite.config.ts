@@ -1,6 +1,7 @@
 import react from '@vitejs/plugin-react';
 import type { Plugin } from 'vite';
 import { defineConfig } from 'vitest/config';
+import { notices } from './.ci/notices.mjs';
 import { offline } from './.ci/offline.mjs';
 
 /**
@@ -33,10 +34,12 @@ const contentPolicy = (): Plugin => ({
   },
 });
 
+const { collect, write } = notices();
+
 export default defineConfig({
   base: './',
-  plugins: [react(), contentPolicy(), offline()],
-  worker: { format: 'es' },
+  plugins: [react(), contentPolicy(), collect, offline(collect), write],
+  worker: { format: 'es', plugins: () => [collect] },
   build: {
     target: 'es2022',
     // three alone is past the default limit; tests/browser holds the first load to its compressed budget.

@@ -1,12 +1,14 @@
 // For the build: writes the service worker (src/app/offline/worker.ts) with every file of this build and its hash in its list.
 import { createHash } from 'node:crypto';
-import { readdirSync, readFileSync } from 'node:fs';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join, relative, resolve, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'vite';
 
 const room = fileURLToPath(new URL('../src/app/offline/', import.meta.url));
 const WORKER_FILE = 'offline.js';
+/** Stands in the bundled worker where its list goes. */
+const LIST = '__PRECACHE__';
 
 /** @param {string} folder @returns {string[]} */
 function files(folder) {
@@ -27,34 +29,40 @@ function precache(folder) {
     .sort((a, b) => (a.url < b.url ? -1 : 1));
 }
 
-/** @returns {import('vite').Plugin} */
-export function offline() {
+/**
+ * The worker is bundled with the page, so that `collect` sees what it holds; its list can be made only when the rest
+ * is written.
+ * @param {import('vite').Plugin} collect @returns {import('vite').Plugin}
+ */
+export function offline(collect) {
   let outDir = '';
+  let code = '';
   return {
     name: 'railwright-offline',
     apply: 'build',
     configResolved(config) {
       outDir = resolve(config.root, config.build.outDir);
     },
-    // Once everything is written. The worker has a build of its own, without this plugin.
+    async generateBundle() {
+      const { output } = await build({
+        configFile: false,
+        root: room,
+        logLevel: 'warn',
+        publicDir: false,
+        plugins: [collect],
+        define: { PRECACHE: LIST, 'process.env.NODE_ENV': '"production"' },
+        build: {
+          write: false,
+          target: 'es2022',
+          rolldownOptions: { input: join(room, 'worker.ts'), output: { format: 'iife', entryFileNames: WORKER_FILE } },
+        },
+      });
+      code = output[0].code;
+    },
     writeBundle: {
       order: 'post',
       sequential: true,
-      async handler() {
-        await build({
-          configFile: false,
-          root: room,
-          logLevel: 'warn',
-          publicDir: false,
-          define: { PRECACHE: JSON.stringify(precache(outDir)), 'process.env.NODE_ENV': '"production"' },
-          build: {
-            outDir,
-            emptyOutDir: false,
-            target: 'es2022',
-            rolldownOptions: { input: join(room, 'worker.ts'), output: { format: 'iife', entryFileNames: WORKER_FILE } },
-          },
-        });
-      },
+      handler: () => writeFileSync(join(outDir, WORKER_FILE), code.replace(LIST, () => JSON.stringify(precache(outDir)))),
     },
   };
 }

@@ -7,6 +7,8 @@ import { serveSite, startChromium } from './site';
 declare module 'vitest' {
   export interface ProvidedContext {
     origin: string;
+    /** Every module of which code came into the page and its threads. */
+    bundled: readonly string[];
     /** The browsers, one for each worker, so that files side by side share no GPU process and no clipboard. */
     chromiums: { readonly address: string; readonly pid: number }[];
   }
@@ -45,6 +47,7 @@ export default async function setup(project: TestProject): Promise<() => Promise
   try {
     for (let i = 0; i < project.config.maxWorkers; i++) browsers.push(await startChromium(QUICK));
     project.provide('origin', site.origin);
+    project.provide('bundled', site.bundled);
     project.provide('chromiums', browsers.map((browser) => ({ address: browser.wsEndpoint(), pid: pidOf(browser) })));
     return close;
   } catch (error) {

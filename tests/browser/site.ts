@@ -7,7 +7,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type BrowserServer, chromium } from 'playwright-core';
-import { build, preview } from 'vite';
+import { build, type Plugin, preview } from 'vite';
 import { findChromium } from '../../.ci/chromium.mjs';
 
 const top = resolve(dirname(fileURLToPath(import.meta.url)), '../..');
@@ -28,15 +28,29 @@ export interface Site {
   readonly origin: string;
   /** The folder of the build. */
   readonly folder: string;
+  /** Every module of which code came into the page and its threads. */
+  readonly bundled: readonly string[];
   readonly close: () => Promise<void>;
 }
 
-/** A build as `npm run build` makes it: the test runner's own NODE_ENV would bundle the libraries' development code. */
-async function buildInto(outDir: string): Promise<void> {
+/**
+ * A build as `npm run build` makes it: the test runner's own NODE_ENV would bundle the libraries' development code.
+ * Returns the modules of which code came into the page and its threads.
+ */
+async function buildInto(outDir: string): Promise<string[]> {
   const before = process.env.NODE_ENV;
   process.env.NODE_ENV = 'production';
+  const bundled = new Set<string>();
+  const note: Plugin = {
+    name: 'note-modules',
+    generateBundle(_, bundle) {
+      const modules = Object.values(bundle).flatMap((file) => (file.type === 'chunk' ? Object.entries(file.modules) : []));
+      for (const [id, { renderedLength }] of modules) if (renderedLength > 0) bundled.add(id);
+    },
+  };
   try {
-    await build({ root: top, mode: 'production', logLevel: 'warn', build: { outDir, emptyOutDir: true } });
+    await build({ root: top, mode: 'production', logLevel: 'warn', plugins: [note], worker: { plugins: () => [note] }, build: { outDir, emptyOutDir: true } });
+    return [...bundled];
   } finally {
     if (before === undefined) delete process.env.NODE_ENV;
     else process.env.NODE_ENV = before;
@@ -48,7 +62,7 @@ export async function serveSite(): Promise<Site> {
   const outDir = await mkdtemp(join(tmpdir(), 'railwright-site-'));
   const remove = () => rm(outDir, { recursive: true, force: true });
   try {
-    await buildInto(outDir);
+    const bundled = await buildInto(outDir);
     const server = await preview({
       root: top,
       logLevel: 'warn',
@@ -60,6 +74,7 @@ export async function serveSite(): Promise<Site> {
     return {
       origin,
       folder: outDir,
+      bundled,
       close: async () => {
         await server.close();
         await remove();

@@ -1,6 +1,8 @@
 /** The page comes up: a drawn stage, no error, nothing from elsewhere, and no more script than promised. */
 import { gzipSync } from 'node:zlib';
+import type { Response } from 'playwright-core';
 import { describe, expect, inject, it } from 'vitest';
+import { openPanel, visitBoard } from './board';
 import { expectClean, newVisit, openViewer, shareBrowser } from './harness';
 import { countColours, takePicture } from './picture';
 
@@ -29,17 +31,35 @@ describe('the page', () => {
     const visit = await newVisit();
     const scripts = new Map<string, number>();
     const bodies: Promise<void>[] = [];
-    visit.page.on('response', (response) => {
+    const weigh = (response: Response) => {
       if (!/javascript/.test(response.headers()['content-type'] ?? '')) return;
       bodies.push(response.body().then((body) => void scripts.set(response.url(), gzipSync(body).length)));
-    });
+    };
+    visit.page.on('response', weigh);
     await visit.page.goto(inject('origin'), { waitUntil: 'load' });
     await visit.page.locator(STAGE).waitFor();
+    visit.page.off('response', weigh);
     await Promise.all(bodies);
     const total = [...scripts.values()].reduce((sum, size) => sum + size, 0);
     console.log(`script of the first load: ${(total / 1000).toFixed(0)} kB compressed in ${scripts.size} files`);
     expect(scripts.size).toBeGreaterThan(1);
     expect(total).toBeLessThan(SCRIPT_BUDGET);
+  });
+
+  it('names every package whose code it holds, its threads and service worker included, one click from Share', async () => {
+    const { page, errors } = await visitBoard();
+    await openPanel(page, 'Share');
+    const opened = page.waitForEvent('popup');
+    await page.getByRole('link', { name: 'Whose work is in it' }).click();
+    const text = await (await opened).locator('body').innerText();
+    const named = [...text.matchAll(/^-{80}\n(\S+) \S+ \((.+)\)$/gm)].map((match) => match[1]);
+    const inside = inject('bundled').filter((id) => id.includes('/node_modules/')).map((id) => id.slice(id.lastIndexOf('/node_modules/') + 14).split('/'));
+    const packages = new Set(inside.map(([first, second]) => (first.startsWith('@') ? `${first}/${second}` : first)));
+    expect([...packages].filter((name) => !named.includes(name))).toEqual([]);
+    // In the page, in each of its threads, as a wasm file, in the service worker, and what the bundler puts in itself.
+    for (const name of ['react', 'three', 'zod', '@cantoo/pdf-lib', 'd3-dsv', 'highs', 'workbox-precaching', 'vite']) expect(named).toContain(name);
+    expect(text.match(/Permission (is hereby granted|to use)/g)?.length).toBeGreaterThan(40);
+    expect(errors).toEqual([]);
   });
 
   it('forbids itself script from text and from elsewhere', async () => {

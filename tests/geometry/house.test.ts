@@ -185,6 +185,14 @@ describe('the house', () => {
     expect(strays.map(([path]) => path)).toEqual([]);
   });
 
+  it('says of every dependency what it is for', () => {
+    const { dependencies, devDependencies } = JSON.parse(readFileSync(join(top, 'package.json'), 'utf8'));
+    const guide = readFileSync(join(top, 'DEVELOPERS.md'), 'utf8');
+    const said = [...guide.matchAll(/^\| ([^|]+) \|/gm)].flatMap((match) => match[1].split(', '));
+    const silent = Object.keys({ ...dependencies, ...devDependencies }).filter((name) => !said.includes(name.replace(/^@types\/.*/, '@types/\\*')));
+    expect(silent).toEqual([]);
+  });
+
   it('would see a fault: each kind, from a written example', () => {
     const text = [
       "import { a } from '../rail/box';",

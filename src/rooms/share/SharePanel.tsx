@@ -1,5 +1,6 @@
 /** Sharing: the whole board in a link and a QR code, to be opened at this station on another device. */
 import { useMemo, useRef, useState } from 'react';
+import { version } from '../../../package.json';
 import { sectionAt } from '../../../geometry/rail/query';
 import type { Plan } from '../../../geometry/types';
 import { useBuild } from '../../state/build';
@@ -92,6 +93,7 @@ export function SharePanel({ plan }: { readonly plan: Plan }) {
         ? <CopyButton href={link.href} />
         : <p className="field-error" role="alert">No link: it would have {link.length} characters, and at most {LINK_LIMIT} travel safely. Hand the board on as a file.</p>}
       <p className="hint">{link.length} characters; a QR code holds {QR_LIMIT}, a link {LINK_LIMIT}.</p>
+      <p className="hint">Railwright {version}. <a href="notices.txt" target="_blank">Whose work is in it</a></p>
     </section>
   );
 }
