@@ -14,7 +14,7 @@ import { useKeys } from './keys';
 import { LayersPanel } from '../rooms/layers/LayersPanel';
 import { FileNotice, PlanNotice } from './Notices';
 import { PrintHead, PrintRibs } from './PrintSheet';
-import { StudyRooms } from './TrialRooms';
+import { TrialRooms } from './TrialRooms';
 import { ShelfPanel } from '../rooms/shelf/ShelfPanel';
 import { SizesPanel } from '../rooms/sizes/SizesPanel';
 import { Spoken } from './Spoken';
@@ -92,7 +92,7 @@ export function App() {
       {panel === 'layers' && <LayersPanel />}
       {plan && panel === 'bench' && <Suspense><BenchRoom plan={plan} /></Suspense>}
       {panel === 'shelf' && <ShelfPanel />}
-      {plan && <StudyRooms plan={plan} />}
+      {plan && <TrialRooms plan={plan} />}
       {plan && panel === 'build' && <Suspense><BuildPanel plan={plan} /></Suspense>}
       {plan && panel === 'share' && <Suspense><SharePanel plan={plan} /></Suspense>}
       {plan && panel === 'large' && <Suspense><LargeCard plan={plan} /></Suspense>}
@@ -103,7 +103,7 @@ export function App() {
       {plan && <Spoken plan={plan} />}
       <FileNotice />
       <UpdateNotice />
-      {over && <div className="drop" aria-hidden="true">Let go to open the file</div>}
+      {over && <div className="drop" aria-hidden="true">Drop to open the file</div>}
     </div>
   );
 }

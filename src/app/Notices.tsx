@@ -1,4 +1,4 @@
-/** What went wrong, and what was noticed: a refused file, a board that cannot be planned. */
+/** What went wrong, and what was noticed: a file that was not opened, a board that cannot be planned. */
 import { useFile } from '../state/boardFile';
 import { useJobs } from '../state/jobs';
 import { usePlan } from '../state/plan';
@@ -6,14 +6,14 @@ import { Said } from '../ui/Said';
 import './notices.css';
 
 export function FileNotice() {
-  const { refused, notes, putAway } = useFile();
+  const { refused, notes, close } = useFile();
   if (!refused && notes.length === 0) return null;
   return (
     <div className="notice" role="alertdialog" aria-label={refused ? 'The file was not opened' : 'About this file'}>
       {refused ? (
         <>
           <h2>{refused.name} was not opened</h2>
-          <p>The present board stays as it is. {refused.errors.length === 1 ? 'One thing' : `${refused.errors.length} things`} to mend:</p>
+          <p>Your board is unchanged. {refused.errors.length === 1 ? 'One thing' : `${refused.errors.length} things`} to fix:</p>
           <table>
             <thead><tr><th>Field</th><th>Value</th><th>Allowed</th><th>What is wrong</th></tr></thead>
             <tbody>
@@ -28,7 +28,7 @@ export function FileNotice() {
       ) : (
         <ul>{notes.map((note) => <li key={note}>{note}</li>)}</ul>
       )}
-      <button type="button" onClick={putAway}>Put away</button>
+      <button type="button" onClick={close}>Close</button>
     </div>
   );
 }
@@ -40,7 +40,7 @@ export function PlanNotice() {
   return (
     <div className="plan-failure" role="alert">
       <strong>This board cannot be planned.</strong> <Said text={failure.message} />
-      {plan && ' What is drawn is the last board that could be.'}
+      {plan && ' The drawing shows the last board that could be planned.'}
     </div>
   );
 }

@@ -2,9 +2,9 @@
 import { memo } from 'react';
 import type { Plan } from '../../geometry/types';
 import { angleText, fixed, lengthText, type Unit, UNITS, unitSign } from '../say/units';
-import { STATE_WORDS } from '../say/words';
+import { BOX_WORDS } from '../say/words';
 
-const HEADS = ['Rib', 'from tail', 'from nose', 'run', 'gap', 'rows', 'slot', 'bevel', 'planing', 'cap left', 'cover', 'box'] as const;
+const HEADS = ['Rib', 'from tail', 'from nose', 'along the rail', 'gap', 'rows', 'slot', 'bevel', 'planing depth', 'cap left', 'cover', 'box'] as const;
 
 interface PrintSheetProps {
   readonly plan: Plan;
@@ -25,10 +25,10 @@ export function PrintHead({ plan, unit }: PrintSheetProps) {
   );
 }
 
-/** What the box is at a run, in words. */
+/** What the box is at a place along the rail, in words. */
 function stateAt({ rail }: Plan, s: number): string {
   const here = rail.stretches.find(({ s0, s1 }) => s >= s0 && s <= s1);
-  return here ? STATE_WORDS[here.state] : '–';
+  return here ? BOX_WORDS[here.state] : '–';
 }
 
 /** The rail at every rib. */
@@ -43,7 +43,7 @@ export const PrintRibs = memo(function PrintRibs({ plan, unit }: PrintSheetProps
           <tr key={index}>
             <th scope="row">{index + 1}</th>
             <td>{mm(x)}</td><td>{mm(plan.hull.length - x)}</td><td>{mm(s)}</td><td>{mm(gap)}</td><td>{rows}</td><td>{mm(slot)}</td>
-            <td>{angleText(c.bevel)}</td><td>{mm(c.planing, 2)}</td><td>{mm(c.capLeft, 2)}</td><td>{mm(c.cover, 2)}</td><td>{stateAt(plan, s)}</td>
+            <td>{angleText(c.bevel)}</td><td>{mm(c.planing)}</td><td>{mm(c.capLeft)}</td><td>{mm(c.cover)}</td><td>{stateAt(plan, s)}</td>
           </tr>
         ))}
       </tbody>

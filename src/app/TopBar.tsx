@@ -21,7 +21,7 @@ interface Tab {
 /** The panels by what they are for: looking, drawing, checking, making, keeping. */
 const GROUPS: readonly (readonly Tab[])[] = [
   [{ name: 'station', label: 'Station' }, { name: 'layers', label: 'Layers' }, { name: 'large', label: 'Large' }],
-  [{ name: 'lines', label: 'Lines' }, { name: 'sizes', label: 'Sizes' }, { name: 'family', label: 'Family' }, { name: 'wishes', label: 'Wishes' }],
+  [{ name: 'lines', label: 'Lines' }, { name: 'sizes', label: 'Sizes' }, { name: 'family', label: 'Family' }, { name: 'targets', label: 'Targets' }],
   [{ name: 'findings', label: 'Findings' }, { name: 'tolerance', label: 'Tolerance' }, { name: 'readings', label: 'As built' }],
   [{ name: 'bench', label: 'Bench' }, { name: 'build', label: 'Build' }],
   [{ name: 'shelf', label: 'Shelf' }, { name: 'share', label: 'Share' }],
@@ -47,8 +47,8 @@ function BoardPicker() {
   );
 }
 
-/** A blank board in the place of the present one, and the lines to draw it with. */
-function startAnew(): void {
+/** A board with plain lines in place of the open one, and the lines' room to draw it in. */
+function newBoard(): void {
   void beginBoard(blankDesign());
   if (useView.getState().panel !== 'lines') useView.getState().setPanel('lines');
 }
@@ -56,7 +56,7 @@ function startAnew(): void {
 function FileButtons() {
   return (
     <>
-      <button type="button" title="New board, from a blank one (undo brings this one back)" onClick={startAnew}>New</button>
+      <button type="button" title="New board with plain lines (undo returns to this one)" onClick={newBoard}>New</button>
       <FilePick label="Open" accept=".json,application/json" name="board-file" onFile={(file) => void openBoard(file)} />
       <button type="button" title="Save to a file (Shift: to another file)" onClick={(event) => void saveBoard(event.shiftKey)}>Save</button>
     </>
@@ -77,7 +77,7 @@ function PanelTabs({ findings }: { readonly findings: number }) {
           {tabs.map(({ name, label }) => (
             <button key={name} type="button" className={`tab-${name}`} aria-pressed={panel === name} onClick={() => setPanel(name)}>
               {label}
-              {name === 'findings' && findings > 0 && <em aria-label={`${findings} to look at`}>{findings}</em>}
+              {name === 'findings' && findings > 0 && <em aria-label={`${findings} findings`}>{findings}</em>}
             </button>
           ))}
         </span>
@@ -107,7 +107,7 @@ export function TopBar({ plan }: { readonly plan: Plan | null }) {
         ))}
       </span>
       <button
-        type="button" className="light" aria-label={theme === 'paper' ? 'Dark bench' : 'Paper light'} title={theme === 'paper' ? 'Dark bench' : 'Paper light'}
+        type="button" className="light" aria-label={theme === 'paper' ? 'Dark colours' : 'Light colours'} title={theme === 'paper' ? 'Dark colours' : 'Light colours'}
         onClick={() => setTheme(theme === 'paper' ? 'bench' : 'paper')}
       >
         {theme === 'paper' ? '☾' : '☀'}

@@ -19,7 +19,7 @@ export function systemText(error: unknown): string {
     EACCES: 'this user may not open it',
     EPERM: 'this user may not open it',
     ENOTDIR: 'a part of the path is a file, not a folder',
-    EEXIST: 'a file of that name is in the way',
+    EEXIST: 'a file of that name already exists',
     ENAMETOOLONG: 'the name is too long',
     ENOSPC: 'the disk is full',
     EROFS: 'the disk is read-only',
@@ -38,7 +38,7 @@ function readFile<T>(path: string, kind: string, read: (text: string) => T): T |
     const file = openSync(path, constants.O_RDONLY | constants.O_NONBLOCK);
     try {
       const status = fstatSync(file);
-      if (!status.isFile()) return refuse(path, 'an ordinary file', 'it is no ordinary file');
+      if (!status.isFile()) return refuse(path, 'an ordinary file', 'it is not an ordinary file');
       if (status.size > FILE_LIMIT) return refuse(path, `at most ${FILE_LIMIT / 1e6} MB`, `the file is far too large for a ${kind} file: ${(status.size / 1e6).toFixed(1)} MB`);
       bytes = readFileSync(file);
     } finally {
@@ -51,7 +51,7 @@ function readFile<T>(path: string, kind: string, read: (text: string) => T): T |
     return read(new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes));
   } catch (error) {
     if (!(error instanceof TypeError)) throw error;
-    return refuse(path, 'text in UTF-8', 'the file is no UTF-8 text');
+    return refuse(path, 'text in UTF-8', 'the file is not UTF-8 text');
   }
 }
 

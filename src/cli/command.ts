@@ -41,24 +41,24 @@ const HELP = `Plan the hollow box rail of a wooden board.
   npm run plan -- [options] BOARD.board.json
 
 Prints the rail summary: sizes, where each spacer row stops from tail and nose, the state of the box along
-the run, and by rib the gap, rows, bevel, planing depth and cover; then the findings. Millimetres, degrees.
+the rail, and by rib the gap, rows, bevel, planing depth and cover; then the findings. Millimetres, degrees.
 
   --json       print the whole plan as JSON instead (mm and radians; null where there is no figure), with all
                findings in one list, worst first: those of the rail and of the parts, which take some seconds
   --out DIR    also write the papers into DIR, made if missing: the summary, the bench sheet, full-size
                templates (PDF, SVG, DXF), lists (CSV), the assembly (glTF) and every solid (STL); replaces
                those of an earlier plan there, and nothing else
-  --date DAY   day the papers carry, YYYY-MM-DD; today if left out. The same board and day give the same bytes
+  --date DAY   day the papers carry, YYYY-MM-DD; today if left out. The same board and day give identical files
   --paper SIZE A4 (the default), A3, Letter or roll, for bench sheet and templates
   --units UNIT mm (the default), in (decimal inches) or in16 (inches to the sixteenth), for lists and bench sheet
   --readings F caliper readings (*.readings.json): bench sheet and lists then also give the board as built
-  --step MM    spacing of the bench sheet's steps along the run; 100, or four inches, if left out
-  --address URL  where the viewer is served: the bench sheet then bears codes that open the board on a phone
+  --step MM    spacing of the bench sheet's steps along the rail; 100, or four inches, if left out
+  --address URL  where the viewer is served: the bench sheet then carries codes that open the board on a phone
   --help       this text
   --           what follows is a file name, even if it begins with a hyphen
 
-Ends with 0 when the board can be planned, 2 when the file cannot be read as a board (each fault by field,
-value and range), 3 when it reads but cannot be built (what and where), 1 for a wrong use of this command.
+Exit code 0 when the board can be planned, 2 when the file cannot be read as a board (each fault by field,
+value and range), 3 when it reads but cannot be built (what and where), 1 when the command is used wrongly.
 
 Try it:  npm run plan -- seeds/round-tail-175.board.json
 `;
@@ -98,7 +98,7 @@ function paperOptions(args: ReturnType<typeof readArguments>): PaperOptions {
   };
 }
 
-/** What papers say of tolerance, by first order, and of readings; throws a PaperError for readings that cannot be used. */
+/** Tolerance for the papers, by the quick estimate, and of readings; throws a PaperError for readings that cannot be used. */
 async function trustOf(plan: Plan, path: string | undefined): Promise<Trust> {
   const bands = await planTolerance(plan, { method: 'first order' });
   if (path === undefined) return { bands };
@@ -178,7 +178,7 @@ export async function planCommand(argv: readonly string[], { out, err }: Output)
   const stops = plan.findings.filter((f) => f.level === 'stop');
   for (const fault of faults) err(`Not made: ${shorten(fault, 300)}\n`);
   if (stops.length === 0) return faults.length === 0 ? EXIT.done : EXIT.unbuildable;
-  const places = stops.map((f) => `  ${f.title}${f.place ? ` (${f.place.x.toFixed(1)} mm off the tail)` : ''}. ${f.advice}\n`);
+  const places = stops.map((f) => `  ${f.title}${f.place ? ` (${f.place.x.toFixed(1)} mm from the tail)` : ''}. ${f.advice}\n`);
   err(`${shorten(path, 200)} reads, but cannot be built:\n${places.join('')}`);
   return EXIT.unbuildable;
 }

@@ -2,17 +2,9 @@
 import { bendingFindings, planBending } from '../../geometry/parts/bending';
 import type { Parts } from '../../geometry/parts/types';
 import { allFindings, numbered } from '../../geometry/rail/findings';
-import type { BoxState, Finding, Plan, RailSection, RibAtRail } from '../../geometry/types';
+import type { Finding, Plan, RailSection, RibAtRail } from '../../geometry/types';
+import { boxText, SEVERITY_WORDS, STOP_CAUSES } from '../say/words';
 import { degrees, mm, tableText } from './table';
-
-const STATES: Readonly<Record<BoxState, string>> = {
-  full: 'all rows',
-  fewer: 'fewer rows',
-  open: 'hollow without a spacer',
-  closed: 'strips touch: taper or block',
-  none: 'no room for the sole: block',
-  meet: 'boxes meet on the centreline: block',
-};
 
 /** A finding's figure with its unit; radians become degrees, a strain a percentage. */
 function figureText(value: number, unit: Finding['unit']): string {
@@ -32,10 +24,10 @@ function figureText(value: number, unit: Finding['unit']): string {
 function findingText(finding: Finding, length: number): string {
   const { place, until, figure, limit, unit } = finding;
   const where = place === undefined ? ''
-    : until !== undefined && until.x - place.x > 1 ? `, from ${mm(place.x)} to ${mm(until.x)} mm off the tail`
-    : `, ${mm(place.x)} mm off the tail, ${mm(length - place.x)} off the nose`;
+    : until !== undefined && until.x - place.x > 1 ? `, from ${mm(place.x)} to ${mm(until.x)} mm from the tail`
+    : `, ${mm(place.x)} mm from the tail, ${mm(length - place.x)} from the nose`;
   const size = figure === undefined ? '' : ` [${figureText(figure, unit)}${limit === undefined ? '' : `, limit ${figureText(limit, unit)}`}]`;
-  return `  ${finding.level.toUpperCase().padEnd(5)} ${finding.title}${where}${size}\n        ${finding.advice}`;
+  return `  ${SEVERITY_WORDS[finding.level].toUpperCase().padEnd(11)} ${finding.title}${where}${size}\n              ${finding.advice}`;
 }
 
 /** One column of the rib table: which figure of a section, and how it is written. */
@@ -49,11 +41,11 @@ interface SectionColumn {
 const same = (value: number): number => value;
 const inDegrees = (value: number): number => (value * 180) / Math.PI;
 
-/** What is said of a place on the rail. */
+/** The figures of a place on the rail. */
 const SECTION_COLUMNS: readonly SectionColumn[] = [
   { heading: 'station', field: 'x', shown: same },
-  { heading: 'off tail', field: 's', shown: same },
-  { heading: 'off nose', field: 's', shown: (s, plan) => plan.rail.face.length - s },
+  { heading: 'along rail', field: 's', shown: same },
+  { heading: 'from nose', field: 's', shown: (s, plan) => plan.rail.face.length - s },
   { heading: 'gap', field: 'gap', shown: same },
   { heading: 'rows', field: 'rows', shown: same },
   { heading: 'slot', field: 'slot', shown: same },
@@ -79,19 +71,19 @@ function ribRow(rib: RibAtRail, plan: Plan): string[] {
 function sizes(plan: Plan): string {
   const { design, hull, rail } = plan;
   const r = design.rail;
-  const ends = { round: 'runs round', meets: 'comes to a point', open: 'ends square' };
+  const ends = { round: 'round', meets: 'pointed', open: 'square' };
   const meets = [
-    ...(rail.meets.tail ? [`${mm(rail.meets.tail.x)} mm off the tail`] : []),
-    ...(rail.meets.nose ? [`${mm(hull.length - rail.meets.nose.x)} mm off the nose`] : []),
+    ...(rail.meets.tail ? [`${mm(rail.meets.tail.x)} mm from the tail`] : []),
+    ...(rail.meets.nose ? [`${mm(hull.length - rail.meets.nose.x)} mm from the nose`] : []),
   ];
   const { bevel, gap, cover, planing } = rail.range;
   return [
-    `  Length ${mm(hull.length)} mm, half-breadth ${mm(hull.widest.halfBreadth)} mm at ${mm(hull.widest.x)} mm off the tail, volume ${(hull.volume / 1e6).toFixed(1)} l`,
+    `  Length ${mm(hull.length)} mm, half-breadth ${mm(hull.widest.halfBreadth)} mm, ${mm(hull.widest.x)} mm from the tail, volume ${(hull.volume / 1e6).toFixed(1)} l`,
     `  Strip ${r.stripWidth} wide: sole ${r.soleThickness}, cap ${r.capThickness}; spacer ${r.spacerWidth} x ${r.spacerHeight}, up to ${r.rows} ${r.rows === 1 ? 'row' : 'rows'}; outer skins ${r.outerLayers} x ${r.outerThickness} mm`,
-    `  Box face ${mm(rail.face.length)} mm of run a side; at the tail it ${ends[rail.face.tail.kind]}, at the nose it ${ends[rail.face.nose.kind]}`,
+    `  Box face ${mm(rail.face.length)} mm along the rail, each side; tail ${ends[rail.face.tail.kind]}, nose ${ends[rail.face.nose.kind]}`,
     ...(meets.length > 0 ? [`  The two sides' boxes meet ${meets.join(' and ')}`] : []),
-    `  Sole from ${mm(rail.sole.s0)} to ${mm(rail.sole.s1)} mm of run, cap from ${mm(rail.cap.s0)} to ${mm(rail.cap.s1)}`,
-    `  Hollow ${(rail.hollowVolume / 1e6).toFixed(2)} l a side`,
+    `  Sole from ${mm(rail.sole.s0)} to ${mm(rail.sole.s1)} mm along the rail, cap from ${mm(rail.cap.s0)} to ${mm(rail.cap.s1)}`,
+    `  Hollow ${(rail.hollowVolume / 1e6).toFixed(2)} l each side`,
     `  Gap ${mm(gap.min)} to ${mm(gap.max)} mm, bevel ${degrees(bevel.min)} to ${degrees(bevel.max)} degrees, planing depth at most ${mm(planing.max)} mm, cover at least ${mm(cover.min)} mm`,
   ].join('\n');
 }
@@ -100,7 +92,7 @@ function sizes(plan: Plan): string {
 const bendingAlone = (plan: Plan) => ({ findings: numbered(bendingFindings(plan, planBending(plan))) });
 
 /**
- * The rail summary of a plan as text: sizes, rows with their stops from both ends, states along the run, a
+ * The rail summary of a plan as text: sizes, rows with their stops from both ends, states along the rail, a
  * table by rib, and the findings. Where the plan's parts are not made, those of bending stand for them, and the
  * text says so. Millimetres and degrees. Ends with a newline.
  */
@@ -109,13 +101,13 @@ export function summaryText(plan: Plan, parts?: Parts): string {
   const findings = allFindings(plan, parts ?? bendingAlone(plan));
   const rows = rail.rows.map((row) => [
     String(row.row),
-    mm(row.tail.x), mm(row.tail.s), row.tail.cause,
-    mm(hull.length - row.nose.x), mm(rail.face.length - row.nose.s), row.nose.cause,
+    mm(row.tail.x), mm(row.tail.s), STOP_CAUSES[row.tail.cause],
+    mm(hull.length - row.nose.x), mm(rail.face.length - row.nose.s), STOP_CAUSES[row.nose.cause],
     mm(row.length),
     row.tabs.map((i) => i + 1).join(' '),
   ]);
   const states = rail.stretches.map((t) => [
-    STATES[t.state] + (t.state === 'fewer' ? ` (${t.rows})` : ''),
+    boxText(t),
     mm(t.s0), mm(t.s1), mm(t.s1 - t.s0),
   ]);
   const ribs = rail.ribs.map((rib) => ribRow(rib, plan));
@@ -126,15 +118,15 @@ export function summaryText(plan: Plan, parts?: Parts): string {
     '',
     'Spacer rows, from the sole up: where each stops, measured from the nearer end (mm)',
     rows.length === 0 ? none
-      : tableText(['row', 'off tail', 'on run', 'cause', 'off nose', 'on run', 'cause', 'length', 'tabs at ribs'], rows),
+      : tableText(['row', 'from tail', 'along rail', 'cause', 'from nose', 'along rail', 'cause', 'length', 'tabs at ribs'], rows),
     '',
-    'State of the box along the run, from the tail (mm)',
+    'State of the box along the rail, from the tail (mm)',
     tableText(['state', 'from', 'to', 'length'], states),
     '',
-    'By rib (mm, degrees; run on the box face; rise of the deck over the strip width)',
+    'By rib (mm, degrees; station from the tail, then along the rail from the tail and from the nose; rise of the deck over the strip width)',
     ribs.length === 0 ? none : tableText(['', ...SECTION_COLUMNS.map((c) => c.heading)], ribs),
     '',
-    parts ? 'Findings' : 'Findings of rail and bending (--json and --out add those of joints, blanks, frames and totals)',
+    parts ? 'Findings' : 'Findings of rail and bending (--json and --out add those of joints, skin blanks, frames and totals)',
     findings.length === 0 ? none : findings.map((f) => findingText(f, hull.length)).join('\n'),
     '',
   ].join('\n');

@@ -37,18 +37,18 @@ export function boardLink(design: Design, s: number, base: string, step?: number
   return { href, length: href.length, fitsLink: href.length <= LINK_LIMIT, fitsQr: base !== '' && href.length <= QR_LIMIT };
 }
 
-/** An address that a page may be served from, made whole; or what is wrong with it. Nothing and '' are no address. */
+/** An address that a page may be served from, completed; or what is wrong with it. An empty text means no address. */
 export function checkBase(text: string): { ok: true; base: string } | { ok: false; error: FieldError } {
   const wrong = (message: string) => ({
     ok: false as const,
-    error: { field: 'address', value: text.length > 60 ? `${text.slice(0, 60)}…` : text, allowed: 'http:// or https:// and a place, at most 500 characters', message },
+    error: { field: 'address', value: text.length > 60 ? `${text.slice(0, 60)}…` : text, allowed: 'http:// or https:// and a site, at most 500 characters', message },
   });
   if (text.trim() === '') return { ok: true, base: '' };
   if (text.length > 500) return wrong('is too long');
-  if (!URL.canParse(text.trim())) return wrong('is no address');
+  if (!URL.canParse(text.trim())) return wrong('is not an address');
   const url = new URL(text.trim());
-  if (!/^https?:$/.test(url.protocol)) return wrong('is no address of a page');
-  if (url.username !== '' || url.password !== '') return wrong('must not hold a name or password');
+  if (!/^https?:$/.test(url.protocol)) return wrong('is not the address of a page');
+  if (url.username !== '' || url.password !== '') return wrong('must not contain a name or password');
   url.hash = '';
   url.search = '';
   return { ok: true, base: url.href };
@@ -59,7 +59,7 @@ export type LinkRead =
   | { readonly ok: true; readonly design?: Design; readonly notes: readonly string[]; readonly s?: number; readonly step?: number }
   | { readonly ok: false; readonly errors: readonly FieldError[] };
 
-/** Reads what stands in a page's address from the # on. An address without any of our fields asks for nothing. */
+/** Reads what follows the # in a page's address. An address without any of our fields asks for nothing. */
 export function readLink(hash: string): LinkRead {
   if (hash.length > PACKED_LIMIT + 1000) {
     return { ok: false, errors: [{ field: 'link', value: `${hash.length} characters`, allowed: `at most ${PACKED_LIMIT}`, message: 'is too long' }] };
@@ -72,7 +72,7 @@ export function readLink(hash: string): LinkRead {
     const value = Number(text);
     if (/^\d+(\.\d+)?$/.test(text) && value >= least && value <= MOST[field] && (!whole || Number.isInteger(value))) return value;
     const allowed = whole ? `a whole number, ${least} to ${MOST[field]}` : `${least} to ${MOST[field]} mm`;
-    errors.push({ field, value: text.slice(0, 40), allowed, message: 'does not fit here' });
+    errors.push({ field, value: text.slice(0, 40), allowed, message: 'is out of range' });
     return undefined;
   };
   const s = figure('s', 0, false);

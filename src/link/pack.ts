@@ -63,14 +63,14 @@ function inflate(bytes: Uint8Array): string | null {
 export function unpackDesign(packed: string): ReadResult {
   if (packed.length > PACKED_LIMIT) return fault(packed, `at most ${PACKED_LIMIT} characters`, 'is too long to be a board');
   if (packed[0] !== VERSION) {
-    return fault(packed, `beginning with ${VERSION}`, /^\d/.test(packed) ? 'was made by a newer Railwright' : 'is no packed board');
+    return fault(packed, `beginning with ${VERSION}`, /^\d/.test(packed) ? 'was made by a newer Railwright' : 'is not a Railwright board');
   }
   const body = packed.slice(1);
-  const whole = 'a packed board, unbroken';
+  const whole = 'a whole packed board';
   if (!/^[A-Za-z0-9_-]+$/.test(body) || body.length % 4 === 1) return fault(packed, whole, 'is broken: copy the whole link');
   try {
     const text = inflate(fromBase64Url(body));
-    return text === null ? fault(packed, `unpacking to at most ${UNPACKED_LIMIT} bytes`, 'unpacks to far too much') : readDesign(text);
+    return text === null ? fault(packed, `unpacking to at most ${UNPACKED_LIMIT} bytes`, 'is far too large once unpacked') : readDesign(text);
   } catch {
     return fault(packed, whole, 'is broken: copy the whole link');
   }

@@ -6,6 +6,7 @@ import { allFindings } from '../../geometry/rail/findings';
 import { runAtX, sectionAt } from '../../geometry/rail/query';
 import type { Finding, Plan } from '../../geometry/types';
 import { fixed, lengthText, lengthWithUnit, MM_PER_INCH, type Unit, unitSign } from '../say/units';
+import { SEVERITY_WORDS } from '../say/words';
 import type { Cell, Column, Table } from './tables';
 
 const length = (title: string, decimals = 1): Column => ({ title, kind: 'length', decimals });
@@ -14,19 +15,19 @@ const said = (title: string): Column => ({ title, kind: 'said' });
 const count = (title: string): Column => ({ title, kind: 'count' });
 const money = (plan: Plan, title: string): Column => ({ title, kind: 'money', sign: plan.design.timber.currency });
 
-/** What a bar of stock is, in words: its section comes from the rail's sizes. */
+/** What a stock length is, in words: its section comes from the rail's sizes. */
 export function stockName(bar: Pick<Bar, 'stock'>): string {
   return bar.stock === 'strips' ? 'flat strip' : 'spacer';
 }
 
-/** A piece's place on its bar, in the order it is cut. */
+/** A piece's place on its stock length, in the order it is cut. */
 export interface CutPiece {
   readonly piece: Piece;
-  /** Number of the piece on all papers, 1 first, by bar and place. */
+  /** Number of the piece on all papers, 1 first, by stock length and place. */
   readonly number: number;
 }
 
-/** Bars with their pieces in order, numbered through. */
+/** Stock lengths with their pieces in order, numbered through. */
 export function cutBars(parts: Parts): { bar: Bar; number: number; pieces: CutPiece[] }[] {
   let number = 0;
   return (parts.joints?.bars ?? []).map((bar, i) => ({
@@ -45,18 +46,18 @@ export function proofText(parts: Parts, unit: Unit): string {
   const proof = parts.joints?.proof;
   if (!proof) return '';
   const pieces = `${proof.pieces} pieces`;
-  if (proof.optimal) return `${pieces}: no cutting plan has fewer, and none of as few takes less stock. Proved.`;
+  if (proof.optimal) return `${pieces}. Proved: no cutting plan has fewer pieces, and none with as few takes less stock.`;
   const stock = `stock used ${lengthWithUnit(proof.stock, unit, 0)}, at least ${lengthWithUnit(proof.stockBound, unit, 0)} is needed`;
-  return `${pieces} (none can have fewer than ${proof.pieceBound}); ${stock}. ${proof.limit ? `Not proved best: ${proof.limit}.` : 'Not proved best.'}`;
+  return `${pieces} (none can have fewer than ${proof.pieceBound}); ${stock}. ${proof.limit ? `Not proved to be the best: ${proof.limit}.` : 'Not proved to be the best.'}`;
 }
 
-/** Strips and spacers to cut to length, bar by bar. */
+/** Strips and spacers to cut to length, one stock length after another. */
 export function cutTable(parts: Parts): Table {
   return {
     id: 'cut-list', title: 'Cut list: strips and spacers',
     columns: [
-      count('piece'), text('strip'), text('side'), count('part from tail'), length('length to cut'), length('run from tail'), length('run to'),
-      count('bar'), text('stock'), length('bar length', 0), length('left over on bar', 0),
+      count('piece'), text('strip'), text('side'), count('part from tail'), length('length to cut'), length('along the rail from tail'), length('to'),
+      count('stock length no.'), text('stock'), length('stock length', 0), length('left over', 0),
     ],
     rows: cutBars(parts).flatMap(({ bar, number, pieces }) => pieces.map(({ piece, number: n }) => [
       n, stripName(piece.strip), piece.side, piece.index + 1, piece.length, piece.s0, piece.s1, number, stockName(bar), bar.length, bar.waste,
@@ -70,23 +71,23 @@ export function jointTable(plan: Plan, parts: Parts): Table {
   return {
     id: 'joints', title: 'Joints',
     columns: [
-      text('strip'), text('side'), text('joint'), length('run from tail'), length('run from nose'), length('station from tail'),
+      text('strip'), text('side'), text('joint'), length('station from tail'), length('along the rail from tail'), length('along the rail from nose'),
       count('on the tab of rib'), length('scarf length'),
     ],
     rows: joints.map((joint) => [
-      stripName(joint.strip), joint.side, joint.kind, joint.s, plan.rail.face.length - joint.s, joint.x,
+      stripName(joint.strip), joint.side, joint.kind, joint.x, joint.s, plan.rail.face.length - joint.s,
       joint.rib === undefined ? undefined : joint.rib + 1, joint.scarf,
     ]),
   };
 }
 
-/** Outer-skin blanks, piece by piece: each is cut twice, the second turned over for port. */
+/** Skin blanks, piece by piece: each is cut twice, the second turned over for port. */
 export function blankTable(plan: Plan, parts: Parts): Table {
   return {
-    id: 'blanks', title: 'Outer-skin blanks',
+    id: 'skin-blanks', title: 'Skin blanks',
     columns: [
-      count('layer'), count('piece from tail'), count('how many'), length('box length'), length('box width'), length('from, on the blank'),
-      length('to, on the blank'), text('joint to the next'), length('joint at run'), length('board length', 0), length('board width', 0),
+      count('layer'), count('piece from tail'), count('how many'), length('length'), length('width'), length('from, on the skin blank'),
+      length('to, on the skin blank'), text('joint to the next'), length('joint along the rail from tail'), length('board length', 0), length('board width', 0),
       length('whole layer is long'), length('longer than the box face'),
     ],
     rows: parts.blanks.flatMap((blank) => blank.pieces.map((piece): Cell[] => {
@@ -190,7 +191,7 @@ export function shopTable(plan: Plan, parts: Parts, unit: Unit): Table {
 export function workTable(plan: Plan, parts: Parts): Table {
   return {
     id: 'order-of-work', title: 'Order of work',
-    columns: [count('step'), text('title'), said('what to do'), said('measure'), length('should read (length)', 2), { title: 'should read (angle)', kind: 'angle' }, length('at run from tail'), text('cautions')],
+    columns: [count('step'), text('title'), said('what to do'), said('measure'), length('should read (length)', 2), { title: 'should read (angle)', kind: 'angle' }, length('along the rail from tail'), text('cautions')],
     rows: parts.steps.flatMap((step): Cell[][] => {
       const first: Cell[] = [step.index, step.title, step.text];
       const cautions = step.cautions.join(' ');
@@ -232,11 +233,11 @@ export function findingTable(plan: Plan, parts: Parts, unit: Unit): Table {
   const row = (f: Finding): Cell[] => {
     const s = f.place ? f.place.s ?? runAtX(plan, f.place.x) : undefined;
     const [figure, sign] = figureOf(f.figure, f.unit, unit);
-    return [f.level, f.title, f.advice, s, s === undefined ? undefined : sectionAt(plan, s).x, figure, figureOf(f.limit, f.unit, unit)[0], sign];
+    return [SEVERITY_WORDS[f.level], f.title, f.advice, s === undefined ? undefined : sectionAt(plan, s).x, s, figure, figureOf(f.limit, f.unit, unit)[0], sign];
   };
   return {
     id: 'findings', title: 'Findings',
-    columns: [text('level'), said('finding'), said('advice'), length('run from tail'), length('station from tail'), { title: 'figure', kind: 'count', decimals: 4 }, { title: 'limit', kind: 'count', decimals: 4 }, text('unit of figure')],
+    columns: [text('severity'), said('finding'), said('advice'), length('station from tail'), length('along the rail from tail'), { title: 'figure', kind: 'count', decimals: 4 }, { title: 'limit', kind: 'count', decimals: 4 }, text('unit of figure')],
     rows: allFindings(plan, parts).map(row),
   };
 }

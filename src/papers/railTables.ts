@@ -1,16 +1,17 @@
-/** What the bench asks of the rail: the box at each rib and at steps along the run, stops, and all that is met on the way. */
+/** The rail in tables: the box at each rib and at steps along the rail, stops, and all that is met on the way. */
 import { stripName } from '../../geometry/parts/bending';
 import { bendsAt, worseBend } from '../../geometry/parts/bendsAt';
 import type { BendState, Parts, StripId } from '../../geometry/parts/types';
 import { endDistances, runAtX, sectionAt, stateAt } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
-import type { BoxState, Plan, RailSection, RibAtRail, Side } from '../../geometry/types';
+import type { Plan, RailSection, RibAtRail, Side } from '../../geometry/types';
+import { BEND_SHORT, BEND_WORDS, BOX_WORDS, boxText, STOP_CAUSES } from '../say/words';
 import type { Cell, Column, Table } from './tables';
 
-/** Strips whose bending is told at a place, as short as the bench sheet's marks. */
+/** Kinds of strip whose bending a place gives, in the order of the bench sheet's marks. */
 export const BENT = ['sole', 'row', 'cap', 'outer-skin'] as const;
 
-/** Worst state of each kind of strip at run s; undefined where there is none. */
+/** Worst state of each kind of strip at s along the rail; undefined where there is none. */
 export function bendAt(parts: Parts, s: number): Partial<Record<StripId['kind'], BendState>> {
   const out: Partial<Record<StripId['kind'], BendState>> = {};
   for (const { strip, state } of bendsAt(parts.bending, s)) out[strip.kind] = worseBend(out[strip.kind] ?? state, state);
@@ -29,7 +30,7 @@ export interface BoxPlace {
 export const ribPlaces = (plan: Plan): BoxPlace[] =>
   plan.rail.ribs.map((rib) => ({ name: `Rib ${rib.index + 1}`, x: rib.x, section: rib.section, rib }));
 
-/** Places every `step` mm of run from the tail, and the nose end. */
+/** Places every `step` mm along the rail from the tail, and the nose end. */
 export function stepPlaces(plan: Plan, step: number): BoxPlace[] {
   const total = plan.rail.face.length;
   const runs: number[] = [];
@@ -47,18 +48,13 @@ export const radiusOf = (section: RailSection): number => 1 / Math.abs(section.k
 /** True where the box has a cap to plane: gap, bevel and cover mean something. */
 export const hasBox = (plan: Plan, s: number): boolean => s >= plan.rail.cap.s0 && s <= plan.rail.cap.s1;
 
-/** The box at a place, as short as a table wants it. */
-export const BOX_WORDS: Readonly<Record<BoxState, string>> = {
-  full: 'all rows', fewer: 'fewer rows', open: 'no rows', closed: 'strips touch', none: 'no room', meet: 'boxes meet',
-};
-
 const length = (title: string, decimals = 1): Column => ({ title, kind: 'length', decimals });
 const angle = (title: string): Column => ({ title, kind: 'angle' });
 const text = (title: string): Column => ({ title, kind: 'text' });
 const count = (title: string): Column => ({ title, kind: 'count' });
 
 const PLACE_COLUMNS = (plan: Plan): Column[] => [
-  length('run from tail'), length('run from nose'), length('station from tail'), length('station from nose'),
+  length('station from tail'), length('station from nose'), length('along the rail from tail'), length('along the rail from nose'),
   text('box'), length('gap'), count('rows'), length('slot'), angle('bevel'), angle('station bevel'),
   length(`rise over strip width ${plan.design.rail.stripWidth} mm`, 2), length('planing depth', 2), length('cap left', 2),
   angle('sole bevel'), length('sole planing depth', 2), length('radius', 0),
@@ -72,10 +68,10 @@ function placeCells(plan: Plan, parts: Parts, { x, section }: BoxPlace): Cell[] 
   const box = hasBox(plan, s);
   const ofBox = (value: number): Cell => (box ? value : undefined);
   return [
-    runFromTail, runFromNose, x, plan.hull.length - x, BOX_WORDS[stateAt(plan, s)], ofBox(section.gap), ofBox(section.rows),
+    x, plan.hull.length - x, runFromTail, runFromNose, BOX_WORDS[stateAt(plan, s)], ofBox(section.gap), ofBox(section.rows),
     ofBox(section.slot), ofBox(section.bevel), ofBox(section.stationBevel),
     ofBox(plan.design.rail.stripWidth * Math.tan(section.bevel)), ofBox(section.planing), ofBox(section.capLeft),
-    ofBox(section.soleBevel), ofBox(section.solePlaning), radiusOf(section), ...BENT.map((kind) => bend[kind]),
+    ofBox(section.soleBevel), ofBox(section.solePlaning), radiusOf(section), ...BENT.map((kind): Cell => bend[kind] && BEND_SHORT[bend[kind]]),
     ofBox(section.cover), ofBox(section.boxCover),
   ];
 }
@@ -91,15 +87,13 @@ export function ribTable(plan: Plan, parts: Parts): Table {
   };
 }
 
-/** The box at even steps of run. */
+/** The box at even steps along the rail. */
 export function stepTable(plan: Plan, parts: Parts, step: number): Table {
   return {
-    id: 'steps', title: `The rail every ${Number(step.toFixed(1))} mm of run`, columns: PLACE_COLUMNS(plan),
+    id: 'steps', title: `The rail every ${Number(step.toFixed(1))} mm along the rail`, columns: PLACE_COLUMNS(plan),
     rows: stepPlaces(plan, step).map((place) => placeCells(plan, parts, place)),
   };
 }
-
-const CAUSES = { gap: 'gap too low', bend: 'bend too tight', end: 'box ends' } as const;
 
 /** Where each spacer row starts and ends. */
 export function stopTable(plan: Plan): Table {
@@ -107,17 +101,17 @@ export function stopTable(plan: Plan): Table {
   return {
     id: 'stops', title: 'Spacer rows and their stops',
     columns: [
-      count('row'), text('end'), length('run from tail'), length('run from nose'), length('station from tail'),
-      length('station from nose'), text('why it stops'), length('gap there'), length('gap needed'), length('length of row'), text('tabs at ribs'),
+      count('row'), text('end'), length('station from tail'), length('station from nose'), length('along the rail from tail'),
+      length('along the rail from nose'), text('why it stops'), length('gap there'), length('gap needed'), length('length of row'), text('tabs at ribs'),
     ],
     rows: plan.rail.rows.flatMap((row) => [row.tail, row.nose].map((stop) => [
-      row.row, stop.end, stop.s, total - stop.s, stop.x, plan.hull.length - stop.x, CAUSES[stop.cause], stop.gap, stop.need,
+      row.row, stop.end, stop.x, plan.hull.length - stop.x, stop.s, total - stop.s, STOP_CAUSES[stop.cause], stop.gap, stop.need,
       row.length, row.tabs.map((i) => i + 1).join(' '),
     ])),
   };
 }
 
-/** What a maker comes upon along the run. */
+/** What a maker meets along the rail. */
 export type EventKind = 'rib' | 'stop' | 'joint' | 'steam' | 'no' | 'box';
 
 /** One thing met on the way from tail to nose. */
@@ -128,7 +122,7 @@ export interface RailEvent {
   readonly what: string;
   readonly side: Side | 'both';
   readonly detail: string;
-  /** Run where a stretch that begins here ends, mm. */
+  /** Where a stretch that begins here ends, mm along the rail. */
   readonly until?: number;
 }
 
@@ -156,25 +150,25 @@ function blankEvents(plan: Plan, parts: Parts): RailEvent[] {
   }])));
 }
 
-/** Everything met along the run, tail to nose: ribs, stops, joints, zones that want steam, changes of the box. */
+/** Everything met along the rail, tail to nose: ribs, stops, joints, zones to steam, changes of the box. */
 export function railEvents(plan: Plan, parts: Parts): RailEvent[] {
   const at = (s: number): number => sectionAt(plan, s).x;
   const ribs = plan.rail.ribs.map((rib): RailEvent => ({
     kind: 'rib', s: rib.section.s, x: rib.x, what: `Rib ${rib.index + 1}`, side: 'both', detail: rib.hasTab ? '' : 'no tab here',
   }));
   const stops = stopsOf(plan.rail).map((stop): RailEvent => ({
-    kind: 'stop', s: stop.s, x: stop.x, side: 'both', detail: CAUSES[stop.cause],
+    kind: 'stop', s: stop.s, x: stop.x, side: 'both', detail: STOP_CAUSES[stop.cause],
     what: `Row ${stop.row} ${stop.end === 'tail' ? 'starts' : 'stops'}`,
   }));
   const zones = parts.bending.flatMap(({ strip, zones: list }) => list.filter((zone) => zone.state !== 'dry').map((zone): RailEvent => ({
     kind: zone.state === 'no' ? 'no' : 'steam', s: zone.s0, x: at(zone.s0), side: 'both', until: zone.s1,
-    what: `${stripName(strip)}: ${zone.state === 'no' ? 'will not go' : 'steam it'}`, detail: '',
+    what: `${stripName(strip)}: ${BEND_WORDS[zone.state]}`, detail: '',
   })));
   // Where a row starts or stops the box changes too: that is one event, the stop.
   const told = stops.map(({ s }) => s);
   const boxes = plan.rail.stretches.filter(({ s0 }) => s0 === 0 || !told.some((s) => Math.abs(s - s0) < 0.5)).map((stretch): RailEvent => ({
     kind: 'box', s: stretch.s0, x: at(stretch.s0), side: 'both', until: stretch.s1,
-    what: `Box: ${BOX_WORDS[stretch.state]}`, detail: stretch.rows > 0 ? `rows standing: ${stretch.rows}` : '',
+    what: `Box: ${boxText(stretch)}`, detail: '',
   }));
   const order: readonly EventKind[] = ['box', 'stop', 'steam', 'no', 'rib', 'joint'];
   return [...ribs, ...stops, ...jointEvents(parts), ...blankEvents(plan, parts), ...zones, ...boxes]
@@ -187,10 +181,10 @@ export function eventTable(plan: Plan, parts: Parts): Table {
   return {
     id: 'along-the-rail', title: 'What you meet from tail to nose',
     columns: [
-      text('kind'), text('what'), length('run from tail'), length('run from nose'), length('station from tail'),
-      length('station from nose'), text('side'), length('until run from tail'), text('detail'),
+      text('kind'), text('what'), length('station from tail'), length('station from nose'), length('along the rail from tail'),
+      length('along the rail from nose'), text('side'), length('until, along the rail from tail'), text('detail'),
     ],
-    rows: railEvents(plan, parts).map((e) => [e.kind, e.what, e.s, total - e.s, e.x, plan.hull.length - e.x, e.side, e.until, e.detail]),
+    rows: railEvents(plan, parts).map((e) => [e.kind === 'no' ? BEND_SHORT.no : e.kind, e.what, e.x, plan.hull.length - e.x, e.s, total - e.s, e.side, e.until, e.detail]),
   };
 }
 
@@ -199,12 +193,12 @@ export function bendTable(plan: Plan, parts: Parts): Table {
   return {
     id: 'bending', title: 'Bending of every strip',
     columns: [
-      text('strip'), length('width'), length('thickness'), text('bends'), length('run from tail'), length('run to'),
+      text('strip'), length('width'), length('thickness'), text('bends'), length('along the rail from tail'), length('to'),
       length('length to wrap', 0), length('least radius', 0), { title: 'greatest strain', kind: 'share' }, { title: 'dry limit', kind: 'share' },
-      { title: 'steamed limit', kind: 'share' }, length('strain greatest at run'), length('thickness that would go', 1), length('width that would go', 1),
+      { title: 'steamed limit', kind: 'share' }, length('strain greatest at, along the rail'), length('thickness that would bend', 1), length('width that would bend', 1),
     ],
     rows: parts.bending.flatMap((bent) => bent.zones.map((zone) => [
-      stripName(bent.strip), bent.width, bent.thickness, zone.state, zone.s0, zone.s1, zone.state === 'steam' ? zone.wrap : undefined,
+      stripName(bent.strip), bent.width, bent.thickness, BEND_WORDS[zone.state], zone.s0, zone.s1, zone.state === 'steam' ? zone.wrap : undefined,
       zone.radius, zone.strain, bent.dryLimit, bent.steamLimit, zone.at.s ?? runAtX(plan, zone.at.x),
       zone.state === 'no' ? bent.advice?.thickness : undefined, zone.state === 'no' ? bent.advice?.width : undefined,
     ])),

@@ -1,4 +1,4 @@
-/** Which templates there are: ribs, stringer, outer-skin blanks, and the laser's sheets as they are nested. */
+/** Which templates there are: ribs, stringer, skin blanks, and the laser's sheets as they are nested. */
 import { kerfCompensated } from '../../geometry/frame/kerf';
 import type { FramePart } from '../../geometry/frame/types';
 import type { BlankPiece, Parts } from '../../geometry/parts/types';
@@ -15,7 +15,7 @@ export interface TemplateSet {
 
 const frameSketch = (part: FramePart): Sketch => sketchOf(part.id, part.label, shapeStrokes(part.shape));
 
-/** Name of a blank piece, and how many to cut. */
+/** Name of a piece of a skin blank, and how many to cut. */
 export const blankTitle = (piece: BlankPiece): string => `Outer skin ${piece.layer}, piece ${piece.index + 1}, cut ${piece.count}`;
 
 const blankSketch = (piece: BlankPiece): Sketch =>
@@ -29,7 +29,7 @@ export function templateSets(parts: Parts): TemplateSet[] {
   return [
     ...(ribs.length > 0 ? [{ id: 'ribs', title: 'Ribs', sketches: () => ribs.map(frameSketch) }] : []),
     ...(stringer.length > 0 ? [{ id: 'stringer', title: 'Stringer', sketches: () => stringer.map(frameSketch) }] : []),
-    ...(blanks.length > 0 ? [{ id: 'outer-skin-blanks', title: 'Outer-skin blanks', sketches: () => blanks.map(blankSketch) }] : []),
+    ...(blanks.length > 0 ? [{ id: 'skin-blanks', title: 'Skin blanks', sketches: () => blanks.map(blankSketch) }] : []),
   ];
 }
 
@@ -38,7 +38,7 @@ export function sheetDrawings({ plan, parts, kerf }: Pick<Recipe, 'plan' | 'part
   return (parts.nest?.sheets ?? []).map((sheet, n) => {
     const id = `sheet-${n + 1}`;
     const burnt = kerf === 'drawn' ? 0 : plan.design.frames.kerf;
-    const title = `Laser sheet ${n + 1} of ${parts.nest?.sheets.length}, ${burnt === 0 ? 'lines as drawn' : `lines moved out for a kerf of ${burnt} mm`}`;
+    const title = `Laser sheet ${n + 1} of ${parts.nest?.sheets.length}, ${burnt === 0 ? 'lines as drawn' : `lines moved outward for a kerf of ${burnt} mm`}`;
     return { id, title, draw: () => drawSheet(id, title, parts, sheet, burnt) };
   });
 }

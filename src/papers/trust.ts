@@ -1,9 +1,10 @@
-/** What papers say of tolerance and of the board as built: bands of stops and figures, readings, and what they changed. */
+/** Papers on tolerance and on the board as built: bands of stops and figures, readings, and what they changed. */
 import { stopsOf } from '../../geometry/rail/rows';
 import { expectedReadings } from '../../geometry/trust/asBuilt';
 import { READING_FIELDS, type Readings } from '../../geometry/trust/readings';
 import type { AsBuilt, Band, ToleranceBands } from '../../geometry/trust/types';
 import type { Plan, RailSection, Side } from '../../geometry/types';
+import { METHOD_WORDS } from '../say/bands';
 import type { Cell, Column, Table } from './tables';
 
 /** One side as it was measured. */
@@ -25,7 +26,7 @@ const count = (title: string): Column => ({ title, kind: 'count' });
 
 /** How bands were found, in words. */
 export const methodText = ({ method, runs, seed }: ToleranceBands): string =>
-  method === 'first order' ? 'first order' : `Monte Carlo, ${runs} boards drawn, seed ${seed}`;
+  METHOD_WORDS[method] + (method === 'first order' ? '' : ` of ${runs} boards, seed ${seed}`);
 
 const three = ({ value, low, high }: Band): Cell[] => [value, low, high];
 
@@ -33,7 +34,7 @@ const three = ({ value, low, high }: Band): Cell[] => [value, low, high];
 function stopBandTable(bands: ToleranceBands): Table {
   return {
     id: 'stop-bands', title: `Stops and their bands, by ${methodText(bands)}`,
-    columns: [count('row'), text('end'), length('run from tail'), length('least'), length('most'), { title: 'boards that have it', kind: 'share', decimals: 0 }],
+    columns: [count('row'), text('end'), length('along the rail from tail'), length('least'), length('most'), { title: 'boards that have it', kind: 'share', decimals: 0 }],
     rows: bands.stops.map((stop) => [stop.row, stop.end, ...three(stop.s), stop.present]),
   };
 }
@@ -43,7 +44,7 @@ function ribBandTable(bands: ToleranceBands): Table {
   return {
     id: 'rib-bands', title: `Gap, bevel and cover at the ribs with their bands, by ${methodText(bands)}`,
     columns: [
-      count('rib'), length('run from tail'), length('gap', 2), length('gap least', 2), length('gap most', 2),
+      count('rib'), length('along the rail from tail'), length('gap', 2), length('gap least', 2), length('gap most', 2),
       angle('bevel'), angle('bevel least'), angle('bevel most'), length('cover', 2), length('cover least', 2), length('cover most', 2),
     ],
     rows: bands.ribs.map(({ index, s, bands: b }) => [index + 1, s, ...three(b.gap), ...three(b.bevel), ...three(b.cover)]),
@@ -52,6 +53,9 @@ function ribBandTable(bands: ToleranceBands): Table {
 
 /** Figures of a rib that readings correct. */
 export const CORRECTED = ['gap', 'bevel', 'planing', 'cover'] as const satisfies readonly (keyof RailSection)[];
+
+/** What they are called. */
+export const CORRECTED_WORDS = { gap: 'gap', bevel: 'bevel', planing: 'planing depth', cover: 'cover' } as const;
 
 /** One rib of a measured side: what was read, and its figures as drawn and as built. */
 export interface MeasuredRib {
@@ -78,7 +82,7 @@ function measuredTable(plan: Plan, record: Readings, measured: MeasuredSide): Ta
     id: `as-built-${measured.side}`, title: `As built, ${measured.side}: readings, and figures drawn and corrected`,
     columns: [
       count('rib'), ...READING_FIELDS.flatMap((field) => [length(`${field} read`, 2), length(`${field} drawn`, 2)]),
-      ...CORRECTED.flatMap((what) => (what === 'bevel' ? [angle('bevel drawn'), angle('bevel as built')] : [length(`${what} drawn`, 2), length(`${what} as built`, 2)])),
+      ...CORRECTED.flatMap((what) => (what === 'bevel' ? [angle('bevel drawn'), angle('bevel as built')] : [length(`${CORRECTED_WORDS[what]} drawn`, 2), length(`${CORRECTED_WORDS[what]} as built`, 2)])),
       count('rows drawn'), count('rows as built'),
     ],
     rows: measuredRibs(plan, record, measured).map(({ rib, read, drawn, was, is, rows }) => [
@@ -90,8 +94,8 @@ function measuredTable(plan: Plan, record: Readings, measured: MeasuredSide): Ta
 function correctedStopTable({ side, built }: MeasuredSide): Table {
   return {
     id: `as-built-stops-${side}`, title: `Stops as built, ${side}`,
-    columns: [count('row'), text('end'), length('run from tail as built'), length('run from nose as built'), length('station from tail as built')],
-    rows: stopsOf(built.plan.rail).map((stop) => [stop.row, stop.end, stop.s, built.plan.rail.face.length - stop.s, stop.x]),
+    columns: [count('row'), text('end'), length('station from tail as built'), length('along the rail from tail as built'), length('along the rail from nose as built')],
+    rows: stopsOf(built.plan.rail).map((stop) => [stop.row, stop.end, stop.x, stop.s, built.plan.rail.face.length - stop.s]),
   };
 }
 

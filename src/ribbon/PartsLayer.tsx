@@ -1,10 +1,10 @@
-/** What the bench adds to the ribbon: joints, and where each strip wants steam or will not go; outer skins as lines under the stack. */
+/** What the bench adds to the ribbon: joints, and where each strip is steamed or too tight to bend; outer skins as lines under the stack. */
 import { memo, useId } from 'react';
 import { stripName } from '../../geometry/parts/bending';
 import type { BendZone, Joint, Parts, StripBending, StripId } from '../../geometry/parts/types';
 import type { Plan } from '../../geometry/types';
-import { lengthText, type Unit } from '../say/units';
-import { zoneText } from '../say/words';
+import { lengthWithUnit, type Unit } from '../say/units';
+import { BEND_WORDS, zoneText } from '../say/words';
 import { type RibbonScale, sampleRange, SKIN_LINE } from './scale';
 
 /** Px that a joint's marks reach past their layer. */
@@ -65,7 +65,7 @@ export const PartsLayer = memo(function PartsLayer({ plan, parts, scale, unit, o
       ))}
       {pieces.map((piece) => (
         <path key={`${stripName(piece.strip)} ${piece.index}`} className="piece" d={stretchPath(plan, scale, piece.strip, piece.s0, piece.s1)}>
-          <title>{`${stripName(piece.strip)}, starboard, part ${piece.index + 1} from the tail: cut ${lengthText(piece.length, unit)}`}</title>
+          <title>{`${stripName(piece.strip)}, starboard, part ${piece.index + 1} from the tail: cut ${lengthWithUnit(piece.length, unit)}`}</title>
         </path>
       ))}
       {zonesOf(parts.bending).map(({ bent, zone }) => (
@@ -101,8 +101,8 @@ export function PartsKey({ parts }: { readonly parts: Parts }) {
   const jointed = (parts.joints?.joints.length ?? 0) > 0;
   return (
     <span className="parts-key">
-      {states.has('steam') && <span><i className="steam" />steam it</span>}
-      {states.has('no') && <span><i className="no" />will not go</span>}
+      {states.has('steam') && <span><i className="steam" />{BEND_WORDS.steam}</span>}
+      {states.has('no') && <span><i className="no" />{BEND_WORDS.no}</span>}
       {jointed && <span><i className="joint" />joint</span>}
       {jointed && <span><i className="joint port" />port only</span>}
     </span>

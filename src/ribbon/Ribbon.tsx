@@ -9,7 +9,7 @@ import { bevelScale } from '../say/ramp';
 import { cursorRun, stepBy } from '../state/station';
 import { nearerEnd } from '../say/words';
 import { useUnits } from '../state/unit';
-import { fixed, lengthText, type Unit, unitSign } from '../say/units';
+import { fixed, lengthText, lengthWithUnit, type Unit } from '../say/units';
 import { useView } from '../state/view';
 import { usePartsOf } from '../work/parts';
 import { TrustKey, TrustLayer } from './TrustLayer';
@@ -109,9 +109,9 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
             <text className="side-name" x={scale.left - 6} y={capHeight}>cap</text>
             <text className="side-name" x={scale.left - 6} y={scale.stackTop - 7}>rib</text>
             <g
-              className="cursor" role="slider" tabIndex={0} aria-label="Station cursor, run from the tail" onKeyDown={key}
+              className="cursor" role="slider" tabIndex={0} aria-label="Station cursor, along the rail from the tail" onKeyDown={key}
               aria-valuemin={0} aria-valuemax={Math.round(plan.rail.face.length)} aria-valuenow={Math.round(s)}
-              aria-valuetext={`${lengthText(s, unit)} ${unitSign(unit)} along the rail, ${nearerEnd(plan, plan.rail.samples.x[i], unit)}`}
+              aria-valuetext={`${nearerEnd(plan, plan.rail.samples.x[i], unit, 0, lengthWithUnit)}, ${lengthWithUnit(s, unit)} along the rail`}
               transform={`translate(${scale.x(s)} 0)`}
             >
               <line y1={2} y2={scale.bandBottom + 4} />
@@ -125,7 +125,7 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
         <span>Tail</span>
         {scale && (
           <span>
-            Run {lengthText(plan.rail.face.length, unit, 0)} {unitSign(unit)}, heights ×{fixed(scale.exaggeration, 1)}; stops from nearer end
+            {lengthWithUnit(plan.rail.face.length, unit, 0)} along the rail, heights ×{fixed(scale.exaggeration, 1)}; stops from the nearer end
           </span>
         )}
         {parts && <PartsKey parts={parts} />}

@@ -1,14 +1,11 @@
-/** The stack on the ribbon: sole, tabs, rows with their stops, hollow and cap; its lettering lies over all else. */
+/** The stack on the ribbon: sole, tabs, rows with their stops, hollow and cap; its labels lie over all else. */
 import { memo } from 'react';
 import { stopsOf } from '../../geometry/rail/rows';
-import type { BoxState, Plan, Stop } from '../../geometry/types';
-import { stopReason } from '../say/words';
-import { lengthText, type Unit } from '../say/units';
+import type { Plan, Stop } from '../../geometry/types';
+import { boxText, nearerEnd, stopReason } from '../say/words';
+import { lengthText, lengthWithUnit, type Unit } from '../say/units';
 import { type RibbonScale, sampleRange } from './scale';
 
-const STATE_NAMES: Readonly<Record<BoxState, string>> = {
-  full: 'full rows', fewer: 'fewer rows', open: 'hollow, no spacer', closed: 'strips touch', none: 'no room', meet: 'boxes meet',
-};
 /** Px a letter of the state names takes, to see whether a name has room. */
 const LETTER = 5.6;
 
@@ -41,7 +38,7 @@ interface StackProps {
 }
 
 export const Stack = memo(function Stack({ plan, scale, unit, onPlace }: StackProps) {
-  const { rail, design, hull } = plan;
+  const { rail, design } = plan;
   const { soleThickness: sole, capThickness: cap, spacerHeight } = design.rail;
   const { samples } = rail;
   const inBox = sampleRange(plan, scale, rail.cap.s0, rail.cap.s1);
@@ -49,7 +46,6 @@ export const Stack = memo(function Stack({ plan, scale, unit, onPlace }: StackPr
   const low = inBox.map((i) => [scale.x(samples.s[i]), scale.z(sole + gap(i))] as const);
   const high = inBox.map((i) => [scale.x(samples.s[i]), scale.z(sole + gap(i) + cap)] as const);
   const floor = inBox.map((i) => [scale.x(samples.s[i]), scale.z(sole)] as const);
-  const nearer = (x: number) => lengthText(Math.min(x, hull.length - x), unit, 0);
   return (
     <g className="stack">
       {inBox.length > 1 && <path className="hollow" d={path([...low, ...floor.reverse()], true)} />}
@@ -57,7 +53,7 @@ export const Stack = memo(function Stack({ plan, scale, unit, onPlace }: StackPr
         const half = Math.max(1, ((scale.x(1) - scale.x(0)) * design.frames.ribThickness) / 2);
         return (
           <g key={rib.index} className="tab" onClick={() => onPlace(rib.s)}>
-            <title>{`Rib ${rib.index + 1}: ${nearer(rib.x)} from the nearer end, gap ${lengthText(rib.gap, unit)}, ${rib.rows} rows`}</title>
+            <title>{`Rib ${rib.index + 1}: ${nearerEnd(plan, rib.x, unit)}, gap ${lengthText(rib.gap, unit)}, ${rib.rows} rows`}</title>
             {rib.hasTab && <rect x={scale.x(rib.s) - half} width={2 * half} y={scale.z(sole + Math.max(0, rib.gap))} height={Math.max(0, scale.z(sole) - scale.z(sole + rib.gap))} />}
             <text x={scale.x(rib.s)} y={scale.stackTop - 7}>{rib.index + 1}</text>
           </g>
@@ -84,10 +80,10 @@ export const StackLetters = memo(function StackLetters({ plan, scale, unit, onPl
     <g className="stack">
       {rail.stretches.map((stretch) => {
         const [x0, x1] = [scale.x(stretch.s0), scale.x(stretch.s1)];
-        const name = stretch.state === 'fewer' ? `${stretch.rows} of ${design.rail.rows} rows` : stretch.state === 'full' ? `${stretch.rows} rows` : STATE_NAMES[stretch.state];
+        const name = boxText(stretch);
         return (
           <g key={stretch.s0} className={`state ${stretch.state}`}>
-            <title>{`${name}: run ${lengthText(stretch.s0, unit, 0)} to ${lengthText(stretch.s1, unit, 0)}`}</title>
+            <title>{`${name}: ${lengthText(stretch.s0, unit, 0)} to ${lengthWithUnit(stretch.s1, unit, 0)} along the rail`}</title>
             <line x1={x0} x2={x1} y1={scale.stackBottom + 3} y2={scale.stackBottom + 3} />
             {x1 - x0 > name.length * LETTER + 6 && <text x={(x0 + x1) / 2} y={scale.z(sole / 2) + 3}>{name}</text>}
           </g>

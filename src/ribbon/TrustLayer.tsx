@@ -8,7 +8,7 @@ import { lengthText, type Unit, unitSign } from '../say/units';
 import { useShownBands } from '../work/bands';
 import './layer.css';
 import { useShownBuilt } from '../work/readings';
-import { signed, spreadText } from '../say/bands';
+import { METHOD_WORDS, signed, spreadText } from '../say/bands';
 
 interface LayerProps {
   readonly plan: Plan;
@@ -69,7 +69,7 @@ const Built = memo(function Built({ plan, built, scale, unit }: LayerProps & { r
         const [x, top, bottom] = [scale.x(stop.s), scale.z(sole + stop.row * spacerHeight), scale.z(sole + (stop.row - 1) * spacerHeight)];
         return (
           <g key={`${stop.row} ${stop.end} ${stop.s}`} className="moved-stop">
-            <title>{`As built, row ${stop.row} toward the ${stop.end}: ${mm(stop.s)} ${unitSign(unit)} along the rail, ${signed(stop.s - was, mm)} from the drawing`}</title>
+            <title>{`As built, row ${stop.row} toward the ${stop.end}: ${mm(stop.s)} ${unitSign(unit)} along the rail, ${signed(stop.s - was, mm)} from drawn`}</title>
             <path d={`M${scale.x(was).toFixed(1)} ${(top + bottom) / 2}H${x.toFixed(1)}`} />
             <path className="mark" d={`M${x.toFixed(1)} ${top - 2}V${bottom}`} />
           </g>
@@ -96,7 +96,7 @@ export function TrustKey({ plan }: { readonly plan: Plan }) {
   const built = useShownBuilt(plan);
   return (
     <>
-      {bands && <span className="trust-key bands">band, {bands.method === 'first order' ? 'first order' : 'Monte Carlo'}</span>}
+      {bands && <span className="trust-key bands">band, {METHOD_WORDS[bands.method]}</span>}
       {built && <span className="trust-key built">as built</span>}
     </>
   );

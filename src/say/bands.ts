@@ -1,11 +1,14 @@
 /** Words for measures, figures and bands. */
-import type { Band, Matter, Measure, ReadingField, Share } from '../../geometry/trust/types';
+import type { Band, Matter, Measure, ReadingField, Share, ToleranceBands } from '../../geometry/trust/types';
 import { angleText, lengthText, type Unit } from './units';
+
+/** How bands are found. */
+export const METHOD_WORDS: Readonly<Record<ToleranceBands['method'], string>> = { 'first order': 'quick estimate', 'monte carlo': 'random trials' };
 
 /** What has a spread, as the bench calls it. */
 export const MEASURES: Readonly<Record<Measure, string>> = {
   sole: 'Sole strip thickness', cap: 'Cap strip thickness', spacerHeight: 'Spacer height', spacerWidth: 'Spacer width', stripWidth: 'Strip width',
-  deckSkin: 'Deck skin thickness', bottomSkin: 'Bottom skin thickness', glueLine: 'Glue lines', kerf: 'Laser’s kerf', ribHeight: 'Height of the ribs',
+  deckSkin: 'Deck skin thickness', bottomSkin: 'Bottom skin thickness', glueLine: 'Glue lines', kerf: 'Laser kerf', ribHeight: 'Height of the ribs',
 };
 
 /** A measure, with the rib where it is one rib's own. */

@@ -1,39 +1,44 @@
 /** Sentences that several rooms say the same way. */
 import type { BendState, BendZone } from '../../geometry/parts/types';
 import { stopsOf } from '../../geometry/rail/rows';
-import type { BoxState, Finding, Plan, Stop, SectionDrawing } from '../../geometry/types';
-import { angleText, fixed, lengthText, lengthWithUnit, unitSign, type Unit } from './units';
+import type { BoxState, BoxStretch, Finding, FindingLevel, Plan, Stop, SectionDrawing } from '../../geometry/types';
+import { angleText, fixed, lengthText, lengthWithUnit, type Unit } from './units';
 
-const CAUSES: Readonly<Record<Stop['cause'], string>> = {
-  gap: 'the gap gets too low',
-  bend: 'the rail bends too tightly',
-  end: 'the box ends',
-};
+/** Why a row stops, as short as a table wants it. */
+export const STOP_CAUSES: Readonly<Record<Stop['cause'], string>> = { gap: 'gap too low', bend: 'bend too tight', end: 'box ends' };
 
-/** Why a row stops. */
+/** Why a row stops, in a sentence. */
 export function stopReason(stop: Stop, unit: Unit): string {
-  const figures = stop.cause === 'gap' ? `: ${lengthText(stop.gap, unit)} of ${lengthWithUnit(stop.need, unit)} needed` : '';
-  return `Row ${stop.row} stops toward the ${stop.end}: ${CAUSES[stop.cause]}${figures}`;
+  const figures = stop.cause === 'gap' ? ` (${lengthWithUnit(stop.gap, unit)}; ${lengthWithUnit(stop.need, unit)} needed)` : '';
+  return `Row ${stop.row} stops toward the ${stop.end}: ${STOP_CAUSES[stop.cause]}${figures}`;
 }
 
-/** Distance from the nearer end along the centreline, as text: builders measure from there. */
-export function nearerEnd(plan: Plan, x: number, unit: Unit, decimals = 0): string {
+/** Distance from the nearer end along the centreline, as text: builders measure from there. `text` writes it, with or without its unit. */
+export function nearerEnd(plan: Plan, x: number, unit: Unit, decimals = 0, text = lengthText): string {
   const fromNose = plan.hull.length - x;
-  return x <= fromNose ? `${lengthText(x, unit, decimals)} from tail` : `${lengthText(fromNose, unit, decimals)} from nose`;
+  return x <= fromNose ? `${text(x, unit, decimals)} from tail` : `${text(fromNose, unit, decimals)} from nose`;
 }
 
-/** What the box is at a place. */
-export const STATE_WORDS: Readonly<Record<BoxState, string>> = {
-  full: 'Full stack of rows',
-  fewer: 'Fewer rows fit here',
-  open: 'Hollow without spacer',
-  closed: 'Strips touch: taper or block',
-  none: 'No room for the sole',
-  meet: 'The two boxes meet here',
+/** What the box is at a place: these words on screen, on paper and on the command line. */
+export const BOX_WORDS: Readonly<Record<BoxState, string>> = {
+  full: 'all rows', fewer: 'fewer rows', open: 'hollow, no rows', closed: 'strips touch', none: 'no room', meet: 'sides meet',
 };
 
-/** What a strip wants. */
-export const BEND_WORDS: Readonly<Record<BendState, string>> = { dry: 'bends dry', steam: 'steam it', no: 'will not go' };
+/** What the box is over a stretch, with the rows that stand there. */
+export const boxText = ({ state, rows }: Pick<BoxStretch, 'state' | 'rows'>): string => (rows > 0 ? `${BOX_WORDS[state]} (${rows})` : BOX_WORDS[state]);
+
+/** How grave a finding is: these words on screen, on paper and on the command line. */
+export const SEVERITY_WORDS: Readonly<Record<FindingLevel, string>> = { stop: "can't build", warn: 'check', note: 'note' };
+
+/** A text with a capital first. */
+export const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1);
+
+/** How a strip is brought to its curve, and the same in a narrow column. */
+export const BEND_WORDS: Readonly<Record<BendState, string>> = { dry: 'bends dry', steam: 'steam it', no: 'too tight to bend' };
+export const BEND_SHORT: Readonly<Record<BendState, string>> = { dry: 'dry', steam: 'steam', no: 'too tight' };
+
+/** What a bevel's sign asks for: the cap is planed at its outer edge, or stands too low there. */
+export const bevelSense = (bevel: number): string => (bevel < 0 ? 'deck rises outboard' : 'plane the outer edge');
 
 /** A strain as text. */
 export const strainText = (strain: number): string => `${fixed(strain * 100, 2)} %`;
@@ -46,7 +51,7 @@ export const radiusText = (radius: number, unit: Unit): string => (radius < STRA
 
 /** A zone of a strip in words. */
 export function zoneText({ state, s0, s1, strain, radius, wrap }: BendZone, unit: Unit): string {
-  const stretch = `${BEND_WORDS[state]}, run ${lengthText(s0, unit, 0)} to ${lengthText(s1, unit, 0)}`;
+  const stretch = `${BEND_WORDS[state]}, ${lengthText(s0, unit, 0)} to ${lengthText(s1, unit, 0)} along the rail`;
   const bend = `least radius ${radiusText(radius, unit)}, strain up to ${strainText(strain)}`;
   return state === 'steam' ? `${stretch}: ${bend}; wrap ${lengthText(wrap, unit, 0)}` : `${stretch}: ${bend}`;
 }
@@ -78,18 +83,18 @@ export function headline(plan: Plan, unit: Unit): string {
   const tail = first.reduce((a, b) => (b.tail.s < a.tail.s ? b : a), first[0]).tail;
   const nose = first.reduce((a, b) => (b.nose.s > a.nose.s ? b : a), first[0]).nose;
   const count = tallest === 1 ? 'One spacer row' : `${tallest} spacer rows`;
-  return `${count}; the lowest stops ${nearerEnd(plan, tail.x, unit)} and ${nearerEnd(plan, nose.x, unit)}. ${bevel}`;
+  return `${count}; row 1 stops ${lengthWithUnit(tail.x, unit, 0)} from the tail and ${lengthWithUnit(plan.hull.length - nose.x, unit, 0)} from the nose. ${bevel}`;
 }
 
-/** Where a run lies among the ribs: on one, between two, or past the last. */
+/** Where a place along the rail lies among the ribs: on one, between two, or beyond the last. */
 export function placeName(plan: Plan, s: number): string {
   const ribs = [...plan.rail.ribs].sort((a, b) => a.s - b.s);
   const on = ribs.find((rib) => Math.abs(rib.s - s) <= plan.design.frames.ribThickness / 2);
   if (on) return `Rib ${on.index + 1}`;
   const after = ribs.findIndex((rib) => rib.s > s);
   if (ribs.length === 0) return 'Station';
-  if (after === 0) return `Before rib ${ribs[0].index + 1}`;
-  if (after < 0) return `Past rib ${ribs[ribs.length - 1].index + 1}`;
+  if (after === 0) return `Between tail and rib ${ribs[0].index + 1}`;
+  if (after < 0) return `Between rib ${ribs[ribs.length - 1].index + 1} and nose`;
   return `Between ribs ${ribs[after - 1].index + 1} and ${ribs[after].index + 1}`;
 }
 
@@ -98,27 +103,27 @@ export function stationWords(plan: Plan, { section: c, state, xFromTail, xFromNo
   const figure = (mm: number) => lengthWithUnit(mm, unit);
   const boxed = c.s >= plan.rail.cap.s0 && c.s <= plan.rail.cap.s1;
   const box = boxed
-    ? ` Bevel ${angleText(c.bevel)}, planing depth ${figure(c.planing)}, cap left ${figure(c.capLeft)}, slot ${figure(c.slot)}, cover ${figure(c.cover)}.`
+    ? ` Bevel ${angleText(c.bevel)}, ${bevelSense(c.bevel)}, planing depth ${figure(c.planing)}, cap left ${figure(c.capLeft)}, slot ${figure(c.slot)}, cover ${figure(c.cover)}.`
     : '';
-  return `${placeName(plan, c.s)}, ${figure(xFromTail)} from tail, ${figure(xFromNose)} from nose. ${STATE_WORDS[state]}.` +
+  return `${placeName(plan, c.s)}, ${figure(xFromTail)} from tail, ${figure(xFromNose)} from nose. Box: ${BOX_WORDS[state]}.` +
     ` Gap ${figure(c.gap)}, ${c.rows} of ${plan.design.rail.rows} rows.${box}`;
 }
 
 /** What the stage shows, in words and figures. */
 export function boardWords(plan: Plan, unit: Unit): string {
   const { hull, rail, design } = plan;
-  const ribs = rail.ribs.map((rib) => nearerEnd(plan, rib.x, unit)).join(', ');
+  const ribs = rail.ribs.map((rib) => nearerEnd(plan, rib.x, unit, 0, lengthWithUnit)).join(', ');
   return `${design.name}: ${lengthWithUnit(hull.length, unit, 0)} long, ${lengthWithUnit(2 * hull.widest.halfBreadth, unit, 0)} wide, ` +
-    `${fixed(hull.volume / 1e6, 1)} litres. ${headline(plan, unit)} ${rail.ribs.length} ribs, in ${unitSign(unit)}: ${ribs}.`;
+    `${fixed(hull.volume / 1e6, 1)} litres. ${headline(plan, unit)} ${rail.ribs.length} ribs: ${ribs}.`;
 }
 
 /** What the ribbon shows, in words and figures: the stretches of the box and every stop, tail to nose. */
 export function ribbonWords(plan: Plan, unit: Unit): readonly string[] {
   const { rail } = plan;
-  const run = (s: number) => lengthWithUnit(s, unit, 0);
+  const along = (s: number) => `${lengthWithUnit(s, unit, 0)} along the rail`;
   return [
-    ...rail.stretches.map(({ s0, s1, state, rows }) => `Run ${run(s0)} to ${run(s1)}: ${STATE_WORDS[state]}${rows > 0 ? `, ${rows} standing` : ''}.`),
-    ...stopsOf(rail).map((stop) => `${stopReason(stop, unit)}, at run ${run(stop.s)}, ${nearerEnd(plan, stop.x, unit)}.`),
-    `Bevel ${angleText(rail.range.bevel.min)} at run ${run(rail.range.bevel.sMin)} to ${angleText(rail.range.bevel.max)} at run ${run(rail.range.bevel.sMax)}.`,
+    ...rail.stretches.map((stretch) => `From ${lengthWithUnit(stretch.s0, unit, 0)} to ${along(stretch.s1)}: ${boxText(stretch)}.`),
+    ...stopsOf(rail).map((stop) => `${stopReason(stop, unit)}, ${nearerEnd(plan, stop.x, unit, 0, lengthWithUnit)}, ${along(stop.s)}.`),
+    `Bevel from ${angleText(rail.range.bevel.min)}, ${along(rail.range.bevel.sMin)}, to ${angleText(rail.range.bevel.max)}, ${along(rail.range.bevel.sMax)}.`,
   ];
 }

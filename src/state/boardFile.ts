@@ -8,18 +8,18 @@ import { beginBoard, useKeep } from './keep';
 import { markSaved } from './saved';
 
 interface FileState {
-  /** What was wrong with the last file; null where nothing was, or once it is put away. */
+  /** What was wrong with the last file; null where nothing was, or once its notice is closed. */
   readonly refused: { readonly name: string; readonly errors: readonly FieldError[] } | null;
   /** What the last file gave occasion to say. */
   readonly notes: readonly string[];
-  putAway(): void;
+  close(): void;
 }
 
 /** What came of the last file. */
 export const useFile = create<FileState>()((set) => ({
   refused: null,
   notes: [],
-  putAway: () => set({ refused: null, notes: [] }),
+  close: () => set({ refused: null, notes: [] }),
 }));
 
 /** Greatest file that is read at all, bytes. */

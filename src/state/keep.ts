@@ -83,7 +83,7 @@ function schedule(): void {
   }, WRITE_PAUSE);
 }
 
-/** Reads the shelf's lists anew. */
+/** Reads the shelf's lists again. */
 export async function refreshShelf(): Promise<void> {
   try {
     const { id } = useKeep.getState();
@@ -109,7 +109,7 @@ export async function beginBoard(design: Design): Promise<void> {
 }
 
 /** Takes a board off the shelf onto the stage. A board open in another tab comes as a copy. Returns whether it could be read. */
-export async function takeFromShelf(id: string): Promise<boolean> {
+export async function openFromShelf(id: string): Promise<boolean> {
   const kept = await getBoard(id);
   const read = kept && readDesign(kept.text);
   if (!kept || !read?.ok) return false;
@@ -132,14 +132,14 @@ export async function takeFromShelf(id: string): Promise<boolean> {
 }
 
 /** Removes a board that is not the one in hand. */
-export async function discardBoard(id: string): Promise<void> {
+export async function deleteBoard(id: string): Promise<void> {
   if (id === useKeep.getState().id) return;
   await removeBoard(id);
   await refreshShelf();
 }
 
 /** Sets the board aside as it stands, under a name. */
-export async function takeSnapshot(name: string): Promise<void> {
+export async function saveSnapshot(name: string): Promise<void> {
   const { id } = useKeep.getState();
   const { design } = useDesign.getState();
   await putSnapshot({ id: newId(), board: id, name, text: writeDesign(design), at: Date.now() });
@@ -153,7 +153,7 @@ export function restoreSnapshot(snapshot: Snapshot): boolean {
   return read.ok;
 }
 
-export async function discardSnapshot(id: string): Promise<void> {
+export async function deleteSnapshot(id: string): Promise<void> {
   await removeSnapshot(id);
   await refreshShelf();
 }

@@ -3,13 +3,13 @@ import { create } from 'zustand';
 import type { Design } from '../../geometry/design/schema';
 import { useDesign } from './design';
 
-/** A board proposed by a tool: planned and drawn as a draft until it is accepted or refused. */
+/** A board proposed by a tool: planned and drawn as a draft until it is accepted or discarded. */
 interface ProposalState {
   readonly proposal: { readonly title: string; readonly design: Design } | null;
 }
 export const useProposal = create<ProposalState>()(() => ({ proposal: null }));
 
-/** Puts a proposal forward. */
+/** Shows a proposal. */
 export function propose(title: string, design: Design): void {
   useProposal.setState({ proposal: { title, design } });
   useDesign.getState().sketch(design);
@@ -21,8 +21,8 @@ export function acceptProposal(): void {
   useDesign.getState().keepDraft();
 }
 
-/** Puts the proposal away; the board is as before. */
-export function refuseProposal(): void {
+/** Drops the proposal; the board is as before. */
+export function discardProposal(): void {
   const { proposal } = useProposal.getState();
   useProposal.setState({ proposal: null });
   if (proposal && useDesign.getState().draft === proposal.design) useDesign.getState().dropDraft();

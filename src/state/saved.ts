@@ -1,4 +1,4 @@
-/** The board as it was last opened, begun or saved: what a ghost of the present one is drawn from. */
+/** The board as it was last opened, begun or saved: what Compare shows as the earlier board. */
 import { create } from 'zustand';
 import type { Design } from '../../geometry/design/schema';
 import { useDesign } from './design';

@@ -1,4 +1,4 @@
-/** What is looked at and how. Nothing here changes the board. */
+/** What is shown, and how. Nothing here changes the board. */
 import { create } from 'zustand';
 
 /** Layers that are on or off, in the order of the build; the skins have more ways to be shown. */
@@ -9,20 +9,20 @@ export const LAYERS = [
   { id: 'cap', label: 'Cap strip' },
   { id: 'hollow', label: 'Hollow' },
   { id: 'outer-skin', label: 'Outer skins' },
-  { id: 'round', label: 'Finished round' },
+  { id: 'round', label: 'Finished rail round' },
 ] as const;
 export type LayerId = (typeof LAYERS)[number]['id'];
 
-/** How a skin is shown: laid on, lifted off, faded, or left away. */
+/** How a skin is shown: laid on, lifted off, faded, or left out. */
 export type SkinShow = 'on' | 'lift' | 'fade' | 'off';
-/** Which rail is opened, so that the box shows: its outer skins and round are left away. */
+/** Which rail is cut away, so that the box shows: its outer skins and round are left out. */
 export type OpenSide = 'none' | 'starboard' | 'port' | 'both';
 export type ViewName = 'fit' | 'three-quarter' | 'above' | 'side' | 'end' | 'station';
-export type PanelName = 'station' | 'lines' | 'sizes' | 'findings' | 'layers' | 'bench' | 'shelf' | 'family' | 'wishes' | 'tolerance' | 'readings' | 'build' | 'share' | 'large';
+export type PanelName = 'station' | 'lines' | 'sizes' | 'findings' | 'layers' | 'bench' | 'shelf' | 'family' | 'targets' | 'tolerance' | 'readings' | 'build' | 'share' | 'large';
 export type ThemeName = 'paper' | 'bench';
 
 interface ViewState {
-  /** Run of the station cursor on the box face, mm. */
+  /** Where the station cursor is along the rail, on the box face, mm. */
   readonly s: number;
   readonly layers: Readonly<Record<LayerId, boolean>>;
   readonly deck: SkinShow;

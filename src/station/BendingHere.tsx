@@ -9,7 +9,7 @@ import { BEND_WORDS, radiusText, strainText } from '../say/words';
 
 interface BendingHereProps {
   readonly plan: Plan;
-  /** Run of the station, mm. */
+  /** Place along the rail, mm. */
   readonly s: number;
 }
 

@@ -12,7 +12,7 @@ import { figureText, spreadText } from '../say/bands';
 
 interface BesideProps {
   readonly plan: Plan;
-  /** Run of the station, mm. */
+  /** Place along the rail, mm. */
   readonly s: number;
   readonly what: keyof Pick<RailSection, 'gap' | 'bevel' | 'cover' | 'planing'>;
 }
@@ -29,7 +29,7 @@ export function Beside({ plan, s, what }: BesideProps) {
   return (
     <>
       {band && banded && <small className="beside" data-band={what}>{spreadText(band, figureText(banded, unit))}</small>}
-      {value !== null && <small className="beside built" data-built={what}>built {what === 'bevel' ? angleText(value) : lengthText(value, unit, 2)}</small>}
+      {value !== null && <small className="beside built" data-built={what}>as built {what === 'bevel' ? angleText(value) : lengthText(value, unit)}</small>}
     </>
   );
 }

@@ -21,7 +21,7 @@ function DistanceField({ label, value, most, unit, onGo }: FieldProps) {
     if (typed === null) return;
     const mm = readLength(typed, unit);
     if (mm === null || mm < 0 || mm > most) {
-      setError(`${label}: “${typed}” is ${mm === null ? 'no length' : 'off the board'}; 0 to ${lengthWithUnit(most, unit)}`);
+      setError(`${label}: “${typed}” is ${mm === null ? 'not a length' : 'off the board'}; 0 to ${lengthWithUnit(most, unit)}`);
       return;
     }
     setTyped(null);
@@ -67,9 +67,9 @@ export function Distances({ plan, drawing, unit }: DistancesProps) {
       <span className="way" title="Station: along the centreline">station</span>
       <DistanceField label="Station from tail" value={drawing.xFromTail} most={length} unit={unit} onGo={(x) => moveTo(runAtX(plan, x))} />
       <DistanceField label="Station from nose" value={drawing.xFromNose} most={length} unit={unit} onGo={(x) => moveTo(runAtX(plan, length - x))} />
-      <span className="way" title="Run: along the box face, on the curve">run</span>
-      <DistanceField label="Run from tail" value={drawing.runFromTail} most={total} unit={unit} onGo={moveTo} />
-      <DistanceField label="Run from nose" value={drawing.runFromNose} most={total} unit={unit} onGo={(s) => moveTo(total - s)} />
+      <span className="way" title="Along the rail: measured on the curve of the box face">along the rail</span>
+      <DistanceField label="Along the rail from tail" value={drawing.runFromTail} most={total} unit={unit} onGo={moveTo} />
+      <DistanceField label="Along the rail from nose" value={drawing.runFromNose} most={total} unit={unit} onGo={(s) => moveTo(total - s)} />
     </div>
   );
 }

@@ -4,7 +4,8 @@ import type { Plan } from '../../geometry/types';
 import { stepFine, stepRib, useStation } from '../state/station';
 import { useUnits } from '../state/unit';
 import { angleText, areaText, lengthText, lengthWithUnit, unitSign } from '../say/units';
-import { STATE_WORDS } from '../say/words';
+import { signed } from '../say/bands';
+import { bevelSense, BOX_WORDS, capital } from '../say/words';
 import { Beside } from './Beside';
 import { BendingHere } from './BendingHere';
 import { Distances } from './Distances';
@@ -28,6 +29,9 @@ function Figure({ name, hint, warn, children }: FigureProps) {
   );
 }
 
+/** How far the deck stands off a straight pass, with the word for its sign. */
+const offStraight = (height: number, text: (mm: number) => string): string => `${signed(height, text)} ${height < 0 ? 'hollow' : 'round'}`;
+
 export function StationCard({ plan }: { readonly plan: Plan }) {
   const unit = useUnits((state) => state.unit);
   const drawing = useStation();
@@ -43,31 +47,31 @@ export function StationCard({ plan }: { readonly plan: Plan }) {
     <section className="card" aria-label="Station card">
       <header>
         <h2>{rib ? `Station, rib ${rib.index + 1}` : 'Station'}</h2>
-        <span className={`state-name ${state}`}>{STATE_WORDS[state]}</span>
+        <span className={`state-name ${state}`}>{capital(BOX_WORDS[state])}</span>
         <span className="steps">
           <button type="button" title="Previous rib (Shift ←)" aria-label="Previous rib" onClick={() => stepRib(-1)}>⇤</button>
-          <button type="button" title="A little toward the tail (←)" aria-label="Step toward the tail" onClick={() => stepFine(-1)}>←</button>
-          <button type="button" title="A little toward the nose (→)" aria-label="Step toward the nose" onClick={() => stepFine(1)}>→</button>
+          <button type="button" title="Step toward the tail (←)" aria-label="Step toward the tail" onClick={() => stepFine(-1)}>←</button>
+          <button type="button" title="Step toward the nose (→)" aria-label="Step toward the nose" onClick={() => stepFine(1)}>→</button>
           <button type="button" title="Next rib (Shift →)" aria-label="Next rib" onClick={() => stepRib(1)}>⇥</button>
         </span>
       </header>
       <Distances plan={plan} drawing={drawing} unit={unit} />
       <SectionView drawing={drawing} design={plan.design} unit={unit} />
       <dl className="figures" aria-label={`Lengths in ${unitSign(unit)}`}>
-        <Figure name="Bevel" hint="Angle from the cap's square top to the deck, square to the rail">{inBox(angleText(c.bevel))}{beside('bevel')}</Figure>
+        <Figure name="Bevel" hint="Angle from the cap's square top to the deck, square to the rail">{inBox(angleText(c.bevel))}{boxed && c.bevel < 0 && <small className="beside">{bevelSense(c.bevel)}</small>}{beside('bevel')}</Figure>
         <Figure name="Station bevel" hint="The same angle seen in the station plane">{inBox(angleText(c.stationBevel))}</Figure>
-        <Figure name="Planing depth" hint="What the bevel takes off the cap's outer edge">{inBox(mm(c.planing, 2))}{beside('planing')}</Figure>
-        <Figure name="Cap left" hint="Left of the cap at its outer edge" warn={boxed && c.capLeft < 0}>{inBox(mm(c.capLeft, 2))}</Figure>
-        <Figure name="Gap" hint="Clear height between sole and cap">{mm(c.gap, 2)}{beside('gap')}</Figure>
+        <Figure name="Planing depth" hint="What the bevel takes off the cap's outer edge">{inBox(mm(c.planing))}{beside('planing')}</Figure>
+        <Figure name="Cap left" hint="Thickness left of the cap at its outer edge" warn={boxed && c.capLeft < 0}>{inBox(mm(c.capLeft))}</Figure>
+        <Figure name="Gap" hint="Clear height between sole and cap">{mm(c.gap)}{beside('gap')}</Figure>
         <Figure name="Rows" hint="Spacer rows standing here">{`${c.rows} of ${rail.rows}`}</Figure>
-        <Figure name="Slot" hint="Left open above the last row">{inBox(mm(c.slot, 2))}</Figure>
-        <Figure name="Cover" hint={`Least timber from the hollow to the finished outside; at least ${lengthWithUnit(rail.leastCover, unit)} is asked for`} warn={boxed && c.cover < rail.leastCover}>
-          {inBox(mm(c.cover, 2))}{beside('cover')}
+        <Figure name="Slot" hint="Left open above the last row">{inBox(mm(c.slot))}</Figure>
+        <Figure name="Cover" hint={`Least timber from the hollow to the finished outside; at least ${lengthWithUnit(rail.leastCover, unit)} is wanted`} warn={boxed && c.cover < rail.leastCover}>
+          {inBox(mm(c.cover))}{beside('cover')}
         </Figure>
-        <Figure name="Radius" hint="Of the box face in plan">{Math.abs(c.kappa) > 1e-6 ? mm(1 / Math.abs(c.kappa), 0) : 'straight'}</Figure>
+        <Figure name="Radius" hint="Radius of the box face, seen from above">{Math.abs(c.kappa) > 1e-6 ? mm(1 / Math.abs(c.kappa), 0) : 'straight'}</Figure>
         <Figure name="Hollow" hint="Cross-section of the hollow">{inBox(areaText(c.hollowArea, unit))}</Figure>
         <Figure name="Sole bevel" hint="Angle from the sole's square underside to the bottom">{angleText(c.soleBevel)}</Figure>
-        <Figure name="Deck hollow" hint="Height of the deck over a straight plane pass across the strip; negative where hollow">{inBox(mm(c.deckHollow, 2))}</Figure>
+        <Figure name="Deck off straight" hint="How far the deck across the strip stands off a straight plane pass: + round, − hollow">{inBox(offStraight(c.deckHollow, mm))}</Figure>
       </dl>
       <BendingHere plan={plan} s={c.s} />
       <WholeStation drawing={drawing} design={plan.design} halfBreadth={plan.hull.widest.halfBreadth} />

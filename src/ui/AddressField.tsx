@@ -36,9 +36,9 @@ export function AddressField({ label = 'Address of this page' }: { readonly labe
       {error && <p role="alert" className="field-error"><Said text={error} /></p>}
       <p className="hint" id="share-address-note">
         {base === ''
-          ? 'This page was opened from a file and has no address. Give the one it is served from, and there will be a code.'
+          ? 'This page was opened from a file and has no address. Enter the address it is served from to get a code.'
           : isThisMachineOnly(base)
-            ? 'Only this machine goes by this name. For a phone, give the address by which it reaches this page.'
+            ? 'Only this machine knows this name. For a phone, enter the address at which it reaches this page.'
             : 'What follows the # stays in the browser: no server sees the board.'}
       </p>
     </form>

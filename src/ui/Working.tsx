@@ -48,7 +48,7 @@ export const stagesOf = (what: string) => ({ progress }: { readonly progress: St
 export function Working<K extends JobKey>({ job: key, tell, stopped = 'Stopped.', failed, again = () => resumeJob(key) }: WorkingProps<K>) {
   const job = useJob(key);
   if (isBusy(job)) return <Bar {...tell(job)} onStop={() => stopJob(key)} />;
-  if (job.status === 'stopped') return <p className="hint" role="status">{stopped} <button type="button" className="go" onClick={() => again()}>Go on</button></p>;
+  if (job.status === 'stopped') return <p className="hint" role="status">{stopped} <button type="button" className="go" onClick={() => again()}>Continue</button></p>;
   if (job.status !== 'failed' || !job.failure) return null;
   return (
     <p className="field-error" role="alert">

@@ -1,4 +1,4 @@
-/** A figure to be typed: Enter or leaving it takes it, Escape gives it up; what is wrong stands under it. */
+/** A typed number: Enter or leaving the field takes it, Escape cancels it; what is wrong is shown under it. */
 import { useId, useState } from 'react';
 import type { FieldError } from '../../geometry/errors';
 import type { Said } from '../../geometry/said';
@@ -10,9 +10,9 @@ interface FigureFieldProps {
   readonly shown: string;
   readonly unit?: string;
   readonly placeholder?: string;
-  /** What may stand here. */
+  /** What is allowed here. */
   readonly allowed: Said;
-  /** Reads the text: a number, undefined for an allowed blank, null where it is neither. */
+  /** Reads the text: a number, undefined for an allowed empty field, null where it is neither. */
   readonly read: (text: string) => number | null | undefined;
   /** Puts the number in place; the errors where it cannot be. */
   readonly put: (value: number | undefined) => readonly FieldError[];
@@ -26,7 +26,7 @@ export function FigureField({ label, shown, unit, placeholder, allowed, read, pu
   const id = useId();
   const [typed, setTyped] = useState<string | null>(null);
   const [errors, setErrors] = useState<readonly FieldError[]>([]);
-  /** Takes what is typed; whether nothing is wrong with it. */
+  /** Takes what is typed; true if nothing is wrong with it. */
   const enter = (): boolean => {
     if (typed === null) return errors.length === 0;
     if (typed === shown) {
@@ -40,7 +40,7 @@ export function FigureField({ label, shown, unit, placeholder, allowed, read, pu
     if (found.length === 0) setTyped(null);
     return found.length === 0;
   };
-  const giveUp = () => {
+  const cancel = () => {
     setTyped(null);
     setErrors([]);
   };
@@ -51,13 +51,13 @@ export function FigureField({ label, shown, unit, placeholder, allowed, read, pu
       onFocus={(event) => event.target.select()} onChange={(event) => setTyped(event.target.value)} onBlur={enter}
       onKeyDown={(event) => {
         if (event.key === 'Enter' && enter()) onEnter?.();
-        if (event.key === 'Escape') giveUp();
+        if (event.key === 'Escape') cancel();
       }}
     />
   );
   const wrong = errors.length > 0 && (
     <span role="alert" id={`${id}-error`} className="field-error">
-      <Fault error={errors[0]} /> The last good board stays.
+      <Fault error={errors[0]} /> Your board is unchanged.
     </span>
   );
   if (bare) return <>{input}{wrong}</>;
@@ -77,7 +77,7 @@ interface TextFieldProps {
   readonly put: (text: string) => readonly FieldError[];
 }
 
-/** A text to be typed, taken and given up like a figure. */
+/** A typed text, taken and cancelled like a number. */
 export function TextField({ label, shown, put }: TextFieldProps) {
   const id = useId();
   const [typed, setTyped] = useState<string | null>(null);
@@ -102,7 +102,7 @@ export function TextField({ label, shown, put }: TextFieldProps) {
           }
         }}
       />
-      {errors.length > 0 && <span role="alert" id={`${id}-error`} className="field-error"><Fault error={errors[0]} /> The last good board stays.</span>}
+      {errors.length > 0 && <span role="alert" id={`${id}-error`} className="field-error"><Fault error={errors[0]} /> Your board is unchanged.</span>}
     </div>
   );
 }

@@ -7,7 +7,7 @@ import type { Fault, Given } from '../state/jobKinds';
 import { serve } from './serve';
 
 const STAGES = {
-  bending: 'Bending', blanks: 'Blanks', frames: 'Ribs and stringer', joints: 'Joints and cutting', totals: 'Totals', steps: 'Order of work', done: 'Done',
+  bending: 'Bending', blanks: 'Skin blanks', frames: 'Ribs and stringer', joints: 'Joints and cutting', totals: 'Totals', steps: 'Order of work', done: 'Done',
 } as const;
 
 /** The bands that go onto the papers: those the page has, or bands of first order. */

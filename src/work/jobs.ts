@@ -64,7 +64,7 @@ function begin<K extends JobKey>(key: K, given: Given<K>): Promise<Last<K>> {
     worker.onerror = ({ message }) => {
       worker.terminate();
       // A script that does not load comes as a bare event, without a message.
-      over({ kind: 'failed', failure: { message: message ? `The other thread stopped: ${message}` : 'The program for this could not be loaded. Is there a network?' } });
+      over({ kind: 'failed', failure: { message: message ? `The work stopped: ${message}` : 'This part of the program could not be loaded. Is there a network?' } });
     };
   });
   runs.set(key, { last, end });

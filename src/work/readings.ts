@@ -54,7 +54,7 @@ async function keep(): Promise<void> {
     await putReadings({ board, text: writeReadings(record), at: Date.now() });
     useReadings.setState({ trouble: null });
   } catch {
-    useReadings.setState({ trouble: 'This browser will not keep the readings. Save them to a file before you leave.' });
+    useReadings.setState({ trouble: 'This browser cannot keep the readings. Save them to a file before you leave.' });
   }
 }
 

@@ -76,12 +76,12 @@ describe('lists', () => {
     const visit = await openBench();
     const { page } = visit;
 
-    const met = await cellsOf(page, 'Along the rail');
+    const met = await cellsOf(page, 'Tail to nose');
     const events = railEvents(plan, parts);
     expect(met.length).toBe(events.length);
     events.forEach((event, i) => {
-      expect(Number(met[i][0])).toBeCloseTo(event.s, 1);
-      expect(met[i][3]).toContain(event.what);
+      expect(met[i][1]).toContain(event.what);
+      expect(Number(met[i][2])).toBeCloseTo(event.s, 1);
     });
     expect(events.some(({ kind }) => kind === 'joint')).toBe(true);
 
@@ -134,22 +134,22 @@ describe('lists', () => {
     const rib = plan.rail.ribs[2];
     await page.getByRole('button', { name: 'Rib 3', exact: true }).click();
     expect(await cursor(page)).toBeCloseTo(rib.section.s, 6);
-    const slider = page.getByRole('slider', { name: 'Station cursor, run from the tail' });
+    const slider = page.getByRole('slider', { name: 'Station cursor, along the rail from the tail' });
     expect(Number(await slider.getAttribute('aria-valuenow'))).toBe(Math.round(rib.section.s));
-    expect(await page.locator('[data-figure="Gap"]').textContent()).toBe(sectionAt(plan, rib.section.s).gap.toFixed(2));
+    expect(await page.locator('[data-figure="Gap"]').textContent()).toBe(sectionAt(plan, rib.section.s).gap.toFixed(1));
     const near = page.getByRole('table', { name: 'The rail at each rib' }).locator('tr[aria-current="location"]');
     expect(await near.textContent()).toContain('Rib 3');
 
     // And back: the cursor moved elsewhere marks the rib nearest to it.
     const last = plan.rail.ribs[plan.rail.ribs.length - 1];
-    await fill(page, 'Run from tail', (last.section.s + 20).toFixed(1));
+    await fill(page, 'Along the rail from tail', (last.section.s + 20).toFixed(1));
     await expect.poll(() => near.textContent()).toContain(`Rib ${last.index + 1}`);
 
     // A long list brings the line into sight.
-    await turnTo(page, 'Along');
-    await fill(page, 'Run from tail', '1');
-    await fill(page, 'Run from tail', plan.rail.face.length.toFixed(1));
-    const line = page.getByRole('table', { name: 'Along the rail' }).locator('tr[aria-current="location"]');
+    await turnTo(page, 'Tail to nose');
+    await fill(page, 'Along the rail from tail', '1');
+    await fill(page, 'Along the rail from tail', plan.rail.face.length.toFixed(1));
+    const line = page.getByRole('table', { name: 'Tail to nose' }).locator('tr[aria-current="location"]');
     await expect.poll(async () => {
       const [box, frame] = [await line.boundingBox(), await page.locator('.bench-page').boundingBox()];
       return box !== null && frame !== null && box.y >= frame.y && box.y + box.height <= frame.y + frame.height + 1;
@@ -172,11 +172,11 @@ describe('lists', () => {
     expect(joints.map(({ s }) => s.toFixed(3))).toContain((await cursor(page)).toFixed(3));
 
     const s = 2500;
-    await fill(page, 'Run from tail', String(s));
+    await fill(page, 'Along the rail from tail', String(s));
     for (const { strip, radius, strain, state } of bendsAt(parts.bending, s)) {
       const row = page.locator(`.bending-here tr[data-strip="${stripName(strip)}"]`);
       expect(await row.locator('td').allTextContents()).toEqual([
-        radius.toFixed(0), `${(strain * 100).toFixed(2)} %`, { dry: 'bends dry', steam: 'steam it', no: 'will not go' }[state],
+        radius.toFixed(0), `${(strain * 100).toFixed(2)} %`, { dry: 'bends dry', steam: 'steam it', no: 'too tight to bend' }[state],
       ]);
     }
     expect(await page.locator('.tab-findings em').textContent()).toBe(String(plan.findings.length + parts.findings.length));
@@ -252,14 +252,14 @@ test('working the lists out can be stopped and taken up again', async () => {
   await page.goto(inject('origin'));
   await page.locator('canvas[data-drawn]').waitFor();
   await openPanel(page, 'Bench');
-  await page.getByText('Working out the bench: Joints and cutting').waitFor();
+  await page.getByText('Working out the lists: Joints and cutting').waitFor();
   await page.getByRole('button', { name: 'Stop', exact: true }).click();
   await page.getByText('Stopped: the lists are not worked out.').waitFor();
-  expect(await page.getByRole('table', { name: 'Along the rail' }).count()).toBe(0);
+  expect(await page.getByRole('table', { name: 'Tail to nose' }).count()).toBe(0);
   await page.unrouteAll({ behavior: 'ignoreErrors' });
   await page.getByRole('button', { name: 'Go on' }).click();
   await settle(page);
-  expect((await cellsOf(page, 'Along the rail')).length).toBeGreaterThan(10);
+  expect((await cellsOf(page, 'Tail to nose')).length).toBeGreaterThan(10);
   expectClean(visit);
 });
 
@@ -290,7 +290,7 @@ describe('timber', () => {
     await settle(page);
     await turnTo(page, 'Bending');
     const states = (await cellsOf(page, 'Zones of Sole')).map(([state]) => state);
-    expect(states).not.toContain('will not go');
+    expect(states).not.toContain('too tight to bend');
     expect(states).toContain('steam it');
     expectClean(visit);
   });
@@ -314,7 +314,7 @@ describe('timber', () => {
     expect(await cursor(page)).toBeCloseTo(plan.rail.sole.s0, 3);
     expect((await cellsOf(page, 'Cut list')).every(([, strip]) => strip.startsWith('Row'))).toBe(true);
 
-    for (const name of ['Blanks', 'Frames']) {
+    for (const name of ['Skin blanks', 'Frames']) {
       await turnTo(page, name);
       expect(await page.locator('.bench-page .flat').count()).toBeGreaterThan(2);
     }
@@ -335,7 +335,7 @@ describe('timber', () => {
 test('fits a phone: nothing runs off the page, and a line still leads', async () => {
   const visit = await openBench({ width: 390, height: 844 });
   const { page } = visit;
-  for (const name of ['Along', 'Ribs', 'Bending', 'Cutting', 'Blanks', 'Frames', 'Shopping', 'Work', 'Totals', 'Papers', 'Timber']) {
+  for (const name of ['Tail to nose', 'Ribs', 'Bending', 'Cutting', 'Skin blanks', 'Frames', 'Shopping', 'Work steps', 'Totals', 'Papers', 'Timber']) {
     await turnTo(page, name);
     await page.locator('.bench-page > *').first().waitFor();
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);

@@ -34,9 +34,9 @@ describe('the build scrubber', () => {
       const added = step.places.length > (steps[step.index - 2]?.places.length ?? 0);
       if (step.index > 1 && added) expect(shareChanged(before, now)).toBeGreaterThan(0.001);
       before = now;
-      if (step.index < steps.length) await page.getByRole('button', { name: 'Step after' }).click();
+      if (step.index < steps.length) await page.getByRole('button', { name: 'Next step' }).click();
     }
-    expect(await page.getByRole('button', { name: 'Step after' }).isDisabled()).toBe(true);
+    expect(await page.getByRole('button', { name: 'Next step' }).isDisabled()).toBe(true);
     expectClean(visit);
   }, 240_000);
 
@@ -54,8 +54,8 @@ describe('the build scrubber', () => {
     await settle(page);
     const stage = page.locator('canvas[data-drawn]');
     const before = await takePicture(stage);
-    await page.getByRole('button', { name: 'Step after' }).click();
-    await page.getByText('Now arrives: blocks.').waitFor();
+    await page.getByRole('button', { name: 'Next step' }).click();
+    await page.getByText('Added now: blocks.').waitFor();
     await settle(page);
     // The blocks are small: they fill about a five-hundredth of the stage.
     expect(shareChanged(before, await takePicture(stage))).toBeGreaterThan(0.001);
@@ -85,16 +85,16 @@ describe('the build scrubber', () => {
     const { page } = visit;
     const port = await page.evaluate(() => window.railwright?.onPage(850, -250, 20) ?? null);
     if (!port) throw new Error('no stage');
-    await page.getByText('Now arrives: sole, starboard.').waitFor();
+    await page.getByText('Added now: sole, starboard.').waitFor();
     const around = { x: port.x - 60, y: port.y - 40, width: 120, height: 60 };
     const clip = async () => (await page.screenshot({ clip: around })).toString('base64');
     const sole = await clip();
-    for (let step = 6; step <= 8; step++) await page.getByRole('button', { name: 'Step after' }).click();
+    for (let step = 6; step <= 8; step++) await page.getByRole('button', { name: 'Next step' }).click();
     await title(page, 8).waitFor();
     await settle(page);
     expect(await clip()).toBe(sole);
-    await page.getByRole('button', { name: 'Step after' }).click();
-    await page.getByText('Now arrives: sole, cap, spacer rows, port.').waitFor();
+    await page.getByRole('button', { name: 'Next step' }).click();
+    await page.getByText('Added now: sole, cap, spacer rows, port.').waitFor();
     await settle(page);
     expect(await clip()).not.toBe(sole);
     expectClean(visit);
@@ -123,11 +123,11 @@ describe('the build scrubber', () => {
   test('goes by finger, with targets a thumb can hit', async () => {
     const visit = await visitBoard('#step=3', { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
     const { page } = visit;
-    for (const name of ['Step before', 'Step after']) {
+    for (const name of ['Previous step', 'Next step']) {
       const box = await page.getByRole('button', { name }).boundingBox();
       expect(Math.min(box?.width ?? 0, box?.height ?? 0)).toBeGreaterThanOrEqual(44);
     }
-    await page.getByRole('button', { name: 'Step after' }).tap();
+    await page.getByRole('button', { name: 'Next step' }).tap();
     await title(page, 4).waitFor();
     const box = await slider(page).boundingBox();
     if (!box) throw new Error('no slider');
@@ -158,7 +158,7 @@ describe('the build scrubber', () => {
       // What arrives with the page itself comes to rest first.
       await page.waitForFunction(() => performance.now() - (window as unknown as Watched).watch.last > 600);
       await page.evaluate(() => (window as unknown as Watched).watch.seen.clear());
-      await page.getByRole('button', { name: 'Step after' }).click();
+      await page.getByRole('button', { name: 'Next step' }).click();
       await title(page, 5).waitFor();
       const until = Date.now() + 4000;
       const seen = () => page.evaluate(() => (window as unknown as Watched).watch.seen.size);

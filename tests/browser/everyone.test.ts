@@ -67,14 +67,14 @@ describe('the keyboard alone', () => {
       reached.push(now.name);
     }
     for (const panel of await panelsOf(page)) expect(reached.some((name) => name.startsWith(panel))).toBe(true);
-    for (const name of ['Board', 'New', 'Save', 'Dark bench', '3/4', 'Run from tail', 'Next rib']) expect(reached).toContain(name);
+    for (const name of ['Board', 'New', 'Save', 'Dark colours', '3/4', 'Along the rail from tail', 'Next rib']) expect(reached).toContain(name);
     expectClean(visit);
   });
 
   test('moves the cursor from the ribbon', async () => {
     const visit = await visitBoard();
     const { page } = visit;
-    const slider = page.getByRole('slider', { name: 'Station cursor, run from the tail' });
+    const slider = page.getByRole('slider', { name: 'Station cursor, along the rail from the tail' });
     await slider.focus();
     await page.keyboard.press('Home');
     await settle(page);
@@ -120,7 +120,7 @@ describe('large figures at the bench', () => {
     }
     const size = await page.locator('.large-place strong').evaluate((element) => Number.parseFloat(getComputedStyle(element).fontSize));
     expect(size).toBeGreaterThanOrEqual(48);
-    await page.getByRole('button', { name: 'Leave' }).tap();
+    await page.getByRole('button', { name: 'Close' }).tap();
     await page.locator('.card').waitFor();
     expectClean(visit);
   });

@@ -115,20 +115,20 @@ test('a snapshot brings the board back as it was, and can be undone', async () =
   const before = await keptBytes(page, name, () => true);
   await page.getByRole('button', { name: 'Shelf', exact: true }).click();
   await page.getByRole('textbox', { name: 'Name of the snapshot' }).fill('first thoughts');
-  await page.getByRole('button', { name: 'Set aside' }).click();
+  await page.getByRole('button', { name: 'Save snapshot' }).click();
   await page.getByText('first thoughts').waitFor();
   await openSizes(page);
   await typeSize(page, 'Strip width', '13');
   const changed = await keptBytes(page, name, (text) => text !== before);
   await page.getByRole('button', { name: 'Shelf', exact: true }).click();
-  await page.getByRole('button', { name: 'Bring back' }).click();
+  await page.getByRole('button', { name: 'Restore' }).click();
   await keptBytes(page, name, (text) => text === before);
   await page.getByRole('button', { name: 'Undo' }).click();
   await keptBytes(page, name, (text) => text === changed);
   expectClean(visit);
 });
 
-test('another board begun leaves the first on the shelf, and it can be taken up again', async () => {
+test('another board begun leaves the first on the shelf, and it can be opened again', async () => {
   const visit = await openViewer('', { reducedMotion: 'reduce' });
   const { page } = visit;
   await settled(page);
@@ -144,7 +144,7 @@ test('another board begun leaves the first on the shelf, and it can be taken up 
   await page.waitForFunction((wanted) => window.railwright?.state()?.board === wanted, second);
   expect((await onShelf(page, first))[0]).toContain('"stripWidth": 12.6');
   await page.getByRole('button', { name: 'Shelf', exact: true }).click();
-  await page.getByRole('button', { name: 'Take up' }).click();
+  await page.getByRole('button', { name: `Open ${first}`, exact: true }).click();
   await page.waitForFunction((wanted) => window.railwright?.state()?.board === wanted, first);
   await openSizes(page);
   expect(await page.getByRole('textbox', { name: 'Strip width', exact: true }).inputValue()).toBe('12.6');

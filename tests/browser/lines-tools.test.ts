@@ -1,4 +1,4 @@
-/** The tools of Lines: fairness, ghost, tables of offsets, and pictures traced over. */
+/** The tools of Lines: fairness, compare, tables of offsets, and pictures traced over. */
 import { crc32, deflateSync } from 'node:zlib';
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
@@ -7,7 +7,7 @@ import { curve, handle, middle, openLines, path, settle, stateOf, tool, type, un
 
 shareBrowser();
 
-describe('fairness and ghost', () => {
+describe('fairness and compare', () => {
   test('fair this: a bump is taken out, with what moved and how far; refused it is gone, accepted one step', async () => {
     const visit = await openLines();
     const { page } = visit;
@@ -33,11 +33,11 @@ describe('fairness and ghost', () => {
     expectClean(visit);
   });
 
-  test('the ghost of the board as opened, and the differences in figures', async () => {
+  test('the earlier board as opened, and the differences in figures', async () => {
     const visit = await openLines();
     const { page } = visit;
-    await tool(page, 'Ghost');
-    await page.getByLabel('Show the ghost').check();
+    await tool(page, 'Compare');
+    await page.getByLabel('Show the earlier board').check();
     const difference = (line: string) => page.locator(`[data-difference="${line}"] td`);
     expect(await difference('outline').first().textContent()).toBe('0.00');
     await handle(page, 'outline-4').focus();
@@ -45,8 +45,8 @@ describe('fairness and ghost', () => {
     await settle(page);
     await expect.poll(() => difference('outline').first().textContent()).toMatch(/^\+10\.\d\d$/);
     expect(await difference('rocker').first().textContent()).toBe('0.00');
-    expect(await page.locator('[data-ghost="Width"] td').last().textContent()).toMatch(/^\+(19|2\d)\.\d$/);
-    expect(await page.locator('.ghost').count()).toBeGreaterThan(0);
+    expect(await page.locator('[data-compare="Width"] td').last().textContent()).toMatch(/^\+(19|2\d)\.\d$/);
+    expect(await page.locator('.earlier').count()).toBeGreaterThan(0);
     expectClean(visit);
   });
 });
@@ -70,7 +70,7 @@ describe('offsets', () => {
     const { page } = visit;
     const before = await stateOf(page);
     await tool(page, 'Offsets');
-    await page.getByRole('button', { name: 'Put into the table' }).click();
+    await page.getByRole('button', { name: 'Put into the table above' }).click();
     const fit = page.locator('[data-offsets="fit"]');
     await fit.waitFor();
     for (const text of await fit.locator('tbody td:nth-child(3)').allTextContents()) expect(Number(text)).toBeLessThanOrEqual(0.25);
@@ -135,7 +135,7 @@ describe('offsets', () => {
     const visit = await openLines();
     const { page } = visit;
     await tool(page, 'Offsets');
-    await type(page, 'A station every', '250');
+    await type(page, 'Spacing of stations', '250');
     const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Save CSV' }).click()]);
     expect(download.suggestedFilename()).toBe('reedmere-round-tail-1-75-m-offsets.csv');
     const chunks: Buffer[] = [];
@@ -197,7 +197,7 @@ describe('tracing', () => {
     await page.mouse.down();
     await page.mouse.move(box.x + box.width / 2 - 60, box.y + box.height / 2 + 25, { steps: 4 });
     await page.mouse.up();
-    await page.getByRole('button', { name: 'Bring onto the board' }).click();
+    await page.getByRole('button', { name: 'Place' }).click();
     const place = async (which: string) => {
       const b = await page.locator(`[data-mark="${which}"] circle:not(.reach)`).boundingBox();
       if (!b) throw new Error('no mark');
@@ -208,9 +208,9 @@ describe('tracing', () => {
     expect(Math.hypot(a.x - tail.x, a.y - tail.y)).toBeLessThan(1.5);
     expect(Math.abs(b.x - (tail.x + (nose.x - tail.x) / 1.75))).toBeLessThan(1.5);
     await type(page, 'Place B station', '0');
-    await page.getByRole('button', { name: 'Bring onto the board' }).click();
+    await page.getByRole('button', { name: 'Place' }).click();
     expect(await page.locator('.tool').getByRole('alert').textContent()).toMatch(/two known points on the board coincide/);
-    await page.getByRole('button', { name: 'Take it away' }).click();
+    await page.getByRole('button', { name: 'Remove' }).click();
     expect(await image.count()).toBe(0);
     expect(await undo(page).isEnabled()).toBe(false);
     expectClean(visit);
@@ -222,9 +222,9 @@ describe('tracing', () => {
     await tool(page, 'Tracing');
     const refused = page.locator('.tool').getByRole('alert');
     await page.getByTestId('tracing-file').setInputFiles({ name: 'plan.svg', mimeType: 'image/svg+xml', buffer: Buffer.from('<svg xmlns="http://www.w3.org/2000/svg"><script>alert(1)</script></svg>') });
-    expect(await refused.textContent()).toMatch(/“plan.svg” was not laid.*PNG, JPEG/);
+    expect(await refused.textContent()).toMatch(/“plan.svg” was not placed.*PNG, JPEG/);
     await page.getByTestId('tracing-file').setInputFiles({ name: 'plan.png', mimeType: 'image/png', buffer: Buffer.from('no picture at all') });
-    await expect.poll(() => refused.textContent()).toMatch(/“plan.png” was not laid.*cannot be read as a picture/);
+    await expect.poll(() => refused.textContent()).toMatch(/“plan.png” was not placed.*cannot be read as a picture/);
     expect(await page.locator('.tracing image').count()).toBe(0);
     expectClean(visit);
   });

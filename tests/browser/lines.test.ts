@@ -79,7 +79,7 @@ describe('drawing', () => {
     await page.mouse.down();
     await page.mouse.move(next.x + 60, at.y, { steps: 8 });
     const note = page.locator('.sheet[data-line="outline"]').getByRole('alert');
-    expect(await note.textContent()).toMatch(/Outline, point 5, station: 850 mm must lie .*Allowed: [89]\d\d.* mm or more.*last good board stays/);
+    expect(await note.textContent()).toMatch(/Outline, point 5, station: 850 mm must lie .*Allowed: [89]\d\d.* mm or more.*board is unchanged/);
     await page.mouse.up();
     const station = await figure(page, 'Point 4 station');
     expect(station).toBeGreaterThan(460);
@@ -166,7 +166,7 @@ describe('drawing', () => {
     expect(await handle(page, 'rocker-2').getAttribute('aria-label')).toMatch(/, corner$/);
     await page.keyboard.press('Delete');
     expect(await rowsOf(page)).toBe(8);
-    await page.getByRole('button', { name: 'Take point 2 out' }).click();
+    await page.getByRole('button', { name: 'Remove point 2' }).click();
     expect(await rowsOf(page)).toBe(7);
     expect(await undoAll(page)).toBe(6);
     expect(await rowsOf(page)).toBe(6);
@@ -257,7 +257,7 @@ describe('drawing', () => {
     await page.mouse.up();
     const state = await stateOf(page);
     expect(state.x).toBeGreaterThan(1100);
-    const slider = page.getByRole('slider', { name: 'Station cursor, run from the tail' });
+    const slider = page.getByRole('slider', { name: 'Station cursor, along the rail from the tail' });
     expect(Number(await slider.getAttribute('aria-valuenow'))).toBe(Math.round(state.s));
     expect(await page.locator('[data-here="outline"]').textContent()).toContain(`at ${state.x.toFixed(0)}`);
     expectClean(visit);

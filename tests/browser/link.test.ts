@@ -13,7 +13,7 @@ shareBrowser();
 const child = seedDesign('child-155');
 const link = (s: number, step?: number) => boardLink(child, s, '', step).href;
 
-/** What the shelf holds of the board in hand. */
+/** What the shelf holds of the open board. */
 const inHand = (page: Page): Promise<string> =>
   page.evaluate(() => new Promise<string>((resolve, reject) => {
     const open = indexedDB.open('railwright');
@@ -39,7 +39,7 @@ describe('opening a link', () => {
     expect(await inHand(page)).toBe(seedText('child-155'));
     expect(page.url()).not.toContain('board=');
     await openPanel(page, 'Shelf');
-    await page.getByRole('button', { name: `Discard ${before}` }).waitFor();
+    await page.getByRole('button', { name: `Delete ${before}` }).waitFor();
     expectClean(visit);
   });
 
@@ -93,7 +93,7 @@ describe('a broken or hostile link', () => {
     for (const word of says) expect(told).toContain(word);
     expect(await boardName(page)).toContain('1.75 m');
     expect(await page.locator('.notice img').count()).toBe(0);
-    await notice.getByRole('button', { name: 'Put away' }).click();
+    await notice.getByRole('button', { name: 'Close' }).click();
     expectClean(visit);
   });
 
@@ -102,7 +102,7 @@ describe('a broken or hostile link', () => {
     const { page } = visit;
     await page.getByRole('alertdialog').waitFor();
     expect(await page.getByRole('alertdialog').textContent()).toMatch(/9000 mm.*0 to \d+\.\d mm/);
-    expect(await page.locator('.build [role="alert"]').textContent()).toMatch(/Step 77 .* 1 to 18/);
+    expect(await page.locator('.build [role="alert"]').textContent()).toMatch(/no step 77: .* 1 to 18/);
     expectClean(visit);
   });
 });

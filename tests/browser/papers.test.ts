@@ -56,7 +56,7 @@ describe('SVG templates in Chromium', () => {
 
   it('hold the longest blank of a starter board at its box length', async () => {
     const { plan, parts } = await seedBench('child-155');
-    const [made] = await makePapers(plan, parts, { ...options, which: ['outer-skin-blanks.svg'] });
+    const [made] = await makePapers(plan, parts, { ...options, which: ['skin-blanks.svg'] });
     const { measured } = await measure(made.bytes);
     const longest = Math.max(...parts.blanks.flatMap((blank) => blank.pieces.map(({ boxLength }) => boxLength)));
     const cut = measured.layers.find(({ id }) => id === 'cut');

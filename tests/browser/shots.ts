@@ -38,7 +38,7 @@ const shots: readonly Shot[] = [
     pose: async (page) => {
       await press(page, 'Layers');
       await choose(page, 'Deck skin', 'Off');
-      await choose(page, 'Rail opened, outer skins and round away', 'Both');
+      await choose(page, 'Cut-away rail', 'Both');
       await press(page, 'Layers');
     },
   },
@@ -54,7 +54,7 @@ const shots: readonly Shot[] = [
       await page.getByLabel('Board', { exact: true }).selectOption('long-275');
       await press(page, 'Bench');
       await press(page, 'Cutting');
-      await page.getByRole('list', { name: 'Bars' }).waitFor();
+      await page.getByRole('list', { name: 'Stock lengths' }).waitFor();
     },
   },
   {
@@ -73,7 +73,7 @@ const shots: readonly Shot[] = [
     colorScheme: 'dark',
     pose: async (page) => {
       await press(page, 'Build');
-      for (let step = 1; step < 7; step++) await page.getByRole('button', { name: 'Step after' }).click();
+      for (let step = 1; step < 7; step++) await page.getByRole('button', { name: 'Next step' }).click();
     },
   },
   {

@@ -72,20 +72,20 @@ describe('tolerance', () => {
     expectClean(visit);
   });
 
-  test('Monte Carlo says that it is shown, is the same for the same seed, and can be stopped', { timeout: 240_000 }, async () => {
+  test('random trials say that it is shown, is the same for the same seed, and can be stopped', { timeout: 240_000 }, async () => {
     const visit = await visitBoard();
     const { page } = visit;
     await openPanel(page, 'Tolerance');
     await page.locator('[data-method="first order"]').first().waitFor(PATIENCE);
-    await page.getByRole('button', { name: 'Monte Carlo' }).click();
+    await page.getByRole('button', { name: 'Random trials' }).click();
     await page.getByRole('button', { name: 'Stop', exact: true }).click(PATIENCE);
     await page.getByText('Stopped.').waitFor();
     // What stands there is still named for what it is.
-    expect(await page.locator('.shown-method').innerText()).toMatch(/^Shown: first order/);
-    await type(page, 'Boards drawn', '200');
+    expect(await page.locator('.shown-method').innerText()).toMatch(/^Shown: quick estimate/);
+    await type(page, 'Boards tried', '200');
     await type(page, 'Seed', '5');
     await page.locator('.shown-method[data-method="monte carlo"]').waitFor({ timeout: 120_000 });
-    await expect.poll(() => page.locator('.shown-method').innerText(), { timeout: 120_000 }).toMatch(/200 boards drawn at random \(seed 5\)/);
+    await expect.poll(() => page.locator('.shown-method').innerText(), { timeout: 120_000 }).toMatch(/200 boards with random sizes \(seed 5\)/);
     const drawn = await planTolerance(planBoard(design), { method: 'monte carlo', runs: 200, seed: 5 });
     const stop = drawn.stops[0];
     expect((await stopLine(page, `${stop.row} ${stop.end}`))[2]).toBe(`${stop.s.low.toFixed(1)}, ${stop.s.high.toFixed(1)}`);
@@ -127,7 +127,7 @@ describe('as built', () => {
     await type(page, 'Depth', String(depth));
     // Enter goes on to the next field.
     expect(await page.evaluate(() => document.activeElement?.closest('[data-reading]')?.getAttribute('data-reading'))).toBe('sole');
-    await page.getByText('One reading stands at one rib.').waitFor(PATIENCE);
+    await page.getByText('1 reading used, at 1 rib.').waitFor(PATIENCE);
     const built = applyReadings(plan, { ...noReadings(plan.design.name, plan.design.revision), readings: [{ rib: rib.index + 1, side: 'starboard', depth }] });
     for (const change of built.changes.filter(({ what }) => what === 'stop')) {
       const cells = await page.locator(`[data-corrected="${change.row} ${change.end}"] td`).allInnerTexts();
@@ -140,12 +140,12 @@ describe('as built', () => {
     // A reading that cannot be right is told so and left out of the count.
     await type(page, 'Cap', '14');
     expect(await page.locator('[data-reading="cap"] .reading-flag').innerText(PATIENCE)).toMatch(/cannot be right/);
-    await page.getByText('One reading stands at one rib; 1 left out.').waitFor(PATIENCE);
+    await page.getByText('1 reading used, at 1 rib; 1 left out.').waitFor(PATIENCE);
     await type(page, 'Cap', 'thick');
     expect(await page.locator('[data-reading="cap"] .field-error').innerText()).toMatch(/thick/);
     await page.getByLabel('Cap', { exact: true }).press('Escape');
     await type(page, 'Cap', '');
-    await page.getByText('One reading stands at one rib.').waitFor(PATIENCE);
+    await page.getByText('1 reading used, at 1 rib.').waitFor(PATIENCE);
 
     // The other side has readings of its own.
     await page.getByRole('button', { name: 'Port' }).click();
@@ -168,7 +168,7 @@ describe('as built', () => {
     await page.reload();
     await settle(page);
     await openPanel(page, 'As built');
-    await page.getByText('One reading stands at one rib.').waitFor(PATIENCE);
+    await page.getByText('1 reading used, at 1 rib.').waitFor(PATIENCE);
     expect(visit.strays).toEqual([]);
   });
 
@@ -179,7 +179,7 @@ describe('as built', () => {
     const put = (name: string, text: string) => page.getByTestId('readings-file').setInputFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) });
     const record = { ...noReadings('Some other board', 'B'), readings: [{ rib: 3, side: 'starboard', sole: 6.2 }] };
     await put('other.readings.json', JSON.stringify(record));
-    await page.getByText('One reading stands at one rib.').waitFor(PATIENCE);
+    await page.getByText('1 reading used, at 1 rib.').waitFor(PATIENCE);
     await page.getByText(/taken on another board or revision/).first().waitFor();
     await page.getByRole('button', { name: 'They belong to this board' }).click();
     await expect.poll(() => page.getByText(/taken on another board or revision/).count(), PATIENCE).toBe(0);
@@ -187,8 +187,8 @@ describe('as built', () => {
     await put('broken.readings.json', JSON.stringify({ ...record, readings: [{ rib: 3, side: 'starboard', sole: -4 }] }));
     await page.getByRole('heading', { name: 'broken.readings.json was not opened' }).waitFor();
     expect(await page.locator('.notice table').innerText()).toMatch(/readings\[0\]\.sole.*-4.*0 to 80/s);
-    await page.getByRole('button', { name: 'Put away' }).first().click();
-    await page.getByText('One reading stands at one rib.').waitFor();
+    await page.getByRole('button', { name: 'Close' }).first().click();
+    await page.getByText('1 reading used, at 1 rib.').waitFor();
     expectClean(visit);
   });
 

@@ -72,12 +72,12 @@ async function expectOneStation(page: Page, s: number, within: number): Promise<
   const section = sectionAt(plan, state.s);
   expect(state.x).toBeCloseTo(section.x, 6);
 
-  const slider = page.getByRole('slider', { name: 'Station cursor, run from the tail' });
+  const slider = page.getByRole('slider', { name: 'Station cursor, along the rail from the tail' });
   expect(Number(await slider.getAttribute('aria-valuenow'))).toBe(Math.round(state.s));
 
-  expect(Number(await page.getByLabel('Run from tail', { exact: true }).inputValue())).toBeCloseTo(state.s, 1);
+  expect(Number(await page.getByLabel('Along the rail from tail', { exact: true }).inputValue())).toBeCloseTo(state.s, 1);
   expect(Number(await page.getByLabel('Station from nose', { exact: true }).inputValue())).toBeCloseTo(plan.hull.length - section.x, 1);
-  expect(await page.locator('[data-figure="Gap"]').textContent()).toBe(section.gap.toFixed(2));
+  expect(await page.locator('[data-figure="Gap"]').textContent()).toBe(section.gap.toFixed(1));
 
   const nearer = Math.min(section.x, plan.hull.length - section.x);
   expect(await page.locator('.label.cursor').textContent()).toContain(nearer.toFixed(0));
@@ -134,7 +134,7 @@ describe('stage', () => {
     await settle(page);
     expect(await stage.boundingBox()).toEqual(place);
     expect(await draws()).toBe(0);
-    await type(page, 'Run from tail', '700');
+    await type(page, 'Along the rail from tail', '700');
     expect(await draws()).toBeGreaterThan(0);
     expectClean(visit);
   });
@@ -145,7 +145,7 @@ describe('stage', () => {
     const scale = bevelScale(plan);
     const legend = await takePicture(page.locator('.legend canvas'));
     await page.getByRole('button', { name: 'Layers' }).click();
-    await page.getByLabel('Lettering').uncheck();
+    await page.getByLabel('Labels').uncheck();
     let read = 0;
     for (const share of [0.06, 0.15, 0.3, 0.62, 0.8, 0.9, 0.94]) {
       const s = share * plan.rail.face.length;
@@ -153,7 +153,7 @@ describe('stage', () => {
       const fromContour = Math.abs(bevel / scale.contour - Math.round(bevel / scale.contour));
       if (fromContour < 0.06) continue;
       // The cursor stands a little aside, toward the nose: the close view is cut there, and shows what lies tailward.
-      await type(page, 'Run from tail', (s + 50).toFixed(1));
+      await type(page, 'Along the rail from tail', (s + 50).toFixed(1));
       await chooseView(page, 'Station');
       await settle(page);
       const place = await capAt(page, s);
@@ -204,7 +204,7 @@ describe('one station in three places', () => {
   test('keys: fine steps, and rib by rib', async () => {
     const visit = await visitBoard();
     const { page } = visit;
-    await type(page, 'Run from tail', '700');
+    await type(page, 'Along the rail from tail', '700');
     await page.locator('.card h2').click();
     await page.keyboard.press('Escape');
     await page.evaluate(() => document.activeElement instanceof HTMLElement && document.activeElement.blur());
@@ -261,7 +261,7 @@ describe('sizes', () => {
     expectClean(visit);
   });
 
-  test('a size that cannot be is told beside its field, and the last good board stays', async () => {
+  test('a size that cannot be is told beside its field, and the board is unchanged', async () => {
     const visit = await visitBoard();
     const { page } = visit;
     const before = await stateOf(page);
@@ -297,7 +297,7 @@ describe('board files', () => {
       await notice.waitFor();
       const told = (await notice.textContent()) ?? '';
       for (const word of says) expect(told).toContain(word);
-      await notice.getByRole('button', { name: 'Put away' }).click();
+      await notice.getByRole('button', { name: 'Close' }).click();
       // The bench's parts may have come in meanwhile.
       expect({ ...(await stateOf(page)), parts: before.parts }).toEqual(before);
     }

@@ -11,6 +11,7 @@ import { planBoard } from '../../geometry/plan';
 import { noReadings } from '../../geometry/trust/readings';
 import type { Finding } from '../../geometry/types';
 import { planCommand } from '../../src/cli/command';
+import { STOP_CAUSES } from '../../src/say/words';
 import { seedDesign, seedNames, seedPath, seedText } from './boards';
 
 const ROUND = 'round-tail-175.board.json';
@@ -45,8 +46,8 @@ describe('a board that can be planned', () => {
     expect(out).not.toMatch(/NaN|undefined|Infinity|null/);
     // Each row's stops from both ends, to the printed tenth.
     for (const row of plan.rail.rows) {
-      const cells = [row.tail.x, row.tail.s].map((v) => v.toFixed(1)).concat(row.tail.cause,
-        [plan.hull.length - row.nose.x, plan.rail.face.length - row.nose.s].map((v) => v.toFixed(1)), row.nose.cause, row.length.toFixed(1));
+      const cells = [row.tail.x, row.tail.s].map((v) => v.toFixed(1)).concat(STOP_CAUSES[row.tail.cause],
+        [plan.hull.length - row.nose.x, plan.rail.face.length - row.nose.s].map((v) => v.toFixed(1)), STOP_CAUSES[row.nose.cause], row.length.toFixed(1));
       expect(out).toMatch(new RegExp(`^ +${row.row} +${cells.join(' +').replaceAll('.', '\\.')} `, 'm'));
     }
     for (const rib of plan.rail.ribs) {
@@ -90,12 +91,12 @@ describe('a board that can be planned', () => {
     expect([code, err]).toEqual([0, '']);
     const names = readdirSync(dir).sort();
     expect(readFileSync(join(dir, 'summary.txt'), 'utf8')).toBe(out);
-    for (const end of ['bench-sheet.pdf', 'outer-skin-blanks.dxf', 'outer-skin-blanks.svg', 'cut-list.csv', 'assembly.glb', 'finished-hull.stl']) {
+    for (const end of ['bench-sheet.pdf', 'skin-blanks.dxf', 'skin-blanks.svg', 'cut-list.csv', 'assembly.glb', 'finished-hull.stl']) {
       expect(names).toContain(`reedmere-child-s-board-1-55-m-rev-a-${end}`);
     }
     const [head, ...rows] = readFileSync(join(dir, 'reedmere-child-s-board-1-55-m-rev-a-steps.csv'), 'utf8').split('\r\n');
-    expect(head).toContain('run from tail (in)');
-    expect(rows[1]).toMatch(/^10,/);
+    expect(head).toContain('along the rail from tail (in)');
+    expect(rows[1]).toMatch(/^[^,]+,[^,]+,10,/);
     expect(rows[1]).toMatch(/,A,in,2031-02-28$/);
     expect((await run(seedPath(CHILD), '--out', again, ...words)).code).toBe(0);
     expect(readdirSync(again).sort()).toEqual(names);
@@ -145,8 +146,8 @@ describe('a design that cannot be read: exit 2, with field, value and range', ()
 
   it('a file that is missing, a folder, a device, too large, or no UTF-8', async () => {
     expect(await run(join(folder, 'none.json'))).toMatchObject({ code: 2, err: expect.stringContaining('no such file') });
-    expect(await run(folder)).toMatchObject({ code: 2, err: expect.stringContaining('no ordinary file') });
-    expect(await run('/dev/zero')).toMatchObject({ code: 2, err: expect.stringContaining('no ordinary file') });
+    expect(await run(folder)).toMatchObject({ code: 2, err: expect.stringContaining('not an ordinary file') });
+    expect(await run('/dev/zero')).toMatchObject({ code: 2, err: expect.stringContaining('not an ordinary file') });
     expect(await run(file('large.json', new Uint8Array(2_100_000)))).toMatchObject({ code: 2, err: expect.stringContaining('too large') });
     const utf16 = new Uint8Array([0xff, 0xfe, ...Buffer.from(seedText(CHILD), 'utf16le')]);
     expect(await run(file('utf16.json', utf16))).toMatchObject({ code: 2, err: expect.stringContaining('UTF-8') });
@@ -155,7 +156,7 @@ describe('a design that cannot be read: exit 2, with field, value and range', ()
   it('a pipe nobody writes to does not hold it up', async () => {
     const pipe = join(folder, 'pipe.json');
     execFileSync('mkfifo', [pipe]);
-    expect(await run(pipe)).toMatchObject({ code: 2, err: expect.stringContaining('no ordinary file') });
+    expect(await run(pipe)).toMatchObject({ code: 2, err: expect.stringContaining('not an ordinary file') });
   });
 
   it('a file name cannot steer the terminal, pass for an option or run anything', async () => {
@@ -183,7 +184,7 @@ describe('a design that reads but cannot be built: exit 3, with what and where',
     const path = file('touching.json', writeDesign({ ...design, rail: { ...design.rail, soleThickness: 20, capThickness: 20 } }));
     const { code, out, err } = await run(path);
     expect(code).toBe(3);
-    expect(err).toMatch(/reads, but cannot be built:\n {2}.+\(\d+\.\d mm off the tail\)/);
+    expect(err).toMatch(/reads, but cannot be built:\n {2}.+\(\d+\.\d mm from the tail\)/);
     expect(out).toContain('By rib');
     const json = await run('--json', path);
     expect(json.code).toBe(3);
@@ -194,7 +195,7 @@ describe('a design that reads but cannot be built: exit 3, with what and where',
     const design = seedDesign(CHILD);
     const { code, err } = await run(file('no-row.json', writeDesign({ ...design, rail: { ...design.rail, spacerHeight: 40 } })));
     expect(code).toBe(3);
-    expect(err).toMatch(/No spacer row fits anywhere \(\d+\.\d mm off the tail\)/);
+    expect(err).toMatch(/No spacer row fits anywhere \(\d+\.\d mm from the tail\)/);
   });
 
   it('no room for a box at all: the field, the figure and what is allowed', async () => {
@@ -227,7 +228,7 @@ describe('the command itself', () => {
 
   it('a folder that cannot be written is exit 1, and the plan is not lost on a file in the way', async () => {
     const inTheWay = file('in-the-way', 'keep me');
-    expect(await run(seedPath(CHILD), '--out', inTheWay)).toMatchObject({ code: 1, err: expect.stringContaining('in the way') });
+    expect(await run(seedPath(CHILD), '--out', inTheWay)).toMatchObject({ code: 1, err: expect.stringContaining('already exists') });
     expect(readFileSync(inTheWay, 'utf8')).toBe('keep me');
     const dir = join(folder, 'blocked');
     mkdirSync(join(dir, 'summary.txt'), { recursive: true });

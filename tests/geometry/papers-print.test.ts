@@ -107,7 +107,7 @@ describe('full-size templates', () => {
 describe('the words on paper', () => {
   it('put board, revision, units, date and page n of m on every page', async () => {
     const { plan, parts } = await seedBench('child-155');
-    for (const id of ['bench-sheet', 'outer-skin-blanks.pdf']) {
+    for (const id of ['bench-sheet', 'skin-blanks.pdf']) {
       const [made] = await makePapers(plan, parts, { ...options, which: [id] });
       const pages = pageTexts(made.bytes);
       expect(pages.length).toBeGreaterThan(3);
@@ -146,7 +146,7 @@ describe('the words on paper', () => {
     const [made] = await makePapers(named, parts, { ...options, which: ['bench-sheet'] });
     const [first] = pageTexts(made.bytes);
     expect(first).toContain('Lódz Ban');
-    expect(first).toContain('written here in the letters this print has');
+    expect(first).toContain('This print lacks letters of the board');
     expect(isRespelt('Bähr, 1½ × 2°')).toBe(false);
     expect(printable('Bähr, 1½ × 2°')).toBe('Bähr, 1½ × 2°');
     expect(isRespelt(name)).toBe(true);

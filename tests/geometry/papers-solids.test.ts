@@ -70,7 +70,7 @@ describe('DXF templates', () => {
 
   it('hold every blank piece of a starter board within its box', async () => {
     const { plan, parts } = await seedBench('child-155');
-    const [made] = await makePapers(plan, parts, { ...options, which: ['outer-skin-blanks.dxf'] });
+    const [made] = await makePapers(plan, parts, { ...options, which: ['skin-blanks.dxf'] });
     const cut = readDxf(made.bytes).lines.filter(({ layer }) => layer === 'cut');
     const pieces = parts.blanks.flatMap((blank) => blank.pieces);
     expect(cut.length).toBe(pieces.length);

@@ -31,7 +31,7 @@ describe('the set of papers', () => {
     const { plan, parts } = await seedBench('child-155');
     const list = listPapers(plan, parts, options);
     const ids = list.map(({ id }) => id);
-    for (const id of ['bench-sheet', 'outer-skin-blanks.pdf', 'outer-skin-blanks.svg', 'outer-skin-blanks.dxf', 'ribs.csv', 'steps.csv', 'stops.csv', 'along-the-rail.csv', 'cut-list.csv', 'shopping.csv', 'order-of-work.csv', 'totals.csv', 'assembly', 'finished-hull.stl', EVERYTHING]) {
+    for (const id of ['bench-sheet', 'skin-blanks.pdf', 'skin-blanks.svg', 'skin-blanks.dxf', 'ribs.csv', 'steps.csv', 'stops.csv', 'along-the-rail.csv', 'cut-list.csv', 'shopping.csv', 'order-of-work.csv', 'totals.csv', 'assembly', 'finished-hull.stl', EVERYTHING]) {
       expect(ids).toContain(id);
     }
     const names = list.map(({ name }) => name);
@@ -99,8 +99,8 @@ describe('lists as CSV', () => {
     const rows = rowsOf(await one('ribs.csv'));
     expect(rows.length).toBe(plan.rail.ribs.length);
     plan.rail.ribs.forEach((rib, i) => {
-      expect(Number(rows[i]['run from tail (mm)'])).toBeCloseTo(rib.section.s, 2);
-      expect(Number(rows[i]['run from nose (mm)'])).toBeCloseTo(plan.rail.face.length - rib.section.s, 2);
+      expect(Number(rows[i]['along the rail from tail (mm)'])).toBeCloseTo(rib.section.s, 2);
+      expect(Number(rows[i]['along the rail from nose (mm)'])).toBeCloseTo(plan.rail.face.length - rib.section.s, 2);
       expect(Number(rows[i]['gap (mm)'])).toBeCloseTo(rib.gap, 2);
       expect(Number(rows[i]['bevel (deg)'])).toBeCloseTo((rib.section.bevel * 180) / Math.PI, 2);
       expect(Number(rows[i]['planing depth (mm)'])).toBeCloseTo(plan.design.rail.stripWidth * Math.tan(rib.section.bevel), 3);
@@ -113,7 +113,7 @@ describe('lists as CSV', () => {
     const { plan } = await seedBench('child-155');
     const rows = rowsOf(await one('steps.csv', { units: 'in16', step: 254 }));
     expect(rows.length).toBe(Math.ceil((plan.rail.face.length - 1) / 254) + 1);
-    expect(Number(rows[1]['run from tail (in)'])).toBe(10);
+    expect(Number(rows[1]['along the rail from tail (in)'])).toBe(10);
     expect(Number(rows[2]['gap (in)'])).toBeCloseTo(sectionAt(plan, 508).gap / 25.4, 3);
     expect(rows[0].units).toBe('in');
   });
@@ -172,7 +172,7 @@ describe('lists as CSV', () => {
   it('meet ribs, stops and joints in order from tail to nose', async () => {
     const { plan } = await seedBench('child-155');
     const runs = rowsOf(await one('along-the-rail.csv'));
-    const at = runs.map((row) => Number(row['run from tail (mm)']));
+    const at = runs.map((row) => Number(row['along the rail from tail (mm)']));
     expect(at).toEqual([...at].sort((a, b) => a - b));
     expect(runs.filter((row) => row.kind === 'rib').length).toBe(plan.rail.ribs.length);
     expect(runs.filter((row) => row.kind === 'stop').length).toBe(2 * plan.rail.rows.length);
@@ -220,10 +220,10 @@ describe('bad input', () => {
     Reflect.deleteProperty(broken, 'shape');
     const spoilt = { ...parts, blanks: [{ ...parts.blanks[0], pieces: [broken] }] };
     const faults: string[] = [];
-    const made = await makePapers(plan, spoilt, { ...options, which: ['outer-skin-blanks.dxf', 'ribs.csv'], onFault: ({ id }) => faults.push(id) });
-    expect(faults).toEqual(['outer-skin-blanks.dxf']);
+    const made = await makePapers(plan, spoilt, { ...options, which: ['skin-blanks.dxf', 'ribs.csv'], onFault: ({ id }) => faults.push(id) });
+    expect(faults).toEqual(['skin-blanks.dxf']);
     expect(made.map(({ id }) => id)).toEqual(['ribs.csv']);
-    await expect(makePapers(plan, spoilt, { ...options, which: ['outer-skin-blanks.dxf'] })).rejects.toThrow(TypeError);
+    await expect(makePapers(plan, spoilt, { ...options, which: ['skin-blanks.dxf'] })).rejects.toThrow(TypeError);
   });
 
   it('stops when it is told to, and counts its progress', async () => {

@@ -92,7 +92,7 @@ describe('on paper', () => {
     const pages = pageTexts(made.bytes);
     const bands = pages.find((page) => page.includes('Plus and minus')) ?? '';
     const first = given.bands.stops[0];
-    expect(bands).toContain('by first order');
+    expect(bands).toContain('by quick estimate');
     expect(bands).toContain(first.s.value.toFixed(1));
     expect(bands).toContain(`±${(first.s.high - first.s.value).toFixed(1)}`);
     const built = pages.find((page) => page.includes('As built, port')) ?? '';
@@ -101,16 +101,16 @@ describe('on paper', () => {
     expect(built).toContain(plan.rail.rows[0].nose.s.toFixed(1));
     expect(now.s.toFixed(1)).not.toBe(plan.rail.rows[0].nose.s.toFixed(1));
     expect(built).toContain(`${(expectedReadings(plan, rib).depth + 0.7).toFixed(2)} (${expectedReadings(plan, rib).depth.toFixed(2)})`);
-    expect(built).toContain(`MIND: rib ${rib.index + 1}, cap, 25 mm`);
+    expect(built).toContain(`Check: rib ${rib.index + 1}, cap, 25 mm`);
     const [plain] = await makePapers(plan, parts, { ...options, which: ['bench-sheet'] });
     expect(pageTexts(plain.bytes).some((page) => /Plus and minus|As built/.test(page))).toBe(false);
   });
 
-  it('says how Monte Carlo was drawn', async () => {
+  it('says how random trials were drawn', async () => {
     const drawn = await planTolerance(plan, { method: 'monte carlo', runs: 120, seed: 7 });
     const [made] = await makePapers(plan, parts, { ...options, trust: { bands: drawn }, which: ['stop-bands.csv'] });
     const lines = new TextDecoder().decode(made.bytes).split('\n');
-    expect(made.title).toBe('Stops and their bands, by Monte Carlo, 120 boards drawn, seed 7');
+    expect(made.title).toBe('Stops and their bands, by random trials of 120 boards, seed 7');
     expect(lines).toHaveLength(drawn.stops.length + 2);
     expect(lines[1].split(',').slice(0, 2)).toEqual(['1', 'tail']);
   });

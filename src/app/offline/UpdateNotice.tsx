@@ -1,14 +1,14 @@
-/** Says that a newer version waits, and takes it when the maker agrees. */
+/** Says that a newer version is ready, and updates when the maker agrees. */
 import { useOffline } from './register';
 import '../notices.css';
 
 export function UpdateNotice() {
-  const { waiting, takeOver, later } = useOffline();
+  const { waiting, update, later } = useOffline();
   if (!waiting) return null;
   return (
     <div className="update" role="status">
-      <span>A newer Railwright is ready. Your board is kept and comes back with it.</span>
-      <button type="button" onClick={takeOver}>Take it now</button>
+      <span>A newer Railwright is ready. Your board is kept.</span>
+      <button type="button" onClick={update}>Update</button>
       <button type="button" onClick={later}>Later</button>
     </div>
   );

@@ -1,24 +1,24 @@
-/** Keeps the page for offline use, and hears of newer versions. The maker decides when one takes over. */
+/** Keeps the page for offline use, and learns of newer versions. The maker decides when to update. */
 import { create } from 'zustand';
 
 interface OfflineState {
   /** The page is kept and opens without a network. */
   readonly kept: boolean;
-  /** A newer version waits. */
+  /** The newer version that is ready. */
   readonly waiting: ServiceWorker | null;
-  /** Takes the newer version; the board is on the shelf and comes back with it. */
-  takeOver(): void;
+  /** Takes the newer version; the board is kept on the shelf. */
+  update(): void;
   later(): void;
 }
 
 export const useOffline = create<OfflineState>()((set, get) => ({
   kept: false,
   waiting: null,
-  takeOver: () => {
+  update: () => {
     const { waiting } = get();
     if (!waiting) return;
     navigator.serviceWorker.addEventListener('controllerchange', () => location.reload(), { once: true });
-    waiting.postMessage('take-over');
+    waiting.postMessage('update');
   },
   later: () => set({ waiting: null }),
 }));
@@ -28,7 +28,7 @@ const ASK_EVERY = 3_600_000;
 
 function watch(registration: ServiceWorkerRegistration): void {
   const offer = () => {
-    // The first worker of all waits for nobody.
+    // The very first worker replaces none, so there is nothing to ask.
     if (registration.waiting && navigator.serviceWorker.controller) useOffline.setState({ waiting: registration.waiting });
   };
   offer();
@@ -42,7 +42,7 @@ function watch(registration: ServiceWorkerRegistration): void {
   setInterval(() => void registration.update().catch(() => undefined), ASK_EVERY);
 }
 
-/** Registers the service worker, once the page stands. Where the browser has none, the page works as ever, online. */
+/** Registers the service worker, once the page is there. Where the browser has none, the page works online as before. */
 export async function startOffline(): Promise<void> {
   if (!import.meta.env.PROD || !('serviceWorker' in navigator)) return;
   try {
@@ -51,6 +51,6 @@ export async function startOffline(): Promise<void> {
     watch(registration);
     if (registration.active) useOffline.setState({ kept: true });
   } catch {
-    // Private windows and pages not served securely keep nothing; there is nothing to mend here.
+    // Private windows and pages not served securely keep nothing; there is nothing to fix here.
   }
 }

@@ -13,5 +13,5 @@ precacheAndRoute(PRECACHE, { ignoreURLParametersMatching: [/./] });
 self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim()));
 self.addEventListener('message', ({ data }) => {
   // The page asks for the new version once the maker has agreed to it.
-  if (data === 'take-over') void self.skipWaiting();
+  if (data === 'update') void self.skipWaiting();
 });

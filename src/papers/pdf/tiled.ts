@@ -179,13 +179,13 @@ function footPlace(pen: Pen): number {
 
 const HOW = [
   'Print every page at 100 % ("actual size"), never "fit to page". Measure the bar at the foot of each page before you cut wood: 100 mm.',
-  'Pages are named by column (letter) and row (number). Each overlaps its neighbours; trim one of two along the dashed line, lay it on the other so that the crosses with the same number fall on each other, and tape.',
+  'Pages are named by column (letter) and row (number). Each overlaps its neighbours; trim one of two along the dashed line, lay it on the other so that crosses with the same number meet, and tape.',
   'Then measure across a joint once more: a part is as long as its label or the cut list says. Heavy line: cut. Thin line: mark or score. Keep the line on the waste side until the part fits.',
 ];
 
 /** First page of a drawing that needs several: how to print and join, and the map. */
 function mapPage(pen: Pen, t: Tiling, stamp: Stamp): void {
-  pageHead(pen, MARGIN - 1, `${t.drawing.title}: how the pages lie`, stamp, 'full size, mm');
+  pageHead(pen, MARGIN - 1, `${t.drawing.title}: how the pages fit together`, stamp, 'full size, mm');
   let y = MARGIN + HEAD + 8;
   for (const text of HOW) y = pen.paragraph(MARGIN, y, pen.width - 2 * MARGIN, text, { size: 11 }) + 2;
   const room = footPlace(pen) - 6 - y;

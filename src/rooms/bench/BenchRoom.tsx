@@ -37,7 +37,7 @@ export function BenchRoom({ plan }: { readonly plan: Plan }) {
         <Suspense>
           {List === null ? <TimberPage /> : parts ? <List plan={plan} parts={parts} unit={unit} /> : null}
         </Suspense>
-        {!parts && <Working job="parts" tell={stagesOf('Working out the bench')} stopped="Stopped: the lists are not worked out." failed="The bench could not be worked out." />}
+        {!parts && <Working job="parts" tell={stagesOf('Working out the lists')} stopped="Stopped: the lists are not worked out." failed="The lists could not be worked out." />}
       </div>
     </section>
   );

@@ -1,4 +1,4 @@
-/** How each strip bends: its strain along the run against the limits of its timber, its zones, and advice. */
+/** How each strip bends: its strain along the rail against the limits of its timber, its zones, and advice. */
 import { allSpecies } from '../../../geometry/design/timber';
 import { stripName } from '../../../geometry/parts/bending';
 import type { StripBending } from '../../../geometry/parts/types';
@@ -12,7 +12,7 @@ import './drawings.css';
 const WIDTH = 520;
 const HEIGHT = 64;
 const POINTS = 260;
-/** The chart ends at this many times the steamed limit: beyond it nothing goes, whatever the figure. */
+/** The chart ends at this many times the steamed limit: beyond it nothing bends, whatever the figure. */
 const HEADROOM = 1.4;
 
 interface ChartProps {
@@ -20,7 +20,7 @@ interface ChartProps {
   readonly bent: StripBending;
 }
 
-/** Strain along the run, from zero, with the two limits; a press leads to its place. */
+/** Strain along the rail, from zero, with the two limits; a click leads to its place. */
 function StrainChart({ plan, bent }: ChartProps) {
   const at = useCursor(plan);
   const total = plan.rail.face.length;
@@ -38,7 +38,7 @@ function StrainChart({ plan, bent }: ChartProps) {
     // oxlint-disable-next-line jsx-a11y/click-events-have-key-events, jsx-a11y/no-noninteractive-element-interactions
     <svg
       className="strain" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} preserveAspectRatio="none" role="img"
-      aria-label={`Strain of ${stripName(bent.strip)} along the run: up to ${strainText(peak)}; dry to ${strainText(bent.dryLimit)}, steamed to ${strainText(bent.steamLimit)}`}
+      aria-label={`Strain of ${stripName(bent.strip)} along the rail: up to ${strainText(peak)}; dry to ${strainText(bent.dryLimit)}, steamed to ${strainText(bent.steamLimit)}`}
       onClick={(event) => {
         const { left, width } = event.currentTarget.getBoundingClientRect();
         leadTo(Math.min(total, Math.max(0, ((event.clientX - left) / width) * total)));
@@ -59,7 +59,7 @@ function advice(bent: StripBending, unit: Unit): string {
     ...(bent.advice?.thickness === undefined ? [] : [`in layers no thicker than ${lengthWithUnit(bent.advice.thickness, unit)}`]),
     ...(bent.advice?.width === undefined ? [] : [`in strips no wider than ${lengthWithUnit(bent.advice.width, unit)}`]),
   ];
-  return ways.length > 0 ? `It would go ${ways.join(', or ')}; or cut it to the curve, or block there.` : 'Thinner would not help enough: cut it to the curve, or block there.';
+  return ways.length > 0 ? `It would bend ${ways.join(', or ')}; or cut it to the curve, or block there.` : 'Thinner would not help enough: cut it to the curve, or block there.';
 }
 
 export function BendingPage({ plan, parts, unit }: PageProps) {
@@ -72,7 +72,7 @@ export function BendingPage({ plan, parts, unit }: PageProps) {
   if (parts.bending.length === 0) return <p className="hint">No bending could be worked out: see the findings.</p>;
   return (
     <>
-      <p className="hint">Strain along the run, drawn from zero, against the limits of the timber: the lower line dry, the upper steamed, cut off at {HEADROOM} times that. Lengths in {unitSign(unit)}.</p>
+      <p className="hint">Strain along the rail, drawn from zero, with the limits of the timber: the lower line dry, the upper steamed. The drawing stops at {HEADROOM} times the steamed limit. Lengths in {unitSign(unit)}.</p>
       {parts.bending.map((bent) => (
         <section key={stripName(bent.strip)} className="strip" aria-label={`Bending of ${stripName(bent.strip)}`}>
           <h3>{stripName(bent.strip)} <small>{lengthText(bent.width, unit)} × {lengthWithUnit(bent.thickness, unit)}, {nameOf(bent)}: dry to {strainText(bent.dryLimit)}, steamed to {strainText(bent.steamLimit)}</small></h3>
@@ -80,7 +80,7 @@ export function BendingPage({ plan, parts, unit }: PageProps) {
           <PlaceList
             plan={plan} label={`Zones of ${stripName(bent.strip)}`}
             columns={[
-              { title: 'zone', words: true }, { title: 'run from' }, { title: 'to' }, { title: 'wrap', hint: 'Length of strip to wrap for wet heat' },
+              { title: 'zone', words: true }, { title: 'along rail', hint: 'Along the rail from the tail' }, { title: 'to' }, { title: 'wrap', hint: 'Length of strip to wrap for wet heat' },
               { title: 'least radius' }, { title: 'strain', hint: 'Greatest in the zone' },
             ]}
             lines={bent.zones.map((zone) => ({

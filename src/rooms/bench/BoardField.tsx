@@ -60,12 +60,12 @@ export function BoardText({ path, label }: Pick<FigureProps, 'path' | 'label'>) 
   return <TextField label={label} shown={String(value ?? '')} put={(text) => put(path, text)} />;
 }
 
-/** What went wrong with a change that has no field of its own. */
+/** What was wrong with a change that has no field of its own. */
 export function Refused({ errors }: { readonly errors: readonly FieldError[] }) {
   if (errors.length === 0) return null;
   return (
     <ul role="alert" className="field-error">
-      {errors.slice(0, 3).map((error, i) => <li key={i}>{error.field} <Fault error={error} /> The board stays as it was.</li>)}
+      {errors.slice(0, 3).map((error, i) => <li key={i}>{error.field} <Fault error={error} /> Your board is unchanged.</li>)}
     </ul>
   );
 }

@@ -1,4 +1,4 @@
-/** For the saw and the shop: joints and their proof, bars with their pieces, the shopping list. */
+/** For the saw and the shop: joints and their proof, stock lengths with their pieces, the shopping list. */
 import { stripName } from '../../../geometry/parts/bending';
 import type { Parts } from '../../../geometry/parts/types';
 import type { Plan } from '../../../geometry/types';
@@ -15,11 +15,11 @@ const JOINT_CODES = ['stock-short', 'stagger', 'on-hand', 'not-made'];
 
 function Joints({ plan, parts, unit }: PageProps) {
   const table = jointTable(plan, parts);
-  if (table.rows.length === 0) return <p className="hint">Every strip comes out of one bar: there is no joint in sole, rows and cap.</p>;
+  if (table.rows.length === 0) return <p className="hint">Every strip is cut from one stock length: sole, rows and cap have no joint.</p>;
   const { columns, lines } = listOf(table, [
-    { from: 'strip', title: 'strip' }, { from: 'side', title: 'side' }, { from: 'joint', title: 'joint' }, { from: 'run from tail', title: 'from tail' },
-    { from: 'run from nose', title: 'from nose' }, { from: 'on the tab of rib', title: 'tab of rib' }, { from: 'scarf length', title: 'scarf' },
-  ], unit, 'run from tail');
+    { from: 'strip', title: 'strip' }, { from: 'side', title: 'side' }, { from: 'joint', title: 'joint' }, { from: 'station from tail', title: 'station' },
+    { from: 'along the rail from tail', title: 'along rail' }, { from: 'on the tab of rib', title: 'tab of rib' }, { from: 'scarf length', title: 'scarf' },
+  ], unit, 'along the rail from tail');
   return <PlaceList plan={plan} label="Joints" columns={columns} lines={lines} follow />;
 }
 
@@ -29,13 +29,13 @@ interface BarsProps {
   readonly unit: Unit;
 }
 
-/** Bars drawn to one scale, each with its pieces in the order they are cut. A piece leads to its middle. */
+/** Stock lengths drawn to one scale, each with its pieces in the order they are cut. A piece leads to its middle. */
 function Bars({ plan, parts, unit }: BarsProps) {
   const s = useCursor(plan);
   const bars = cutBars(parts);
   const longest = Math.max(...bars.map(({ bar }) => bar.length));
   return (
-    <ol className="bars" aria-label="Bars">
+    <ol className="bars" aria-label="Stock lengths">
       {bars.map(({ bar, number, pieces }) => (
         <li key={number}>
           <span className="bar-name">{number} <small>{stockName(bar)} {lengthText(bar.length, unit, 0)}</small></span>
@@ -69,8 +69,8 @@ function Pieces({ plan, parts, unit }: BarsProps) {
     <PlaceList
       plan={plan} label="Cut list" lines={lines}
       columns={[
-        { title: 'piece' }, { title: 'strip', words: true }, { title: 'side', words: true }, { title: 'part', hint: 'From the tail' },
-        { title: 'cut to', hint: 'Along the strip’s own middle, scarfs counted in' }, { title: 'run from' }, { title: 'to' }, { title: 'bar' },
+        { title: 'piece' }, { title: 'strip', words: true }, { title: 'side', words: true }, { title: 'part', hint: 'Counted from the tail' },
+        { title: 'cut to', hint: 'Along the strip’s own middle, scarfs counted in' }, { title: 'along rail', hint: 'Along the rail from the tail' }, { title: 'to' }, { title: 'stock', hint: 'Number of the stock length' },
       ]}
     />
   );
@@ -86,7 +86,7 @@ export function CuttingPage({ plan, parts, unit }: PageProps) {
         <>
           <h3>Joints</h3>
           <Joints plan={plan} parts={parts} unit={unit} />
-          <h3>Bars <small>shaded: starboard; {unitSign(unit)}</small></h3>
+          <h3>Stock lengths <small>shaded: starboard; {unitSign(unit)}</small></h3>
           <Bars plan={plan} parts={parts} unit={unit} />
           <h3>Pieces</h3>
           <Pieces plan={plan} parts={parts} unit={unit} />
@@ -109,7 +109,7 @@ export function ShoppingPage({ plan, parts, unit }: PageProps) {
     <>
       <PlaceList plan={plan} label="Shopping list" columns={columns} lines={lines} />
       <p className="sum">To pay <b data-testid="to-pay">{cellText(sum, cost, unit)}</b> {plan.design.timber.currency}</p>
-      <p className="hint">What is on hand is used first and costs nothing here. Glue, varnish, vent, fin box and fittings are not in this list. Prices are the board file’s own: change them under Timber.</p>
+      <p className="hint">What is on hand is used first and costs nothing here. Glue, varnish, vent, fin box and fittings are not in this list. Prices come from the board file: change them under Timber.</p>
       <Missing parts={parts} codes={[...JOINT_CODES, 'boards-short', 'cost-estimate']} />
     </>
   );

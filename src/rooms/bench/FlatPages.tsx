@@ -1,4 +1,4 @@
-/** Flat parts: outer-skin blanks and the boards they come from, ribs and stringer and the laser's sheets. */
+/** Flat parts: skin blanks and the boards they come from, ribs and stringer and the laser's sheets. */
 import type { Blank, BlankPiece } from '../../../geometry/parts/types';
 import { fixed, lengthText, lengthWithUnit, unitSign } from '../../say/units';
 import { FlatLines, FlatPart, FlatSheet } from './Flat';
@@ -14,7 +14,7 @@ const TALL = 4;
 
 const share = (ratio: number): string => `${fixed(ratio * 100, 0)} %`;
 
-/** Run at which a piece of a layer begins: the tail, or the joint with the piece before. */
+/** Where along the rail a piece of a layer begins: the tail, or the joint with the piece before. */
 function beginOf(blank: Blank, piece: BlankPiece): number {
   return blank.pieces[piece.index - 1]?.joint?.s ?? 0;
 }
@@ -24,18 +24,18 @@ export function BlanksPage({ plan, parts, unit }: PageProps) {
   const total = plan.rail.face.length;
   return (
     <>
-      <Missing parts={parts} codes={BLANK_CODES} what={parts.blanks.length === 0 ? 'There are no blanks.' : undefined} />
+      <Missing parts={parts} codes={BLANK_CODES} what={parts.blanks.length === 0 ? 'There are no skin blanks.' : undefined} />
       {parts.blanks.map((blank) => (
         <section key={blank.layer} className="strip" aria-label={`Outer skin ${blank.layer}`}>
           <h3>
             Outer skin {blank.layer}{' '}
             <small>{lengthWithUnit(blank.length, unit)} developed, {lengthWithUnit(blank.gain, unit)} longer than the box face; heights ×{TALL}</small>
           </h3>
-          <FlatPart shape={blank.whole} tall={TALL} label={`Outer skin ${blank.layer}, the whole layer, heights four times`} />
+          <FlatPart shape={blank.whole} tall={TALL} label={`Outer skin ${blank.layer}, the whole layer, heights four times as large`} />
           <PlaceList
             plan={plan} label={`Pieces of outer skin ${blank.layer}`}
             columns={[
-              { title: 'piece' }, { title: 'cut', hint: 'How many; the second is turned over for port' }, { title: 'long' }, { title: 'wide' },
+              { title: 'piece' }, { title: 'cut', hint: 'How many to cut; the second is turned over for port' }, { title: 'long' }, { title: 'wide' },
               { title: 'board', words: true }, { title: 'to the next', words: true },
             ]}
             lines={blank.pieces.map((piece) => {
@@ -57,7 +57,7 @@ export function BlanksPage({ plan, parts, unit }: PageProps) {
       ))}
       {parts.boards && parts.boards.boards.length > 0 && (
         <section className="strip" aria-label="Boards">
-          <h3>Boards <small>{share(parts.boards.yield)} of the timber becomes blanks; {unitSign(unit)}</small></h3>
+          <h3>Boards <small>{share(parts.boards.yield)} of the timber becomes skin blanks; {unitSign(unit)}</small></h3>
           {parts.boards.boards.map((board, n) => (
             // Boards have no name but their place in the list.
             // oxlint-disable-next-line react/no-array-index-key
@@ -76,7 +76,7 @@ export function BlanksPage({ plan, parts, unit }: PageProps) {
               </FlatSheet>
               <figcaption>
                 Board {n + 1}: {lengthText(board.length, unit, 0)} × {lengthText(board.width, unit, 0)}, {share(board.yield)} used:{' '}
-                {board.pieces.map(({ layer, index, copy }) => `${layer}.${index + 1}${copy === 2 ? ' over' : ''}`).join(', ')}
+                {board.pieces.map(({ layer, index, copy }) => `${layer}.${index + 1}${copy === 2 ? ' turned over' : ''}`).join(', ')}
               </figcaption>
             </figure>
           ))}
@@ -94,7 +94,7 @@ export function FramesPage({ plan, parts, unit }: PageProps) {
   return (
     <>
       <Missing parts={parts} codes={FRAME_CODES} what={frames.length === 0 ? 'There are no ribs and no stringer.' : undefined} />
-      {nest && <h3>Sheets <small>{share(nest.yield)} of the plate becomes frames; {lengthText(plan.design.frames.sheet.length, unit, 0)} × {lengthWithUnit(plan.design.frames.sheet.width, unit, 0)}</small></h3>}
+      {nest && <h3>Sheets <small>{share(nest.yield)} of the sheets becomes frames; {lengthText(plan.design.frames.sheet.length, unit, 0)} × {lengthWithUnit(plan.design.frames.sheet.width, unit, 0)}</small></h3>}
       {nest?.sheets.map((sheet, n) => (
         // Sheets have no name but their place in the list.
         // oxlint-disable-next-line react/no-array-index-key

@@ -26,12 +26,12 @@ const SIZES = Object.keys(SIZE_NAMES) as readonly Wanted['paper'][];
 
 const want = (change: Partial<Wanted>) => usePapers.setState(({ wanted }) => ({ wanted: { ...wanted, ...change } }));
 
-function Wish({ unit }: Pick<PageProps, 'unit'>) {
+function Choices({ unit }: Pick<PageProps, 'unit'>) {
   const wanted = usePapers((state) => state.wanted);
   const failure = useJobs(({ paperList }) => paperList.failure);
   const units = wanted.units ?? unit;
   return (
-    <div className="wish">
+    <div className="choices">
       <fieldset>
         <legend>Paper</legend>
         <div className="segments">
@@ -47,14 +47,14 @@ function Wish({ unit }: Pick<PageProps, 'unit'>) {
       <fieldset>
         <legend>Lines for the laser</legend>
         <div className="segments">
-          <button type="button" aria-pressed={wanted.kerf === 'compensated'} title="Moved outward by half the kerf, so that parts come true" onClick={() => want({ kerf: 'compensated' })}>Moved for the kerf</button>
-          <button type="button" aria-pressed={wanted.kerf === 'drawn'} title="Where the parts’ edges are: the laser’s own program takes care of the kerf" onClick={() => want({ kerf: 'drawn' })}>As drawn</button>
+          <button type="button" aria-pressed={wanted.kerf === 'compensated'} title="Moved outward by half the kerf, so that parts come out to size" onClick={() => want({ kerf: 'compensated' })}>Moved for the kerf</button>
+          <button type="button" aria-pressed={wanted.kerf === 'drawn'} title="On the parts’ edges: the laser’s own program allows for the kerf" onClick={() => want({ kerf: 'drawn' })}>As drawn</button>
         </div>
       </fieldset>
-      <div className="wish-row">
+      <div className="choices-row">
         <label>Date <input type="date" value={wanted.date} min="1980-01-01" max="2099-12-31" onChange={(event) => want({ date: event.target.value })} /></label>
         <FigureField
-          label="Steps on the bench sheet" unit={unitSign(unit)} allowed={`${lengthText(10, unit)} to ${lengthText(1000, unit)} ${unitSign(unit)}, or empty`} placeholder={units === 'mm' ? lengthText(100, unit, 0) : lengthText(101.6, unit, 0)}
+          label="Steps on the bench sheet" unit={unitSign(unit)} allowed={`${lengthText(10, unit)} to ${lengthText(1000, unit)} ${unitSign(unit)}, or empty for the usual spacing`} placeholder={units === 'mm' ? lengthText(100, unit, 0) : lengthText(101.6, unit, 0)}
           shown={wanted.step === undefined ? '' : lengthText(wanted.step, unit, 0)}
           read={(text) => (text.trim() === '' ? undefined : readLength(text, unit))}
           put={(step) => {
@@ -94,7 +94,7 @@ function Entry({ entry, chosen, onChoose, busy }: EntryProps) {
   const made = usePapers((state) => state.made.get(entry.id));
   const unit = useUnits((state) => state.unit);
   const title = sentence(entry.title, unit);
-  const [looking, setLooking] = useState(false);
+  const [preview, setPreview] = useState(false);
   const kind = entry.name.replace(/^.*\./, '').toUpperCase();
   const save = async () => {
     const done = (await makeThese([entry.id])).get(entry.id);
@@ -107,13 +107,13 @@ function Entry({ entry, chosen, onChoose, busy }: EntryProps) {
       <span className="doing">
         {SEEN.has(entry.mime) && (
           <button
-            type="button" className="ruled" aria-expanded={looking && made !== undefined} disabled={busy && !made}
+            type="button" className="ruled" aria-expanded={preview && made !== undefined} disabled={busy && !made}
             onClick={() => {
-              setLooking(!(looking && made));
+              setPreview(!(preview && made));
               if (!made) void makeThese([entry.id]);
             }}
           >
-            Look
+            Preview
           </button>
         )}
         {OPENED.has(entry.mime) && (made
@@ -121,7 +121,7 @@ function Entry({ entry, chosen, onChoose, busy }: EntryProps) {
           : !SEEN.has(entry.mime) && <button type="button" className="ruled" disabled={busy} onClick={() => void makeThese([entry.id])}>Make</button>)}
         <button type="button" className="ruled" disabled={busy && !made} aria-label={`Download ${title}, ${kind}`} onClick={() => void save()}>Download</button>
       </span>
-      {looking && made && <Preview made={made} />}
+      {preview && made && <Preview made={made} />}
     </li>
   );
 }
@@ -160,7 +160,7 @@ export function PapersPage({ plan, parts, unit }: PageProps) {
   };
   return (
     <>
-      <Wish unit={unit} />
+      <Choices unit={unit} />
       <div className="all-papers">
         <button type="button" className="ruled chief" disabled={busy || !whole} onClick={() => void saveAll()}>Download everything, one zip</button>
         <button type="button" className="ruled" disabled={busy || picked.length === 0} onClick={() => void saveChosen()}>{picked.length === 0 ? 'Download the chosen' : `Download the ${picked.length} chosen, one zip`}</button>
@@ -183,7 +183,7 @@ export function PapersPage({ plan, parts, unit }: PageProps) {
           </details>
         );
       })}
-      <p className="hint">The same board, date and choices give the same bytes every time. Print templates at 100 %, and measure the check bar before you cut.</p>
+      <p className="hint">The same board, date and choices give identical files. Print templates at 100 %, and measure the check bar before you cut.</p>
     </>
   );
 }

@@ -22,22 +22,24 @@ function eventLine(plan: Plan, unit: Unit, event: RailEvent, i: number): ListLin
   return {
     key: `${event.kind} ${i}`, tone: event.kind, spot: { s: event.s },
     cells: [
-      lengthText(event.s, unit), lengthText(plan.rail.face.length - event.s, unit), nearerEnd(plan, event.x, unit, 1),
+      nearerEnd(plan, event.x, unit, 1),
       <span key="what" className="met"><i className="sign" aria-hidden="true">{SIGNS[event.kind]}</i>{event.what} <small>{[until, side, event.detail].filter(Boolean).join(', ')}</small></span>,
+      lengthText(event.s, unit), lengthText(plan.rail.face.length - event.s, unit),
+      lengthText(event.s, unit), lengthText(plan.rail.face.length - event.s, unit),
     ],
   };
 }
 
-/** Stops, joints, ribs and steam in the order they are met. */
+/** Stops, joints, ribs and steam in the order you meet them. */
 export function AlongPage({ plan, parts, unit }: PageProps) {
   return (
     <>
-      <p className="hint">Everything met from tail to nose, with its run on the box face from both ends ({unitSign(unit)}). A line leads to its place.</p>
+      <p className="hint">Everything you meet from tail to nose: its station, then its place along the rail from both ends ({unitSign(unit)}). Click a line to go there.</p>
       <PlaceList
-        plan={plan} label="Along the rail" follow
+        plan={plan} label="Tail to nose" follow
         columns={[
-          { title: 'from tail', hint: 'Run from the tail, on the curve' }, { title: 'from nose', hint: 'Run from the nose, on the curve' },
-          { title: 'station', words: true, spare: true }, { title: 'what', words: 'long' },
+          { title: 'station', words: true }, { title: 'what', words: 'long' },
+          { title: 'along rail', hint: 'Along the rail from the tail' }, { title: 'from nose', hint: 'Along the rail from the nose', spare: true },
         ]}
         lines={railEvents(plan, parts).map((event, i) => eventLine(plan, unit, event, i))}
       />
@@ -51,7 +53,7 @@ const BOX_PICKS: readonly Pick[] = [
   { from: 'slot', title: 'slot' },
   { from: 'bevel', title: 'bevel' },
   { from: 'rise over', title: 'rise' },
-  { from: 'planing depth', title: 'plane' },
+  { from: 'planing depth', title: 'planing' },
   { from: 'radius', title: 'radius' },
   { from: 'cover', title: 'cover' },
   { from: 'sole bends', title: 'sole' },
@@ -59,14 +61,14 @@ const BOX_PICKS: readonly Pick[] = [
 ];
 const STEPS: Readonly<Record<'mm' | 'in', readonly number[]>> = { mm: [50, 100, 200], in: [50.8, 101.6, 203.2] };
 
-/** The box at the ribs, or at even steps of run. */
+/** The box at the ribs, or at even steps along the rail. */
 export function RibsPage({ plan, parts, unit }: PageProps) {
   const [step, setStep] = useState(0);
   const table = step === 0 ? ribTable(plan, parts) : stepTable(plan, parts, step);
   const head: Pick[] = step === 0
     ? [{ from: 'rib', title: 'rib' }, { from: 'station from tail', title: 'station' }]
-    : [{ from: 'run from tail', title: 'run' }, { from: 'station from tail', title: 'station' }];
-  const { columns, lines } = listOf(table, [...head, ...BOX_PICKS], unit, 'run from tail');
+    : [{ from: 'station from tail', title: 'station' }, { from: 'along the rail from tail', title: 'along rail' }];
+  const { columns, lines } = listOf(table, [...head, ...BOX_PICKS], unit, 'along the rail from tail');
   return (
     <>
       <div className="segments" role="group" aria-label="Where">
@@ -78,7 +80,7 @@ export function RibsPage({ plan, parts, unit }: PageProps) {
       </div>
       <PlaceList plan={plan} label={step === 0 ? 'The rail at each rib' : 'The rail at even steps'} columns={columns} lines={lines} follow />
       <p className="hint">
-        Lengths in {unitSign(unit)}. Rise: how far the deck falls over the strip’s {lengthWithUnit(plan.design.rail.stripWidth, unit)}. Plane: taken off the cap’s outer edge. Sole and cap: how they bend there.
+        Lengths in {unitSign(unit)}. Rise: how far the deck falls over the strip’s {lengthWithUnit(plan.design.rail.stripWidth, unit)}. Planing: depth at the cap’s outer edge. Sole and cap: how they bend there.
       </p>
     </>
   );

@@ -76,7 +76,7 @@ export function SpeciesList({ design }: { readonly design: Design }) {
       <legend>Timbers</legend>
       {own.map((wood, i) => <Own key={wood.id} index={i} wood={wood} />)}
       <div className="new-species">
-        <label>Add one of your own, like <select value={like} onChange={(event) => setLike(event.target.value)}>{species.map(({ id, name }) => <option key={id} value={id}>{name}</option>)}</select></label>
+        <label>Add your own, starting from <select value={like} onChange={(event) => setLike(event.target.value)}>{species.map(({ id, name }) => <option key={id} value={id}>{name}</option>)}</select></label>
         <button type="button" className="ruled" onClick={add}>Add</button>
       </div>
       <Refused errors={errors} />

@@ -112,7 +112,7 @@ export function TimberPage() {
       <Stock design={design} name="spacers" title={`Spacer strips, ${lengthText(rail.spacerWidth, unit)} × ${lengthText(rail.spacerHeight, unit)}`} />
       <Stock design={design} name="boards" title={`Boards for outer skins, ${lengthWithUnit(rail.outerThickness, unit)} thick`} />
       <fieldset>
-        <legend>Plates and panels</legend>
+        <legend>Sheets and panels</legend>
         <BoardFigure path={['frames', 'sheet', 'length']} label={`Sheet for frames, ${lengthWithUnit(frames.ribThickness, unit)}: length`} kind="length" />
         <BoardFigure path={['frames', 'sheet', 'width']} label="Sheet: width" kind="length" />
         <BoardFigure path={['frames', 'sheet', 'price']} label="Sheet: price" kind="plain" sign={timber.currency} />
@@ -123,9 +123,9 @@ export function TimberPage() {
       <fieldset>
         <legend>Cutting</legend>
         <BoardFigure path={['timber', 'sawKerf']} label="Saw kerf" kind="length" />
-        <BoardFigure path={['rail', 'blankOversize']} label="Oversize of blanks" kind="length" />
+        <BoardFigure path={['rail', 'blankOversize']} label="Oversize of skin blanks" kind="length" />
         <BoardFigure path={['frames', 'kerf']} label="Laser kerf" kind="length" />
-        <BoardFigure path={['frames', 'notchFit']} label="Play of a half-lap notch" kind="length" />
+        <BoardFigure path={['frames', 'notchFit']} label="Half-lap clearance" kind="length" />
         <BoardFigure path={['frames', 'leastWeb']} label="Least web round a lightening hole" kind="length" />
       </fieldset>
       <SpeciesList design={design} />

@@ -38,19 +38,19 @@ function Pair({ title, totals, measure, text }: PairProps) {
 function Comparison({ totals }: { readonly totals: Totals }) {
   return (
     <section className="comparison" aria-label="Hollow against solid">
-      <h3>The rail, hollow and solid <small>both sides; each pair of bars from zero, to a scale of its own</small></h3>
+      <h3>The rail, hollow and solid <small>both sides; each pair of bars has its own scale, from zero</small></h3>
       <Pair title="Timber" totals={totals} measure="volume" text={(value) => `${fixed(value / 1e6, 2)} l`} />
       <Pair title="Mass" totals={totals} measure="mass" text={(value) => `${fixed(value, 2)} kg`} />
       <Pair title="Money" totals={totals} measure="cost" text={(value) => `${fixed(value, 2)} ${totals.currency}`} />
       <p className="hint">
-        Solid: {totals.solidRail.laminations} laminations as thick as the outer skins fill the same outline, each priced as an outer layer is here. Timber alone: glue, cloth and finish come on top of both.
+        Solid: {totals.solidRail.laminations} laminations as thick as the outer skins fill the same outline, each priced like an outer layer. Timber only: glue, cloth and finish come on top of both.
       </p>
     </section>
   );
 }
 
 function board(totals: Totals, unit: Unit): string {
-  return `The finished board displaces ${fixed(totals.boardVolume / 1e6, 1)} litres, its centre of volume lies ${lengthWithUnit(totals.centre.x, unit, 0)} from the tail and ${lengthWithUnit(totals.centre.z, unit, 0)} above the bench; its timber weighs ${fixed(totals.mass, 2)} kg.`;
+  return `The finished board has a volume of ${fixed(totals.boardVolume / 1e6, 1)} litres; its centre of volume lies ${lengthWithUnit(totals.centre.x, unit, 0)} from the tail and ${lengthWithUnit(totals.centre.z, unit, 0)} above the bench; its timber weighs ${fixed(totals.mass, 2)} kg.`;
 }
 
 export function TotalsPage({ plan, parts, unit }: PageProps) {

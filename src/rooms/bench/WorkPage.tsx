@@ -1,4 +1,4 @@
-/** The order of work: what to do, what to measure and what it should read, and what to mind. */
+/** The order of work: what to do, what to measure and what it should read, and the cautions. */
 import { runAtX } from '../../../geometry/rail/query';
 import type { WorkStep } from '../../../geometry/parts/types';
 import type { Plan } from '../../../geometry/types';
@@ -14,7 +14,7 @@ function Checks({ plan, step, unit }: { readonly plan: Plan; readonly step: Work
   return (
     <PlaceList
       plan={plan} label={`Measure in step ${step.index}`}
-      columns={[{ title: 'measure', words: 'long' }, { title: 'should read' }, { title: 'on the run', hint: 'From the tail, on the curve' }]}
+      columns={[{ title: 'measure', words: 'long' }, { title: 'should read' }, { title: 'along rail', hint: 'Along the rail from the tail' }]}
       lines={step.checks.map((check, i) => {
         const s = check.place && (check.place.s ?? runAtX(plan, check.place.x));
         return {
@@ -30,7 +30,7 @@ export function WorkPage({ plan, parts, unit }: PageProps) {
   if (parts.steps.length === 0) return <Missing parts={parts} codes={['not-made']} what="There is no order of work." />;
   return (
     <>
-      <p className="hint">Clamps stand behind the ribs: none hangs over the open gap before the rows are in. Makers’ data sheets, local codes and licensed practice come first.</p>
+      <p className="hint">Clamps stand behind the ribs: none hangs over the open gap before the rows are in. Makers’ data sheets, local codes and licensed trades come first.</p>
       <ol className="steps-of-work">
         {parts.steps.map((step) => (
           <li key={step.index}>
@@ -40,7 +40,7 @@ export function WorkPage({ plan, parts, unit }: PageProps) {
               {step.clamps.length > 0 && (
                 <p className="clamps">
                   {step.clamps.length} clamps: {step.clamps.map((place) => (place.s === undefined ? nearerEnd(plan, place.x, unit) : lengthText(place.s, unit, 0))).join(', ')}
-                  {step.clamps.some(({ s }) => s !== undefined) && ' on the run'}
+                  {step.clamps.some(({ s }) => s !== undefined) && ' along the rail'}
                 </p>
               )}
               <Checks plan={plan} step={step} unit={unit} />

@@ -3,14 +3,14 @@ import { create } from 'zustand';
 
 /** The bench's pages, in the order a maker needs them. */
 export const PAGES = [
-  { id: 'along', label: 'Along' },
+  { id: 'along', label: 'Tail to nose' },
   { id: 'ribs', label: 'Ribs' },
   { id: 'bending', label: 'Bending' },
   { id: 'cutting', label: 'Cutting' },
-  { id: 'blanks', label: 'Blanks' },
+  { id: 'blanks', label: 'Skin blanks' },
   { id: 'frames', label: 'Frames' },
   { id: 'shopping', label: 'Shopping' },
-  { id: 'work', label: 'Work' },
+  { id: 'work', label: 'Work steps' },
   { id: 'totals', label: 'Totals' },
   { id: 'papers', label: 'Papers' },
   { id: 'timber', label: 'Timber' },

@@ -5,10 +5,10 @@ import { cursorRun } from '../../state/station';
 import { useView } from '../../state/view';
 import './lists.css';
 
-/** The run a line of the bench last led to: it is in sight already, so the list does not move for it. */
+/** The place along the rail that a line last led to: it is in sight already, so the list does not move for it. */
 let ledTo = Number.NaN;
 
-/** Puts the cursor on a run; the close view, where it is the one in use, goes along. */
+/** Puts the cursor there; the close view, if it is shown, follows. */
 export function leadTo(s: number): void {
   ledTo = s;
   const { moveTo, ask, view } = useView.getState();
@@ -16,7 +16,7 @@ export function leadTo(s: number): void {
   if (view.name === 'station') ask('station');
 }
 
-/** A place or a stretch of the run. */
+/** A place or a stretch along the rail. */
 export interface Spot {
   readonly s: number;
   readonly until?: number;
@@ -24,7 +24,7 @@ export interface Spot {
   readonly lead?: number;
 }
 
-/** Index of the spot nearest run s, a stretch that holds it being at no distance; -1 where there is none. */
+/** Index of the spot nearest s along the rail, a stretch that holds it being at no distance; -1 where there is none. */
 export function nearestSpot(spots: readonly (Spot | undefined)[], s: number): number {
   let best = -1;
   let least = Infinity;
@@ -39,7 +39,7 @@ export function nearestSpot(spots: readonly (Spot | undefined)[], s: number): nu
   return best;
 }
 
-/** The cursor's run on this plan. */
+/** Where the cursor is along the rail of this plan. */
 export function useCursor(plan: Plan): number {
   return cursorRun(plan, useView((state) => state.s));
 }
@@ -49,7 +49,7 @@ export interface ListColumn {
   readonly hint?: string;
   /** Words stand to the left, figures to the right; long ones may break. */
   readonly words?: boolean | 'long';
-  /** Left away where there is little room. */
+  /** Left out where there is little room. */
   readonly spare?: boolean;
 }
 

@@ -1,4 +1,4 @@
-/** The build scrubber: the board put together step by step, with what to check, where to clamp and what to mind. */
+/** The build scrubber: the board put together step by step, with what to check, where to clamp, and cautions. */
 import { useEffect, useEffectEvent } from 'react';
 import type { WorkStep } from '../../../geometry/parts/types';
 import { runAtX } from '../../../geometry/rail/query';
@@ -7,7 +7,7 @@ import { nearerEnd } from '../../say/words';
 import { useUnits } from '../../state/unit';
 import { angleText, lengthText, sentence, type Unit, unitSign } from '../../say/units';
 import { useView } from '../../state/view';
-import { arrivalText, standingAt } from './standing';
+import { addedText, standingAt } from './standing';
 import { useBuild } from '../../state/build';
 import { Said } from '../../ui/Said';
 import { useSteps } from './useSteps';
@@ -49,7 +49,7 @@ function Clamps({ plan, step, unit }: ListProps) {
   if (step.clamps.length === 0) return null;
   return (
     <details className="clamps">
-      <summary>{step.clamps.length} clamping places{step.clamps[0].s === undefined ? '' : ' a side'}</summary>
+      <summary>{step.clamps.length} clamping places{step.clamps[0].s === undefined ? '' : ' on each side'}</summary>
       <ul>
         {step.clamps.map((place) => (
           <li key={`${place.s} ${place.x}`}><button type="button" onClick={() => go(place)}>{nearerEnd(plan, place.x, unit)}</button></li>
@@ -70,12 +70,12 @@ function Scrubber({ steps, at }: ScrubberProps) {
   const step = steps[at];
   return (
     <div className="scrubber">
-      <button type="button" aria-label="Step before" title="Step before (Page Up)" disabled={at === 0} onClick={() => goTo(at)}>←</button>
+      <button type="button" aria-label="Previous step" title="Previous step (Page Up)" disabled={at === 0} onClick={() => goTo(at)}>←</button>
       <input
         type="range" aria-label="Step of the build" min={1} max={steps.length} step={1} value={at + 1}
         aria-valuetext={`${step.index} of ${steps.length}: ${step.title}`} onChange={(event) => goTo(Number(event.target.value))}
       />
-      <button type="button" aria-label="Step after" title="Step after (Page Down)" disabled={at === steps.length - 1} onClick={() => goTo(at + 2)}>→</button>
+      <button type="button" aria-label="Next step" title="Next step (Page Down)" disabled={at === steps.length - 1} onClick={() => goTo(at + 2)}>→</button>
     </div>
   );
 }
@@ -128,7 +128,7 @@ export function BuildPanel({ plan }: { readonly plan: Plan }) {
       </section>
     );
   }
-  const arrival = arrivalText(standingAt(steps, at));
+  const added = addedText(standingAt(steps, at));
   return (
     <section className="panel build" aria-label="Build">
       <header>
@@ -136,10 +136,10 @@ export function BuildPanel({ plan }: { readonly plan: Plan }) {
         <span>step {step.index} of {count}</span>
       </header>
       <Scrubber steps={steps} at={at} />
-      {asked > count && <p role="alert" className="field-error">Step {asked} was asked for; there are steps 1 to {count}. This is the last.</p>}
+      {asked > count && <p role="alert" className="field-error">There is no step {asked}: the steps go from 1 to {count}. This is the last.</p>}
       <div aria-live="polite">
         <h3>{step.title}</h3>
-        {arrival !== '' && <p className="arrives">{arrival}</p>}
+        {added !== '' && <p className="arrives">{added}</p>}
         <p>{sentence(step.text, unit)}</p>
       </div>
       {step.cautions.length > 0 && (
@@ -149,7 +149,7 @@ export function BuildPanel({ plan }: { readonly plan: Plan }) {
       )}
       <Clamps plan={plan} step={step} unit={unit} />
       <Checks plan={plan} step={step} unit={unit} />
-      {!whole && <p className="hint">Joints and blanks come into these lists once the bench has worked them out.</p>}
+      {!whole && <p className="hint">Joints and skin blanks appear in these lists once they are worked out.</p>}
     </section>
   );
 }

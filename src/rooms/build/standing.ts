@@ -25,10 +25,10 @@ const NAMES: Readonly<Record<PartKind, string>> = {
   row: 'spacer rows', cap: 'cap', hollow: 'hollow', 'outer-skin': 'outer skins', block: 'blocks',
 };
 
-/** What arrives or is shaped, as a sentence; empty where nothing does. */
-export function arrivalText({ fresh, arrives }: Standing): string {
+/** What is added or shaped, as a sentence; empty where nothing is. */
+export function addedText({ fresh, arrives }: Standing): string {
   if (fresh.length === 0) return '';
   const names = fresh.map((kind) => NAMES[kind]).join(', ');
   const what = fresh.some((kind) => BOX.includes(kind)) ? `${names}, ${arrives === 'both' ? 'both sides' : arrives}` : names;
-  return fresh.includes('round') ? `Now shaped: ${what}.` : `Now arrives: ${what}.`;
+  return fresh.includes('round') ? `Shaped now: ${what}.` : `Added now: ${what}.`;
 }

@@ -1,4 +1,4 @@
-/** A family from one board: a strip of variants side by side, the construction at its real sizes, one of them to take. */
+/** A family from one board: a strip of variants side by side, the construction at its real sizes, any of them to begin a new board from. */
 import { type ReactNode, useEffect } from 'react';
 import type { FieldError } from '../../../geometry/errors';
 import { range, size as given } from '../../../geometry/said';
@@ -9,12 +9,13 @@ import type { Member, Variant } from '../../state/jobKinds';
 import { useJob } from '../../state/jobs';
 import { useUnits } from '../../state/unit';
 import { angleText, fixed, lengthText, readLength, type Unit, unitSign } from '../../say/units';
+import { capital, SEVERITY_WORDS } from '../../say/words';
 import { useView } from '../../state/view';
 import '../../ui/trials.css';
 import { Working } from '../../ui/Working';
 import './family.css';
 import { PlanPortrait, type Span, StationPortrait } from './Portraits';
-import { boardsOf, familyName, type Follow, layOut, resize, type Size, SIZE_NAMES, type SizeName, STEPS, takeVariant, useFamily, workOut } from './family';
+import { boardsOf, familyName, type Follow, layOut, resize, type Size, SIZE_NAMES, type SizeName, STEPS, beginVariant, useFamily, workOut } from './family';
 import { Fault, Said } from '../../ui/Said';
 
 const NAMES: Readonly<Record<SizeName, string>> = { length: 'Length', width: 'Width', thickness: 'Thickness' };
@@ -24,7 +25,7 @@ const FOLLOWS: readonly { readonly id: Follow; readonly label: string }[] = [
   { id: 'both', label: 'all sizes in proportion' },
 ];
 const COUNTS = [3, 5, 7];
-/** What a size of the strip may be, mm: what a board file could hold at all. */
+/** Range of a size of the strip, mm: what a board file can hold at all. */
 const RANGES: Readonly<Record<SizeName, { readonly min: number; readonly max: number }>> = {
   length: { min: 500, max: 6000 }, width: { min: 100, max: 2000 }, thickness: { min: 10, max: 300 },
 };
@@ -49,22 +50,22 @@ function LayOut() {
           key={`${vary} ${unit}`} label="by" shown={plain(step, unit)} unit={unitSign(unit)} allowed={STEP}
           read={(text) => readLength(text, unit)}
           put={(value): readonly FieldError[] => {
-            if (value === undefined || value < STEP.value[0] || value > STEP.value[1]) return [{ field: 'by', value: value === undefined ? 'nothing' : given(value), allowed: STEP, message: 'is not a step' }];
+            if (value === undefined || value < STEP.value[0] || value > STEP.value[1]) return [{ field: 'by', value: value === undefined ? 'nothing' : given(value), allowed: STEP, message: 'is out of range' }];
             layOut({ step: value });
             return [];
           }}
         />
       </span>
       <label>boards <select aria-label="boards" value={count} onChange={(event) => layOut({ count: Number(event.target.value) })}>{COUNTS.map((n) => <option key={n}>{n}</option>)}</select></label>
-      <label>along with it <select aria-label="along with it" value={follow} onChange={(event) => layOut({ follow: FOLLOWS.find(({ id }) => id === event.target.value)?.id ?? 'alone' })}>
+      <label>also change <select aria-label="also change" value={follow} onChange={(event) => layOut({ follow: FOLLOWS.find(({ id }) => id === event.target.value)?.id ?? 'alone' })}>
         {FOLLOWS.map(({ id, label }) => <option key={id} value={id}>{label}</option>)}
       </select></label>
-      <button type="button" className="ruled" disabled={!own} onClick={() => layOut()}>Lay out anew</button>
+      <button type="button" className="ruled" disabled={!own} onClick={() => layOut()}>Lay out again</button>
     </div>
   );
 }
 
-/** A row of figures: one cell a board; a dash while it is worked out or where it cannot be. */
+/** A row of figures: one cell a board; a dash while it is worked out or where there is none. */
 function FigureRow({ label, columns, text, id }: { readonly label: string; readonly id: string; readonly columns: readonly Member[]; readonly text: (row: FamilyRow) => ReactNode }) {
   return (
     <tr data-row={id}>
@@ -85,7 +86,7 @@ function SizeRow({ name, columns, unit }: { readonly name: SizeName; readonly co
           <FigureField
             bare label={`${NAMES[name]} of board ${i + 1}`} shown={plain(size[name], unit)} allowed={allowed} read={(text) => readLength(text, unit)}
             put={(value): readonly FieldError[] => {
-              if (value === undefined || value < min || value > max) return [{ field: name, value: value === undefined ? 'nothing' : given(value), allowed, message: 'is not a size for a board' }];
+              if (value === undefined || value < min || value > max) return [{ field: name, value: value === undefined ? 'nothing' : given(value), allowed, message: 'is out of range' }];
               resize(i, name, value);
               return [];
             }}
@@ -99,7 +100,7 @@ function SizeRow({ name, columns, unit }: { readonly name: SizeName; readonly co
 function FindingsCell({ variant }: { readonly variant: Variant | null }) {
   if (!variant) return <>–</>;
   if (!variant.ok) {
-    return <p className="field-error" role="alert">Cannot be built: {variant.errors[0].field} <Fault error={variant.errors[0]} /></p>;
+    return <p className="field-error" role="alert">{capital(SEVERITY_WORDS.stop)}: {variant.errors[0].field} <Fault error={variant.errors[0]} /></p>;
   }
   const { stop, warn, note } = variant.row.findings;
   const graver = variant.findings.filter(({ level }) => level !== 'note');
@@ -140,15 +141,15 @@ function Strip({ columns }: { readonly columns: readonly Member[] }) {
                 <span className="stand">
                   {column.variant?.ok
                     ? <PlanPortrait portrait={column.variant.portrait} span={span} name={nameOf(column)} />
-                    : <span className="waiting">{column.variant ? 'cannot be built' : 'being planned…'}</span>}
+                    : <span className="waiting">{column.variant ? SEVERITY_WORDS.stop : 'being planned…'}</span>}
                 </span>
                 {column.variant?.ok && <StationPortrait portrait={column.variant.portrait} span={span} name={nameOf(column)} />}
                 <b>{same(column.size, own) ? 'As it is' : `Board ${i + 1}`}</b>
                 <button
-                  type="button" className="ruled strong take" disabled={!column.variant?.ok} aria-label={`Take this one: ${nameOf(column)}`}
-                  onClick={() => void takeVariant(column).then(() => setPanel('station'))}
+                  type="button" className="ruled strong take" disabled={!column.variant?.ok} aria-label={`Use this board: ${nameOf(column)}`}
+                  onClick={() => void beginVariant(column).then(() => setPanel('station'))}
                 >
-                  Take this one
+                  Use this board
                 </button>
               </th>
             ))}
@@ -168,7 +169,7 @@ function Strip({ columns }: { readonly columns: readonly Member[] }) {
           ))}
           <FigureRow id="ribs" label="Ribs" columns={columns} text={(row) => row.ribs} />
           <tr data-row="findings">
-            <th scope="row">Findings of the plan</th>
+            <th scope="row">Findings</th>
             {columns.map(({ variant }, i) => <td key={i}><FindingsCell variant={variant} /></td>)}
           </tr>
         </tbody>
@@ -189,7 +190,7 @@ export function FamilyRoom() {
     <section className="family" aria-label="Family">
       <header>
         <h2>Family of {of?.name ?? design.name}</h2>
-        <p className="hint">Lines are scaled; strips, skins, ribs and stock keep their real sizes, ribs are laid anew at about their old spacing. All drawn to one scale.</p>
+        <p className="hint">Lines are scaled; strips, skins, ribs and stock keep their real sizes, ribs are re-spaced. All drawn to one scale.</p>
         <LayOut />
         <Working job="family" tell={() => ({ text: `${done} of ${columns.length} boards planned and weighed`, share: done / columns.length })} again={workOut} />
         {failure && <p role="alert" className="field-error"><Said text={failure} /></p>}

@@ -1,4 +1,4 @@
-/** A strip of boards of one family: what each is scaled to, and what it comes to. The board in hand is not touched. */
+/** A strip of boards of one family: what each is scaled to, and its plan. The open board is not changed. */
 import { create } from 'zustand';
 import type { Design } from '../../../geometry/design/schema';
 import { BuildError, whatOf } from '../../../geometry/errors';
@@ -40,7 +40,7 @@ export const STEPS: Readonly<Record<SizeName, number>> = { length: 100, width: 2
 /** The boards of the strip as far as they are worked out. */
 export const boardsOf = ({ progress, given }: Job<'family'>): readonly Member[] => progress ?? given?.boards ?? [];
 
-/** Works out every board of the strip that is not yet. */
+/** Works out every board of the strip that is not worked out yet. */
 export function workOut(boards = boardsOf(jobNow('family'))): void {
   const { of: design } = useFamily.getState();
   if (design) void runJob('family', { design, boards });
@@ -56,7 +56,7 @@ function strip({ vary, step, count, follow }: Pick<FamilyState, 'vary' | 'step' 
   });
 }
 
-/** Lays the strip out anew from the board in hand. */
+/** Lays the strip out again from the open board. */
 export function layOut(change: Partial<Pick<FamilyState, 'vary' | 'step' | 'count' | 'follow'>> = {}): void {
   const { design } = useDesign.getState();
   try {
@@ -92,8 +92,8 @@ export function familyName(name: string, own: Size, size: Size): string {
   return `${stem.slice(0, MOST_NAME - tail.length)}${tail}`;
 }
 
-/** Begins a new board on the shelf from one of the strip; the board in hand stays there as it is. */
-export async function takeVariant({ size, variant }: Member): Promise<void> {
+/** Begins a new board on the shelf from one of the strip; the open board stays there as it is. */
+export async function beginVariant({ size, variant }: Member): Promise<void> {
   const { own } = useFamily.getState();
   if (!variant?.ok || !own) return;
   const { design } = variant;

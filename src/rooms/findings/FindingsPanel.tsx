@@ -3,7 +3,7 @@ import { lazy, Suspense, useState } from 'react';
 import { runAtX } from '../../../geometry/rail/query';
 import type { Finding, FindingLevel, Plan } from '../../../geometry/types';
 import { useFindings } from '../../work/parts';
-import { nearerEnd, findingFigure } from '../../say/words';
+import { capital, findingFigure, nearerEnd, SEVERITY_WORDS } from '../../say/words';
 import { useUnits } from '../../state/unit';
 import { sentence } from '../../say/units';
 import { useView } from '../../state/view';
@@ -11,11 +11,7 @@ import { Said } from '../../ui/Said';
 
 const Offers = lazy(async () => ({ default: (await import('./Offers')).Offers }));
 
-const LEVELS: Readonly<Record<FindingLevel, { readonly sign: string; readonly word: string }>> = {
-  stop: { sign: '✕', word: 'Cannot be built' },
-  warn: { sign: '!', word: 'Needs a decision' },
-  note: { sign: 'i', word: 'Good to know' },
-};
+const SIGNS: Readonly<Record<FindingLevel, string>> = { stop: '✕', warn: '!', note: 'i' };
 
 export function FindingsPanel({ plan }: { readonly plan: Plan }) {
   const unit = useUnits((state) => state.unit);
@@ -30,13 +26,13 @@ export function FindingsPanel({ plan }: { readonly plan: Plan }) {
   return (
     <section className="panel" aria-label="Findings">
       <h2>Findings</h2>
-      {!whole && <p className="hint">Bending, joints and cutting are not worked out yet: what they find comes here.</p>}
-      {whole && findings.length === 0 && <p className="hint">Nothing stands in the way of this board.</p>}
+      {!whole && <p className="hint">Bending, joints and cutting are not worked out yet; their findings will appear here.</p>}
+      {whole && findings.length === 0 && <p className="hint">No findings for this board.</p>}
       <ul className="findings">
         {findings.map((finding) => (
           <li key={finding.id} className={finding.level}>
             <button type="button" onClick={() => go(finding)} disabled={!finding.place}>
-              <b className="sign" role="img" aria-label={LEVELS[finding.level].word} title={LEVELS[finding.level].word}>{LEVELS[finding.level].sign}</b>
+              <b className="sign" role="img" aria-label={capital(SEVERITY_WORDS[finding.level])} title={capital(SEVERITY_WORDS[finding.level])}>{SIGNS[finding.level]}</b>
               <strong><Said text={finding.title} /></strong>
               <span className="where">
                 {finding.place && nearerEnd(plan, finding.place.x, unit)}
@@ -45,8 +41,8 @@ export function FindingsPanel({ plan }: { readonly plan: Plan }) {
               </span>
               <span><Said text={finding.advice} /></span>
             </button>
-            <button type="button" className="offers-open" aria-expanded={open === finding.id} aria-label={`${open === finding.id ? 'Never mind' : 'What would help?'} ${sentence(finding.title, unit)}`} onClick={() => setOpen(open === finding.id ? null : finding.id)}>
-              {open === finding.id ? 'Never mind' : 'What would help?'}
+            <button type="button" className="offers-open" aria-expanded={open === finding.id} aria-label={`${open === finding.id ? 'Close' : 'What would help?'} ${sentence(finding.title, unit)}`} onClick={() => setOpen(open === finding.id ? null : finding.id)}>
+              {open === finding.id ? 'Close' : 'What would help?'}
             </button>
             {open === finding.id && <Suspense><Offers plan={plan} finding={finding} /></Suspense>}
           </li>

@@ -1,4 +1,4 @@
-/** What would clear a finding: changes tried by the kernel before they are offered, each with what it costs elsewhere. */
+/** What would clear a finding: changes the kernel tried before they are offered, each with its cost elsewhere. */
 import { useEffect } from 'react';
 import type { Costs } from '../../../geometry/search/proposals';
 import type { Finding, Plan } from '../../../geometry/types';
@@ -12,28 +12,28 @@ import '../../ui/trials.css';
 import { Working } from '../../ui/Working';
 import './offers.css';
 
-/** A difference with its sign; null where it is not worth a word. */
+/** A difference with its sign; null where it is not noticeable. */
 function difference(value: number, least: number, text: (v: number) => string): string | null {
   if (Math.abs(value) < least) return null;
   return value > 0 ? `+${text(value)}` : text(value);
 }
 
-/** What a change does besides, line by line. */
+/** What else a change does, line by line. */
 function costLines(costs: Costs, plan: Plan, unit: Unit): { readonly text: string; readonly grave?: boolean }[] {
   const figures = [
     ['volume', difference(costs.volume / 1e6, 0.005, (v) => `${fixed(v, 2)} l`)],
     ['mass', costs.mass === undefined ? null : difference(costs.mass, 0.005, (v) => `${fixed(v, 2)} kg`)],
     ['greatest bevel', difference(costs.bevel, 0.0008, (v) => angleText(v))],
-    ['least cover', difference(costs.cover, 0.005, (v) => lengthWithUnit(v, unit, 2))],
+    ['least cover', difference(costs.cover, 0.05, (v) => lengthWithUnit(v, unit))],
   ].flatMap(([what, text]) => (text === null ? [] : [`${what} ${text}`]));
   const stops = costs.stops.map(({ row, end, from, to }) => {
     const text = (x: number | undefined) => (x === undefined ? 'none' : lengthText(end === 'tail' ? x : plan.hull.length - x, unit, 0));
     return `row ${row} ${end} ${text(from)} → ${text(to)}`;
   });
   return [
-    { text: figures.length > 0 ? figures.join(', ') : 'no figure worth a word' },
-    ...(stops.length > 0 ? [{ text: `stops, from their own end: ${stops.join(', ')}` }] : []),
-    ...costs.appeared.map((f) => ({ text: `brings: ${f.title}`, grave: f.level !== 'note' })),
+    { text: figures.length > 0 ? figures.join(', ') : 'no noticeable change' },
+    ...(stops.length > 0 ? [{ text: `stops, each from its own end: ${stops.join(', ')}` }] : []),
+    ...costs.appeared.map((f) => ({ text: `adds: ${f.title}`, grave: f.level !== 'note' })),
     ...costs.gone.map((f) => ({ text: `also clears: ${f.title}` })),
   ];
 }
@@ -53,12 +53,12 @@ export function Offers({ plan, finding }: OffersProps) {
   // What was said of another plan or finding is not said of this one.
   if (!result || of?.plan !== plan || of.finding !== finding) return <div className="offers"><Working job="offers" tell={({ progress }) => ({ text: `${progress ?? 0} changes tried` })} /></div>;
   const { offers, tried } = result;
-  if (offers.length === 0) return <p className="offers-note" role="status">{tried === 0 ? 'This describes the board and calls for no change.' : `None of the ${tried} changes tried helps. The advice above stands.`}</p>;
+  if (offers.length === 0) return <p className="offers-note" role="status">{tried === 0 ? 'This describes the board; nothing needs to change.' : `None of the ${tried} changes tried helps. Follow the advice above.`}</p>;
   return (
     <ul className="offers" aria-label={`Changes offered: ${finding.title}`}>
       {offers.map((offer) => (
         <li key={offer.title} data-clears={offer.clears}>
-          <p><b>{offer.title.replace(/-(?=\d)/g, '−')}</b> <em>{offer.clears ? 'clears it' : 'betters it'}</em></p>
+          <p><b>{offer.title.replace(/-(?=\d)/g, '−')}</b> <em>{offer.clears ? 'clears it' : 'improves it'}</em></p>
           {offer.still.length > 0 && offer.still[0].figure !== undefined && (
             <p className="costs">still {findingFigure(offer.still[0].figure, offer.still[0].unit, unit)}{offer.still[0].limit !== undefined && ` (limit ${findingFigure(offer.still[0].limit, offer.still[0].unit, unit)})`}</p>
           )}

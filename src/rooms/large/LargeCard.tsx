@@ -7,14 +7,14 @@ import { stepFine, stepRib, useStation } from '../../state/station';
 import { useUnits } from '../../state/unit';
 import { angleText, lengthText, unitSign } from '../../say/units';
 import { useView } from '../../state/view';
-import { placeName, STATE_WORDS } from '../../say/words';
+import { bevelSense, BOX_WORDS, capital, placeName } from '../../say/words';
 import { Beside } from '../../station/Beside';
 import { useSwipe } from './useSwipe';
 import { useWake } from './wake';
 import './large.css';
 
 const WAKE_WORDS = {
-  off: 'Screen sleeps as usual', on: 'Screen stays awake', refused: 'The browser lets the screen sleep', none: 'The screen cannot be kept awake here',
+  off: 'Screen sleeps as usual', on: 'Screen stays awake', refused: 'This browser lets the screen sleep', none: 'The screen cannot be kept awake here',
 } as const;
 
 function Wake() {
@@ -52,16 +52,16 @@ export function LargeCard({ plan }: { readonly plan: Plan }) {
     <section className="large" aria-label="Large figures">
       <header>
         <h2>{placeName(plan, c.s)}</h2>
-        <button type="button" onClick={() => setTheme(theme === 'paper' ? 'bench' : 'paper')}>{theme === 'paper' ? 'Dark' : 'Light'}</button>
-        <button type="button" onClick={() => setPanel('station')}>Leave</button>
+        <button type="button" onClick={() => setTheme(theme === 'paper' ? 'bench' : 'paper')}>{theme === 'paper' ? 'Dark colours' : 'Light colours'}</button>
+        <button type="button" onClick={() => setPanel('station')}>Close</button>
       </header>
       <div className="large-body" {...swipe}>
         <p className="large-place">
           <strong>{mm(tail ? xFromTail : xFromNose)}</strong> <span>{unitSign(unit)} from {tail ? 'tail' : 'nose'}</span>
         </p>
-        <p className="large-state">{STATE_WORDS[state]} · {mm(tail ? xFromNose : xFromTail)} from {tail ? 'nose' : 'tail'}</p>
+        <p className="large-state">{capital(BOX_WORDS[state])} · {mm(tail ? xFromNose : xFromTail)} from {tail ? 'nose' : 'tail'}</p>
         <dl>
-          <Big name="Bevel">{inBox(angleText(c.bevel))}{beside('bevel')}</Big>
+          <Big name="Bevel">{inBox(angleText(c.bevel))}{boxed && c.bevel < 0 && <small className="beside">{bevelSense(c.bevel)}</small>}{beside('bevel')}</Big>
           <Big name="Planing depth">{inBox(mm(c.planing))}{beside('planing')}</Big>
           <Big name="Gap">{mm(c.gap)}{beside('gap')}</Big>
           <Big name="Rows">{`${c.rows} of ${plan.design.rail.rows}`}</Big>
@@ -77,7 +77,7 @@ export function LargeCard({ plan }: { readonly plan: Plan }) {
           <Wake />
           <button type="button" aria-label="Step toward the nose" onClick={() => stepFine(1)}>→</button>
         </div>
-        <button type="button" onClick={() => stepRib(-1)}>⇤ Rib before</button>
+        <button type="button" onClick={() => stepRib(-1)}>⇤ Previous rib</button>
         <button type="button" onClick={() => stepRib(1)}>Next rib ⇥</button>
       </footer>
     </section>

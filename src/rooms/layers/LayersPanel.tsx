@@ -1,4 +1,4 @@
-/** What the stage shows: layers, skins on, lifted, faded or off, the opened side, map and lettering. */
+/** What the stage shows: layers, skins on, lifted, faded or off, the cut-away side, overlays and labels. */
 import { LAYERS, type OpenSide, type SkinShow, useView } from '../../state/view';
 
 type BottomShow = Exclude<SkinShow, 'lift'>;
@@ -57,7 +57,7 @@ export function LayersPanel() {
       <h2>Layers</h2>
       <Choice label="Deck skin" options={DECK_SHOWS} value={view.deck} onChoose={view.setDeck} />
       <Choice label="Bottom skin" options={BOTTOM_SHOWS} value={view.bottom} onChoose={view.setBottom} />
-      <Choice label="Rail opened, outer skins and round away" options={SIDES} value={view.openSide} onChoose={view.setOpenSide} />
+      <Choice label="Cut-away rail" options={SIDES} value={view.openSide} onChoose={view.setOpenSide} />
       <fieldset>
         <legend>Parts</legend>
         {LAYERS.map(({ id, label }) => (
@@ -65,10 +65,10 @@ export function LayersPanel() {
         ))}
       </fieldset>
       <fieldset>
-        <legend>Drawn over it</legend>
+        <legend>Overlays</legend>
         <Switch label="Cut at the station" on={view.cut} onChange={view.setCut} />
         <Switch label="Bevel map on the cap" on={view.bevelMap} onChange={view.setBevelMap} />
-        <Switch label="Lettering" on={view.labels} onChange={view.setLabels} />
+        <Switch label="Labels" on={view.labels} onChange={view.setLabels} />
       </fieldset>
     </section>
   );

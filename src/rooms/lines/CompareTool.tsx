@@ -1,14 +1,14 @@
-/** The ghost of an earlier board, and how the present one differs, in figures. */
+/** Compare: shows an earlier board, and how the present one differs, in figures. */
 import { useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
 import { angleText, fixed, lengthText, lengthWithUnit, type Unit, unitSign } from '../../say/units';
-import { type Comparison, useComparison, useGhost, useGhostDesign } from './compare';
+import { type Comparison, useComparison, useCompare, useEarlier } from './compare';
 import { kindOf, lineText } from './kinds';
 
 /** A difference with its sign; none where its text is nought. */
 const signed = (text: string, value: number) => (value > 0 && /[1-9]/.test(text) ? `+${text}` : text);
 
-function Figures({ comparison: { lines, now, ghost: then }, unit }: { readonly comparison: Comparison; readonly unit: Unit }) {
+function Figures({ comparison: { lines, now, earlier: then }, unit }: { readonly comparison: Comparison; readonly unit: Unit }) {
   const sizes: readonly (readonly [string, number, number, (v: number) => string])[] = [
     ['Length', now.length, then.length, (v) => lengthText(v, unit, 0)],
     ['Width', now.width, then.width, (v) => lengthText(v, unit)],
@@ -16,27 +16,27 @@ function Figures({ comparison: { lines, now, ghost: then }, unit }: { readonly c
     ['Volume, litres', now.volume / 1e6, then.volume / 1e6, (v) => fixed(v, 2)],
     ['Bevel, least', now.bevel.min, then.bevel.min, (v) => angleText(v)],
     ['Bevel, greatest', now.bevel.max, then.bevel.max, (v) => angleText(v)],
-    ['Least cover', now.cover, then.cover, (v) => lengthText(v, unit, 2)],
+    ['Least cover', now.cover, then.cover, (v) => lengthText(v, unit)],
   ];
   const stops = (ends: 'fromTail' | 'fromNose') => {
     const row = (figures: typeof now) => figures.rows.filter((r) => r.row === 1).reduce<number | null>((least, r) => (least === null ? r[ends] : Math.min(least, r[ends])), null);
-    return { now: row(now), ghost: row(then) };
+    return { now: row(now), earlier: row(then) };
   };
   const [tail, nose] = [stops('fromTail'), stops('fromNose')];
   return (
     <>
-      <table className="figure-table ghost-table">
-        <thead><tr><th scope="col">size</th><th scope="col">ghost</th><th scope="col">now</th><th scope="col">difference</th></tr></thead>
+      <table className="figure-table compare-table">
+        <thead><tr><th scope="col">size</th><th scope="col">earlier</th><th scope="col">now</th><th scope="col">difference</th></tr></thead>
         <tbody>
-          {sizes.map(([label, a, b, show]) => <tr key={label} data-ghost={label}><th scope="row">{label}</th><td>{show(b)}</td><td>{show(a)}</td><td>{signed(show(a - b), a - b)}</td></tr>)}
+          {sizes.map(([label, a, b, show]) => <tr key={label} data-compare={label}><th scope="row">{label}</th><td>{show(b)}</td><td>{show(a)}</td><td>{signed(show(a - b), a - b)}</td></tr>)}
           {([['Row 1 from tail', tail], ['Row 1 from nose', nose]] as const).map(([label, stop]) => (
-            <tr key={label}><th scope="row">{label}</th><td>{stop.ghost === null ? 'none' : lengthText(stop.ghost, unit, 0)}</td><td>{stop.now === null ? 'none' : lengthText(stop.now, unit, 0)}</td>
-              <td>{stop.now !== null && stop.ghost !== null && signed(lengthText(stop.now - stop.ghost, unit, 0), stop.now - stop.ghost)}</td></tr>
+            <tr key={label}><th scope="row">{label}</th><td>{stop.earlier === null ? 'none' : lengthText(stop.earlier, unit, 0)}</td><td>{stop.now === null ? 'none' : lengthText(stop.now, unit, 0)}</td>
+              <td>{stop.now !== null && stop.earlier !== null && signed(lengthText(stop.now - stop.earlier, unit, 0), stop.now - stop.earlier)}</td></tr>
           ))}
         </tbody>
       </table>
       <table className="figure-table">
-        <thead><tr><th scope="col">line</th><th scope="col">most, now less ghost</th><th scope="col">at station</th></tr></thead>
+        <thead><tr><th scope="col">line</th><th scope="col">greatest, now less earlier</th><th scope="col">at station</th></tr></thead>
         <tbody>
           {lines.map(({ line, greatest, x }) => (
             <tr key={line} data-difference={line}><th scope="row">{kindOf(line).title}</th><td>{signed(lineText(line, greatest, unit, 2), greatest)}</td><td>{lengthText(x, unit, 0)}</td></tr>
@@ -48,20 +48,20 @@ function Figures({ comparison: { lines, now, ghost: then }, unit }: { readonly c
   );
 }
 
-export function GhostTool() {
+export function CompareTool() {
   const unit = useUnits((state) => state.unit);
-  const { shown, held, show, hold } = useGhost();
-  const ghost = useGhostDesign();
+  const { shown, kept, show, keep } = useCompare();
+  const earlier = useEarlier();
   const comparison = useComparison();
-  const length = ghost?.lines.outline.points.at(-1)?.x;
+  const length = earlier?.lines.outline.points.at(-1)?.x;
   return (
     <>
-      <label className="switch"><input type="checkbox" checked={shown} onChange={(event) => show(event.target.checked)} />Show the ghost</label>
+      <label className="switch"><input type="checkbox" checked={shown} onChange={(event) => show(event.target.checked)} />Show the earlier board</label>
       <p className="row-buttons">
-        <button type="button" className="ruled" aria-pressed={shown && held === null} onClick={() => hold(null)}>As last opened or saved</button>
-        <button type="button" className="ruled" aria-pressed={shown && held !== null} onClick={() => hold(useDesign.getState().design)}>Hold the present board</button>
+        <button type="button" className="ruled" aria-pressed={shown && kept === null} onClick={() => keep(null)}>As last opened or saved</button>
+        <button type="button" className="ruled" aria-pressed={shown && kept !== null} onClick={() => keep(useDesign.getState().design)}>As it is now</button>
       </p>
-      {ghost && length !== undefined && <p className="hint">Ghost: {ghost.name}, {lengthWithUnit(length, unit, 0)}{held ? ', as it was held' : ', as last opened or saved'}.</p>}
+      {earlier && length !== undefined && <p className="hint">Earlier board: {earlier.name}, {lengthWithUnit(length, unit, 0)}{kept ? ', as you kept it' : ', as last opened or saved'}.</p>}
       {comparison && <Figures comparison={comparison} unit={unit} />}
       {shown && !comparison && <p className="hint">One of the two boards cannot be planned, so only the lines are drawn.</p>}
     </>

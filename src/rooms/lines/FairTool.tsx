@@ -17,8 +17,8 @@ import { propose, useProposal } from '../../state/proposal';
 import { Fault } from '../../ui/Said';
 
 const MEASURES: readonly { readonly id: FairMeasure; readonly label: string; readonly says: string }[] = [
-  { id: 'variation', label: 'Even bend', says: 'the change of curvature along the curve, squared and summed: an even bend is left alone, what makes it uneven is taken out' },
-  { id: 'bending', label: 'Least bend', says: 'the bending energy of a thin batten, curvature squared and summed: the curve is drawn straighter' },
+  { id: 'variation', label: 'Even bend', says: 'the change of curvature along the curve, squared and summed. An even bend is left alone; unevenness is taken out' },
+  { id: 'bending', label: 'Least bend', says: 'the bending energy of a thin batten, curvature squared and summed. The curve becomes straighter' },
 ];
 
 const RAISED: Readonly<Record<string, string>> = { '-': '⁻', 0: '⁰', 1: '¹', 2: '²', 3: '³', 4: '⁴', 5: '⁵', 6: '⁶', 7: '⁷', 8: '⁸', 9: '⁹' };
@@ -34,11 +34,11 @@ function short(v: number): string {
 function Figures({ now, then, ratio, unit }: { readonly now: FairnessFigures; readonly then?: FairnessFigures; readonly ratio: boolean; readonly unit: Unit }) {
   const radius = (f: FairnessFigures) => (f.greatest.kappa === 0 ? 'straight' : `${lengthText(1 / Math.abs(f.greatest.kappa), unit, 0)} at ${lengthText(f.greatest.x, unit, 0)}`);
   const rows: readonly (readonly [string, (f: FairnessFigures) => string])[] = [
-    ['Changes of sign', (f) => String(f.inflections)],
-    ['Peaks of curvature', (f) => String(f.peaks)],
+    ['Changes from hollow to round', (f) => String(f.inflections)],
+    ['Peaks of bend', (f) => String(f.peaks)],
     ...(ratio ? [] : [['Tightest radius', radius] as const]),
-    [ratio ? 'Bend, summed' : 'Bend, 1/mm', (f) => short(f.bending)],
-    [ratio ? 'Change of bend, summed' : 'Change of bend, 1/mm³', (f) => short(f.variation)],
+    [ratio ? 'Total bend' : 'Total bend, 1/mm', (f) => short(f.bending)],
+    [ratio ? 'Unevenness' : 'Unevenness, 1/mm³', (f) => short(f.variation)],
   ];
   return (
     <table className="figure-table">
@@ -57,7 +57,7 @@ function Moves({ result, kind, unit }: { readonly result: FairResult<DesignCurve
     <>
       <p data-fair="moves">
         {moved.length === 0
-          ? 'No point has to move: the curve is as smooth as its free points let it be.'
+          ? 'No point needs to move: the curve is as fair as its free points allow.'
           : `${moved.length} points move, point ${greatestMove.index + 1} farthest, by ${valueWithUnit(kind.name, greatestMove.amount, unit, 2)}. The curve itself moves at most ${valueWithUnit(kind.name, curveMove.amount, unit, 2)}, at ${lengthText(curveMove.x, unit, 0)}.`}
       </p>
       {moved.length > 0 && (
@@ -65,7 +65,6 @@ function Moves({ result, kind, unit }: { readonly result: FairResult<DesignCurve
           {moved.map(({ by, index }) => <span key={index}>{index + 1}: {by > 0 ? '+' : ''}{lineText(kind.name, by, unit, 2)}</span>)}
         </p>
       )}
-      <p className="hint">The sum made small: {short(result.roughness.before)} before, {short(result.roughness.after)} after.</p>
     </>
   );
 }
@@ -109,16 +108,16 @@ export function FairTool({ kind }: { readonly kind: LineKind }) {
         </label>
       </div>
       <p className="hint">
-        {ratio ? 'Teeth show how fast the slope of the ratio changes.' : 'Teeth stand on the round side, as long as the curve is bent.'} ✕ marks a change of sign, a dot a peak of curvature: the fewer of each, the fairer.
+        {ratio ? 'Teeth show how fast the slope changes.' : 'Teeth are on the outside of the bend, longer where it is tighter.'} ✕: hollow changes to round. Dot: a peak of bend. The fewer of each, the fairer.
       </p>
       <Figures now={tried ? tried.after : figures} then={tried?.before} ratio={ratio} unit={unit} />
       <fieldset>
         <legend>Fair this: {kind.title.toLowerCase()}</legend>
-        <div className="segments" role="group" aria-label="What is made least">
+        <div className="segments" role="group" aria-label="Kind of fairing">
           {MEASURES.map(({ id, label }) => <button key={id} type="button" aria-pressed={measure === id} onClick={() => setMeasure(id)}>{label}</button>)}
         </div>
         <p className="hint">
-          Made least: how far the points move, squared and summed, plus a weight times {MEASURES.find(({ id }) => id === measure)?.says}. The weight grows until a point reaches the limit below.
+          Smooths the curve and moves points no farther than the limit.
           {isOutline(curve) ? ' Points move square to the outline; its ends stay.' : ' Points keep their stations.'} Corners stay.
         </p>
         <FigureField
@@ -126,7 +125,7 @@ export function FairTool({ kind }: { readonly kind: LineKind }) {
           read={(text) => readValue(name, text, unit)}
           put={(value) => {
             if (value === undefined || !(value > 0) || value > most) {
-              return [{ field: 'limit', value: value === undefined ? 'nothing' : { of, value }, allowed, message: 'is not a limit for a move' }];
+              return [{ field: 'limit', value: value === undefined ? 'nothing' : { of, value }, allowed, message: 'is out of range' }];
             }
             setLimits({ ...limits, [name]: value });
             return [];
@@ -137,8 +136,15 @@ export function FairTool({ kind }: { readonly kind: LineKind }) {
           <button type="button" className="ruled strong" disabled={ends < 1 && !freeEnds} onClick={attempt}>Try it</button>
           {ends < 1 && !freeEnds && <span className="hint">There is no point between the ends.</span>}
         </p>
-        {errors.length > 0 && <p role="alert" className="field-error">{errors[0].field}: <Fault error={errors[0]} /> The board stays as it is.</p>}
+        {errors.length > 0 && <p role="alert" className="field-error">{errors[0].field}: <Fault error={errors[0]} /> Your board is unchanged.</p>}
         {tried && <Moves result={tried} kind={kind} unit={unit} />}
+        <details>
+          <summary>Details</summary>
+          <p className="hint">
+            The smallest sum is found of how far the points move, squared, plus a weight times {MEASURES.find(({ id }) => id === measure)?.says}. The weight grows until a point reaches the limit.
+            {tried && ` The second sum: ${short(tried.roughness.before)} before, ${short(tried.roughness.after)} after.`}
+          </p>
+        </details>
       </fieldset>
       {rest.points.length < 3 && <p className="hint">A curve of two points is as fair as it can be; add points to shape it.</p>}
     </>

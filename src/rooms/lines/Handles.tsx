@@ -77,7 +77,7 @@ function LeverHandle({ name, end, curve, chart, unit }: HandlesProps & { readonl
   );
 }
 
-/** The figure beside what is in hand. */
+/** The figure beside what is selected. */
 function Figure({ name, curve, chart, unit }: HandlesProps) {
   const selected = useLines((state) => state.selected);
   if (selected?.line !== name) return null;

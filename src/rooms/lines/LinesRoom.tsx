@@ -10,8 +10,8 @@ import { useUnits } from '../../state/unit';
 import { angleText, lengthText, unitSign } from '../../say/units';
 import { useView } from '../../state/view';
 import { FairTool } from './FairTool';
-import { useGhostDesign } from './compare';
-import { GhostTool } from './CompareTool';
+import { useEarlier } from './compare';
+import { CompareTool } from './CompareTool';
 import { useShown } from './Handles';
 import { kindOf, MAIN_LINES, SIDE_LINES } from './kinds';
 import './lines.css';
@@ -22,19 +22,19 @@ import { valueOn } from './path';
 import { PointsTool } from './PointsTool';
 import { Sheet } from './Sheet';
 import { type ToolName, useLines } from './lines';
-import { acceptProposal, refuseProposal, useProposal } from '../../state/proposal';
+import { acceptProposal, discardProposal, useProposal } from '../../state/proposal';
 import { isPicture } from './tracing';
 import { takePicture, TracingTool } from './TracingTool';
 
 const TOOLS: readonly { readonly id: ToolName; readonly label: string }[] = [
   { id: 'points', label: 'Points' },
   { id: 'fairness', label: 'Fairness' },
-  { id: 'ghost', label: 'Ghost' },
+  { id: 'compare', label: 'Compare' },
   { id: 'offsets', label: 'Offsets' },
   { id: 'tracing', label: 'Tracing' },
 ];
 
-/** Tables and pictures dropped on the page while Lines is open are its own. */
+/** Lines takes the tables and pictures dropped on the page while it is open. */
 function useDroppedFiles(): void {
   useEffect(() => addTaker((file) => {
     if (isPicture(file)) takePicture(file);
@@ -77,7 +77,7 @@ function CurvePicker() {
   );
 }
 
-/** What the board comes to; or, while a tool proposes another, the choice. */
+/** The plan in a sentence; or, while a tool proposes another board, the choice. */
 function Verdict() {
   const proposal = useProposal((state) => state.proposal);
   const plan = usePlan();
@@ -85,9 +85,9 @@ function Verdict() {
   if (!proposal) return plan && <p className="lines-says">{headline(plan, unit)}</p>;
   return (
     <div className="proposal" role="status">
-      <span>{proposal.title}: proposed and planned. Dashed: the board as it is.</span>
+      <span>{proposal.title}: a proposal. Dashed: the board as it is now.</span>
       <button type="button" className="ruled strong" onClick={acceptProposal}>Accept</button>
-      <button type="button" className="ruled" onClick={refuseProposal}>Refuse</button>
+      <button type="button" className="ruled" onClick={discardProposal}>Discard</button>
     </div>
   );
 }
@@ -104,10 +104,10 @@ function StationFigures({ station, halfBreadth }: { readonly station: number; re
     ['Rocker', lengthText(valueOn(design.lines.rocker, station), unit)],
     ['Thickness', lengthText(valueOn(design.lines.thickness, station), unit)],
     ['Deck rise', lengthText(valueOn(design.lines.crown, station) * halfBreadth, unit)],
-    ['Gap', lengthText(section.gap, unit, 2)],
+    ['Gap', lengthText(section.gap, unit)],
     ['Rows', String(section.rows)],
     ['Bevel', angleText(section.bevel)],
-    ['Cover', lengthText(section.cover, unit, 2)],
+    ['Cover', lengthText(section.cover, unit)],
   ];
   return (
     <section className="station-figures" aria-label="At the station">
@@ -123,10 +123,10 @@ export function LinesRoom() {
   const { section, onStation } = useCursorStation();
   const design = useShown();
   const rest = useDesign((state) => state.design);
-  const ghost = useGhostDesign();
+  const earlier = useEarlier();
   const proposal = useProposal((state) => state.proposal);
-  // Leaving Lines gives an open proposal up: nothing is changed unseen.
-  useEffect(() => refuseProposal, []);
+  // Leaving Lines drops an open proposal: nothing is changed unseen.
+  useEffect(() => discardProposal, []);
   const length = design.lines.outline.points[design.lines.outline.points.length - 1].x;
   const station = Math.min(length, Math.max(0, section?.x ?? length / 2));
   const halfBreadth = valueOn(design.lines.outline, station);
@@ -141,7 +141,7 @@ export function LinesRoom() {
         </div>
         <div className="sheets">
           {drawn.map((each) => (
-            <Sheet key={each.name} kind={each} ghost={ghost} before={proposal ? rest : null} station={station} halfBreadth={each.across ? halfBreadth : 0} onStation={onStation} />
+            <Sheet key={each.name} kind={each} earlier={earlier} before={proposal ? rest : null} station={station} halfBreadth={each.across ? halfBreadth : 0} onStation={onStation} />
           ))}
         </div>
       </section>
@@ -155,7 +155,7 @@ export function LinesRoom() {
         <div className="tool">
           {tool === 'points' && <PointsTool kind={kind} station={station} />}
           {tool === 'fairness' && <FairTool kind={kind} />}
-          {tool === 'ghost' && <GhostTool />}
+          {tool === 'compare' && <CompareTool />}
           {tool === 'offsets' && <OffsetsTool />}
           {tool === 'tracing' && <TracingTool name={line} />}
         </div>

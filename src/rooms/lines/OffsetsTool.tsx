@@ -26,9 +26,9 @@ const MEANINGS: readonly { readonly id: ColumnMeaning; readonly label: string }[
   { id: 'station', label: 'station' }, { id: 'halfBreadth', label: 'half-breadth' }, { id: 'width', label: 'full width' },
   { id: 'rocker', label: 'rocker' }, { id: 'thickness', label: 'thickness' }, { id: 'ignore', label: 'leave out' },
 ];
-/** Lengths the tolerance may have, mm. */
+/** Range of the tolerance, mm. */
 const TOLERANCE = range(0.01, 20);
-/** Spacing of stations that may be asked for, mm. */
+/** Range of the spacing of stations, mm. */
 const SPACING = range(5, 1000);
 /** Directions an outline can end in, degrees. */
 const ANGLE = range(-60, 90, 'deg');
@@ -37,7 +37,7 @@ const ANGLE = range(-60, 90, 'deg');
 const outside = (what: string, value: number | undefined, allowed: Limits): FieldError[] =>
   value !== undefined && value >= allowed.value[0] && value <= allowed.value[1]
     ? []
-    : [{ field: what, value: value === undefined ? 'nothing' : { of: allowed.of, value }, allowed, message: `is not a ${what} that works` }];
+    : [{ field: what, value: value === undefined ? 'nothing' : { of: allowed.of, value }, allowed, message: 'is out of range' }];
 
 function Reading() {
   const options = useOffsets((state) => state.options);
@@ -85,7 +85,7 @@ function Fit() {
       <p data-offsets="read">{table.rows.length} rows read, board of {lengthWithUnit(table.length, unit, 0)}.</p>
       {fit?.ok === false && (
         <ul role="alert" className="field-error">
-          {fit.errors.slice(0, 4).map((error) => <li key={error.field}>{error.field}: <Fault error={error} /> The board stays as it is.</li>)}
+          {fit.errors.slice(0, 4).map((error) => <li key={error.field}>{error.field}: <Fault error={error} /> Your board is unchanged.</li>)}
         </ul>
       )}
       {misses && (
@@ -103,7 +103,7 @@ function Fit() {
           </tbody>
         </table>
       )}
-      {fit?.ok && <p className="hint">{fit.met ? `Every row lies within ${lengthWithUnit(tolerance, unit, 2)} of its line.` : `Not every row could be met within ${lengthWithUnit(tolerance, unit, 2)}: the closest lines found are proposed. Widen the tolerance, or look at the row named.`}</p>}
+      {fit?.ok && <p className="hint">{fit.met ? `Every row lies within ${lengthWithUnit(tolerance, unit, 2)} of its line.` : `Not every row fits within ${lengthWithUnit(tolerance, unit, 2)}: the closest lines found are proposed. Widen the tolerance, or check the row named above.`}</p>}
       {misses && !proposed && !busy && <p className="row-buttons"><button type="button" className="ruled" onClick={() => void fitAgain()}>Fit again</button></p>}
     </>
   );
@@ -139,7 +139,7 @@ function Out({ plan }: { readonly plan: Plan }) {
       await navigator.clipboard.writeText(text('\t'));
       setSaid('Copied: paste it into a spreadsheet.');
     } catch {
-      setSaid('This browser does not let the page copy; save the file instead.');
+      setSaid('This browser does not allow copying; save the file instead.');
     }
   };
   const save = () => {
@@ -148,9 +148,9 @@ function Out({ plan }: { readonly plan: Plan }) {
   };
   return (
     <fieldset>
-      <legend>Offsets of the present board</legend>
+      <legend>Offsets of this board</legend>
       <FigureField
-        label="A station every" unit={unitSign(unit)} shown={lengthText(spacing, unit, 0)} allowed={SPACING}
+        label="Spacing of stations" unit={unitSign(unit)} shown={lengthText(spacing, unit, 0)} allowed={SPACING}
         read={(typed) => readLength(typed, unit)}
         put={(value) => {
           const wrong = outside('spacing', value, SPACING);
@@ -167,15 +167,15 @@ function Out({ plan }: { readonly plan: Plan }) {
         </label>
         <label>Decimals
           <select value={comma ? 'comma' : 'point'} onChange={(event) => setComma(event.target.value === 'comma')}>
-            <option value="point">1.5, cells by comma</option>
-            <option value="comma">1,5, cells by semicolon</option>
+            <option value="point">1.5, comma between cells</option>
+            <option value="comma">1,5, semicolon between cells</option>
           </select>
         </label>
       </div>
       <p className="row-buttons">
         <button type="button" className="ruled" onClick={save}>Save CSV</button>
         <button type="button" className="ruled" onClick={() => void copy()}>Copy</button>
-        <button type="button" className="ruled" onClick={() => changeOffsets({ text: text('\t'), source: null, options: {} })}>Put into the table</button>
+        <button type="button" className="ruled" onClick={() => changeOffsets({ text: text('\t'), source: null, options: {} })}>Put into the table above</button>
       </p>
       <p className="hint" role="status">{said || 'Closer stations are added at the ends, where an outline turns fastest.'}</p>
     </fieldset>
@@ -192,7 +192,7 @@ export function OffsetsTool() {
     const key = end === 'tail' ? 'tailAngleDeg' : 'noseAngleDeg';
     return (
       <FigureField
-        label={`Angle at the ${end}, if known`} unit="°" placeholder="fitted" shown={ends[key] === undefined ? '' : String(ends[key])} allowed={said('{angle}, or nothing: fitted', { angle: ANGLE })}
+        label={`Angle at the ${end}, if known`} unit="°" placeholder="fitted" shown={ends[key] === undefined ? '' : String(ends[key])} allowed={said('{angle}, or empty to fit it', { angle: ANGLE })}
         read={(typed) => (typed.trim() === '' ? undefined : readNumber(typed))}
         put={(deg) => {
           const wrong = deg === undefined ? [] : outside('angle', deg, ANGLE);

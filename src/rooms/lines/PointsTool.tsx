@@ -1,4 +1,4 @@
-/** The points of a line in figures: typed, made corners, added and taken out; and how its ends leave. */
+/** The points of a line in figures: typed, made corners, added and removed; and the shape of its ends. */
 import { fieldRange } from '../../../geometry/design/fields';
 import { range, said } from '../../../geometry/said';
 import type { LineName } from '../../../geometry/shape/line';
@@ -10,7 +10,7 @@ import { FigureField, TextField } from '../../ui/fields';
 import { useShown } from './Handles';
 import { inMm, kindOf, type LineKind, pointsOf, readNumber, readValue, valueRange, lineText } from './kinds';
 import { valueOn } from './path';
-import { focusHandle, takeOut } from './nudge';
+import { focusHandle, removeAt } from './nudge';
 import { commitEdit, useLines } from './lines';
 
 const SHAPES: readonly { readonly id: EndShape; readonly label: string }[] = [
@@ -44,7 +44,7 @@ function PointRow({ name, index, unit }: { readonly name: LineName; readonly ind
   return (
     <tr className={on ? 'on' : ''}>
       <th scope="row">
-        <button type="button" aria-label={`${called}: take this point in hand`} onClick={() => focusHandle(name, { index })}>{called}</button>
+        <button type="button" aria-label={`${called}: select this point`} onClick={() => focusHandle(name, { index })}>{called}</button>
       </th>
       <td>
         {stationMoves(curve, index)
@@ -59,11 +59,11 @@ function PointRow({ name, index, unit }: { readonly name: LineName; readonly ind
       </td>
       <td>
         {index > 0 && index < last && (
-          <input type="checkbox" aria-label={`${title} is a corner`} title="Corner: the tangent breaks here" checked={corner === true} onChange={(event) => commitEdit(name, setCorner(present(), name, index, event.target.checked))} />
+          <input type="checkbox" aria-label={`${title} is a corner`} title="Corner: the line breaks here" checked={corner === true} onChange={(event) => commitEdit(name, setCorner(present(), name, index, event.target.checked))} />
         )}
       </td>
       <td>
-        {index > 0 && index < last && <button type="button" aria-label={`Take point ${index + 1} out`} title="Take out" onClick={() => takeOut(name, index)}>×</button>}
+        {index > 0 && index < last && <button type="button" aria-label={`Remove point ${index + 1}`} title="Remove" onClick={() => removeAt(name, index)}>×</button>}
       </td>
     </tr>
   );
@@ -87,7 +87,7 @@ function EndFields({ name, end }: { readonly name: LineName; readonly end: End }
       )}
       <FigureField
         label={`${end === 'tail' ? 'Tail' : 'Nose'} ${name === 'outline' ? 'angle' : 'slope'}`} unit="°" placeholder={`free: ${fixed(presentAngle(curve, end), 1)}`}
-        shown={set === undefined ? '' : fixed(set, 1)} allowed={angles ? said('{angles}, or nothing for a free end', { angles: range(angles.min, angles.max, 'deg') }) : 'degrees'}
+        shown={set === undefined ? '' : fixed(set, 1)} allowed={angles ? said('{angles}, or empty for a free end', { angles: range(angles.min, angles.max, 'deg') }) : 'degrees'}
         read={(text) => (text.trim() === '' ? undefined : readNumber(text))} put={(deg) => take(setEndAngle(present(), name, end, deg))}
       />
     </div>
@@ -104,13 +104,13 @@ export function PointsTool({ kind, station }: { readonly kind: LineKind; readonl
     if (commitEdit(name, edit)) focusHandle(name, { index });
   };
   const selected = useLines((state) => state.selected);
-  const held = selected?.line === name && 'index' in selected.grip ? selected.grip.index : null;
+  const chosen = selected?.line === name && 'index' in selected.grip ? selected.grip.index : null;
   return (
     <>
       <p className="hint">{kind.says}</p>
       <table className="points">
         <thead>
-          <tr><th scope="col">{unitSign(unit)}</th><th scope="col">station</th><th scope="col">{kind.value}{inMm(name) ? '' : ' (ratio)'}</th><th scope="col">corner</th><th scope="col"><span className="spoken">Take out</span></th></tr>
+          <tr><th scope="col">{unitSign(unit)}</th><th scope="col">station</th><th scope="col">{kind.value}{inMm(name) ? '' : ' (ratio)'}</th><th scope="col">corner</th><th scope="col"><span className="spoken">Remove</span></th></tr>
         </thead>
         <tbody>
           {curve.points.map((_, index) => <PointRow key={index} name={name} index={index} unit={unit} />)}
@@ -119,9 +119,9 @@ export function PointsTool({ kind, station }: { readonly kind: LineKind; readonl
       <p className="row-buttons">
         <button type="button" className="ruled" onClick={addHere}>Add a point at {lengthText(station, unit, 0)}</button>
         <button
-          type="button" className="ruled" disabled={held === null || held === 0 || held >= curve.points.length - 1}
-          onClick={() => held !== null && commitEdit(name, removePoint(present(), name, held)) && useLines.getState().select(name, null)}
-        >Take it out</button>
+          type="button" className="ruled" disabled={chosen === null || chosen === 0 || chosen >= curve.points.length - 1}
+          onClick={() => chosen !== null && commitEdit(name, removePoint(present(), name, chosen)) && useLines.getState().select(name, null)}
+        >Remove the point</button>
       </p>
       <fieldset>
         <legend>Ends</legend>
@@ -134,9 +134,9 @@ export function PointsTool({ kind, station }: { readonly kind: LineKind; readonl
       </fieldset>
       <p className="hint keys">
         Drag a point, or move it by arrow keys: {unit === 'mm' ? '1 mm, with Shift 10, with Alt 0.1' : '1/16 in, with Shift 1/2, with Alt 1/64'}.
-        Double click adds a point, Insert adds one after it, Delete takes it out, C makes it a corner, Escape gives a drag up.
-        A drag rests on steps of {inMm(name) ? (unit === 'mm' ? '0.1 mm' : '0.005 in') : '0.001'}.
-        {name === 'outline' ? ' The nose moved along the board changes its length; all lines end there.' : ''}
+        Double click adds a point, Insert adds one after it, Delete removes it, C makes it a corner, Escape cancels a drag.
+        A drag snaps to steps of {inMm(name) ? (unit === 'mm' ? '0.1 mm' : '0.005 in') : '0.001'}.
+        {name === 'outline' ? ' Moving the nose along the board changes the board’s length; all lines end there.' : ''}
       </p>
     </>
   );

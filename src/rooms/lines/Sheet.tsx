@@ -1,4 +1,4 @@
-/** One drawing of Lines: a curve over a measured grid, with its points, comb, ghost, tracing and station. */
+/** One drawing of Lines: a curve over a measured grid, with its points, comb, earlier board, tracing and station. */
 import { memo, useEffect, useMemo, useState } from 'react';
 import { graphRange } from '../../../geometry/curves/range';
 import type { Design } from '../../../geometry/design/schema';
@@ -26,7 +26,7 @@ const NARROW = 560;
 
 interface SheetProps {
   readonly kind: LineKind;
-  readonly ghost: Design | null;
+  readonly earlier: Design | null;
   /** The design before a proposal, drawn under it; null where there is none. */
   readonly before: Design | null;
   /** Station of the cursor, mm, and half-breadth there. */
@@ -92,12 +92,12 @@ function CombLayer({ curve, rest, chart, kind, unit }: CombLayerProps) {
       <path className="tips" d={tips} />
       {comb.peaks.map((mark) => (
         <circle key={`p${mark.u}`} className="peak" cx={chart.x(mark.x)} cy={chart.y(mark.v)} r={2.5}>
-          <title>{`Curvature peaks at ${lengthText(mark.x, unit)}`}</title>
+          <title>{`The bend peaks at ${lengthText(mark.x, unit)}`}</title>
         </circle>
       ))}
       {comb.inflections.map((mark) => (
         <g key={`i${mark.u}`} className="inflection" transform={`translate(${chart.x(mark.x)} ${chart.y(mark.v)})`}>
-          <title>{`Curvature changes sign at ${lengthText(mark.x, unit)}`}</title>
+          <title>{`Hollow changes to round at ${lengthText(mark.x, unit)}`}</title>
           <path d="M-6 -6L6 6M6 -6L-6 6" />
         </g>
       ))}
@@ -126,7 +126,7 @@ function useWheel(frame: { readonly current: HTMLDivElement | null }, setZoom: (
   }, [frame, setZoom]);
 }
 
-export const Sheet = memo(function Sheet({ kind, ghost, before, station, halfBreadth, onStation }: SheetProps) {
+export const Sheet = memo(function Sheet({ kind, earlier, before, station, halfBreadth, onStation }: SheetProps) {
   const { name } = kind;
   const { frame, size } = useSize(true);
   const [zoom, setZoom] = useState<Zoom>(NO_ZOOM);
@@ -144,7 +144,7 @@ export const Sheet = memo(function Sheet({ kind, ghost, before, station, halfBre
 
   // The drawing keeps still under a drag: it is fitted to the board at rest.
   const extent = useMemo(() => extentOf((before ?? rest).lines[name], kind, before ?? rest, comb), [before, rest, name, kind, comb]);
-  // On a narrow page an outline at equal scale is a sliver: its breadths are drawn larger, and so said.
+  // On a narrow page an outline at equal scale is a sliver: its breadths are drawn larger, and the header says so.
   const how = name === 'outline' && (!size || size.width >= NARROW) ? 'equal' : inMm(name) ? 'exaggerated' : 'free';
   const chart = useMemo(() => (size ? chartOf(extent, size, how, zoom, name === 'outline' ? LEVER : 0) : null), [extent, size, how, zoom, name]);
   const hold = useHold({ name, chart, unit, frozen: before !== null, zoom, setZoom, onRuler: onStation, onAdd: (x, v) => addAt(name, x, v) });
@@ -164,8 +164,8 @@ export const Sheet = memo(function Sheet({ kind, ghost, before, station, halfBre
           {` at ${lengthText(station, unit, 0)}`}
         </span>
         <span className="sheet-tools">
-          <button type="button" aria-label={`${kind.title}: smaller`} onClick={() => zoomBy(1 / ZOOM_STEP)}>−</button>
-          <button type="button" aria-label={`${kind.title}: larger`} onClick={() => zoomBy(ZOOM_STEP)}>+</button>
+          <button type="button" aria-label={`${kind.title}: zoom out`} onClick={() => zoomBy(1 / ZOOM_STEP)}>−</button>
+          <button type="button" aria-label={`${kind.title}: zoom in`} onClick={() => zoomBy(ZOOM_STEP)}>+</button>
           <button type="button" onClick={hold.reset}>Fit</button>
           <button type="button" className="sheet-alone" aria-pressed={alone} onClick={() => {
             useLines.getState().open(name);
@@ -183,7 +183,7 @@ export const Sheet = memo(function Sheet({ kind, ghost, before, station, halfBre
             <Grid chart={chart} unit={unit} kind={kind} />
             {over && <path className="deck-line" d={deckPath(curve, over, chart)} />}
             {name === 'thickness' && <line className="limit" x1={chart.x(0)} x2={chart.x(extent.length)} y1={chart.y(bottom + deck)} y2={chart.y(bottom + deck)} />}
-            {ghost && <path className="ghost" d={curvePath(ghost.lines[name], chart)} />}
+            {earlier && <path className="earlier" d={curvePath(earlier.lines[name], chart)} />}
             {comb && <CombLayer curve={curve} rest={rest.lines[name]} chart={chart} kind={kind} unit={unit} />}
             {before && <path className="before" d={curvePath(before.lines[name], chart)} />}
             <path className={`curve${before ? ' proposed' : ''}`} data-curve={name} d={curvePath(curve, chart)} />

@@ -1,4 +1,4 @@
-/** A picture of a plan under the outline or the rocker: laid by two known places, faded, taken away. */
+/** A picture of a plan under the outline or the rocker: placed by two known places, faded, removed. */
 import type { LineName } from '../../../geometry/shape/line';
 import { range, size } from '../../../geometry/said';
 import type { Point } from '../../../geometry/shape/tracing';
@@ -29,7 +29,7 @@ function Place({ line, tracing, which }: { readonly line: TracedLine; readonly t
   const unit = useUnits((state) => state.unit);
   const letter = 'AB'[which];
   const put = (axis: 0 | 1) => (value: number | undefined) => {
-    if (value === undefined || Math.abs(value) > 10_000) return [{ field: letter, value: value === undefined ? 'nothing' : size(value), allowed: range(-10_000, 10_000), message: 'is not a place on a board' }];
+    if (value === undefined || Math.abs(value) > 10_000) return [{ field: letter, value: value === undefined ? 'nothing' : size(value), allowed: range(-10_000, 10_000), message: 'is out of range' }];
     const at: Point = axis === 0 ? [value, tracing.board[which][1]] : [tracing.board[which][0], value];
     changeTracing(line, { board: which === 0 ? [at, tracing.board[1]] : [tracing.board[0], at] });
     return [];
@@ -64,7 +64,7 @@ export function TracingTool({ name }: { readonly name: LineName }) {
       <p className="hint">A photograph or scan of a plan under the {name}, to draw over. It stays on this page only and is gone when the page is closed.</p>
       <p className="row-buttons">
         <FilePick className="ruled" label={tracing ? 'Another picture' : 'Choose a picture'} accept={PICTURE_TYPES.join(',')} name="tracing-file" onFile={(file) => void loadTracing(name, file, boardLength())} />
-        {tracing && <button type="button" className="ruled" onClick={() => removeTracing(name)}>Take it away</button>}
+        {tracing && <button type="button" className="ruled" onClick={() => removeTracing(name)}>Remove</button>}
         {state.loading && <span className="hint" role="status">Reading the picture…</span>}
       </p>
       {state.refused && <p role="alert" className="field-error">{state.refused}</p>}
@@ -72,23 +72,23 @@ export function TracingTool({ name }: { readonly name: LineName }) {
         <>
           <p className="hint file-name" data-tracing="name">
             {tracing.name}, {tracing.original.width} × {tracing.original.height}
-            {tracing.original.width !== tracing.width && `, laid at ${tracing.width} × ${tracing.height}`}; {fixed(tracing.placed.scale, 3)} mm a pixel.
+            {tracing.original.width !== tracing.width && `, shown at ${tracing.width} × ${tracing.height}`}; {fixed(tracing.placed.scale, 3)} mm per pixel.
           </p>
           <ol className="steps-list">
             <li>Move the marks A and B in the drawing onto two places you know, far apart. Arrow keys move them by a pixel.</li>
-            <li>Say where those places are on the board.</li>
-            <li>Bring the picture onto the board.</li>
+            <li>Enter where those places are on the board.</li>
+            <li>Press Place.</li>
           </ol>
           <table className="points">
-            <thead><tr><th scope="col">mark</th><th scope="col">station, {unitSign(unit)}</th><th scope="col">{name === 'outline' ? 'half-br.' : 'height'}, {unitSign(unit)}</th><th scope="col">pixel</th></tr></thead>
+            <thead><tr><th scope="col">mark</th><th scope="col">station, {unitSign(unit)}</th><th scope="col">{name === 'outline' ? 'half-breadth' : 'height'}, {unitSign(unit)}</th><th scope="col">pixel</th></tr></thead>
             <tbody>
               <Place line={name} tracing={tracing} which={0} />
               <Place line={name} tracing={tracing} which={1} />
             </tbody>
           </table>
-          <p className="row-buttons"><button type="button" className="ruled strong" onClick={() => placeTracing(name)}>Bring onto the board</button></p>
+          <p className="row-buttons"><button type="button" className="ruled strong" onClick={() => placeTracing(name)}>Place</button></p>
           {state.errors.map((error) => <p key={error.field} role="alert" className="field-error"><Fault error={error} /></p>)}
-          <label className="comb-scale">Strength
+          <label className="comb-scale">Opacity
             <input type="range" min={0.1} max={1} step={0.05} value={tracing.opacity} onChange={(event) => changeTracing(name, { opacity: Number(event.target.value) })} />
           </label>
         </>

@@ -1,4 +1,4 @@
-/** Why a wish was not followed, beside the curve or field where it was made. */
+/** Why an edit was not made, beside the curve or field where it was tried. */
 import { useJobs } from '../../state/jobs';
 import { kindOf, lineOfField } from './kinds';
 import type { Trouble } from './lines';
@@ -23,7 +23,7 @@ export function TroubleNote({ trouble }: { readonly trouble: Trouble }) {
     <ul role="alert" className="trouble">
       {trouble.errors.slice(0, MOST).map((error, i) => (
         <li key={i}>
-          {fieldWords(error.field)}: <Fault error={error} /> The last good board stays.
+          {fieldWords(error.field)}: <Fault error={error} /> Your board is unchanged.
         </li>
       ))}
     </ul>
@@ -36,7 +36,7 @@ export function PlanTrouble({ name }: { readonly name: LineName }) {
   if (!failure?.error || lineOfField(failure.error.field) !== name) return null;
   return (
     <ul role="alert" className="trouble">
-      <li><Said text={failure.message} /> What stage and ribbon show is the last board that could be planned.</li>
+      <li><Said text={failure.message} /> Stage and ribbon show the last board that could be planned.</li>
     </ul>
   );
 }

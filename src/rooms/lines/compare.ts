@@ -1,4 +1,4 @@
-/** The ghost: an earlier board drawn behind the present one, and the differences in figures. */
+/** Compare: an earlier board drawn behind the present one, and the differences in figures. */
 import { useMemo } from 'react';
 import { create } from 'zustand';
 import type { Design } from '../../../geometry/design/schema';
@@ -9,31 +9,31 @@ import type { Plan } from '../../../geometry/types';
 import { usePlan } from '../../state/plan';
 import { useSaved } from '../../state/saved';
 
-interface GhostState {
+interface CompareState {
   readonly shown: boolean;
-  /** A board held by the maker; null: the one last opened or saved. */
-  readonly held: Design | null;
+  /** A board the maker kept to compare; null: the one last opened or saved. */
+  readonly kept: Design | null;
   show(shown: boolean): void;
-  hold(design: Design | null): void;
+  keep(design: Design | null): void;
 }
 
-export const useGhost = create<GhostState>()((set) => ({
+export const useCompare = create<CompareState>()((set) => ({
   shown: false,
-  held: null,
+  kept: null,
   show: (shown) => set({ shown }),
-  hold: (held) => set({ held, shown: true }),
+  keep: (kept) => set({ kept, shown: true }),
 }));
 
-/** The ghost's design while it is shown, or null. */
-export function useGhostDesign(): Design | null {
-  const { shown, held } = useGhost();
+/** The earlier board while it is shown, or null. */
+export function useEarlier(): Design | null {
+  const { shown, kept } = useCompare();
   const saved = useSaved((state) => state.design);
-  return shown ? (held ?? saved) : null;
+  return shown ? (kept ?? saved) : null;
 }
 
 const plans = new WeakMap<Design, Plan | null>();
 
-/** The plan of a ghost, made once; null where that board could not be planned. */
+/** The plan of an earlier board, made once; null where that board could not be planned. */
 function planOf(design: Design): Plan | null {
   const known = plans.get(design);
   if (known !== undefined) return known;
@@ -41,7 +41,7 @@ function planOf(design: Design): Plan | null {
   try {
     plan = planBoard(design);
   } catch {
-    // A ghost that was never buildable is drawn all the same; it has no figures to compare.
+    // An earlier board that cannot be built is still drawn; it has no figures to compare.
   }
   plans.set(design, plan);
   return plan;
@@ -50,15 +50,15 @@ function planOf(design: Design): Plan | null {
 export interface Comparison {
   readonly lines: readonly LineDifference[];
   readonly now: FamilyRow;
-  readonly ghost: FamilyRow;
+  readonly earlier: FamilyRow;
 }
 
-/** The present plan against the ghost's; null where either cannot be planned or no ghost is shown. */
+/** The present plan against the earlier one; null where either cannot be planned or none is shown. */
 export function useComparison(): Comparison | null {
-  const ghost = useGhostDesign();
+  const earlier = useEarlier();
   const plan = usePlan();
   return useMemo(() => {
-    const then = ghost && planOf(ghost);
-    return then && plan ? { lines: lineDifferences(plan, then), now: familyRow(plan), ghost: familyRow(then) } : null;
-  }, [ghost, plan]);
+    const then = earlier && planOf(earlier);
+    return then && plan ? { lines: lineDifferences(plan, then), now: familyRow(plan), earlier: familyRow(then) } : null;
+  }, [earlier, plan]);
 }

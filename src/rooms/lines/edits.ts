@@ -1,6 +1,6 @@
 /**
  * Changes of single points and ends of a line. Each takes a design and gives the checked new one, or every
- * error; nothing is made to fit. Untouched lines stay the same objects, so that views know they did not change.
+ * error; nothing is adjusted to fit. Untouched lines stay the same objects, so that views know they did not change.
  */
 import { evalSpline } from '../../../geometry/curves/bspline';
 import { frameAt, planeFrame } from '../../../geometry/curves/plane';
@@ -103,7 +103,7 @@ export function addPoint(design: Design, name: LineName, x: number, v: number): 
 export function removePoint(design: Design, name: LineName, index: number): Edit {
   const curve = design.lines[name];
   if (index <= 0 || index >= curve.points.length - 1) {
-    const error = { field: `lines.${name}.points[${index}]`, value: `point ${index + 1}`, allowed: `point 2 to ${curve.points.length - 1}`, message: 'is an end of the board and cannot be taken out' };
+    const error = { field: `lines.${name}.points[${index}]`, value: `point ${index + 1}`, allowed: `point 2 to ${curve.points.length - 1}`, message: 'is an end of the board and cannot be removed' };
     return { ok: false, errors: [error] };
   }
   const next: DesignCurve = isOutline(curve)

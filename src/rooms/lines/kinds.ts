@@ -29,7 +29,7 @@ export const SIDE_LINES: readonly LineKind[] = [
   { name: 'apex', title: 'Apex', value: 'apex', says: 'Height of the widest point of the rail round, as a share of the edge depth from the bottom.' },
   { name: 'fullness', title: 'Fullness', value: 'fullness', says: 'Fullness of the rail round: 0 a chamfer, 0.55 about a circle, near 1 boxy.' },
   { name: 'tuck', title: 'Tuck', value: 'tuck', says: 'How far in from the apex the rail turns into the bottom.' },
-  { name: 'turn', title: 'Turn', value: 'turn', says: 'How far in from the apex the rail round meets the deck.' },
+  { name: 'turn', title: 'Shoulder', value: 'shoulder', says: 'How far in from the apex the rail round meets the deck.' },
 ];
 
 const KINDS = new Map([...MAIN_LINES, ...SIDE_LINES].map((kind) => [kind.name, kind]));

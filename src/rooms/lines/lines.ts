@@ -1,20 +1,20 @@
-/** What is looked at in Lines, and what stands in the way of a change. Nothing here changes the board. */
+/** What Lines shows, and why a change was not made. Nothing here changes the board. */
 import { create } from 'zustand';
 import type { FieldError } from '../../../geometry/design/fields';
 import type { LineName } from '../../../geometry/shape/line';
 import { useDesign } from '../../state/design';
 import type { End, Edit } from './edits';
 
-export type ToolName = 'points' | 'fairness' | 'ghost' | 'offsets' | 'tracing';
+export type ToolName = 'points' | 'fairness' | 'compare' | 'offsets' | 'tracing';
 
-/** What is taken in hand: a point by its number, or the lever of an end. */
+/** What is selected: a point by its number, or the lever of an end. */
 export type Grip = { readonly index: number } | { readonly end: End };
 
-/** Why a wish was not followed, where it was made. */
+/** Why an edit was not made, where it was tried. */
 export interface Trouble {
   readonly line: LineName;
   readonly errors: readonly FieldError[];
-  /** Where a drag wanted to go, to be marked. */
+  /** Where the drag was going, to be marked. */
   readonly wanted?: { readonly x: number; readonly v: number };
 }
 
@@ -28,7 +28,7 @@ interface LinesState {
   readonly selected: { readonly line: LineName; readonly grip: Grip } | null;
   readonly tool: ToolName;
   readonly comb: boolean;
-  /** Length of the comb's teeth against the usual. */
+  /** Length of the comb's teeth against the usual length length. */
   readonly combScale: number;
   readonly trouble: Trouble | null;
   open(line: LineName): void;
@@ -55,7 +55,7 @@ export const useLines = create<LinesState>()((set) => ({
   set: (change) => set(change),
 }));
 
-/** Shows an edit without a step, or says what is wrong; the last good board stays. */
+/** Shows an edit without a step, or says what is wrong; then the board is unchanged. */
 export function sketchEdit(line: LineName, edit: Edit, wanted?: Trouble['wanted']): boolean {
   if (edit.ok) {
     useDesign.getState().sketch(edit.design);
@@ -64,7 +64,7 @@ export function sketchEdit(line: LineName, edit: Edit, wanted?: Trouble['wanted'
   return edit.ok;
 }
 
-/** Makes an edit one step of history, or says what is wrong; the last good board stays. */
+/** Makes an edit one step of history, or says what is wrong; then the board is unchanged. */
 export function commitEdit(line: LineName, edit: Edit): boolean {
   if (edit.ok) useDesign.getState().commit(edit.design);
   useLines.setState({ trouble: edit.ok ? null : { line, errors: edit.errors } });

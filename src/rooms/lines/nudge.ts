@@ -1,4 +1,4 @@
-/** Moving, adding and taking out by keys. A key held down is one step of history, made when it is let go. */
+/** Moving, adding and removing by keys. A key held down is one step of history, made when it is released. */
 import type { KeyboardEvent } from 'react';
 import type { FieldError } from '../../../geometry/errors';
 import { size as given } from '../../../geometry/said';
@@ -17,8 +17,8 @@ const sizeOf = (event: KeyboardEvent): 'plain' | 'coarse' | 'fine' => (event.alt
 /** Name by which a handle is found on the page. */
 export const handleId = (line: LineName, grip: Grip): string => `${line}-${'end' in grip ? grip.end : grip.index}`;
 
-/** Takes a handle that is drawn in hand and gives it the focus. */
-export function takeInHand(line: LineName, grip: Grip): void {
+/** Selects a handle that is drawn and gives it the focus. */
+export function selectHandle(line: LineName, grip: Grip): void {
   useLines.getState().select(line, grip);
   document.querySelector<SVGElement>(`[data-handle="${handleId(line, grip)}"]`)?.focus();
 }
@@ -26,10 +26,10 @@ export function takeInHand(line: LineName, grip: Grip): void {
 /** The same once it is drawn, for a point that is new. */
 export function focusHandle(line: LineName, grip: Grip): void {
   useLines.getState().select(line, grip);
-  requestAnimationFrame(() => takeInHand(line, grip));
+  requestAnimationFrame(() => selectHandle(line, grip));
 }
 
-/** Adds a point on the curve nearest to a place and takes it in hand. */
+/** Adds a point on the curve nearest to a place and selects it. */
 export function addAt(line: LineName, x: number, v: number): void {
   const { edit, index } = addPoint(useDesign.getState().design, line, x, v);
   if (commitEdit(line, edit)) focusHandle(line, { index });
@@ -45,8 +45,8 @@ export function addBetween(line: LineName, after?: number): void {
   addAt(line, x, v);
 }
 
-/** Takes a point out and takes its neighbour in hand. */
-export function takeOut(line: LineName, index: number): void {
+/** Removes a point and selects its neighbour. */
+export function removeAt(line: LineName, index: number): void {
   if (commitEdit(line, removePoint(useDesign.getState().design, line, index))) focusHandle(line, { index: index - 1 });
 }
 
@@ -64,21 +64,21 @@ function move(line: LineName, index: number, [right, up]: readonly [number, numb
   const size = sizeOf(event);
   const p = pointsOf(curve)[index];
   if (right !== 0 && !stationMoves(curve, index)) {
-    const error: FieldError = { field: `lines.${line}.points[${index}].x`, value: index === 0 ? 'the tail' : 'the nose', allowed: index === 0 ? given(0) : 'the outline’s end', message: index === 0 ? 'is station 0 and stays' : 'is moved on the outline' };
+    const error: FieldError = { field: `lines.${line}.points[${index}].x`, value: index === 0 ? 'the tail' : 'the nose', allowed: index === 0 ? given(0) : 'the outline’s end', message: index === 0 ? 'stays at station 0' : 'moves on the outline only' };
     useLines.getState().set({ trouble: { line, errors: [error] } });
     return;
   }
   sketchEdit(line, movePoint(design, line, index, p.x + right * lengthSteps(unit)[size], p.v + up * valueSteps(line, unit)[size]));
 }
 
-/** A key pressed on a handle. Returns whether it meant anything. */
+/** A key pressed on a handle. Returns whether it did anything. */
 export function handleKey(line: LineName, grip: Grip, event: KeyboardEvent, unit: Unit): boolean {
   if (event.ctrlKey || event.metaKey) return false;
   const arrow = ARROWS[event.key];
   if (arrow && 'end' in grip) turn(line, grip.end, (arrow[0] + arrow[1]) * TURN[sizeOf(event)]);
   else if (arrow && 'index' in grip) move(line, grip.index, arrow, event, unit);
   else if (event.key === 'Delete' || event.key === 'Backspace') {
-    if ('index' in grip) takeOut(line, grip.index);
+    if ('index' in grip) removeAt(line, grip.index);
     else commitEdit(line, setEndAngle(useDesign.getState().design, line, grip.end, undefined));
   } else if ('index' in grip && (event.key === 'Insert' || event.key === '+')) addBetween(line, grip.index);
   else if ('index' in grip && event.key.toLowerCase() === 'c') {

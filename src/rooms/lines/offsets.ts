@@ -6,7 +6,7 @@ import type { OutlineEnds } from '../../../geometry/shape/outlineFit';
 import { useDesign } from '../../state/design';
 import type { OffsetsRead, OffsetsResult } from '../../state/jobKinds';
 import { isBusy, useJob } from '../../state/jobs';
-import { propose, refuseProposal } from '../../state/proposal';
+import { propose, discardProposal } from '../../state/proposal';
 import { dropJob, endJob, runJob } from '../../work/jobs';
 import { useLines } from './lines';
 
@@ -38,14 +38,14 @@ export async function fitAgain(quiet = 0): Promise<void> {
   const { design } = useDesign.getState();
   const result = await runJob('offsets', { text, options, tolerance, ends, design }, { quiet });
   if (!result?.ok) return;
-  // The board was changed meanwhile: the fit is made again, on what stands now.
+  // The board was changed meanwhile: the fit is made again, on the board as it is now.
   if (design !== useDesign.getState().design) await fitAgain();
   else if (result.fit.ok) propose(OFFSETS_TITLE, result.fit.design);
 }
 
 /** Changes the table or how it is read; it is read and fitted after a pause in the typing. */
 export function changeOffsets(change: Partial<Omit<OffsetsState, 'refused'>>): void {
-  refuseProposal();
+  discardProposal();
   useOffsets.setState({ ...change, refused: null });
   void fitAgain(PAUSE);
 }

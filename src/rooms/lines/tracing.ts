@@ -1,5 +1,5 @@
 /**
- * Tracings: pictures of a plan laid under the outline or the rocker. They are kept for this visit only, as
+ * Tracings: pictures of a plan placed under the outline or the rocker. They are kept for this visit only, as
  * object addresses in the page's own memory; nothing of them goes into the board file.
  */
 import { create } from 'zustand';
@@ -12,7 +12,7 @@ export type TracedLine = 'outline' | 'rocker';
 export interface Tracing {
   readonly url: string;
   readonly name: string;
-  /** Size of the picture as laid, and as it was in the file, pixels. */
+  /** Size of the picture as shown, and as it was in the file, pixels. */
   readonly width: number;
   readonly height: number;
   readonly original: { readonly width: number; readonly height: number };
@@ -42,7 +42,7 @@ const LIMITS = { bytes: 80_000_000, pixels: 120_000_000, side: 2400 } as const;
 /** Whether a file is a picture by its kind. */
 export const isPicture = (file: File): boolean => file.type.startsWith('image/');
 
-/** Width and height of a picture, read from its head without drawing it. Rejects where it is no picture. */
+/** Width and height of a picture, read from its head without drawing it. Rejects where it is not a picture. */
 function measure(url: string): Promise<{ width: number; height: number }> {
   return new Promise((resolve, reject) => {
     const image = new Image();
@@ -52,14 +52,14 @@ function measure(url: string): Promise<{ width: number; height: number }> {
   });
 }
 
-/** The picture drawn anew at a size it is safe to keep on the page: nothing of the file but its pixels is left. */
+/** The picture drawn again at a size it is safe to keep on the page: nothing of the file but its pixels is left. */
 async function redraw(file: File, width: number, height: number): Promise<Blob> {
   const bitmap = await createImageBitmap(file, { resizeWidth: width, resizeHeight: height, resizeQuality: 'medium' });
   const canvas = document.createElement('canvas');
   canvas.width = bitmap.width;
   canvas.height = bitmap.height;
   const context = canvas.getContext('2d');
-  if (!context) throw new Error('this browser gives no canvas');
+  if (!context) throw new Error('this browser cannot draw pictures');
   context.drawImage(bitmap, 0, 0);
   bitmap.close();
   const blob = await new Promise<Blob | null>((done) => canvas.toBlob(done, 'image/webp', 0.9));
@@ -68,7 +68,7 @@ async function redraw(file: File, width: number, height: number): Promise<Blob> 
   return blob;
 }
 
-/** A picture laid so that its width spans the board, its middle on the zero line. */
+/** A picture placed so that its width spans the board, its middle on the zero line. */
 function laid(length: number, width: number, height: number): Pick<Tracing, 'picture' | 'board' | 'placed'> {
   const picture: [Point, Point] = [[0, height / 2], [width, height / 2]];
   const board: [Point, Point] = [[0, 0], [length, 0]];
@@ -77,18 +77,18 @@ function laid(length: number, width: number, height: number): Pick<Tracing, 'pic
   return { picture: [[width * 0.1, height / 2], [width * 0.9, height / 2]], board, placed: fit.similarity };
 }
 
-/** Takes a picture from a file and lays it under a line of a board of this length (mm). Says why where it cannot. */
+/** Takes a picture from a file and places it under a line of a board of this length (mm). Says why where it cannot. */
 export async function loadTracing(line: TracedLine, file: File, length: number): Promise<void> {
   const name = shorten(file.name, 60);
-  const refuse = (why: string) => useTracing.setState({ loading: false, refused: `“${name}” was not laid under the ${line}: ${why}.` });
-  if (!(PICTURE_TYPES as readonly string[]).includes(file.type)) return refuse(`its kind is ${file.type || 'unknown'}; PNG, JPEG, WebP, GIF, BMP and AVIF are taken`);
-  if (file.size > LIMITS.bytes) return refuse(`it has ${Math.round(file.size / 1e6)} megabytes; at most ${LIMITS.bytes / 1e6} are taken`);
+  const refuse = (why: string) => useTracing.setState({ loading: false, refused: `“${name}” was not placed under the ${line}: ${why}.` });
+  if (!(PICTURE_TYPES as readonly string[]).includes(file.type)) return refuse(`files of type ${file.type || 'unknown'} cannot be used; PNG, JPEG, WebP, GIF, BMP and AVIF can`);
+  if (file.size > LIMITS.bytes) return refuse(`it has ${Math.round(file.size / 1e6)} megabytes; at most ${LIMITS.bytes / 1e6} are allowed`);
   useTracing.setState({ loading: true, refused: null, errors: [] });
   const source = URL.createObjectURL(file);
   try {
     const original = await measure(source);
     const pixels = original.width * original.height;
-    if (pixels > LIMITS.pixels) return refuse(`it has ${Math.round(pixels / 1e6)} megapixels; at most ${LIMITS.pixels / 1e6} are taken`);
+    if (pixels > LIMITS.pixels) return refuse(`it has ${Math.round(pixels / 1e6)} megapixels; at most ${LIMITS.pixels / 1e6} are allowed`);
     if (original.width < 8 || original.height < 8) return refuse(`it is ${original.width} by ${original.height} pixels; at least 8 by 8 are needed`);
     const k = Math.min(1, LIMITS.side / Math.max(original.width, original.height));
     const [width, height] = [Math.max(1, Math.round(original.width * k)), Math.max(1, Math.round(original.height * k))];
@@ -102,7 +102,7 @@ export async function loadTracing(line: TracedLine, file: File, length: number):
   }
 }
 
-/** Takes the picture away. */
+/** Removes the picture. */
 export function removeTracing(line: TracedLine): void {
   const present = useTracing.getState()[line];
   if (present) URL.revokeObjectURL(present.url);
@@ -115,7 +115,7 @@ export function changeTracing(line: TracedLine, change: Partial<Pick<Tracing, 'p
   if (present) useTracing.setState({ [line]: { ...present, ...change } });
 }
 
-/** Brings the picture's two known places onto the board's. */
+/** Moves the picture's two known places onto the board's. */
 export function placeTracing(line: TracedLine): void {
   const present = useTracing.getState()[line];
   if (!present) return;

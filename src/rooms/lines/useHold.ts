@@ -10,7 +10,7 @@ import type { Unit } from '../../say/units';
 import { NO_ZOOM, type Chart, type Zoom, zoomAbout } from './chart';
 import { type End, movePoint, presentAngle, setEndAngle, stationMoves } from './edits';
 import { lengthSteps, pointsOf, valueSteps } from './kinds';
-import { takeInHand } from './nudge';
+import { selectHandle } from './nudge';
 import { type Grip, sketchEdit, useLines } from './lines';
 
 /** How near a press must be to take hold, px: a fingertip needs more than a mouse. */
@@ -140,7 +140,7 @@ export function useHold({ name, chart, unit, frozen, zoom, setZoom, onRuler, onA
     event.currentTarget.setPointerCapture(event.pointerId);
     hold.current = { kind, grip, base: useDesign.getState().design, fromX: at.x, fromY: at.y, zoom, moved: false };
     setHeld(kind);
-    if (grip) takeInHand(name, grip);
+    if (grip) selectHandle(name, grip);
     else if (useLines.getState().line !== name) useLines.getState().open(name);
     if (kind === 'ruler') onRuler(chart.station(at.x));
   };

@@ -7,10 +7,10 @@ import { signed } from '../../say/bands';
 
 type Shown = keyof Pick<RailSection, 'gap' | 'bevel' | 'planing' | 'cover'>;
 const FIGURES: readonly { readonly what: Shown; readonly label: string; readonly least: number }[] = [
-  { what: 'gap', label: 'gap', least: 0.005 },
+  { what: 'gap', label: 'gap', least: 0.05 },
   { what: 'bevel', label: 'bevel', least: 0.0008 },
-  { what: 'planing', label: 'plane off', least: 0.005 },
-  { what: 'cover', label: 'cover', least: 0.005 },
+  { what: 'planing', label: 'planing depth', least: 0.05 },
+  { what: 'cover', label: 'cover', least: 0.05 },
 ];
 
 interface CorrectedProps {
@@ -26,8 +26,8 @@ function Stops({ built, unit }: CorrectedProps) {
   const changes = built.changes.filter(({ what }) => what === 'stop' || what === 'rows');
   if (changes.length === 0) return <p className="hint">Every stop stays where it was drawn.</p>;
   return (
-    <table className="study-table corrected-stops">
-      <caption>Stops, run from the tail, {unitSign(unit)}; {rows.length === 0 ? 'no row stands' : `rows standing: ${rows.length}`}</caption>
+    <table className="trial-table corrected-stops">
+      <caption>Stops, along the rail from the tail, {unitSign(unit)}; {rows.length === 0 ? 'no rows' : `rows: ${rows.length}`}</caption>
       <thead><tr><th scope="col">row, end</th><th scope="col">drawn</th><th scope="col">as built</th><th scope="col">change</th></tr></thead>
       <tbody>
         {changes.map((change) => change.what === 'stop' ? (
@@ -40,7 +40,7 @@ function Stops({ built, unit }: CorrectedProps) {
         ) : (
           <tr key={`${change.row} ${change.s}`}>
             <th scope="row"><button type="button" className="go" onClick={() => moveTo(change.s)}>row {change.row}</button></th>
-            <td colSpan={3} className="moved">{change.is === undefined ? `no longer stands: ${mm(change.was ?? 0)} long as drawn` : `stands now: ${mm(change.is)} long`}</td>
+            <td colSpan={3} className="moved">{change.is === undefined ? `no longer fits: ${mm(change.was ?? 0)} long as drawn` : `fits now: ${mm(change.is)} long`}</td>
           </tr>
         ))}
       </tbody>
@@ -50,13 +50,13 @@ function Stops({ built, unit }: CorrectedProps) {
 
 function Ribs({ plan, built, unit }: CorrectedProps) {
   const moveTo = useView((state) => state.moveTo);
-  const text = (what: Shown, value: number) => (what === 'bevel' ? angleText(value) : lengthText(value, unit, 2));
+  const text = (what: Shown, value: number) => (what === 'bevel' ? angleText(value) : lengthText(value, unit));
   const pairs = plan.rail.ribs.flatMap((rib) => {
     const is = built.plan.rail.ribs.find(({ index }) => index === rib.index);
     return is ? [{ rib, was: rib.section, is: is.section, rows: [rib.rows, is.rows] as const }] : [];
   });
   return (
-    <table className="study-table corrected-ribs">
+    <table className="trial-table corrected-ribs">
       <caption>At the ribs: as built over drawn, {unitSign(unit)}</caption>
       <thead><tr><th scope="col">rib</th>{FIGURES.map(({ what, label }) => <th key={what} scope="col">{label}</th>)}<th scope="col">rows</th></tr></thead>
       <tbody>

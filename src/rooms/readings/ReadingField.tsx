@@ -1,4 +1,4 @@
-/** One caliper reading at a rib: large to type, with what it should be beside it and what is wrong under it. */
+/** One caliper reading at a rib: a large field, with the drawn figure beside it and what is wrong under it. */
 import { range, said, size } from '../../../geometry/said';
 import type { ReadingField as Field, ReadingFlag } from '../../../geometry/trust/types';
 import { FigureField } from '../../ui/fields';
@@ -22,7 +22,7 @@ interface ReadingFieldProps {
 export function ReadingInput({ field, value, drawn, most, flags, unit, onPut, onEnter }: ReadingFieldProps) {
   const { label, how } = READING_WORDS[field];
   const mm = (v: number) => lengthText(v, unit, 2);
-  const allowed = said('{sizes}, or nothing', { sizes: range(0, most) });
+  const allowed = said('{sizes}, or empty', { sizes: range(0, most) });
   return (
     <div className="reading" data-reading={field}>
       <FigureField

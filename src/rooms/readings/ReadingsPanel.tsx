@@ -1,4 +1,4 @@
-/** As built: caliper readings typed rib by rib, and the plan ahead corrected by them. The design stays as it was drawn. */
+/** As built: caliper readings typed rib by rib, and the plan ahead corrected by them. The design is unchanged. */
 import { useEffect, useRef } from 'react';
 import { expectedReadings } from '../../../geometry/trust/asBuilt';
 import { READING_FIELDS, READING_MOST } from '../../../geometry/trust/readings';
@@ -25,10 +25,10 @@ const SIDES: readonly { readonly id: Side; readonly label: string }[] = [
 
 /** How the kernel carries readings to the places between, in words. */
 const STATED: readonly string[] = [
-  'Between two measured ribs a difference runs straight along the rail; beyond the first and last it holds.',
-  'A rib end that stands high lifts the deck there and tilts it about the stringer, which holds the middle.',
-  'Where the tab was measured, the tab sets the gap, and what the cap stands proud is planed off.',
-  'Stops are worked out anew on the corrected gap. Hull and design stay as they are.',
+  'Between two measured ribs a difference changes evenly along the rail; beyond the first and last it stays as it is.',
+  'A rib end that is high lifts the deck there and tilts it about the stringer, which holds the middle.',
+  'Where the tab was measured, the tab sets the gap, and the cap is planed where it stands proud.',
+  'Stops are worked out again on the corrected gap. Hull and design are unchanged.',
 ];
 
 const isReadings = (file: File) => /\.readings\.json$/i.test(file.name);
@@ -48,10 +48,10 @@ function Files() {
       <button
         type="button" className="ruled" disabled={none}
         onClick={() => {
-          if (window.confirm('Put all readings of this board away? This cannot be undone.')) clearReadings();
+          if (window.confirm('Delete all readings of this board? This cannot be undone.')) clearReadings();
         }}
       >
-        Put away
+        Delete all readings
       </button>
     </div>
   );
@@ -64,7 +64,7 @@ function RibReadings({ plan, rib }: { readonly plan: Plan; readonly rib: RibAtRa
   const own = record.readings.find((r) => r.rib === rib.index + 1 && r.side === side);
   const drawn = expectedReadings(plan, rib);
   const form = useRef<HTMLDivElement>(null);
-  // Enter goes on to the next field, so that the other hand can keep the caliper.
+  // Enter goes to the next field, so that the other hand can keep the caliper.
   const goOn = () => {
     const inputs = [...(form.current?.querySelectorAll('input') ?? [])];
     inputs[inputs.findIndex((input) => input === document.activeElement) + 1]?.focus();
@@ -82,7 +82,7 @@ function RibReadings({ plan, rib }: { readonly plan: Plan; readonly rib: RibAtRa
   );
 }
 
-/** What the correction stands on, and what speaks against it. */
+/** How many readings the correction uses, and which of them are doubtful. */
 function Verdict({ plan }: { readonly plan: Plan }) {
   const { trouble, record, side } = useReadings();
   const built = useBuilt(plan);
@@ -90,7 +90,7 @@ function Verdict({ plan }: { readonly plan: Plan }) {
   const here = ribNear(plan, cursorRun(plan, at))?.index;
   const count = record.readings.filter((r) => r.side === side).length;
   const strange = built?.flags.filter((flag) => flag.field === 'board' || flag.field === 'revision') ?? [];
-  // Flags of the rib in hand stand under their fields.
+  // Flags of the rib shown are under their fields.
   const others = built?.flags.filter((flag) => !strange.includes(flag) && !(flag.reading !== undefined && flag.rib === here)) ?? [];
   const left = built ? built.flags.length - strange.length : 0;
   return (
@@ -99,7 +99,7 @@ function Verdict({ plan }: { readonly plan: Plan }) {
       <Working job="built" tell={() => ({ text: 'Correcting the plan' })} failed="No plan as built." />
       <p className="built-note" role="status">
         {count === 0 && 'Nothing is measured on this side yet. Type what the caliper reads; what is not measured is taken as drawn.'}
-        {count > 0 && built && `${built.used === 0 ? 'No reading stands' : built.used === 1 ? 'One reading stands' : `${built.used} readings stand`} at ${count === 1 ? 'one rib' : `${count} ribs`}${left > 0 ? `; ${left} left out` : ''}.`}
+        {count > 0 && built && `${built.used} ${built.used === 1 ? 'reading' : 'readings'} used, at ${count} ${count === 1 ? 'rib' : 'ribs'}${left > 0 ? `; ${left} left out` : ''}.`}
       </p>
       {strange.length > 0 && (
         <div className="reading-flag">
@@ -140,17 +140,17 @@ export function ReadingsPanel({ plan }: { readonly plan: Plan }) {
       {rib ? (
         <>
           <div className="rib-step">
-            <button type="button" aria-label="Rib toward the tail" onClick={() => stepRib(-1)}>⇤</button>
+            <button type="button" aria-label="Previous rib" onClick={() => stepRib(-1)}>⇤</button>
             <span><b>Rib {rib.index + 1}</b><small>{nearerEnd(plan, rib.x, unit)}</small></span>
-            <button type="button" aria-label="Rib toward the nose" onClick={() => stepRib(1)}>⇥</button>
+            <button type="button" aria-label="Next rib" onClick={() => stepRib(1)}>⇥</button>
           </div>
           <RibReadings plan={plan} rib={rib} />
         </>
-      ) : <p className="hint">No rib of this board meets the rail, so there is nothing to measure at.</p>}
+      ) : <p className="hint">No rib of this board meets the rail, so there is nowhere to measure.</p>}
       <Verdict plan={plan} />
       {built && built.used > 0 && (
         <>
-          <label className="switch"><input type="checkbox" checked={shown} onChange={(event) => useReadings.setState({ shown: event.target.checked })} />As built over the design, on ribbon and card</label>
+          <label className="switch"><input type="checkbox" checked={shown} onChange={(event) => useReadings.setState({ shown: event.target.checked })} />Show as built beside the design, on ribbon and card</label>
           <Corrected plan={plan} built={built} unit={unit} />
         </>
       )}

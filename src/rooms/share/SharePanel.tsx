@@ -29,7 +29,7 @@ function Code({ href, label }: { readonly href: string; readonly label: string }
         <rect width={side} height={side} fill="#fff" />
         <path d={qrPath(code)} fill="#000" />
       </svg>
-      <figcaption>Printed, it wants {lengthWithUnit(Math.ceil((side * MODULE) / 5) * 5, unit, 0)} a side or more.</figcaption>
+      <figcaption>Print it {lengthWithUnit(Math.ceil((side * MODULE) / 5) * 5, unit, 0)} a side or larger.</figcaption>
     </figure>
   );
 }
@@ -43,7 +43,7 @@ function CopyButton({ href }: { readonly href: string }) {
       setSaid('Copied.');
     } catch {
       field.current?.select();
-      setSaid('This browser does not let the page copy. The link is selected: copy it by hand.');
+      setSaid('This browser does not allow copying. The link is selected: copy it by hand.');
     }
   };
   return (
@@ -72,7 +72,7 @@ export function SharePanel({ plan }: { readonly plan: Plan }) {
   return (
     <section className="panel share" aria-label="Share">
       <h2>Share</h2>
-      <p className="hint">The whole board is in the link. Whoever opens it gets a board of their own on their shelf.</p>
+      <p className="hint">The whole board is in the link. Whoever opens it gets a copy on their own shelf.</p>
       <fieldset className="choice">
         <legend>Opens at</legend>
         <div className="segments">
@@ -85,13 +85,13 @@ export function SharePanel({ plan }: { readonly plan: Plan }) {
         ? <Code href={link.href} label={`QR code: opens ${plan.design.name}${at === 'board' ? '' : ` at ${place}`}`} />
         : <p className="share-none" role="status">
             {link.length > QR_LIMIT
-              ? `No code: the link has ${link.length} characters, and a QR code holds ${QR_LIMIT}. Fewer points on the lines, or a shorter note, make it shorter.`
-              : 'No code without an address.'}
+              ? `No code: the link has ${link.length} characters, and a QR code holds ${QR_LIMIT}. Use fewer points on the lines or a shorter note.`
+              : 'No code: the page has no address.'}
           </p>}
       <AddressField />
       {link.fitsLink
         ? <CopyButton href={link.href} />
-        : <p className="field-error" role="alert">No link: it would have {link.length} characters, and at most {LINK_LIMIT} travel safely. Hand the board on as a file.</p>}
+        : <p className="field-error" role="alert">No link: it would have {link.length} characters, and only {LINK_LIMIT} are safe to send. Save the board and send the file.</p>}
       <p className="hint">{link.length} characters; a QR code holds {QR_LIMIT}, a link {LINK_LIMIT}.</p>
       <p className="hint">Railwright {version}. <a href="notices.txt" target="_blank">Whose work is in it</a></p>
     </section>

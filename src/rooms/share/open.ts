@@ -1,6 +1,6 @@
 /**
- * Opening links: a board in the address comes onto the shelf as a board of its own (or is taken up again where it
- * stands there already), at its station and step. A link that is broken says so, and the present board stays.
+ * Opening links: a board in the address is put on the shelf as a board of its own (or opened again if it is there
+ * already), at its station and step. A link that is broken says so, and the open board is unchanged.
  */
 import { writeDesign } from '../../../geometry/design/write';
 import type { Design } from '../../../geometry/design/schema';
@@ -8,7 +8,7 @@ import type { FieldError } from '../../../geometry/design/fields';
 import { range, size } from '../../../geometry/said';
 import { useBuild } from '../../state/build';
 import { listBoards } from '../../state/database';
-import { beginBoard, takeFromShelf } from '../../state/keep';
+import { beginBoard, openFromShelf } from '../../state/keep';
 import { useFile } from '../../state/boardFile';
 import { useDesign } from '../../state/design';
 import { jobNow, useJobs } from '../../state/jobs';
@@ -31,7 +31,7 @@ async function bring(design: Design): Promise<void> {
   const text = writeDesign(design);
   if (writeDesign(useDesign.getState().design) === text) return;
   const kept = await keptAs(text);
-  if (kept !== undefined && (await takeFromShelf(kept))) return;
+  if (kept !== undefined && (await openFromShelf(kept))) return;
   await beginBoard(design);
 }
 
@@ -68,7 +68,7 @@ export async function openLink(): Promise<void> {
     useView.getState().moveTo(s);
     whenPlanned((run) => {
       // The cursor stands at the rail's end; the link asked for more.
-      if (s > run + 0.05) refuse([{ field: 's', value: size(s), allowed: range(0, run, 'mm', 1), message: 'lies off this rail' }]);
+      if (s > run + 0.05) refuse([{ field: 's', value: size(s), allowed: range(0, run, 'mm', 1), message: 'is beyond the end of this rail' }]);
     });
   }
   if (step !== undefined) {

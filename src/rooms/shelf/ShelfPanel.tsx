@@ -1,15 +1,15 @@
-/** The shelf: every board kept in this browser, and the snapshots of the one in hand. */
+/** The shelf: every board kept in this browser, and the snapshots of the open one. */
 import { useEffect, useState } from 'react';
 import { useDesign } from '../../state/design';
-import { discardBoard, discardSnapshot, refreshShelf, restoreSnapshot, takeFromShelf, takeSnapshot, useKeep } from '../../state/keep';
+import { deleteBoard, deleteSnapshot, refreshShelf, restoreSnapshot, openFromShelf, saveSnapshot, useKeep } from '../../state/keep';
 
 const when = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'short' });
 
 function Snapshots() {
   const snapshots = useKeep((state) => state.snapshots);
   const [name, setName] = useState('');
-  const keep = () => {
-    void takeSnapshot(name.trim() || when.format(Date.now()));
+  const save = () => {
+    void saveSnapshot(name.trim() || when.format(Date.now()));
     setName('');
   };
   return (
@@ -19,19 +19,19 @@ function Snapshots() {
         className="shelf-new"
         onSubmit={(event) => {
           event.preventDefault();
-          keep();
+          save();
         }}
       >
         <input aria-label="Name of the snapshot" placeholder="before the new nose" maxLength={80} value={name} onChange={(event) => setName(event.target.value)} />
-        <button type="submit">Set aside</button>
+        <button type="submit">Save snapshot</button>
       </form>
-      {snapshots.length === 0 && <p className="hint">None yet. A snapshot is the board as it stands, under a name, to come back to.</p>}
+      {snapshots.length === 0 && <p className="hint">None yet. A snapshot is the board as it is now, saved under a name so that you can return to it.</p>}
       <ul className="shelf">
         {snapshots.map((snapshot) => (
           <li key={snapshot.id}>
             <span><b>{snapshot.name}</b><small>{when.format(snapshot.at)}</small></span>
-            <button type="button" onClick={() => restoreSnapshot(snapshot)}>Bring back</button>
-            <button type="button" aria-label={`Discard the snapshot ${snapshot.name}`} onClick={() => void discardSnapshot(snapshot.id)}>✕</button>
+            <button type="button" onClick={() => restoreSnapshot(snapshot)}>Restore</button>
+            <button type="button" aria-label={`Delete the snapshot ${snapshot.name}`} onClick={() => void deleteSnapshot(snapshot.id)}>✕</button>
           </li>
         ))}
       </ul>
@@ -48,13 +48,13 @@ function Boards() {
         {boards.map((board) => (
           <li key={board.id} aria-current={board.id === id}>
             <span><b>{board.name}</b><small>{when.format(board.at)}</small></span>
-            {board.id === id ? <em>in hand</em> : (
+            {board.id === id ? <em>open now</em> : (
               <>
-                <button type="button" onClick={() => void takeFromShelf(board.id)}>Take up</button>
+                <button type="button" aria-label={`Open ${board.name}`} onClick={() => void openFromShelf(board.id)}>Open</button>
                 <button
-                  type="button" aria-label={`Discard ${board.name}`}
+                  type="button" aria-label={`Delete ${board.name}`}
                   onClick={() => {
-                    if (window.confirm(`Discard ${board.name} and its snapshots from this browser? This cannot be undone.`)) void discardBoard(board.id);
+                    if (window.confirm(`Delete ${board.name} and its snapshots from this browser? This cannot be undone.`)) void deleteBoard(board.id);
                   }}
                 >
                   ✕
@@ -68,7 +68,7 @@ function Boards() {
   );
 }
 
-/** What is kept, and whether it is. */
+/** The boards that are kept, and whether keeping works. */
 export function ShelfPanel() {
   const { status, copyOf } = useKeep();
   const design = useDesign((state) => state.design);
@@ -81,10 +81,10 @@ export function ShelfPanel() {
       <h2>Shelf</h2>
       <p className="hint" role="status">
         {status === 'failed'
-          ? 'This browser will not keep the board. Save it to a file before you leave.'
-          : status === 'writing' ? 'Writing…' : 'Every change is kept in this browser as you make it.'}
+          ? 'This browser cannot keep the board. Save it to a file before you leave.'
+          : status === 'writing' ? 'Saving…' : 'Every change is kept in this browser as you make it.'}
       </p>
-      {copyOf !== null && <p className="hint">{copyOf} is open in another tab. This tab works on a copy of its own.</p>}
+      {copyOf !== null && <p className="hint">{copyOf} is open in another tab. This tab works on its own copy.</p>}
       <Snapshots />
       <Boards />
     </section>

@@ -16,7 +16,7 @@ import { Fault } from '../../ui/Said';
 interface Size {
   readonly path: SizePath;
   readonly label: string;
-  /** The slider's span; the field takes all that the board file takes. */
+  /** The slider's range; the field takes all that the board file takes. */
   readonly low: number;
   readonly high: number;
   readonly step: number;
@@ -47,14 +47,14 @@ const GROUPS: readonly Group[] = [
     ],
   },
   {
-    title: 'Skins',
+    title: 'Deck and bottom skins',
     sizes: [
       { path: 'skins.bottom', label: 'Bottom skin', low: 1, high: 10, step: 0.5 },
       { path: 'skins.deck', label: 'Deck skin', low: 1, high: 10, step: 0.5 },
     ],
   },
   {
-    title: 'Outer skins',
+    title: 'Outer skins (rail)',
     sizes: [
       { path: 'rail.outerLayers', label: 'Layers', low: 1, high: 6, step: 1, count: true },
       { path: 'rail.outerThickness', label: 'Thickness, each', low: 1, high: 12, step: 0.5 },
@@ -98,7 +98,7 @@ function SizeField({ id, label, value, low, high, step, count, allowed, put }: F
       if (next === value) setErrors([]);
     }
   };
-  const giveUp = () => {
+  const cancel = () => {
     setTyped(null);
     setErrors([]);
     dropDraft();
@@ -112,7 +112,7 @@ function SizeField({ id, label, value, low, high, step, count, allowed, put }: F
         onFocus={(event) => event.target.select()} onChange={(event) => setTyped(event.target.value)} onBlur={enter}
         onKeyDown={(event) => {
           if (event.key === 'Enter') enter();
-          if (event.key === 'Escape') giveUp();
+          if (event.key === 'Escape') cancel();
         }}
       />
       <span className="sign">{count ? '' : unitSign(unit)}</span>
@@ -122,13 +122,13 @@ function SizeField({ id, label, value, low, high, step, count, allowed, put }: F
           setTyped(null);
           tryPut(Number(event.target.value), sketch);
         }}
-        onPointerUp={keepDraft} onKeyUp={(event) => (event.key === 'Escape' ? giveUp() : keepDraft())} onBlur={keepDraft}
+        onPointerUp={keepDraft} onKeyUp={(event) => (event.key === 'Escape' ? cancel() : keepDraft())} onBlur={keepDraft}
       />
       {errors.length > 0 && (
         <ul role="alert" id={`${id}-error`} className="field-error">
           {errors.slice(0, 3).map((error, i) => (
             <li key={i}>
-              {error.field} <Fault error={error} /> The last good board stays.
+              {error.field} <Fault error={error} /> Your board is unchanged.
             </li>
           ))}
         </ul>
@@ -137,19 +137,22 @@ function SizeField({ id, label, value, low, high, step, count, allowed, put }: F
   );
 }
 
-/** The spacing ribs stand at: the mean of their bays, mm; 0 with fewer than two ribs. */
+/** The spacing of the ribs: the mean of their bays, mm; 0 with fewer than two ribs. */
 function spacingOf({ frames: { ribs } }: Design): number {
   if (ribs.length < 2) return 0;
   const sorted = [...ribs].sort((a, b) => a - b);
   return (sorted[sorted.length - 1] - sorted[0]) / (sorted.length - 1);
 }
 
+/** Least spacing of ribs, mm: the project's own choice. */
+const LEAST_SPACING = 80;
+
 export function SizesPanel() {
   const design = useDesign(shownDesign);
   const length = boardLength(design);
   const spacing = spacingOf(design);
-  // Wider than the board is long, and not even one rib stands.
-  const spacings = range(80, length, 'mm', 0);
+  // Wider than the board is long, and not even one rib fits.
+  const spacings = range(LEAST_SPACING, length, 'mm', 0);
   return (
     <section className="panel" aria-label="Sizes">
       <h2>Sizes</h2>
@@ -171,16 +174,16 @@ export function SizesPanel() {
       <fieldset>
         <legend>Ribs</legend>
         <SizeField
-          id="rib-spacing" label="Rib spacing" value={spacing} low={80} high={500} step={5} allowed={spacings}
+          id="rib-spacing" label="Rib spacing" value={spacing} low={LEAST_SPACING} high={500} step={5} allowed={spacings}
           put={(value) => {
             const ribs = evenRibs(length, value);
             if (value < spacings.value[0] || ribs.length === 0) {
-              return { ok: false, errors: [{ field: 'Rib spacing', value: given(value), allowed: spacings, message: 'gives no sound set of ribs' }] };
+              return { ok: false, errors: [{ field: 'Rib spacing', value: given(value), allowed: spacings, message: 'is out of range' }] };
             }
             return withRibs(useDesign.getState().design, ribs);
           }}
         />
-        <p className="hint">{design.frames.ribs.length} ribs. A new spacing lays all ribs evenly about mid-length.</p>
+        <p className="hint">{design.frames.ribs.length} ribs. A new spacing sets all ribs evenly about mid-length.</p>
       </fieldset>
     </section>
   );

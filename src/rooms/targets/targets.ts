@@ -1,39 +1,39 @@
-/** What is wished for and what came of it. Nothing here changes the board until a proposal is accepted. */
+/** The targets and what was found for them. Nothing here changes the board until a proposal is accepted. */
 import { create } from 'zustand';
 import type { Design } from '../../../geometry/design/schema';
 import type { LeverId } from '../../../geometry/search/levers';
 import { LEVERS_FOR, type Sense, type Target } from '../../../geometry/search/targets';
-import { acceptProposal, propose, refuseProposal, useProposal } from '../../state/proposal';
+import { acceptProposal, propose, discardProposal, useProposal } from '../../state/proposal';
 import { useDesign } from '../../state/design';
 import { jobNow } from '../../state/jobs';
 import { dropJob, runJob } from '../../work/jobs';
 
-interface WishState {
-  readonly wishes: readonly Target[];
-  /** Levers the maker chose; null: those that bear on the wishes. */
+interface TargetsState {
+  readonly targets: readonly Target[];
+  /** Levers the maker chose; null: those that affect the targets. */
   readonly levers: readonly LeverId[] | null;
   /** What became of the proposal. */
-  readonly ended: 'accepted' | 'refused' | null;
+  readonly ended: 'accepted' | 'discarded' | null;
 }
 
-export const useWishes = create<WishState>()(() => ({
-  wishes: [{ kind: 'volume', value: 40e6, sense: 'about' }], levers: null, ended: null,
+export const useTargets = create<TargetsState>()(() => ({
+  targets: [{ kind: 'volume', value: 40e6, sense: 'about' }], levers: null, ended: null,
 }));
 
 /** The levers that would be tried. */
-export function leversOf({ wishes, levers }: Pick<WishState, 'wishes' | 'levers'>): readonly LeverId[] {
-  return levers ?? [...new Set(wishes.flatMap(({ kind }) => LEVERS_FOR[kind]))];
+export function leversOf({ targets, levers }: Pick<TargetsState, 'targets' | 'levers'>): readonly LeverId[] {
+  return levers ?? [...new Set(targets.flatMap(({ kind }) => LEVERS_FOR[kind]))];
 }
 
-/** Changes what is asked for; an answer to something else is put away. */
-export function ask(change: Partial<Pick<WishState, 'wishes' | 'levers'>>): void {
-  refuse();
+/** Changes what is asked for; an answer to something else is dropped. */
+export function ask(change: Partial<Pick<TargetsState, 'targets' | 'levers'>>): void {
+  discard();
   dropJob('targets');
-  useWishes.setState({ ...change, ended: null });
+  useTargets.setState({ ...change, ended: null });
 }
 
-/** A wish of a kind to begin with, near what boards are. */
-export function newWish(kind: Target['kind'], design: Design): Target {
+/** A target of a kind to begin with, near what boards usually are. */
+export function newTarget(kind: Target['kind'], design: Design): Target {
   const sense: Sense = 'about';
   switch (kind) {
     case 'volume':
@@ -47,12 +47,12 @@ export function newWish(kind: Target['kind'], design: Design): Target {
   }
 }
 
-/** Seeks the least change that meets the wishes. */
-export async function seek(): Promise<void> {
-  const { wishes } = useWishes.getState();
+/** Searches for the least change that meets the targets. */
+export async function search(): Promise<void> {
+  const { targets } = useTargets.getState();
   ask({});
-  const levers = leversOf(useWishes.getState()).map((id) => ({ id }));
-  const result = await runJob('targets', { design: useDesign.getState().design, targets: wishes, levers });
+  const levers = leversOf(useTargets.getState()).map((id) => ({ id }));
+  const result = await runJob('targets', { design: useDesign.getState().design, targets, levers });
   if (result?.verdict === 'met') show();
 }
 
@@ -68,13 +68,13 @@ export function accept(): void {
   if (!result) return;
   if (useProposal.getState().proposal?.design === result.design) acceptProposal();
   else useDesign.getState().commit(result.design);
-  useWishes.setState({ ended: 'accepted' });
+  useTargets.setState({ ended: 'accepted' });
 }
 
-/** Puts the proposal away; the board is as before. */
-export function refuse(): void {
+/** Drops the proposal; the board is as before. */
+export function discard(): void {
   const { result } = jobNow('targets');
-  if (!result || useWishes.getState().ended) return;
-  if (useProposal.getState().proposal?.design === result.design) refuseProposal();
-  useWishes.setState({ ended: 'refused' });
+  if (!result || useTargets.getState().ended) return;
+  if (useProposal.getState().proposal?.design === result.design) discardProposal();
+  useTargets.setState({ ended: 'discarded' });
 }

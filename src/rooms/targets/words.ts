@@ -1,35 +1,36 @@
-/** Wishes in words and in the maker's units. */
+/** Targets in words and in the maker's units. */
 import type { FamilyRow } from '../../../geometry/search/family';
 import type { LeverId } from '../../../geometry/search/levers';
 import type { Target } from '../../../geometry/search/targets';
+import { capital, SEVERITY_WORDS } from '../../say/words';
 import { angleText, fixed, lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../../say/units';
 
 export const KINDS: readonly { readonly kind: Target['kind']; readonly label: string }[] = [
   { kind: 'volume', label: 'Volume' },
   { kind: 'mass', label: 'Mass of timber' },
-  { kind: 'bevel', label: 'Bevel nowhere above' },
-  { kind: 'reach', label: 'Spacers to within' },
+  { kind: 'bevel', label: 'Bevel at most' },
+  { kind: 'reach', label: 'Row reaches to within' },
 ];
 
-/** The figure a wish names, in the unit it is typed in. */
-export function wishFigure(wish: Target, unit: Unit): { readonly text: string; readonly sign: string; readonly allowed: string } {
-  switch (wish.kind) {
+/** A target's figure, in the unit it is typed in. */
+export function targetFigure(target: Target, unit: Unit): { readonly text: string; readonly sign: string; readonly allowed: string } {
+  switch (target.kind) {
     case 'volume':
-      return { text: fixed(wish.value / 1e6, 1), sign: 'l', allowed: '1 to 1000 litres' };
+      return { text: fixed(target.value / 1e6, 1), sign: 'l', allowed: '1 to 1000 litres' };
     case 'mass':
-      return { text: fixed(wish.value, 2), sign: 'kg', allowed: '0.1 to 100 kg' };
+      return { text: fixed(target.value, 2), sign: 'kg', allowed: '0.1 to 100 kg' };
     case 'bevel':
-      return { text: fixed((wish.most * 180) / Math.PI, 1), sign: '°', allowed: '0 to 60°' };
+      return { text: fixed((target.most * 180) / Math.PI, 1), sign: '°', allowed: '0 to 60°' };
     case 'reach':
-      return { text: lengthText(wish.within, unit, 0), sign: unitSign(unit), allowed: `0 to ${lengthWithUnit(6000, unit, 0)}` };
+      return { text: lengthText(target.within, unit, 0), sign: unitSign(unit), allowed: `0 to ${lengthWithUnit(6000, unit, 0)}` };
   }
 }
 
-/** Reads what is typed as a wish's figure; null where it is none or out of its range. */
-export function readFigure(wish: Target, text: string, unit: Unit): number | null {
+/** Reads what is typed as a target's figure; null where it is none or out of its range. */
+export function readFigure(target: Target, text: string, unit: Unit): number | null {
   const plain = /^\s*\d+(?:[.,]\d+)?\s*$/.test(text) ? Number(text.replace(',', '.')) : null;
   const within = (value: number | null, least: number, most: number) => (value !== null && value >= least && value <= most ? value : null);
-  switch (wish.kind) {
+  switch (target.kind) {
     case 'volume':
       return within(plain === null ? null : plain * 1e6, 1e6, 1e9);
     case 'mass':
@@ -41,30 +42,30 @@ export function readFigure(wish: Target, text: string, unit: Unit): number | nul
   }
 }
 
-/** A wish with another figure. */
-export function withFigure(wish: Target, value: number): Target {
-  if (wish.kind === 'bevel') return { ...wish, most: value };
-  return wish.kind === 'reach' ? { ...wish, within: value } : { ...wish, value: value };
+/** A target with another figure. */
+export function withFigure(target: Target, value: number): Target {
+  if (target.kind === 'bevel') return { ...target, most: value };
+  return target.kind === 'reach' ? { ...target, within: value } : { ...target, value: value };
 }
 
-/** A wish in one line. */
-export function wishText(wish: Target, unit: Unit): string {
-  const { text, sign } = wishFigure(wish, unit);
-  switch (wish.kind) {
+/** A target in one line. */
+export function targetText(target: Target, unit: Unit): string {
+  const { text, sign } = targetFigure(target, unit);
+  switch (target.kind) {
     case 'volume':
     case 'mass':
-      return `${wish.kind === 'volume' ? 'Volume' : 'Mass'} ${wish.sense ?? 'about'} ${text} ${sign}`;
+      return `${target.kind === 'volume' ? 'Volume' : 'Mass'} ${target.sense ?? 'about'} ${text} ${sign}`;
     case 'bevel':
-      return `Bevel nowhere above ${text}${sign}`;
+      return `Bevel at most ${text}${sign}`;
     case 'reach':
-      return `Row ${wish.row ?? 1} to within ${text} ${sign} of the ${wish.end}`;
+      return `Row ${target.row ?? 1} reaches to within ${text} ${sign} of the ${target.end}`;
   }
 }
 
-/** A board's figure for a wish. */
-export function outcomeText(wish: Target, value: number | undefined, unit: Unit): string {
+/** A board's figure for a target. */
+export function outcomeText(target: Target, value: number | undefined, unit: Unit): string {
   if (value === undefined) return 'no such row';
-  switch (wish.kind) {
+  switch (target.kind) {
     case 'volume':
       return `${fixed(value / 1e6, 2)} l`;
     case 'mass':
@@ -83,7 +84,10 @@ export const LEVER_GROUPS: readonly { readonly title: string; readonly ids: read
   { title: 'Skins', ids: ['outer-thickness', 'bottom-skin', 'deck-skin'] },
 ];
 
-/** What of a board is set side by side before and after. */
+/** How grave findings are, worst first. */
+const LEVELS = ['stop', 'warn', 'note'] as const;
+
+/** The figures of a board that are compared before and after. */
 export function rowFigures(row: FamilyRow, unit: Unit): readonly (readonly [string, string])[] {
   const first = row.rows.filter((r) => r.row === 1);
   const least = (values: number[]) => (values.length === 0 ? 'none' : lengthText(Math.min(...values), unit, 0));
@@ -93,10 +97,10 @@ export function rowFigures(row: FamilyRow, unit: Unit): readonly (readonly [stri
     ['Volume, litres', fixed(row.volume / 1e6, 2)],
     ...(row.mass === undefined ? [] : [['Mass, kg', fixed(row.mass, 2)] as const]),
     ['Bevel', `${angleText(row.bevel.min)} to ${angleText(row.bevel.max)}`],
-    [`Least cover, ${unitSign(unit)}`, lengthText(row.cover, unit, 2)],
+    [`Least cover, ${unitSign(unit)}`, lengthText(row.cover, unit)],
     ['Rows', String(new Set(row.rows.map((r) => r.row)).size)],
     ['Row 1 from tail', least(first.map((r) => r.fromTail))],
     ['Row 1 from nose', least(first.map((r) => r.fromNose))],
-    ['Stop, warn, note', `${row.findings.stop}, ${row.findings.warn}, ${row.findings.note}`],
+    [capital(LEVELS.map((level) => SEVERITY_WORDS[level]).join(', ')), LEVELS.map((level) => row.findings[level]).join(', ')],
   ];
 }

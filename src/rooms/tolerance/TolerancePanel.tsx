@@ -7,7 +7,7 @@ import type { Matter, ToleranceBands, ToleranceMethod } from '../../../geometry/
 import type { Plan } from '../../../geometry/types';
 import { FigureField } from '../../ui/fields';
 import { shownDesign, useDesign } from '../../state/design';
-import { nearerEnd } from '../../say/words';
+import { capital, nearerEnd } from '../../say/words';
 import { useJobs, useMade } from '../../state/jobs';
 import { useUnits } from '../../state/unit';
 import { fixed, lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../../say/units';
@@ -16,7 +16,7 @@ import '../../ui/trials.css';
 import { Working } from '../../ui/Working';
 import { askBands, useBands } from '../../work/bands';
 import '../../ui/trust.css';
-import { figureText, measureText, quantityText, spreadText } from '../../say/bands';
+import { figureText, METHOD_WORDS, measureText, quantityText, spreadText } from '../../say/bands';
 
 type SpreadField = keyof Design['spread'];
 
@@ -24,26 +24,23 @@ const SPREADS: readonly { readonly field: SpreadField; readonly label: string }[
   { field: 'strip', label: 'Strips and spacers' },
   { field: 'skin', label: 'Skins' },
   { field: 'glueLine', label: 'Glue line' },
-  { field: 'kerf', label: 'Laser’s kerf' },
+  { field: 'kerf', label: 'Laser kerf' },
   { field: 'ribHeight', label: 'Rib height' },
 ];
 
-const METHODS: readonly { readonly id: ToleranceMethod; readonly label: string }[] = [
-  { id: 'first order', label: 'First order' },
-  { id: 'monte carlo', label: 'Monte Carlo' },
-];
+const METHODS: readonly ToleranceMethod[] = ['first order', 'monte carlo'];
 
 const RUNS = { min: 100, max: 20_000 };
 const SEEDS = { min: 1, max: 2_147_483_647 };
 /** Lines of what matters shown before all of them are asked for. */
 const FIRST_MATTERS = 10;
 
-/** What the bands stand on: the kernel's models in words. */
+/** What the bands assume: the kernel's models in words. */
 const ASSUMPTIONS: readonly string[] = [
-  'A spread is half the width that holds about 95 of 100 pieces: two standard deviations of a normal distribution.',
-  'Strips of one kind come off one setting of the planer, so they err together; so do skins of one kind, glue lines and the laser’s kerf. Ribs err one by one.',
-  'The finished outside is held, since it is shaped last: a thicker skin eats inner depth.',
-  'A rib end that stands high lifts the deck there and tilts it about the stringer; between ribs both run straight.',
+  'About 95 of 100 pieces lie within the plus and minus of a spread (two standard deviations of a normal distribution).',
+  'Strips of one kind come off one setting of the planer, so they are off together; so are skins of one kind, glue lines and the laser kerf. Ribs are off one by one.',
+  'The finished outside stays, since it is shaped last: a thicker skin leaves less depth inside.',
+  'A rib end that is high lifts the deck there and tilts it about the stringer; between ribs both change evenly.',
   'Half a wider kerf comes off every edge: ribs and stringer come out lower, their ends further in.',
   'Cover is that of the rows cut to their planned stops.',
 ];
@@ -89,18 +86,18 @@ function Method() {
   const bands = useJobs((jobs) => jobs.bands.result);
   const shown = bands
     ? bands.method === 'first order'
-      ? 'Shown: first order. Slopes of every figure to every size, their squares added; quick, and true where figures run straight within their bands.'
-      : `Shown: Monte Carlo. ${bands.runs} boards drawn at random (seed ${bands.seed}) and laid by the kernel; it sees bends and rows that come and go.`
+      ? 'Shown: quick estimate. What each size moves in each figure, squared and added; right where a figure changes evenly within its band.'
+      : `Shown: random trials. ${bands.runs} boards with random sizes (seed ${bands.seed}), each planned; right also where figures do not change evenly, and where rows come and go.`
     : 'Nothing is shown yet.';
   return (
     <fieldset className="method">
       <legend>How the bands are found</legend>
       <div className="segments">
-        {METHODS.map(({ id, label }) => <button key={id} type="button" aria-pressed={method === id} onClick={() => askBands({ method: id })}>{label}</button>)}
+        {METHODS.map((id) => <button key={id} type="button" aria-pressed={method === id} onClick={() => askBands({ method: id })}>{capital(METHOD_WORDS[id])}</button>)}
       </div>
       {method === 'monte carlo' && (
         <>
-          <CountField label="Boards drawn" value={runs} range={RUNS} onPut={(next) => askBands({ runs: next })} />
+          <CountField label="Boards tried" value={runs} range={RUNS} onPut={(next) => askBands({ runs: next })} />
           <CountField label="Seed" value={seed} range={SEEDS} onPut={(next) => askBands({ seed: next })} />
         </>
       )}
@@ -119,10 +116,10 @@ function Stops({ plan, bands, unit }: { readonly plan: Plan; readonly bands: Tol
   const bent = bands.method === 'first order' && bands.stops.some((stop) => stop.curved);
   return (
     <fieldset>
-      <legend>Stops, run from the tail, {unitSign(unit)}</legend>
+      <legend>Stops, along the rail from the tail, {unitSign(unit)}</legend>
       {bands.stops.length === 0 && <p className="hint">No spacer row fits this board.</p>}
       {bands.stops.length > 0 && (
-        <table className="study-table stop-bands">
+        <table className="trial-table stop-bands">
           <thead><tr><th scope="col">row, end</th><th scope="col">stop</th><th scope="col">band</th><th scope="col">from, to</th></tr></thead>
           <tbody>
             {bands.stops.map((stop) => (
@@ -138,7 +135,7 @@ function Stops({ plan, bands, unit }: { readonly plan: Plan; readonly bands: Tol
           </tbody>
         </table>
       )}
-      {bent && <p className="hint">* The gap bends within this band, so first order misjudges it: trust Monte Carlo.</p>}
+      {bent && <p className="hint">* Not linear here: use random trials.</p>}
     </fieldset>
   );
 }
@@ -175,7 +172,7 @@ function Matters({ plan, bands, unit }: { readonly plan: Plan; readonly bands: T
       {bands.whatMatters.length > FIRST_MATTERS && (
         <button type="button" className="go" aria-expanded={all} onClick={() => setAll(!all)}>{all ? 'Show the first ten' : `Show all ${bands.whatMatters.length}`}</button>
       )}
-      <p className="hint">Sorted by how much of an error you would notice each brings: {lengthWithUnit(10, unit, 0)} of a stop, {lengthWithUnit(0.5, unit)} of gap or cover, a degree of bevel. Our own choice.</p>
+      <p className="hint">Sorted by how soon you would notice each: {lengthWithUnit(10, unit, 0)} of a stop, {lengthWithUnit(0.5, unit)} of gap or cover, a degree of bevel. These weights are our own choice.</p>
     </fieldset>
   );
 }
@@ -187,14 +184,14 @@ export function TolerancePanel({ plan }: { readonly plan: Plan }) {
   return (
     <section className="panel tolerance" aria-label="Tolerance">
       <h2>Tolerance</h2>
-      <p className="hint">Wood, glue and saw are never exact. Each figure comes as a value and the band that holds it in about 95 of 100 boards.</p>
+      <p className="hint">Wood, glue and saw are never exact. Each figure is given with the band that holds it in about 95 of 100 boards.</p>
       <label className="switch"><input type="checkbox" checked={shown} onChange={(event) => askBands({ shown: event.target.checked })} />Bands on ribbon and station card</label>
       <Method />
       <Spreads />
       {current && <Stops plan={plan} bands={current} unit={unit} />}
       {current && <Matters plan={plan} bands={current} unit={unit} />}
       <details>
-        <summary>What the bands stand on</summary>
+        <summary>What the bands assume</summary>
         <ul>{ASSUMPTIONS.map((line) => <li key={line}>{line}</li>)}</ul>
       </details>
     </section>

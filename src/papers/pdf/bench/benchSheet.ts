@@ -8,7 +8,7 @@ import { coverChapter } from './cover';
 import { cuttingChapter } from './cutting';
 import type { Kit } from './kit';
 import { cardChapter, ribChapter, stepChapter } from './rail';
-import { bendChapter, roadChapter } from './unrolled';
+import { bendChapter, unrolledChapter } from './unrolled';
 import { builtChapters, toleranceChapter } from './trust';
 import { totalChapter, workChapter } from './work';
 
@@ -21,7 +21,7 @@ export async function writeBenchSheet({ plan, parts, paper, step, stamp, trust, 
   coverChapter(kit);
   ribChapter(kit);
   stepChapter(kit);
-  roadChapter(kit);
+  unrolledChapter(kit);
   cardChapter(kit);
   if (trust.bands) toleranceChapter(kit, trust.bands);
   if (trust.measured) builtChapters(kit, trust.measured);

@@ -24,7 +24,7 @@ function spots(kit: Kit): Spot[] {
 /** What the first page says of the codes. */
 export function codesLine(kit: Kit): string {
   const { plan, address } = kit;
-  if (address === '') return 'No codes for the phone: no address was given where this board can be opened.';
+  if (address === '') return 'No codes for the phone: no address was given for the page that opens this board.';
   const { fitsQr, length } = boardLink(plan.design, plan.rail.face.length, address);
   return fitsQr
     ? 'Codes on the last pages open this board on a phone, rib by rib.'
@@ -34,10 +34,10 @@ export function codesLine(kit: Kit): string {
 /** One code for each rib, and one for the board; nothing where there is no address or the board is too long for a code. */
 export function codesChapter(kit: Kit): void {
   const { flow, plan, address } = kit;
-  // The run at the nose has the most figures: where its link fits, all do.
+  // The place at the nose has the longest figure: where its link fits, all do.
   if (!boardLink(plan.design, plan.rail.face.length, address).fitsQr) return;
   flow.page('Codes for the phone');
-  flow.text(`Each opens this board, as it stands on this sheet, at its rib. They lead to ${address}; the board itself is in the code.`, 10.5);
+  flow.text(`Each code opens this board, as on this sheet, at its rib. The address is ${address}; the board itself is in the code.`, 10.5);
   flow.space(3);
   const all: Spot[] = [{ name: 'The board', where: plan.design.name, s: Number.NaN }, ...spots(kit)];
   const wide = flow.width / ACROSS;

@@ -1,4 +1,4 @@
-/** First page: whose bench sheet this is, the board in plan and profile, its key figures, and what to mind first. */
+/** First page: whose bench sheet this is, the board in plan and profile, its key figures, safety and findings. */
 import { breaks, evalSpline } from '../../../../geometry/curves/bspline';
 import { speciesById } from '../../../../geometry/design/timber';
 import { panelAt, panelProbe } from '../../../../geometry/hull/panel';
@@ -8,6 +8,7 @@ import type { Finding, Plan } from '../../../../geometry/types';
 import { fixed, sentence } from '../../../say/units';
 import { unitName } from '../../stamp';
 import { isRespelt } from '../pen';
+import { SEVERITY_WORDS } from '../../../say/words';
 import { codesLine } from './codes';
 import { deg, len, lenUnit, type Kit } from './kit';
 
@@ -92,15 +93,15 @@ function keyFigures(kit: Kit): [string, string][] {
     ['length', lenUnit(kit, hull.length, 0)],
     ['width', lenUnit(kit, 2 * hull.widest.halfBreadth, 0)],
     ['volume', `${fixed(hull.volume / 1e6, 1)} l`],
-    ['finished mass', totals ? `${fixed(totals.mass, 2)} kg` : '–'],
-    ['rail on the curve', lenUnit(kit, rail.face.length, 0)],
+    ['mass of timber', totals ? `${fixed(totals.mass, 2)} kg` : '–'],
+    ['rail length, one side', lenUnit(kit, rail.face.length, 0)],
     ['ribs', String(rail.ribs.length)],
     ['sole and cap', `${len(kit, r.stripWidth)} x ${len(kit, r.soleThickness)} and ${lenUnit(kit, r.capThickness)}`],
     ['spacer rows', `${tallest} of ${len(kit, r.spacerWidth)} x ${lenUnit(kit, r.spacerHeight)}`],
     ['outer skins', `${r.outerLayers} x ${lenUnit(kit, r.outerThickness)}`],
     ['skins, bottom and deck', `${len(kit, design.skins.bottom)} and ${lenUnit(kit, design.skins.deck)}`],
     ['bevel', `${deg(rail.range.bevel.min)} to ${deg(rail.range.bevel.max)}`],
-    ['most to plane off', lenUnit(kit, rail.range.planing.max, 2)],
+    ['greatest planing depth', lenUnit(kit, rail.range.planing.max)],
     ['rail timber', species(design.timber.rail)],
     ['outer-skin timber', species(design.timber.outer)],
     ['gap', `${len(kit, rail.range.gap.min)} to ${lenUnit(kit, rail.range.gap.max)}`],
@@ -111,7 +112,7 @@ function keyFigures(kit: Kit): [string, string][] {
 const CAUTIONS = [
   'Wear eye protection at every cut, a dust mask fit for fine wood dust, and gloves at the steamer: steam scalds, and so does a strip fresh from it. Never seal a steam box; let it vent.',
   'Guards on, blade still before you reach. Glue and varnish: read the makers\' data sheets, air the room, keep oily rags wet and outdoors.',
-  'Local rules and the makers\' instructions go before this paper. The finished board is no lifesaving device.',
+  'Local rules and the makers\' instructions come before this paper. The finished board is not a lifesaving device.',
 ];
 
 function findingLine(kit: Kit, finding: Finding): string {
@@ -119,7 +120,8 @@ function findingLine(kit: Kit, finding: Finding): string {
   return sentence(`${finding.title}${where}. ${finding.advice}`, kit.stamp.unit);
 }
 
-const LEVELS = { stop: 'STOP', warn: 'MIND', note: 'NOTE' } as const;
+/** Width of a finding's severity, mm. */
+const SIGN = 23;
 
 /** Findings, in their order. */
 export function findingsChapter(kit: Kit, findings: readonly Finding[]): void {
@@ -127,9 +129,9 @@ export function findingsChapter(kit: Kit, findings: readonly Finding[]): void {
   for (const finding of findings) {
     flow.need(10);
     const black = finding.level === 'stop';
-    flow.pen.rect(flow.left, flow.y + 0.6, 12, 4.6, { fill: black ? 0 : 1, width: 0.3 });
-    flow.pen.text(flow.left + 6, flow.y + 4.1, LEVELS[finding.level], { size: 8.5, face: 'bold', align: 'centre', grey: black ? 1 : 0 });
-    flow.text(findingLine(kit, finding), 10, 'regular', 14);
+    flow.pen.rect(flow.left, flow.y + 0.6, SIGN, 4.6, { fill: black ? 0 : 1, width: 0.3 });
+    flow.pen.text(flow.left + SIGN / 2, flow.y + 4.1, SEVERITY_WORDS[finding.level].toUpperCase(), { size: 8, face: 'bold', align: 'centre', grey: black ? 1 : 0 });
+    flow.text(findingLine(kit, finding), 10, 'regular', SIGN + 2);
     flow.space(1.6);
   }
 }
@@ -142,7 +144,7 @@ export function coverChapter(kit: Kit): void {
   flow.space(12);
   flow.pen.text(flow.left, flow.y + 2, `Revision ${stamp.revision || 'none'}   ·   ${stamp.date}   ·   all figures in ${unitName(stamp.unit)}`, { size: 13 });
   flow.space(7);
-  if (isRespelt(stamp.board)) flow.text('The board\'s name is written here in the letters this print has; the file of the board keeps it as it was given.', 8.5, 'oblique');
+  if (isRespelt(stamp.board)) flow.text('This print lacks letters of the board\'s name; the board file keeps them.', 8.5, 'oblique');
   boardDrawing(kit);
   const figures = keyFigures(kit);
   const columns = 4;

@@ -1,4 +1,4 @@
-/** For the saw and the shop: bars with their pieces drawn on them, blanks, frame sheets, the shopping list. */
+/** For the saw and the shop: stock lengths with their pieces drawn on them, skin blanks, frame sheets, the shopping list. */
 import { stripName } from '../../../../geometry/parts/bending';
 import { cutBars, proofText, shopTable, stockName } from '../../listTables';
 import { cellText } from '../../tables';
@@ -21,7 +21,7 @@ function barDrawings(kit: Kit): void {
     flow.need(13);
     const { pen } = flow;
     const top = flow.y + 1;
-    pen.text(flow.left, top + 4.4, `Bar ${number}`, { size: 12, face: 'bold' });
+    flow.fitted(flow.left, top + 4.4, name - 2, `Stock length ${number}`, 12, 'bold');
     pen.text(flow.left, top + 8.4, `${stockName(bar)} ${len(kit, bar.length, 0)}`, { size: 8.5 });
     const left = flow.left + name;
     pen.rect(left, top, bar.length * k, 9.4, { width: 0.2, fill: 1 });
@@ -64,7 +64,7 @@ function stripCuts(kit: Kit): void {
   flow.table([
     TICK, { title: ['piece'], width: 16, align: 'centre', face: 'bold' }, { title: ['strip'], width: 44, align: 'left' },
     { title: ['side'], width: 24, align: 'left' }, { title: ['cut to', sign], width: 26, face: 'bold', size: 13 },
-    { title: ['on the curve', 'from'], width: 24 }, { title: ['on the curve', 'to'], width: 24 }, { title: ['bar'], width: flow.width - 166, align: 'centre' },
+    { title: ['along rail', 'from tail'], width: 24 }, { title: ['along rail', 'to'], width: 24 }, { title: ['stock', 'length no.'], width: flow.width - 166, align: 'centre' },
   ], pieces.map(({ piece, number, bar }) => [
     '', String(number), stripName(piece.strip), piece.side, len(kit, piece.length), len(kit, piece.s0, 0), len(kit, piece.s1, 0), String(bar),
   ]), { rowHeight: 6.6, size: 11 });
@@ -78,9 +78,9 @@ function smallShape(pen: Pen, points: ArrayLike<number>, x: number, y: number, k
 function blankCuts(kit: Kit): void {
   const { flow, parts, plan } = kit;
   if (parts.blanks.length === 0) return;
-  flow.page('Cut list: outer-skin blanks');
+  flow.page('Cut list: skin blanks');
   const over = plan.design.rail.blankOversize;
-  flow.text(`Cut each piece to its full-size template. The template has ${lenUnit(kit, over)} of oversize beyond rocker and deck edge; trim after gluing. Arrow: grain.`, 10);
+  flow.text(`Cut each piece to its full-size template. The template has ${lenUnit(kit, over)} of oversize beyond the rocker and deck lines; trim after gluing. Arrow: grain.`, 10);
   flow.space(2);
   const pieces = parts.blanks.flatMap((blank) => blank.pieces.map((piece) => ({ blank, piece })));
   const longest = Math.max(...pieces.map(({ piece }) => piece.boxLength));
@@ -106,12 +106,12 @@ function blankCuts(kit: Kit): void {
   }
 }
 
-/** Stock boards with the blank pieces as they are cut from them. */
+/** Stock boards with the skin blanks as they are cut from them. */
 function boardCuts(kit: Kit): void {
   const { flow, parts } = kit;
   const boards = parts.boards?.boards ?? [];
   if (boards.length === 0) return;
-  flow.heading('Blanks on the boards', 40);
+  flow.heading('Skin blanks on the boards', 40);
   const k = Math.min(...boards.map((board) => flow.width / board.length));
   boards.forEach((board, n) => {
     flow.need(board.width * k + 8);
@@ -186,7 +186,7 @@ function shopping(kit: Kit): void {
     { title: ['to buy'], width: 15, align: 'centre', face: 'bold', size: 14 }, { title: ['each', plan.design.timber.currency], width: 15 }, { title: ['cost', plan.design.timber.currency], width: 17, face: 'bold' },
   ], table.rows.map((row) => ['', String(row[0]), cellText(row[1], table.columns[1], 'mm'), cellText(row[2], table.columns[2], 'mm'), cellText(row[3], table.columns[3], 'mm'), cellText(row[4], each, 'mm'), cellText(row[5], cost, 'mm')]), { rowHeight: 8.6, size: 11 });
   const sum = table.rows.reduce((total, row) => total + (typeof row[5] === 'number' ? row[5] : 0), 0);
-  flow.text(`To pay: ${sum.toFixed(2)} ${plan.design.timber.currency}. Glue, varnish, vent, fin box and fittings are not in this list. Buy a spare strip of each kind if you have not steamed before.`, 12, 'bold');
+  flow.text(`To pay: ${sum.toFixed(2)} ${plan.design.timber.currency}. Glue, varnish, vent, fin box and fittings are not in this list. If you have not steamed before, buy a spare strip of each kind.`, 12, 'bold');
 }
 
 /** Everything to cut and to buy. */

@@ -1,11 +1,12 @@
 /** Signs of the bench sheet: how each kind of strip bends at a place, in letters that survive sawdust and a copier. */
 import type { BendState, Parts, StripId } from '../../../../geometry/parts/types';
+import { BEND_WORDS } from '../../../say/words';
 import { BENT, bendAt } from '../../railTables';
 import type { Pen } from '../pen';
 
 const LETTERS: Readonly<Record<StripId['kind'], string>> = { sole: 'S', row: 'R', cap: 'C', 'outer-skin': 'O' };
 
-/** One letter: plain for dry, white on black for steam, struck through in a box where it will not go. */
+/** One letter: plain for dry, white on black for steam, struck through in a box where it is too tight to bend. */
 export function bendMark(pen: Pen, x: number, y: number, letter: string, state: BendState, size = 4.6): void {
   const text = { size: size * 2.1, align: 'centre' as const };
   const base = y + size * 0.27;
@@ -25,7 +26,7 @@ export function bendMark(pen: Pen, x: number, y: number, letter: string, state: 
   pen.line(left, top + size, left + size, top, { width: 0.35 });
 }
 
-/** The four letters at a run, in a cell. */
+/** The four letters at a place along the rail, in a cell. */
 export function bendMarks(pen: Pen, parts: Parts, s: number, x: number, y: number, w: number, h: number): void {
   const bend = bendAt(parts, s);
   BENT.forEach((kind, i) => {
@@ -39,7 +40,8 @@ export function bendLegend(pen: Pen, x: number, y: number, size = 8.5): void {
   const words = 'Bending: S sole, R rows, C cap, O outer skins.';
   pen.text(x, y, words, { size });
   let at = x + pen.measure(words, size) + 4;
-  for (const [state, word] of [['dry', 'bends dry'], ['steam', 'steam it'], ['no', 'will not go']] as const) {
+  for (const state of ['dry', 'steam', 'no'] as const) {
+    const word = BEND_WORDS[state];
     bendMark(pen, at, y - 1.1, 'S', state, 4);
     pen.text(at + 3, y, word, { size });
     at += pen.measure(word, size) + 9;

@@ -18,7 +18,7 @@ function figures(kit: Kit, { x, section }: BoxPlace) {
     stationTail: len(kit, x), stationNose: len(kit, plan.hull.length - x),
     runTail: len(kit, section.s), runNose: len(kit, plan.rail.face.length - section.s),
     gap: ofBox(len(kit, section.gap)), rows: ofBox(String(section.rows)), bevel: ofBox(deg(section.bevel)),
-    rise: ofBox(len(kit, section.planing, 2)), capLeft: ofBox(len(kit, section.capLeft)),
+    planing: ofBox(len(kit, section.planing)), capLeft: ofBox(len(kit, section.capLeft)),
     radius: radiusText(radiusOf(section), kit.stamp.unit), cover: ofBox(len(kit, section.cover)),
     thin: box && section.cover < plan.design.rail.leastCover,
   };
@@ -28,27 +28,27 @@ function figureTable(kit: Kit, places: readonly BoxPlace[], named: boolean): voi
   const { flow, parts, plan } = kit;
   const rows = places.map((place) => figures(kit, place));
   const sign = signOf(kit);
-  const strip = len(kit, plan.design.rail.stripWidth, 0);
+  const strip = len(kit, plan.design.rail.stripWidth);
   const name: PrintColumn[] = named ? [{ title: ['rib'], width: 10, align: 'centre', face: 'bold', size: 14 }] : [];
   const wide = (flow.width - (named ? 10 : 0) - 88) / 6;
   const columns: PrintColumn[] = [
     ...name,
-    { title: ['on the curve', 'from tail'], width: wide, face: 'bold' },
-    { title: ['on the curve', 'from nose'], width: wide, face: 'bold' },
-    { title: ['station', 'from tail'], width: wide },
-    { title: ['station', 'from nose'], width: wide },
+    { title: ['station', 'from tail'], width: wide, face: 'bold' },
+    { title: ['station', 'from nose'], width: wide, face: 'bold' },
+    { title: ['along rail', 'from tail'], width: wide },
+    { title: ['along rail', 'from nose'], width: wide },
     { title: ['gap', sign], width: wide, face: 'bold' },
     { title: ['rows'], width: 10, align: 'centre', face: 'bold' },
     { title: ['bevel'], width: 16, face: 'bold' },
-    { title: ['plane off', `over ${strip}`], width: 16, face: 'bold' },
+    { title: ['planing', `over ${strip}`], width: 16, face: 'bold' },
     { title: ['cap', 'left'], width: 12 },
     { title: ['radius', sign], width: wide },
     { title: ['bends'], width: 21, align: 'centre', draw: (pen, r, x, y, w, h) => bendMarks(pen, parts, places[r].section.s, x + 1, y, w - 2, h) },
     { title: ['cover', sign], width: 13 },
   ];
   flow.table(columns, rows.map((f, i) => [
-    ...(named ? [String((places[i].rib?.index ?? 0) + 1)] : []), f.runTail, f.runNose, f.stationTail, f.stationNose, f.gap, f.rows,
-    f.bevel, f.rise, f.capLeft, f.radius, '', f.thin ? `! ${f.cover}` : f.cover,
+    ...(named ? [String((places[i].rib?.index ?? 0) + 1)] : []), f.stationTail, f.stationNose, f.runTail, f.runNose, f.gap, f.rows,
+    f.bevel, f.planing, f.capLeft, f.radius, '', f.thin ? `! ${f.cover}` : f.cover,
   ]), { rowHeight: 7.7, size: kit.stamp.unit === 'in16' ? 10.5 : 12 });
 }
 
@@ -61,9 +61,9 @@ function legend(kit: Kit): void {
 function notes(kit: Kit): void {
   const { flow, plan } = kit;
   flow.text(
-    `On the curve: run along the outer face of the box (inside the outer skins), starboard and port alike. Station: along the centreline. ` +
-      `Plane off: depth at the cap's outer edge; equals the rise of the deck over the strip's ${lenUnit(kit, plan.design.rail.stripWidth, 0)}. ` +
-      `Cap left: thickness that stays there. Radius: of the box face in plan. Cover: least timber between hollow and finished outside` +
+    `Station: along the centreline. Along the rail: on the curve of the box's outer face (inside the outer skins), starboard and port alike. ` +
+      `Planing: depth at the cap's outer edge; it is what the deck falls over the strip's ${lenUnit(kit, plan.design.rail.stripWidth)}. ` +
+      `Cap left: thickness left there. Radius: of the box face in plan. Cover: least timber between hollow and finished outside` +
       `${plan.design.rail.leastCover > 0 ? `; ! is less than ${lenUnit(kit, plan.design.rail.leastCover)}` : ''}. – : no cap there.`,
     9, 'regular', 0, 0.15,
   );
@@ -80,9 +80,9 @@ export function ribChapter(kit: Kit): void {
   notes(kit);
 }
 
-/** The table by even steps of run. */
+/** The table by even steps along the rail. */
 export function stepChapter(kit: Kit): void {
-  kit.flow.page(`The rail every ${lenUnit(kit, kit.step, 0)} on the curve`);
+  kit.flow.page(`The rail every ${lenUnit(kit, kit.step)} along its curve`);
   legend(kit);
   figureTable(kit, stepPlaces(kit.plan, kit.step), false);
 }
@@ -158,11 +158,11 @@ function ribCard(
   drawSection(pen, drawing, box[0] + reach * k, middle, k, box);
   pen.rect(x, y, w, 7.4, { fill: 0.9, bare: true });
   pen.text(x + 2, y + 5.6, place.name, { size: 15, face: 'bold' });
-  pen.text(x + w - 2, y + 5.2, `station ${f.stationTail} tail, ${f.stationNose} nose`, { size: 8.5, align: 'right' });
+  pen.text(x + w - 2, y + 5.2, `station ${f.stationTail} from tail, ${f.stationNose} from nose`, { size: 8.5, align: 'right' });
   const left = Math.max(box[0] + box[2] + 1, x + w - 40);
   const lines: [string, string][] = [
-    ['curve, tail', f.runTail], ['curve, nose', f.runNose], ['gap', f.gap], ['rows', f.rows === '–' ? f.rows : `${f.rows}${place.section.slot > 0.05 && place.section.rows > 0 ? ` + slot ${len(kit, place.section.slot)}` : ''}`],
-    ['bevel', f.bevel], ['plane off', f.rise], ['radius', f.radius], ['cover', f.thin ? `! ${f.cover}` : f.cover],
+    ['rail, tail', f.runTail], ['rail, nose', f.runNose], ['gap', f.gap], ['rows', f.rows === '–' ? f.rows : `${f.rows}${place.section.slot > 0.05 && place.section.rows > 0 ? ` + slot ${len(kit, place.section.slot)}` : ''}`],
+    ['bevel', f.bevel], ['planing', f.planing], ['radius', f.radius], ['cover', f.thin ? `! ${f.cover}` : f.cover],
   ];
   const pitch = Math.min(5.6, (h - 14) / (lines.length + 1));
   lines.forEach(([label, value], i) => {

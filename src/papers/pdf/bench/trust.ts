@@ -1,9 +1,10 @@
-/** How far figures may fall, and the board as it was measured: plus and minus, readings, corrected figures. */
+/** How far figures may vary, and the board as it was measured: plus and minus, readings, corrected figures. */
 import type { Band } from '../../../../geometry/trust/types';
 import { said } from '../../../../geometry/said';
 import { READING_FIELDS } from '../../../../geometry/trust/readings';
 import { textOf } from '../../../say/said';
 import { angleText } from '../../../say/units';
+import { capital, SEVERITY_WORDS } from '../../../say/words';
 import { measuredRibs, methodText, type MeasuredSide, type Trust } from '../../trust';
 import { len, lenUnit, signOf, type Kit } from './kit';
 
@@ -20,14 +21,14 @@ export function toleranceChapter(kit: Kit, bands: NonNullable<Trust['bands']>): 
   const { flow, plan } = kit;
   const sign = signOf(kit);
   const mm = (v: number) => len(kit, v, 2);
-  flow.page('Plus and minus: how far stops and figures may fall');
+  flow.page('Plus and minus: how far stops and figures may vary');
   const { strip, skin, glueLine, kerf, ribHeight } = plan.design.spread;
   flow.text(
     `Each band holds about 95 of 100 boards, by ${methodText(bands)}, where strips and spacers come within ±${mm(strip)}, skins ±${mm(skin)}, ` +
       `glue lines ±${mm(glueLine)}, the kerf ±${mm(kerf)} and rib heights ±${lenUnit(kit, ribHeight, 2)}. A stop outside its band: measure before you cut.`, 10.5,
   );
   flow.space(3);
-  flow.heading('Stops, on the curve from the tail', 20);
+  flow.heading('Stops, along the rail from the tail', 20);
   const wide = (flow.width - 92) / 3;
   flow.table([
     { title: ['row'], width: 14, align: 'centre', face: 'bold', size: 14 }, { title: ['toward'], width: 24, align: 'left', face: 'bold' },
@@ -54,15 +55,15 @@ function sideChapter(kit: Kit, record: NonNullable<Trust['measured']>['record'],
   const mm = (v: number) => len(kit, v, 2);
   flow.page(`As built, ${side}`);
   flow.text(
-    `The plan corrected by ${built.used === 1 ? 'one caliper reading' : `${built.used} caliper readings`}. What a reading differs by runs straight from one measured rib to the next and holds ` +
-      'beyond the first and last; the design is as it was drawn. Cut to these figures, not to the drawn ones.', 10.5,
+    `The plan corrected by ${built.used === 1 ? 'one caliper reading' : `${built.used} caliper readings`}. Between two measured ribs a difference changes evenly; beyond the first and last it stays ` +
+      'as it is. The design itself is unchanged. Cut to these figures, not to the drawn ones.', 10.5,
   );
   flow.space(3);
-  flow.heading('Stops, on the curve from the tail', 20);
+  flow.heading('Stops, along the rail from the tail', 20);
   const wide = (flow.width - 38) / 4;
   flow.table([
     { title: ['row'], width: 14, align: 'centre', face: 'bold', size: 14 }, { title: ['toward'], width: 24, align: 'left', face: 'bold' },
-    { title: ['as built', sign], width: wide, face: 'bold' }, { title: ['drawn', sign], width: wide }, { title: ['from nose', `as built ${sign}`], width: wide }, { title: ['station from', `tail ${sign}`], width: wide },
+    { title: ['as built', sign], width: wide, face: 'bold' }, { title: ['drawn', sign], width: wide }, { title: ['as built,', `from nose ${sign}`], width: wide }, { title: ['station', `from tail ${sign}`], width: wide },
   ], built.plan.rail.rows.flatMap((row) => [row.tail, row.nose].map((stop) => {
     const change = built.changes.find((c) => c.what === 'stop' && c.row === stop.row && c.end === stop.end && c.is === stop.s);
     const fresh = built.changes.some((c) => c.what === 'rows' && c.row === row.row && c.was === undefined && c.s === row.tail.s);
@@ -74,7 +75,7 @@ function sideChapter(kit: Kit, record: NonNullable<Trust['measured']>['record'],
   const pair = (is: string, was: string): string => (is === was ? is : `${is} (${was})`);
   flow.table([
     { title: ['rib'], width: 14, align: 'centre', face: 'bold', size: 14 }, { title: ['gap', sign], width: each, face: 'bold' }, { title: ['rows'], width: 22, align: 'centre', face: 'bold' },
-    { title: ['bevel'], width: each, face: 'bold' }, { title: ['plane off', sign], width: each }, { title: ['cover', sign], width: each },
+    { title: ['bevel'], width: each, face: 'bold' }, { title: ['planing depth', sign], width: each }, { title: ['cover', sign], width: each },
   ], ribs.map(({ rib, was, is, rows }) => [
     String(rib), pair(mm(is.gap), mm(was.gap)), pair(String(rows[1]), String(rows[0])), pair(finer(is.bevel), finer(was.bevel)), pair(mm(is.planing), mm(was.planing)), pair(mm(is.cover), mm(was.cover)),
   ]));
@@ -87,7 +88,7 @@ function sideChapter(kit: Kit, record: NonNullable<Trust['measured']>['record'],
     String(rib), ...READING_FIELDS.map((field) => (r[field] === undefined ? '–' : `${mm(r[field])} (${mm(drawn[field])})`)),
   ]), { size: 10.5 });
   for (const { field, value, message, allowed } of built.flags) {
-    flow.text(textOf(said('CHECK: {field}, {value}: {message}. Allowed: {allowed}.', { field, value, message, allowed }), kit.stamp.unit), 10, 'bold');
+    flow.text(textOf(said(`${capital(SEVERITY_WORDS.warn)}: {field}, {value}: {message}. Allowed: {allowed}.`, { field, value, message, allowed }), kit.stamp.unit), 10, 'bold');
   }
 }
 

@@ -1,12 +1,13 @@
 /** The rail unrolled, and the list of all that is met on it, tail to nose. */
 import { stripName } from '../../../../geometry/parts/bending';
+import { BEND_WORDS } from '../../../say/words';
 import { railEvents, type EventKind, type RailEvent } from '../../railTables';
 import { tickBox } from '../flow';
 import type { Pen } from '../pen';
 import { len, lenUnit, signOf, type Kit } from './kit';
 import { bendLegend } from './marks';
 
-/** Slanting lines over a closed shape, for what steam softens; crossed where it will not go. */
+/** Slanting lines over a closed shape, for what steam softens; crossed where it is too tight to bend. */
 function hatch(pen: Pen, shape: readonly number[], cross: boolean): void {
   const xs = shape.filter((_, i) => i % 2 === 0);
   const ys = shape.filter((_, i) => i % 2 === 1);
@@ -22,7 +23,7 @@ function hatch(pen: Pen, shape: readonly number[], cross: boolean): void {
 
 const rectangle = (x: number, y: number, w: number, h: number): number[] => [x, y, x + w, y, x + w, y + h, x, y + h];
 
-/** The stack along the run: heights enlarged, ribs, stops, joints, steam; under it the bevel and the cover. */
+/** The stack along the rail: heights enlarged, ribs, stops, joints, steam; under it the bevel and the cover. */
 function unrolled(kit: Kit): void {
   const { flow, plan, parts } = kit;
   const { pen } = flow;
@@ -95,12 +96,12 @@ function unrolled(kit: Kit): void {
   pen.text(flow.left, base - whole * up - 6, 'TAIL', { size: 8, face: 'bold' });
   pen.text(flow.left + flow.width, base - whole * up - 6, 'NOSE', { size: 8, face: 'bold', align: 'right' });
   flow.y = base + 14;
-  pen.text(flow.left, flow.y, `One side's rail box unrolled; run on the curve from the tail, ${signOf(kit)}; heights ${(up / k).toFixed(0)} times enlarged. Hatched: steam it; cross-hatched: will not go.`, { size: 8.5 });
+  pen.text(flow.left, flow.y, `One side's rail box unrolled; along the rail from the tail, ${signOf(kit)}; heights ${(up / k).toFixed(0)} times enlarged. Hatched: ${BEND_WORDS.steam}; cross-hatched: ${BEND_WORDS.no}.`, { size: 8.5 });
   pen.text(flow.left, flow.y + 4, 'Diamonds: joints, black on starboard, white on port (white hides black where both are alike: see the list).', { size: 8.5 });
   flow.space(8);
 }
 
-/** Bevel and gap as curves over the run, with their figures at the ribs. */
+/** The bevel as a curve along the rail, with its figures at the ribs. */
 function bevelCurve(kit: Kit): void {
   const { flow, plan } = kit;
   const { pen } = flow;
@@ -128,11 +129,11 @@ function bevelCurve(kit: Kit): void {
     pen.text(x + 0.8, py((rib.section.bevel * 180) / Math.PI) - 1.2, `${((rib.section.bevel * 180) / Math.PI).toFixed(1)}°`, { size: 8, face: 'bold' });
   }
   flow.y = y0 + 4.5;
-  pen.text(flow.left, flow.y, 'Bevel of the cap along the run, degrees; figures at the ribs.', { size: 8.5 });
+  pen.text(flow.left, flow.y, 'Bevel of the cap along the rail, degrees; figures at the ribs.', { size: 8.5 });
   flow.space(5);
 }
 
-const SIGNS: Readonly<Record<EventKind, string>> = { rib: 'rib', stop: 'STOP', joint: 'joint', steam: 'STEAM', no: 'NO', box: 'box' };
+const SIGNS: Readonly<Record<EventKind, string>> = { rib: 'rib', stop: 'STOP', joint: 'joint', steam: 'STEAM', no: 'TIGHT', box: 'box' };
 
 /** All that is met, in order, with a box to tick. */
 function eventList(kit: Kit, events: readonly RailEvent[]): void {
@@ -142,20 +143,20 @@ function eventList(kit: Kit, events: readonly RailEvent[]): void {
   const sign = signOf(kit);
   flow.table([
     { title: [''], width: 8, draw },
-    { title: ['curve, tail', sign], width: 19, face: 'bold' },
-    { title: ['curve, nose', sign], width: 19 },
-    { title: ['station, tail', sign], width: 19 },
+    { title: ['station', `from tail ${sign}`], width: 19, face: 'bold' },
+    { title: ['along rail', `from tail ${sign}`], width: 19 },
+    { title: ['along rail', `from nose ${sign}`], width: 19 },
     { title: [''], width: 16, align: 'centre', face: 'bold', size: 9 },
     { title: ['what'], width: 56, align: 'left' },
     { title: ['until', sign], width: 18 },
     { title: [''], width: flow.width - 155, align: 'left', size: 10 },
-  ], events.map((e) => ['', len(kit, e.s), len(kit, total - e.s), len(kit, e.x), SIGNS[e.kind], e.what, e.until === undefined ? '' : len(kit, e.until, 0), [e.side === 'both' ? '' : `${e.side} only`, e.detail].filter(Boolean).join(', ')]), {
+  ], events.map((e) => ['', len(kit, e.x), len(kit, e.s), len(kit, total - e.s), SIGNS[e.kind], e.what, e.until === undefined ? '' : len(kit, e.until, 0), [e.side === 'both' ? '' : `${e.side} only`, e.detail].filter(Boolean).join(', ')]), {
     rowHeight: 6.3, size: 11, stress: (i) => events[i].kind === 'rib',
   });
 }
 
 /** The rail unrolled, and what is met on the way. */
-export function roadChapter(kit: Kit): void {
+export function unrolledChapter(kit: Kit): void {
   const { flow, plan, parts } = kit;
   flow.page('From tail to nose: stops, joints and steam');
   unrolled(kit);
@@ -164,7 +165,7 @@ export function roadChapter(kit: Kit): void {
   eventList(kit, railEvents(plan, parts));
 }
 
-/** Zones of every strip that does not simply bend dry. */
+/** Zones of every strip: where it bends dry, is steamed, or is too tight to bend. */
 export function bendChapter(kit: Kit): void {
   const { flow, parts } = kit;
   if (parts.bending.length === 0) return;
@@ -172,28 +173,27 @@ export function bendChapter(kit: Kit): void {
   bendLegend(flow.pen, flow.left, flow.y + 4);
   flow.space(8);
   const sign = signOf(kit);
-  const words = { dry: 'dry', steam: 'STEAM', no: 'WILL NOT GO' } as const;
   const lines = parts.bending.flatMap((bent) => bent.zones.map((zone) => ({ bent, zone })));
   flow.table([
-    { title: ['strip'], width: 46, align: 'left', face: 'bold' },
-    { title: ['bends'], width: 26, align: 'left', face: 'bold', size: 10 },
-    { title: ['from, curve', `tail ${sign}`], width: 20 },
+    { title: ['strip'], width: 40, align: 'left', face: 'bold' },
+    { title: ['bends'], width: 32, align: 'left', face: 'bold', size: 10 },
+    { title: ['along rail', `from tail ${sign}`], width: 20 },
     { title: ['to', sign], width: 20 },
     { title: ['wrap', sign], width: 18, face: 'bold' },
     { title: ['least radius', sign], width: 22 },
     { title: ['strain', '%'], width: 17 },
     { title: ['dry limit', '%'], width: flow.width - 169 },
   ], lines.map(({ bent, zone }) => [
-    stripName(bent.strip), words[zone.state], len(kit, zone.s0, 0), len(kit, zone.s1, 0), zone.state === 'steam' ? len(kit, zone.wrap, 0) : '–',
+    stripName(bent.strip), BEND_WORDS[zone.state], len(kit, zone.s0, 0), len(kit, zone.s1, 0), zone.state === 'steam' ? len(kit, zone.wrap, 0) : '–',
     zone.radius < 20000 ? len(kit, zone.radius, 0) : 'straight', (zone.strain * 100).toFixed(2), (bent.dryLimit * 100).toFixed(2),
   ]), { stress: (i) => lines[i].zone.state !== 'dry', rowHeight: 7 });
   for (const { strip, advice } of parts.bending) {
     if (!advice || (advice.thickness === undefined && advice.width === undefined)) continue;
     const ways = [
-      ...(advice.thickness !== undefined ? [`laminate it from pieces no thicker than ${lenUnit(kit, Math.floor(advice.thickness * 10) / 10)}`] : []),
-      ...(advice.width !== undefined ? [`make it no wider than ${lenUnit(kit, Math.floor(advice.width * 10) / 10)}`] : []),
+      ...(advice.thickness !== undefined ? [`laminate it from layers no thicker than ${lenUnit(kit, Math.floor(advice.thickness * 10) / 10)}`] : []),
+      ...(advice.width !== undefined ? [`rip it no wider than ${lenUnit(kit, Math.floor(advice.width * 10) / 10)}`] : []),
     ];
-    flow.text(`${stripName(strip)}: where it will not go, ${ways.join(', or ')}.`, 10.5, 'bold');
+    flow.text(`${stripName(strip)}: where it is too tight to bend, ${ways.join(', or ')}.`, 10.5, 'bold');
   }
   flow.space(2);
   flow.text('Strain is at the worst corner of the strip, edgewise and flatwise bending added. Wrap: the zone and a margin at each end, to be kept hot and wet. Bend at once, clamp from the middle of the zone outward, and leave it clamped until it is cold and dry. Steam scalds: gloves, long sleeves, a vented box.', 9.5);

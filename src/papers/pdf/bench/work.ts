@@ -1,10 +1,10 @@
-/** The order of work with what to measure and what to mind, and the totals. */
+/** The order of work with what to measure the cautions, and the totals. */
 import { totalTable } from '../../listTables';
 import { sentence } from '../../../say/units';
 import { cellText } from '../../tables';
 import { tickBox } from '../flow';
 import { PT } from '../pen';
-import { deg, len, lenUnit, type Kit } from './kit';
+import { deg, lenUnit, type Kit } from './kit';
 
 /** A warning triangle, its foot on y. */
 function triangle(kit: Kit, x: number, y: number): void {
@@ -27,7 +27,7 @@ export function workChapter(kit: Kit): void {
   for (const step of parts.steps) {
     const words = sentence(step.text, kit.stamp.unit);
     const text = flow.pen.wrap(words, flow.width - indent, 11).length * ((11 * 1.33) / PT);
-    // A short step is not torn apart.
+    // A short step is kept on one page.
     flow.need(Math.min(120, 16 + text + step.checks.length * 6.4 + step.cautions.length * 7));
     const { pen } = flow;
     pen.circle(flow.left + 5.2, flow.y + 5, 4.8, { fill: 0, bare: true });
@@ -42,7 +42,7 @@ export function workChapter(kit: Kit): void {
       const y = flow.y + 4.6;
       const value = check.unit === 'mm' ? lenUnit(kit, check.value, 1) : deg(check.value);
       const place = check.place ? (check.place.s === undefined
-        ? ` (station ${len(kit, check.place.x, 0)} from tail)` : ` (${lenUnit(kit, check.place.s, 0)} on the curve)`) : '';
+        ? ` (${lenUnit(kit, check.place.x, 0)} from tail)` : ` (${lenUnit(kit, check.place.s, 0)} along the rail)`) : '';
       const right = flow.left + flow.width;
       flow.fitted(flow.left + indent, y, flow.width - indent - 62, `${check.what}${place}`, 10.5);
       flow.pen.text(right - 34, y, value, { size: 12.5, face: 'bold', align: 'right' });

@@ -1,4 +1,4 @@
-/** Boards tried beside the one in hand: families, wishes, and what findings offer. Figures are held to the kernel's. */
+/** Boards tried beside the open one: families, targets, and what findings offer. Figures are held to the kernel's. */
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { checkDesign } from '../../geometry/design/read';
@@ -16,8 +16,8 @@ const PATIENCE = { timeout: 60_000 };
 const litres = (page: Page) => page.locator('.headline .sizes').innerText().then((text) => Number(/([\d.]+) litres/.exec(text)?.[1]));
 const undo = (page: Page) => page.getByRole('button', { name: 'Undo' });
 
-/** Types a wish's figure. */
-async function wishFor(page: Page, label: string, figure: string): Promise<void> {
+/** Types a target's figure. */
+async function typeTarget(page: Page, label: string, figure: string): Promise<void> {
   await page.getByLabel(label, { exact: true }).fill(figure);
   await page.getByLabel(label, { exact: true }).press('Enter');
 }
@@ -72,22 +72,22 @@ describe('a family', () => {
     const field = page.getByLabel('Thickness of board 1', { exact: true });
     await field.fill('12');
     await field.press('Enter');
-    await expect.poll(() => page.locator('tr[data-row="findings"] td').first().innerText(), PATIENCE).toMatch(/Cannot be built|✕/);
+    await expect.poll(() => page.locator('tr[data-row="findings"] td').first().innerText(), PATIENCE).toMatch(/Can't build|✕/);
     await field.fill('9000');
     await field.press('Enter');
-    expect(await page.getByText('is no size for a board').innerText()).toMatch(/10 mm to 300 mm/);
+    expect(await page.locator('.family .field-error', { hasText: 'is out of range' }).innerText()).toMatch(/10 mm to 300 mm/);
     expect(await page.locator('.take:not([disabled])').count()).toBeGreaterThanOrEqual(4);
     expectClean(visit);
   });
 });
 
-describe('wishes', () => {
-  test('a volume wished for is proposed, refused without trace, accepted as one step, and undone', { timeout: 180_000 }, async () => {
+describe('targets', () => {
+  test('a volume is proposed, discarded without trace, accepted as one step, and undone', { timeout: 180_000 }, async () => {
     const visit = await visitBoard();
     const { page } = visit;
     const before = await litres(page);
-    await openPanel(page, 'Wishes');
-    await wishFor(page, 'Target', '38.5');
+    await openPanel(page, 'Targets');
+    await typeTarget(page, 'Value', '38.5');
     await find(page);
     await page.getByRole('heading', { name: 'Found', exact: true }).waitFor(PATIENCE);
     // The stage shows the proposal before anything is accepted.
@@ -97,7 +97,7 @@ describe('wishes', () => {
     expect(await page.locator('.lever-changes tbody tr').count()).toBeGreaterThan(0);
     expect(await page.locator('.before-after [data-figure="Volume, litres"] td').first().innerText()).toBe((planBoard(seedDesign(FIRST_BOARD)).hull.volume / 1e6).toFixed(2));
 
-    await page.getByRole('button', { name: 'Refuse' }).click();
+    await page.getByRole('button', { name: 'Discard' }).click();
     await expect.poll(() => litres(page), PATIENCE).toBe(before);
     expect(await undo(page).isDisabled()).toBe(true);
 
@@ -115,12 +115,12 @@ describe('wishes', () => {
   test('where none is found it says so, with the closest reached and what was tried', { timeout: 180_000 }, async () => {
     const visit = await visitBoard();
     const { page } = visit;
-    await openPanel(page, 'Wishes');
-    await page.getByLabel('Wish 1: what').selectOption({ label: 'Spacers to within' });
-    await wishFor(page, 'Within', '12');
+    await openPanel(page, 'Targets');
+    await page.getByLabel('Target 1: what').selectOption({ label: 'Row reaches to within' });
+    await typeTarget(page, 'Within', '12');
     await find(page);
     await page.getByRole('heading', { name: 'None found' }).waitFor(PATIENCE);
-    expect(await page.locator('.outcomes .missed').innerText()).toMatch(/not met.*Row 1 to within 12 mm of the nose/s);
+    expect(await page.locator('.outcomes .missed').innerText()).toMatch(/not met.*Row 1 reaches to within 12 mm of the nose/s);
     const [was, reached] = (await page.locator('.outcomes small').innerText()).split('→').map((text) => Number.parseFloat(text));
     expect(was).toBe(125);
     expect(reached).toBeGreaterThan(12);
@@ -128,7 +128,7 @@ describe('wishes', () => {
     await page.getByText(/What was tried: \d+ boards/).click();
     await page.getByText(/Half-breadth toward the nose: −20 % to \+20 %/).waitFor();
     // Nothing was shown or changed unasked.
-    expect(await page.getByRole('button', { name: 'Take the closest' }).isVisible()).toBe(true);
+    expect(await page.getByRole('button', { name: 'Accept the closest' }).isVisible()).toBe(true);
     expect(await undo(page).isDisabled()).toBe(true);
     expectClean(visit);
   });
@@ -136,12 +136,12 @@ describe('wishes', () => {
   test('a search can be stopped, and a figure out of range is told its range', { timeout: 120_000 }, async () => {
     const visit = await visitBoard();
     const { page } = visit;
-    await openPanel(page, 'Wishes');
-    await wishFor(page, 'Target', 'forty');
-    expect(await page.locator('.wish .field-error').innerText()).toMatch(/forty.*1 to 1000 litres/s);
-    await page.getByLabel('Target', { exact: true }).press('Escape');
-    await page.getByLabel('Wish 1: what').selectOption({ label: 'Mass of timber' });
-    await wishFor(page, 'Target', '1.2');
+    await openPanel(page, 'Targets');
+    await typeTarget(page, 'Value', 'forty');
+    expect(await page.locator('.target .field-error').innerText()).toMatch(/forty.*1 to 1000 litres/s);
+    await page.getByLabel('Value', { exact: true }).press('Escape');
+    await page.getByLabel('Target 1: what').selectOption({ label: 'Mass of timber' });
+    await typeTarget(page, 'Value', '1.2');
     await find(page);
     await page.getByRole('button', { name: 'Stop', exact: true }).click();
     await page.getByText('Stopped before anything was found.').waitFor();
@@ -173,7 +173,7 @@ describe('findings', () => {
     if (!taken.ok) throw new Error('the changed board does not read');
     const [was, is] = [planBoard(design), planBoard(taken.design)].map((plan) => plan.rail.range.cover.min);
     const difference = is - was;
-    if (Math.abs(difference) >= 0.005) expect(cover?.[1].replace('−', '-')).toBe(`${difference > 0 ? '+' : ''}${difference.toFixed(2)}`);
+    if (Math.abs(difference) >= 0.05) expect(cover?.[1].replace('−', '-')).toBe(`${difference > 0 ? '+' : ''}${difference.toFixed(1)}`);
     else expect(cover).toBeNull();
     await undo(page).click();
     await expect.poll(() => ask.count(), PATIENCE).toBe(1);
