@@ -4,12 +4,10 @@
  *
  * A rib is a plate with square-cut edges standing in a channel whose faces slope along the board. Everywhere
  * the profile is the one that fits over the whole thickness: it touches a skin or a strip at one face of the
- * plate and stands clear at the other. For a tab this is exact, not cautious: a square-edged plate holds two
- * parallel strips g apart when it is g / cos(a) - t tan(a) high, and that is what comes out.
+ * plate and stands clear at the other.
  */
 import { innerAt, panelProbe } from '../hull/panel';
-import { parallelCurvature } from '../curves/plane';
-import { LEAST_FINGER } from '../rail/sizes';
+import { ribEndOf, tabOf, type TabShape } from '../rail/tab';
 import type { Plan, RibAtRail } from '../types';
 import { lighten, type Plate } from './holes';
 
@@ -22,21 +20,6 @@ export const LABEL_LAND = 16;
 export interface PlateShape {
   readonly outline: Float64Array;
   readonly holes: readonly Float64Array[];
-}
-
-/** The stepped tab of a rib, starboard: half-breadths and heights in the station plane, as cut. */
-export interface TabShape {
-  /** Half-breadth of the rib end, of the lower finger's end, and of the box face. */
-  readonly end: number;
-  readonly back: number;
-  readonly face: number;
-  /** Heights at the rib end: underside of the tab on the sole, top under the cap. */
-  readonly low: number;
-  readonly high: number;
-  /** Underside of the finger that reaches over the rows; absent where none does. */
-  readonly step?: number;
-  /** Corners from the sole side of the rib end round to the cap side, (y, z) pairs. */
-  readonly corners: readonly (readonly [number, number])[];
 }
 
 /** A rib as cut. */
@@ -56,40 +39,6 @@ export const notchHalf = (plan: Plan, thickness: number): number => (thickness +
 
 /** How far notch floors lie apart: the fit again, but never an overlap, for a notch too shallow holds the parts apart. */
 export const floorFit = (plan: Plan): number => Math.max(0, plan.design.frames.notchFit);
-
-/** Half-breadth at which a rib's square end clears the box over its whole thickness: the lesser of its two faces. */
-function ribEndOf(plan: Plan, rib: RibAtRail): number {
-  const { section } = rib;
-  const half = plan.design.frames.ribThickness / 2;
-  const kappa = parallelCurvature(section.kappa, plan.design.rail.stripWidth);
-  // The rib-end line about the mid-plane, to second order: y'' = -kappa / cos^3 of its plan angle.
-  const shift = Math.abs(section.ty / section.tx) * half + (Math.max(0, kappa) * half * half) / (2 * section.tx ** 3);
-  return rib.ribY - shift;
-}
-
-/** The tab, starboard; undefined where the rib has none. */
-function tabOf(plan: Plan, rib: RibAtRail, end: number): TabShape | undefined {
-  if (!rib.hasTab) return undefined;
-  const { section } = rib;
-  const { stripWidth, spacerWidth, spacerHeight, fillSlot } = plan.design.rail;
-  const half = plan.design.frames.ribThickness / 2;
-  // One mm outboard in the station plane is tx square to the rail and ty along it.
-  const outward = (square: number) => end + square / section.tx;
-  const sole = (y: number, above = 0) =>
-    section.soleTop + above + section.soleSlope * section.ty * (y - rib.ribY) + Math.abs(section.soleSlope * section.tx) * half;
-  const cap = (y: number) =>
-    section.capBottom + section.capSlope * section.ty * (y - rib.ribY) - Math.abs(section.capSlope * section.tx) * half;
-  const back = outward(rib.rows > 0 ? stripWidth - spacerWidth : stripWidth);
-  const face = outward(stripWidth);
-  const rise = Math.sqrt(1 + section.soleSlope * section.soleSlope) * spacerHeight * rib.rows;
-  const finger = rib.rows > 0 && !fillSlot && cap(face) - sole(face, rise) >= LEAST_FINGER;
-  if (!(cap(end) > sole(end) && cap(back) > sole(back))) return undefined;
-  const corners: (readonly [number, number])[] = [[end, sole(end)], [back, sole(back)]];
-  if (finger) corners.push([back, sole(back, rise)], [face, sole(face, rise)], [face, cap(face)]);
-  else corners.push([back, cap(back)]);
-  corners.push([end, cap(end)]);
-  return { end, back, face, low: sole(end), high: cap(end), ...(finger ? { step: sole(back, rise) } : {}), corners };
-}
 
 /** Why a rib cannot be cut: its ends lie inside the stringer's notch, or it has no height somewhere. */
 export type RibFault = 'narrow' | 'thin';
@@ -113,7 +62,7 @@ function ribShape(plan: Plan, rib: RibAtRail): RibShape | RibFault {
     const p = innerAt(hull.deck, 1, design.skins.deck, rib.x, y, probe);
     return p.z - Math.abs(p.zx) * half;
   };
-  const end = ribEndOf(plan, rib);
+  const end = ribEndOf(design, rib);
   const notch = notchHalf(plan, design.frames.stringerThickness);
   if (!(end - notch >= LEAST_RIB)) return 'narrow';
   const edge = (f: (y: number) => number): Float64Array => {
@@ -130,7 +79,7 @@ function ribShape(plan: Plan, rib: RibAtRail): RibShape | RibFault {
   const bottom = low(0);
   const deck = high(0);
   const floor = (bottom + deck) / 2 + floorFit(plan) / 2;
-  const tab = tabOf(plan, rib, end);
+  const tab = tabOf(design, rib, end);
   // Starboard half from the notch's floor round to the deck on the centreline, then its mirror image.
   const starboard: number[] = [notch, floor, ...band.low];
   for (const [y, z] of tab?.corners ?? []) starboard.push(y, z);

@@ -11,6 +11,7 @@ import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { roundArcs } from '../rail/cover';
 import { runOf } from '../rail/query';
 import { emptySection, fillBox } from '../rail/section';
+import { tabVolume } from '../rail/tab';
 import type { Plan, RailSection } from '../types';
 
 /** Greatest spacing of ordinates along the run, mm. */
@@ -242,11 +243,7 @@ export function timberVolumes(plan: Plan, step = VOLUME_STEP): Volumes {
     Math.hypot(1, c.capSlope) * planedStrip(w, capThickness, c.planing, c.kappa));
   const rows = 2 * rail.rows.reduce((sum, row) => sum + overRun(plan, row.tail.s, row.nose.s, step, (c) =>
     Math.hypot(1, c.soleSlope) * spacerHeight * spacerWidth * (1 - (spacerWidth / 2) * c.kappa)), 0);
-  const tabs = 2 * rail.ribs.reduce((sum, rib) => {
-    if (!rib.hasTab) return sum;
-    const behindRows = Math.min(rib.gap, rib.rows * spacerHeight);
-    return sum + ((w * rib.gap - spacerWidth * behindRows) * design.frames.ribThickness) / Math.abs(rib.section.ny);
-  }, 0);
+  const tabs = 2 * rail.ribs.reduce((sum, rib) => sum + tabVolume(design, rib), 0);
 
   const d = { ...blank };
   /** Between the inner faces from the box face in to `depth`, per mm of run; Simpson across is exact for its quadratic. */

@@ -12,6 +12,7 @@ import { boxSizes } from './sizes';
 import { layRows, rowsAt } from './rows';
 import { layRun, sectionOnRun, sizesOnRun, type Run } from './run';
 import { boxExtents, boxStretches, longest } from './states';
+import { tabVolume } from './tab';
 
 /** Spacing of the run's samples, mm, unless the caller asks otherwise. */
 export const RUN_STEP = 2;
@@ -162,9 +163,7 @@ function hollowVolume(
     volume -= between(Math.max(row.tail.s, cap.s0), Math.min(row.nose.s, cap.s1),
       (i) => spacer(i) * slant(i) * (1 - (sizes.spacerWidth / 2) * samples.kappa[i]));
   }
-  for (const rib of ribs) {
-    if (rib.hasTab) volume -= (w - sizes.spacerWidth) * (rib.section.capBottom - rib.section.soleTop) * (design.frames.ribThickness / Math.abs(rib.section.ny));
-  }
+  for (const rib of ribs) volume -= tabVolume(design, rib);
   return Math.max(0, volume);
 }
 
