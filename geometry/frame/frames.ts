@@ -182,8 +182,8 @@ export const shapeArea = (shape: FlatShape): number =>
   Math.abs(loopArea(shape.outline)) - shape.holes.reduce((sum, h) => sum + Math.abs(loopArea(h)), 0);
 
 /**
- * Lay the parts on sheets by their boxes, ribs square to the sheet, stringer pieces along their least-width
- * box first. A part goes to its place by turning its shape by `turn` about its own origin and then moving it
+ * Lay the parts on sheets of their own thickness by their boxes, ribs square to the sheet, stringer pieces along
+ * their least-width box first. A part goes to its place by turning its shape by `turn` about its own origin and then moving it
  * by (x, y). Parts larger than the sheet are listed and said.
  */
 function nestFrames(plan: Plan, frames: readonly FramePart[], drafts: Draft[]): Nest | undefined {
@@ -204,18 +204,21 @@ function nestFrames(plan: Plan, frames: readonly FramePart[], drafts: Draft[]): 
       ...(rib === undefined ? {} : { place: { x: plan.design.frames.ribs[rib] } }),
     });
   }
-  const fit = items.filter((item) => fitsSheet(item, rules));
-  if (fit.length === 0) return undefined;
-  const sheets = packItems(fit, rules).map((bin) => ({
-    length: sheet.length, width: sheet.width,
-    parts: bin.map(({ index, x, y, turned: quarter }) => {
-      const { part, lay } = fit[index];
-      const turn = lay + (quarter ? Math.PI / 2 : 0);
-      const b = boundsOf(turned(part.shape.outline, turn));
-      return { id: part.id, x: x - b.x0, y: y - b.y0, turn };
-    }),
-    yield: bin.reduce((sum, { index }) => sum + shapeArea(fit[index].part.shape), 0) / (sheet.length * sheet.width),
-  }));
+  const fits = items.filter((item) => fitsSheet(item, rules));
+  if (fits.length === 0) return undefined;
+  const sheets = [...new Set(fits.map(({ part }) => part.thickness))].flatMap((thickness) => {
+    const fit = fits.filter(({ part }) => part.thickness === thickness);
+    return packItems(fit, rules).map((bin) => ({
+      length: sheet.length, width: sheet.width, thickness,
+      parts: bin.map(({ index, x, y, turned: quarter }) => {
+        const { part, lay } = fit[index];
+        const turn = lay + (quarter ? Math.PI / 2 : 0);
+        const b = boundsOf(turned(part.shape.outline, turn));
+        return { id: part.id, x: x - b.x0, y: y - b.y0, turn };
+      }),
+      yield: bin.reduce((sum, { index }) => sum + shapeArea(fit[index].part.shape), 0) / (sheet.length * sheet.width),
+    }));
+  });
   return {
     sheets, unplaced: unplaced.map(({ part }) => part.id),
     yield: sheets.reduce((sum, s) => sum + s.yield, 0) / sheets.length,

@@ -47,11 +47,12 @@ export interface BlockPart {
   readonly plan: FlatShape;
 }
 
-/** Frame parts laid out on the laser's sheets. */
+/** Frame parts laid out on the laser's sheets; parts of different thickness never share one. */
 export interface Nest {
   readonly sheets: readonly {
     readonly length: number;
     readonly width: number;
+    readonly thickness: number;
     /** Turn the part's shape by `turn` about its own origin, then move it by (x, y). */
     readonly parts: readonly { readonly id: string; readonly x: number; readonly y: number; readonly turn: number }[];
     /** Share of the sheet that becomes parts, holes taken out. */

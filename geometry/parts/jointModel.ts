@@ -39,6 +39,7 @@ export interface Conflict {
 export interface JointModel {
   readonly layers: readonly JointLayer[];
   readonly conflicts: readonly Conflict[];
+  /** Stock of each family; families that are given the very same list share what is on hand, but no bar. */
   readonly families: readonly (readonly Stock[])[];
   readonly kerf: number;
 }
@@ -205,6 +206,14 @@ function join(model: JointModel, layers: readonly JointLayer[]): Joined | undefi
     rows.push(...cuttingRows(distinct, found, next, stock, calls, distinct.map(() => 0), true));
     next += found.length;
   }
+  for (const stock of new Set(model.families)) {
+    const sharing = model.families.flatMap((list, family) => (list === stock ? [family] : []));
+    if (sharing.length < 2) continue;
+    stock.forEach(({ onHand }, type) => {
+      const bars = sharing.flatMap((family) => patterns[family].flatMap((p, i) => (p.stock === type ? [firstPattern[family] + i] : [])));
+      if (onHand !== undefined && bars.length > 0) rows.push({ columns: bars, values: bars.map(() => 1), lower: 0, upper: onHand });
+    });
+  }
   return {
     model: { cost, lower: new Array<number>(next).fill(0), upper, rows }, layers, columns, lengths, patterns, firstPattern, arcCount,
   };
@@ -295,7 +304,12 @@ function settleThenCut(
   const bars: (CutBar & { family: number })[] = [];
   for (let family = 0; family < model.families.length; family++) {
     const mine = pieces.flatMap((p, i) => (model.layers[p.layer].family === family ? [i] : []));
-    const cut = cutStock(mine.map((i) => pieces[i].length), model.families[family], model.kerf, solver, limits);
+    const list = model.families[family];
+    const left = list.map(({ length, onHand }, type): Stock => {
+      const taken = bars.filter((b) => b.stock === type && model.families[b.family] === list).length;
+      return onHand === undefined ? { length } : { length, onHand: Math.max(0, onHand - taken) };
+    });
+    const cut = cutStock(mine.map((i) => pieces[i].length), left, model.kerf, solver, limits);
     if (!cut) return 'stock';
     bars.push(...cut.bars.map((b) => ({ ...b, family, pieces: b.pieces.map((i) => mine[i]) })));
   }

@@ -16,8 +16,17 @@ import { farthestNode, fewestPieces, solveJoints, type Arc, type Conflict, type 
 import { MILP_LIMITS, type MilpLimits, type MilpSolver } from './milp';
 import type { Bar, Joint, JointPlan, Piece, StripBending } from './types';
 
-/** Stock lists in the order the model knows them. */
-const FAMILIES = ['strips', 'spacers'] as const;
+/** What is cut from one kind of bar: its list of stock, and how thick the bar is, mm. */
+interface Family {
+  readonly stock: 'strips' | 'spacers';
+  readonly thickness: number;
+}
+
+/** The kinds of bar of a board: sole and cap share theirs only where they are as thick. */
+function familiesOf({ rail }: Plan['design']): readonly Family[] {
+  const flat = [...new Set([rail.soleThickness, rail.capThickness])];
+  return [...flat.map((thickness): Family => ({ stock: 'strips', thickness })), { stock: 'spacers', thickness: rail.spacerHeight }];
+}
 
 /** A place a strip may be jointed: where its middle line crosses a rib's mid-plane. */
 export interface JointPlace {
@@ -63,9 +72,10 @@ interface StripModel {
   readonly layer: JointLayer;
 }
 
-function modelStrip(plan: Plan, bending: StripBending, longest: readonly number[]): StripModel {
+function modelStrip(plan: Plan, bending: StripBending, families: readonly Family[], longest: readonly number[]): StripModel {
   const { design } = plan;
-  const family = bending.strip.kind === 'row' ? 1 : 0;
+  const stock = bending.strip.kind === 'row' ? 'spacers' : 'strips';
+  const family = families.findIndex((f) => f.stock === stock && f.thickness === bending.thickness);
   const scarf = design.rail.joint === 'scarf' ? design.rail.scarfRatio * bending.thickness : 0;
   const places = jointPlaces(plan, bending, scarf);
   const total = bending.along[bending.along.length - 1];
@@ -123,12 +133,15 @@ export function planJoints(
 ): JointOutcome {
   const { design } = plan;
   const drafts: Omit<Finding, 'id'>[] = [];
-  const families: readonly (readonly Stock[])[] = [design.timber.strips, design.timber.spacers];
+  const kinds = familiesOf(design);
+  // Lists of their own, since families with one list share its bars on hand.
+  const lists = { strips: [...design.timber.strips], spacers: [...design.timber.spacers] };
+  const families: readonly (readonly Stock[])[] = kinds.map(({ stock }) => lists[stock]);
   const longest = families.map((list) => Math.max(0, ...list.filter((s) => s.onHand !== 0).map((s) => s.length)));
-  const all = bending.filter((b) => b.strip.kind !== 'outer-skin').map((b) => modelStrip(plan, b, longest));
+  const all = bending.filter((b) => b.strip.kind !== 'outer-skin').map((b) => modelStrip(plan, b, kinds, longest));
   const strips = all.filter((m) => {
     if (Number.isFinite(fewestPieces(m.layer))) return true;
-    drafts.push(noPath(plan, m, longest[m.family]));
+    drafts.push(noPath(plan, m, kinds[m.family].stock, longest[m.family]));
     return false;
   });
   if (strips.length === 0) return { findings: numbered(drafts) };
@@ -149,7 +162,7 @@ export function planJoints(
   if (solution === 'stock') {
     used = { ...used, families: endless };
     solution = solveJoints(used, solver, limits);
-    if (typeof solution !== 'string') drafts.push(...shortages(design.timber, solution.bars));
+    if (typeof solution !== 'string') drafts.push(...shortages(design.timber, kinds, solution.bars));
   }
   // Without stagger and with endless stock every layer has its path, so this cannot be a failure.
   if (typeof solution === 'string') throw new Error(`joints: no plan (${solution}) for layers that each have one`);
@@ -161,7 +174,7 @@ export function planJoints(
     for (const p of b.pieces) barOf.set(p, i);
     const { length } = families[b.family][b.stock];
     return {
-      stock: FAMILIES[b.family], type: b.stock, length, pieces: b.pieces,
+      ...kinds[b.family], type: b.stock, length, pieces: b.pieces,
       waste: length - b.pieces.reduce((sum, p) => sum + chosenLength(p), 0),
     };
   });
@@ -206,7 +219,7 @@ function extent(m: StripModel, arc: Arc): [number, number] {
 }
 
 /** Why no stock can make a strip: the first stretch that no piece bridges. */
-function noPath(plan: Plan, m: StripModel, longest: number): Omit<Finding, 'id'> {
+function noPath(plan: Plan, m: StripModel, stock: Family['stock'], longest: number): Omit<Finding, 'id'> {
   const from = farthestNode(m.layer);
   const spot = (node: number) => (node === 0
     ? { s: m.bending.s[0], name: 'its tail end' }
@@ -222,7 +235,7 @@ function noPath(plan: Plan, m: StripModel, longest: number): Omit<Finding, 'id'>
   return {
     code: 'stock-short', level: 'warn', unit: 'mm', figure: span, limit: longest, place: place(a.s), until: place(b.s),
     title: tooLong
-      ? `${stripName(m.bending.strip)} cannot be made: ${span.toFixed(0)} mm from ${a.name} to ${b.name} has no place for a joint, and the longest bar of ${FAMILIES[m.family]} is ${longest} mm`
+      ? `${stripName(m.bending.strip)} cannot be made: ${span.toFixed(0)} mm from ${a.name} to ${b.name} has no place for a joint, and the longest bar of ${stock} is ${longest} mm`
       : `${stripName(m.bending.strip)} cannot be made: the tabs leave no pieces of at least ${plan.design.rail.leastPiece} mm that the stock can give`,
     advice: tooLong
       ? 'Buy longer stock, or add a rib there so that a joint finds a tab (joints keep off steamed stretches).'
@@ -231,9 +244,9 @@ function noPath(plan: Plan, m: StripModel, longest: number): Omit<Finding, 'id'>
 }
 
 /** What must be bought beyond the store: more bars of a type than on hand. */
-function shortages(timber: Plan['design']['timber'], bars: readonly { family: number; stock: number }[]): Omit<Finding, 'id'>[] {
-  return FAMILIES.flatMap((name, family) => timber[name].flatMap((stock, type) => {
-    const need = bars.filter((b) => b.family === family && b.stock === type).length;
+function shortages(timber: Plan['design']['timber'], kinds: readonly Family[], bars: readonly { family: number; stock: number }[]): Omit<Finding, 'id'>[] {
+  return (['strips', 'spacers'] as const).flatMap((name) => timber[name].flatMap((stock, type) => {
+    const need = bars.filter((b) => kinds[b.family].stock === name && b.stock === type).length;
     if (stock.onHand === undefined || need <= stock.onHand) return [];
     return [{
       code: 'on-hand', level: 'warn' as const, unit: 'count' as const, figure: need, limit: stock.onHand,

@@ -84,17 +84,22 @@ export function planTotals(plan: Plan, input: TotalsInput): { totals: Totals; fi
   add('bottom skin', timber.skins, volumes.bottomSkin, volumes.bottomArea * 1e-6 * timber.skinPricePerM2);
   add('deck skin', timber.skins, volumes.deckSkin, volumes.deckArea * 1e-6 * timber.skinPricePerM2);
 
-  const sheets = input.nest?.sheets.length;
   if (input.frames.length === 0) estimated('Ribs and stringer', 'are left out of mass and cost');
-  else if (sheets === undefined) estimated('The laser\'s sheets', 'are priced by the frames\' area');
-  const frameArea = input.frames.reduce((sum, part) => sum + shapeArea(part.shape), 0);
-  const sheetCost = sheets === undefined ? (frameArea / (frames.sheet.length * frames.sheet.width)) * frames.sheet.price : sheets * frames.sheet.price;
+  const areaOf = (parts: readonly FramePart[]) => parts.reduce((total, part) => total + shapeArea(part.shape), 0);
+  let unnested = false;
   for (const [kind, name] of [['rib', 'ribs'], ['stringer', 'stringer']] as const) {
     const mine = input.frames.filter((part) => part.kind === kind);
     if (mine.length === 0) continue;
-    const area = mine.reduce((sum, part) => sum + shapeArea(part.shape), 0);
-    add(name, timber.frames, mine.reduce((sum, part) => sum + shapeArea(part.shape) * part.thickness, 0), (sheetCost * area) / frameArea);
+    const [{ thickness }] = mine;
+    const area = areaOf(mine);
+    // A sheet is shared by the parts of its own thickness.
+    const sheets = (input.nest?.sheets ?? []).filter((sheet) => sheet.thickness === thickness).length;
+    const share = area / areaOf(input.frames.filter((part) => part.thickness === thickness));
+    if (sheets === 0) unnested = true;
+    const bought = sheets === 0 ? area / (frames.sheet.length * frames.sheet.width) : sheets * share;
+    add(name, timber.frames, area * thickness, bought * frames.sheet.price);
   }
+  if (unnested) estimated('The laser\'s sheets', 'are priced by the frames\' area');
 
   const sum = (list: readonly PartTotal[], field: 'volume' | 'mass' | 'cost') => list.reduce((total, p) => total + p[field], 0);
   const hollowRail = {

@@ -85,6 +85,8 @@ export interface Joint {
 /** One bar (or board) of stock and the pieces cut from it, in order. */
 export interface Bar {
   readonly stock: 'strips' | 'spacers';
+  /** How thick it is, mm: sole and cap that differ are not cut from one bar. */
+  readonly thickness: number;
   /** Index into that stock list of the design. */
   readonly type: number;
   readonly length: number;

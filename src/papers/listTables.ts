@@ -57,10 +57,10 @@ export function cutTable(parts: Parts): Table {
     id: 'cut-list', title: 'Cut list: strips and spacers',
     columns: [
       count('piece'), text('strip'), text('side'), count('part from tail'), length('length to cut'), length('along the rail from tail'), length('to'),
-      count('stock length no.'), text('stock'), length('stock length', 0), length('left over', 0),
+      count('stock length no.'), text('stock'), length('thickness'), length('stock length', 0), length('left over', 0),
     ],
     rows: cutBars(parts).flatMap(({ bar, number, pieces }) => pieces.map(({ piece, number: n }) => [
-      n, stripName(piece.strip), piece.side, piece.index + 1, piece.length, piece.s0, piece.s1, number, stockName(bar), bar.length, bar.waste,
+      n, stripName(piece.strip), piece.side, piece.index + 1, piece.length, piece.s0, piece.s1, number, stockName(bar), bar.thickness, bar.length, bar.waste,
     ])),
   };
 }
@@ -129,17 +129,19 @@ export function shopLines(plan: Plan, parts: Parts, unit: Unit): ShopLine[] {
   const { design } = plan;
   const { rail, timber } = design;
   const size = (...mm: readonly number[]): string => `${mm.map((each) => lengthText(each, unit)).join(' x ')} ${unitSign(unit)}`;
-  const heights = [...new Set([rail.soleThickness, rail.capThickness])].map((mm) => lengthText(mm, unit)).join(' / ');
-  const sizes = {
-    strips: `Flat strip ${lengthText(rail.stripWidth, unit)} x ${heights} ${unitSign(unit)}`,
-    spacers: `Spacer strip ${size(rail.spacerWidth, rail.spacerHeight)}`,
-  };
+  const bought = parts.joints?.bars ?? [];
   const bars = (['strips', 'spacers'] as const).flatMap((stock) => timber[stock].flatMap((type, i): ShopLine[] => {
-    const needed = (parts.joints?.bars ?? []).filter((bar) => bar.stock === stock && bar.type === i).length;
-    return needed === 0 ? [] : [{
-      item: `${sizes[stock]}, ${lengthWithUnit(type.length, unit)} long, ${speciesById(design, timber.rail).name}`,
-      needed, onHand: type.onHand, price: type.price,
-    }];
+    let left = type.onHand;
+    // Bars of one length and of different thickness are different things to buy; what is on hand serves the first.
+    return [...new Set(bought.filter((bar) => bar.stock === stock).map(({ thickness }) => thickness))].flatMap((thickness) => {
+      const needed = bought.filter((bar) => bar.stock === stock && bar.type === i && bar.thickness === thickness).length;
+      const onHand = left;
+      if (left !== undefined) left -= Math.min(left, needed);
+      const section = stock === 'strips' ? `Flat strip ${size(rail.stripWidth, thickness)}` : `Spacer strip ${size(rail.spacerWidth, thickness)}`;
+      return needed === 0 ? [] : [{
+        item: `${section}, ${lengthWithUnit(type.length, unit)} long, ${speciesById(design, timber.rail).name}`, needed, onHand, price: type.price,
+      }];
+    });
   }));
   const boards = timber.boards.flatMap((type, i): ShopLine[] => {
     const needed = (parts.boards?.boards ?? []).filter((board) => board.type === i).length;
@@ -162,17 +164,13 @@ export function shopLines(plan: Plan, parts: Parts, unit: Unit): ShopLine[] {
     item: `Piece for the ${end} block, ${size(along, width, depth)}, ${speciesById(design, timber.outer).name}; offcuts glued up will do`,
     needed: 1, onHand: undefined, price: (blockCost * volume) / blockVolume,
   }));
-  const sheets = parts.nest?.sheets.length ?? 0;
   const { sheet } = design.frames;
-  return [
-    ...bars,
-    ...boards,
-    ...blocks,
-    ...skins,
-    ...(sheets === 0 ? [] : [{
-      item: `Sheet ${size(sheet.length, sheet.width, design.frames.ribThickness)}, ${speciesById(design, timber.frames).name}`, needed: sheets, onHand: undefined, price: sheet.price,
-    }]),
-  ];
+  const thicknesses = (parts.nest?.sheets ?? []).map(({ thickness }) => thickness);
+  const sheets = [...new Set(thicknesses)].map((thickness): ShopLine => ({
+    item: `Sheet ${size(sheet.length, sheet.width, thickness)}, ${speciesById(design, timber.frames).name}`,
+    needed: thicknesses.filter((each) => each === thickness).length, onHand: undefined, price: sheet.price,
+  }));
+  return [...bars, ...boards, ...blocks, ...skins, ...sheets];
 }
 
 /** The shopping list with what it costs. */

@@ -38,7 +38,7 @@ export function sheetDrawings({ plan, parts, kerf }: Pick<Recipe, 'plan' | 'part
   return (parts.nest?.sheets ?? []).map((sheet, n) => {
     const id = `sheet-${n + 1}`;
     const burnt = kerf === 'drawn' ? 0 : plan.design.frames.kerf;
-    const title = `Laser sheet ${n + 1} of ${parts.nest?.sheets.length}, ${burnt === 0 ? 'lines as drawn' : `lines moved outward for a kerf of ${burnt} mm`}`;
+    const title = `Laser sheet ${n + 1} of ${parts.nest?.sheets.length}, ${sheet.thickness} mm thick, ${burnt === 0 ? 'lines as drawn' : `lines moved outward for a kerf of ${burnt} mm`}`;
     return { id, title, draw: () => drawSheet(id, title, parts, sheet, burnt) };
   });
 }

@@ -67,7 +67,7 @@ describe('SVG templates in Chromium', () => {
   it('draw the laser\'s sheet at the size of the stock, the kerf outside the lines', async () => {
     const { plan } = await seedBench('child-155');
     const { kerf } = plan.design.frames;
-    const sheet = { length: 640, width: 200, parts: [{ id: 'rib-1', x: 100, y: 20, turn: 0 }], yield: 0.25 };
+    const sheet = { length: 640, width: 200, thickness: 4, parts: [{ id: 'rib-1', x: 100, y: 20, turn: 0 }], yield: 0.25 };
     const parts = { ...plateParts(), nest: { sheets: [sheet], unplaced: [], yield: 0.25 } };
     const size = async (change: Partial<PaperOptions>) => {
       const [made] = await makePapers(plan, parts, { ...options, which: ['sheet-1.svg'], ...change });

@@ -207,6 +207,13 @@ describe.each(cases)('frames of %s', (_, design) => {
     }
   });
 
+  it('lie on sheets of their own thickness alone', () => {
+    expect(nest?.sheets.map((s) => s.thickness).sort()).toEqual(expect.arrayContaining([...new Set([ribThickness, stringerThickness])]));
+    for (const { thickness, parts } of nest?.sheets ?? []) {
+      expect(parts.map(({ id }) => frames.find((f) => f.id === id)?.thickness)).toEqual(parts.map(() => thickness));
+    }
+  });
+
   it('part the stringer between ribs: pieces fit, fingers mate, and they make up the whole', () => {
     const pieces = frames.filter((f) => f.kind === 'stringer');
     const whole = stringerShape(plan, stringer, { x: stringer.x0, fingers: false }, { x: stringer.x1, fingers: false });

@@ -248,6 +248,7 @@ function expectSound({ plan, bending }: { plan: Plan; bending: StripBending[] },
     expect(length + (cut.length - 1) * design.timber.sawKerf).toBeLessThanOrEqual(bar.length + 1e-6);
     expect(bar.waste).toBeCloseTo(bar.length - length, 9);
     expect(bar.length).toBe(design.timber[bar.stock][bar.type].length);
+    expect(cut.map((p) => stripOf(bending, p).thickness)).toEqual(cut.map(() => bar.thickness));
   });
   expect(joints.bars.flatMap((b) => b.pieces).sort((a, b) => a - b)).toEqual(joints.pieces.map((_, i) => i));
   expect(joints.proof.pieces).toBe(joints.pieces.length);
@@ -314,6 +315,26 @@ describe('stock that does not serve', () => {
     expect(outcome.findings).toEqual([]);
     expect(outcome.joints?.pieces.filter((p) => p.strip.kind !== 'row').length).toBe(6);
     expect(outcome.joints?.proof.optimal).toBe(true);
+  });
+
+  it('cuts a thicker cap from bars of its own, and both from one store', () => {
+    const own = (onHand?: number) => short('child-155.board.json', (d) => {
+      d.rail.capThickness = d.rail.soleThickness + 2;
+      d.timber.strips = [{ length: 3400, price: 1, onHand }];
+    });
+    const free = own();
+    const { joints, findings } = free.outcome;
+    expect(findings).toEqual([]);
+    if (joints) expectSound(free, joints);
+    // Sole and cap of a side would go on one bar of 3.4 m: two bars of each thickness would be one too many.
+    const strips = joints?.bars.filter((b) => b.stock === 'strips') ?? [];
+    expect(strips.map((b) => b.thickness).sort()).toEqual([free.plan.design.rail.soleThickness, free.plan.design.rail.capThickness]);
+    expect(own(2).outcome.findings).toEqual([]);
+    const scarce = own(1).outcome;
+    expect(scarce.findings.map((f) => [f.code, f.figure, f.limit])).toEqual([['on-hand', 2, 1]]);
+    // The same store where one programme would be too large.
+    const hasty = planJoints(own(1).plan, own(1).bending, solver, { nodes: 0, seconds: 30 });
+    expect(hasty.findings.map((f) => [f.code, f.figure, f.limit])).toEqual([['on-hand', 2, 1]]);
   });
 
   it('says when the stagger cannot be kept', () => {

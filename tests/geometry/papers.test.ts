@@ -157,6 +157,9 @@ describe('lists as CSV', () => {
     const shop = rowsOf(await one('shopping.csv'));
     const bars = shop.filter((row) => /strip/.test(row.item)).reduce((sum, row) => sum + Number(row.needed), 0);
     expect(bars).toBe(parts.joints?.bars.length);
+    // Ribs and stringer are of different thickness: a line of sheets for each.
+    const { ribThickness, stringerThickness } = plan.design.frames;
+    expect(shop.flatMap((row) => /^Sheet .* x (\S+) mm/.exec(row.item)?.[1] ?? [])).toEqual([`${ribThickness.toFixed(1)}`, `${stringerThickness.toFixed(1)}`]);
     // A line for each end block, which together cost what the totals say of them.
     const blocks = shop.filter((row) => row.item.includes(' block, '));
     expect(blocks.map((row) => /the (\w+) block/.exec(row.item)?.[1])).toEqual(parts.blocks?.map(({ end }) => end));

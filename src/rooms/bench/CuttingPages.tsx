@@ -38,7 +38,7 @@ function Bars({ plan, parts, unit }: BarsProps) {
     <ol className="bars" aria-label="Stock lengths">
       {bars.map(({ bar, number, pieces }) => (
         <li key={number}>
-          <span className="bar-name">{number} <small>{stockName(bar)} {lengthText(bar.length, unit, 0)}</small></span>
+          <span className="bar-name">{number} <small>{stockName(bar)} {lengthText(bar.thickness, unit)} × {lengthText(bar.length, unit, 0)}</small></span>
           <span className="bar" style={{ width: `${(bar.length / longest) * 100}%` }}>
             {pieces.map(({ piece, number: n }) => (
               <button

@@ -110,7 +110,7 @@ export function FramesPage({ plan, parts, unit }: PageProps) {
               );
             })}
           </FlatSheet>
-          <figcaption>Sheet {n + 1}: {sheet.parts.length} parts, {share(sheet.yield)} used</figcaption>
+          <figcaption>Sheet {n + 1}, {lengthWithUnit(sheet.thickness, unit)} thick: {sheet.parts.length} parts, {share(sheet.yield)} used</figcaption>
         </figure>
       ))}
       {nest && nest.unplaced.length > 0 && <p className="advice">Too large for the sheet: {nest.unplaced.join(', ')}. Cut them by hand from the full-size template.</p>}

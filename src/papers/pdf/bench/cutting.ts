@@ -22,7 +22,7 @@ function barDrawings(kit: Kit): void {
     const { pen } = flow;
     const top = flow.y + 1;
     flow.fitted(flow.left, top + 4.4, name - 2, `Stock length ${number}`, 12, 'bold');
-    pen.text(flow.left, top + 8.4, `${stockName(bar)} ${len(kit, bar.length, 0)}`, { size: 8.5 });
+    pen.text(flow.left, top + 8.4, `${stockName(bar)} ${len(kit, bar.thickness)} x ${len(kit, bar.length, 0)}`, { size: 8.5 });
     const left = flow.left + name;
     pen.rect(left, top, bar.length * k, 9.4, { width: 0.2, fill: 1 });
     if (bar.waste > 0) {
@@ -143,7 +143,7 @@ function sheetCuts(kit: Kit): void {
     const k = Math.min(flow.width / sheet.length, 100 / sheet.width);
     flow.need(tall(sheet));
     const { pen } = flow;
-    pen.text(flow.left, flow.y + 4, `Sheet ${n + 1}: ${len(kit, sheet.length, 0)} x ${lenUnit(kit, sheet.width, 0)}, ${Math.round(sheet.yield * 100)} % used`, { size: 10.5, face: 'bold' });
+    pen.text(flow.left, flow.y + 4, `Sheet ${n + 1}: ${len(kit, sheet.length, 0)} x ${lenUnit(kit, sheet.width, 0)}, ${lenUnit(kit, sheet.thickness)} thick, ${Math.round(sheet.yield * 100)} % used`, { size: 10.5, face: 'bold' });
     const y = flow.y + 6 + sheet.width * k;
     pen.rect(flow.left, flow.y + 6, sheet.length * k, sheet.width * k, { width: 0.3 });
     for (const placed of sheet.parts) {
