@@ -45,7 +45,7 @@ export interface Panel {
 }
 
 /** Fairness of the hull's curves and loft. */
-export interface Fairness {
+interface Fairness {
   /** Greatest distance between the loft and the section curves midway between its sections, mm. */
   readonly loftError: number;
   /** Stations where the curvature of each line changes sign (corners excluded). */

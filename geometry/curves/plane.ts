@@ -42,17 +42,3 @@ export function frameAt(curve: Spline, u: number, out: PlaneFrame): PlaneFrame {
 
 /** Curvature of the parallel at distance d inward: kappa / (1 - d kappa). */
 export const parallelCurvature = (kappa: number, d: number): number => kappa / (1 - d * kappa);
-
-/**
- * Curvature comb of a plan curve: n samples spread over each knot span, rows of (x, y, nx, ny, kappa),
- * kappa in 1/mm, positive convex.
- */
-export function curvatureComb(curve: Spline, us: ArrayLike<number>): Float64Array {
-  const frame = planeFrame();
-  const out = new Float64Array(us.length * 5);
-  for (let i = 0; i < us.length; i++) {
-    frameAt(curve, us[i], frame);
-    out.set([frame.x, frame.y, frame.nx, frame.ny, frame.kappa], i * 5);
-  }
-  return out;
-}

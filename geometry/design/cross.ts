@@ -10,7 +10,7 @@ import type { Design, LengthCurveDesign, LengthCurveName } from './schema';
 import { BUILT_IN_SPECIES } from './timber';
 
 /** Least board length, mm, and least distance between neighbouring points of a curve, mm: own choices. */
-export const LEAST_LENGTH = 300;
+const LEAST_LENGTH = 300;
 export const LEAST_POINT_STEP = 1;
 /** How far a length curve's end may miss the board's end, mm: rounding of the file, no more. */
 const END_TOLERANCE = 0.001;

@@ -14,7 +14,7 @@ export type ReadResult = { ok: true; design: Design; notes: string[] } | { ok: f
 export type Migration = (old: Record<string, unknown>) => Record<string, unknown>;
 
 /** Migrations by the version they start from. None yet: this is the first version. */
-export const MIGRATIONS: Readonly<Record<number, Migration>> = {};
+const MIGRATIONS: Readonly<Record<number, Migration>> = {};
 
 /** Most errors reported at once. */
 const ERROR_LIMIT = 40;

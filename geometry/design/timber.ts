@@ -9,7 +9,7 @@ import type { Design, SpeciesDesign } from './schema';
 export type How = 'read' | 'second-hand' | 'memory' | 'own choice';
 
 /** A value with its source. */
-export interface Sourced {
+interface Sourced {
   readonly value: number;
   readonly source: string;
   readonly how: How;
@@ -28,7 +28,7 @@ export interface BuiltInSpecies {
 }
 
 /** The moisture content, %, at which the table's values are stated and used. */
-export const TABLE_MOISTURE = 12;
+const TABLE_MOISTURE = 12;
 
 /**
  * The share of the nominal breaking strain (MOR / MOE) that a strip bent dry may take. Own choice: it keeps

@@ -5,7 +5,7 @@
 import type { Plan } from '../types';
 
 /** Least length of a block that closes a square end, mm; own choice. */
-export const LEAST_BLOCK = 20;
+const LEAST_BLOCK = 20;
 /** Half-breadths under this are left off a block: its tip is sanded to the outer skins anyway, mm. */
 const TIP = 0.2;
 

@@ -13,9 +13,9 @@ import { FINGER_HALF, layStringer, splitStringer, stringerShape, type PieceEnd, 
 type Draft = Omit<Finding, 'id'>;
 
 /** Least space between parts on a sheet and along its edges, mm, besides the kerf; own choice. */
-export const PART_SPACE = 3;
+const PART_SPACE = 3;
 /** A rib end cut square that leaves more than this open at its far face wants sanding to the box, mm; own choice. */
-export const OPEN_END = 1;
+const OPEN_END = 1;
 
 /** What `planFrames` returns. */
 export interface FramePlan {

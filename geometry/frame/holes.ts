@@ -5,12 +5,12 @@
  */
 
 /** Longest hole, as times its height and at least in mm; own choice: a post carries the deck between holes. */
-export const HOLE_STRETCH = 3;
-export const HOLE_LONG = 60;
+const HOLE_STRETCH = 3;
+const HOLE_LONG = 60;
 /** A hole lower or shorter than this is not worth the cut, mm; own choice. */
-export const LEAST_HOLE = 8;
+const LEAST_HOLE = 8;
 /** Corner radius where the hole is high enough, mm; own choice. */
-export const HOLE_RADIUS = 6;
+const HOLE_RADIUS = 6;
 /** Kept beyond the least web, mm, so that chords of curved edges never cut into it. */
 const CARE = 0.05;
 /** Step at which a plate's height is looked at along its length, mm. */
@@ -29,7 +29,7 @@ export interface Plate {
  * The nearest z to an edge, above it (side 1) or below it (side -1), at which a point (p, z) is still
  * `distance` away from every segment and vertex of the edge: exact for the polyline.
  */
-export function clearOf(edge: Float64Array, side: 1 | -1, p: number, distance: number): number {
+function clearOf(edge: Float64Array, side: 1 | -1, p: number, distance: number): number {
   let z = -Infinity;
   let start = 0;
   for (let high = edge.length / 2 - 1; high - start > 1;) {

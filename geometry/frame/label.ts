@@ -5,13 +5,13 @@ import type { FlatShape } from './types';
 export type Mark = FlatShape['marks'][number];
 
 /** Height of capitals where there is room, and the least that a laser still scores legibly, mm; own choice. */
-export const LABEL_HEIGHT = 4;
-export const LEAST_LABEL = 1.5;
+const LABEL_HEIGHT = 4;
+const LEAST_LABEL = 1.5;
 /** Line spacing as times the height of capitals. */
 const LEADING = 1.5;
 
 /** Width of single-stroke letters over the height of their capitals (the stroke font's stand at 1.5 times its nominal size). */
-export function widthRatio(text: string): number {
+function widthRatio(text: string): number {
   let most = 0;
   for (const line of vectorText({ height: 1 / 1.5 }, text)) for (const [x] of line) most = Math.max(most, x);
   return most;

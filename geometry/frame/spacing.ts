@@ -1,7 +1,7 @@
 /** Laying ribs anew, evenly. */
 
 /** Least distance of a rib from either end of the board, mm: the project's own choice. */
-export const LEAST_END = 90;
+const LEAST_END = 90;
 
 /**
  * Ribs at an even spacing about mid-length, as many as stand at least half a spacing, and never less than

@@ -17,7 +17,7 @@ export const FINGER_HALF = 10;
 const FINGER_HEIGHT = 6;
 
 /** A rib's crossing of the stringer: station, half the notch's width, its floor. */
-export interface Crossing {
+interface Crossing {
   readonly rib: number;
   readonly x: number;
   readonly half: number;
@@ -100,7 +100,7 @@ export interface PieceEnd {
  * Fingers of a joint about station x, bottom to deck, as (x, z) pairs: steps FINGER_HALF either side of x,
  * as many as FINGER_HEIGHT allows, an odd number so that both edges end on the tail side's piece.
  */
-export function fingerLine(stringer: StringerPlan, x: number): [number, number][] {
+function fingerLine(stringer: StringerPlan, x: number): [number, number][] {
   const z0 = (at: number) => stringer.low(at);
   const z1 = (at: number) => stringer.high(at);
   const height = z1(x) - z0(x);

@@ -57,7 +57,7 @@ export function bottomSection(outline: Spline, lines: Lines, u: number, out: Flo
  * An inset that cannot reach past the room there is: equal to what is wanted while the room is ample, tending to
  * `room` as the room shrinks (a pointed nose), smooth between.
  */
-export function roomForInset(wanted: number, room: number): number {
+function roomForInset(wanted: number, room: number): number {
   if (room <= 0) return 0;
   const q = wanted / room;
   return wanted / Math.sqrt(Math.sqrt(1 + q * q * q * q));

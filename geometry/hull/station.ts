@@ -20,7 +20,7 @@ export function roundPoint(hull: Hull, u: number, v: number, out: Float64Array, 
 const point = new Float64Array(3);
 
 /** Parameter u where the round's line v crosses station x, or NaN where it does not reach it. */
-export function roundParameterAtX(hull: Hull, v: number, x: number): number {
+function roundParameterAtX(hull: Hull, v: number, x: number): number {
   const { knots } = hull.round;
   const f = (u: number) => {
     roundPoint(hull, u, v, point);
@@ -69,15 +69,4 @@ export function stationOutline(hull: Hull, x: number, detail = 12): Float64Array
     out.push(y, panelAt(hull.deck, at, y, probe).z);
   }
   return Float64Array.from(out);
-}
-
-/** Area inside a half section from `stationOutline`, doubled to the whole section, mm2 (shoelace formula). */
-export function sectionArea(half: Float64Array): number {
-  let sum = 0;
-  const n = half.length / 2;
-  for (let i = 0; i < n; i++) {
-    const j = (i + 1) % n;
-    sum += half[2 * i] * half[2 * j + 1] - half[2 * j] * half[2 * i + 1];
-  }
-  return Math.abs(sum);
 }

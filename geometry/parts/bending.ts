@@ -26,7 +26,7 @@ import type { BendState, BendZone, StripBending, StripId } from './types';
 /** Wet heat reaches past the zone by this much at each end, mm: the project's own choice. */
 export const WRAP_MARGIN = 60;
 /** Thinner than this nobody planes a lamination, mm: the project's own choice. */
-export const LEAST_LAMINATION = 1;
+const LEAST_LAMINATION = 1;
 
 /** A strip's name as screens and papers say it. */
 export function stripName(id: StripId): string {
@@ -186,7 +186,7 @@ function worstIn(plan: Plan, bent: Bent, s0: number, s1: number, strainAt: (s: n
 }
 
 /** Radius told of a stretch that is straight, mm. */
-export const NO_BEND = 1e9;
+const NO_BEND = 1e9;
 
 /** The greatest thickness, and the greatest width, that would take every bend of the strip with steam. */
 function thinner(bent: Bent, limit: number): StripBending['advice'] {

@@ -18,7 +18,7 @@ type Draft = Omit<Finding, 'id'>;
 type Mark = FlatShape['marks'][number];
 
 /** Spacing of station ticks on a blank, and the length of a tick, mm. */
-export const TICK_STEP = 100;
+const TICK_STEP = 100;
 const TICK_LENGTH = 8;
 
 /** What `planBlanks` returns. */
@@ -80,7 +80,7 @@ export function planBlanks(plan: Plan): BlankPlan {
 }
 
 /** Names one piece of one layer. */
-export const pieceKey = (piece: { readonly layer: number; readonly index: number }): string => `${piece.layer}/${piece.index}`;
+const pieceKey = (piece: { readonly layer: number; readonly index: number }): string => `${piece.layer}/${piece.index}`;
 
 /** Split one layer, giving up what must be given up: far layers' stagger, all stagger, then the least piece. */
 function splitLayer(layer: SkinLayer, near: readonly number[], far: readonly number[], lean: SplitRules['lean'], rules: Omit<SplitRules, 'away' | 'lean'>): LayerSplit {

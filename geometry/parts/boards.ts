@@ -7,7 +7,7 @@ import type { BlankPiece, BoardLayout } from './types';
 type Board = Design['timber']['boards'][number];
 
 /** Room left between pieces beyond the saw's kerf, mm: for cutting by hand to a line; own choice. */
-export const SAW_ROOM = 2;
+const SAW_ROOM = 2;
 
 interface Rect {
   readonly piece: BlankPiece;

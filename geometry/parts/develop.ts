@@ -11,7 +11,7 @@ import { boxSizes } from '../rail/sizes';
 import type { Plan, PlanLine } from '../types';
 
 /** Greatest step of the developed edges along u, mm: the chord's error at 0.5 m radius is 0.006 mm. */
-export const BLANK_STEP = 5;
+const BLANK_STEP = 5;
 
 /** One layer unrolled, starboard, from the tail. All arrays run parallel to `u`. */
 export interface Development {

@@ -44,7 +44,7 @@ export interface JointModel {
   readonly kerf: number;
 }
 
-export interface ChosenPiece extends Arc {
+interface ChosenPiece extends Arc {
   readonly side: 0 | 1;
   readonly layer: number;
 }

@@ -29,14 +29,14 @@ function familiesOf({ rail }: Plan['design']): readonly Family[] {
 }
 
 /** A place a strip may be jointed: where its middle line crosses a rib's mid-plane. */
-export interface JointPlace {
+interface JointPlace {
   readonly rib: number;
   readonly s: number;
   readonly x: number;
 }
 
 /** Places where joints of one strip may lie, tail to nose; scarfed joints need their whole length dry. */
-export function jointPlaces(plan: Plan, bending: StripBending, scarf: number): JointPlace[] {
+function jointPlaces(plan: Plan, bending: StripBending, scarf: number): JointPlace[] {
   const run = runOf(plan);
   const frame = planeFrame();
   const { strip } = bending;

@@ -33,13 +33,13 @@ export interface StripProbes {
   readonly bottom: PanelProbe;
 }
 
-export const stripProbes = (plan: Plan): StripProbes => ({ run: runOf(plan), deck: panelProbe(), bottom: panelProbe() });
+const stripProbes = (plan: Plan): StripProbes => ({ run: runOf(plan), deck: panelProbe(), bottom: panelProbe() });
 
 /** A hair inside a corner of the box face, so that each side of it shows its own curvature, mm. */
 const CORNER_HAIR = 1e-6;
 
 /** Parts of [s0, s1] between the corners of the box face: no strip turns a corner. */
-export function betweenCorners(plan: Plan, s0: number, s1: number): { s0: number; s1: number }[] {
+function betweenCorners(plan: Plan, s0: number, s1: number): { s0: number; s1: number }[] {
   const cuts = plan.rail.face.corners.map((c) => c.s).filter((s) => s > s0 && s < s1);
   const edges = [s0, ...cuts.flatMap((s) => [s - CORNER_HAIR, s + CORNER_HAIR]), s1];
   return Array.from({ length: edges.length / 2 }, (_, i) => ({ s0: edges[2 * i], s1: edges[2 * i + 1] }));

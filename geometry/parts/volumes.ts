@@ -15,7 +15,7 @@ import { tabVolume } from '../rail/tab';
 import type { Plan, RailSection } from '../types';
 
 /** Greatest spacing of ordinates along the run, mm. */
-export const VOLUME_STEP = 5;
+const VOLUME_STEP = 5;
 
 /**
  * Simpson's first rule: the integral of a curve through an odd number of ordinates a common `step` apart.

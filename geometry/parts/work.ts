@@ -10,10 +10,10 @@ import { alongAt, stripName } from './bending';
 import type { Blank, JointPlan, StripBending, WorkStep } from './types';
 
 /** Clamps along an open edge stand about this far apart, mm: the project's own choice. */
-export const CLAMP_STEP = 120;
+const CLAMP_STEP = 120;
 
 /** Short cautions, by hazard. Makers' data sheets, local codes and licensed practice come first. */
-export const CAUTIONS = {
+const CAUTIONS = {
   dust: 'Wood dust harms the lungs, and cedar dust can cause asthma: extract it at the tool and wear a fitted mask.',
   resin: 'Uncured resin and hardener can sensitise the skin for good: nitrile gloves, fresh air, and the maker\'s data sheet first.',
   steam: 'Steam and hot irons scald: gloves and long sleeves, and never seal a steam box.',

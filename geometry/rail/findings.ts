@@ -17,7 +17,7 @@ export function numbered(drafts: readonly Draft[]): Finding[] {
 const RANK: Readonly<Record<FindingLevel, number>> = { stop: 0, warn: 1, note: 2 };
 
 /** Findings in the order they are told: worst first, then from tail to nose. */
-export function worstFirst<T extends Pick<Finding, 'level' | 'place'>>(findings: readonly T[]): T[] {
+function worstFirst<T extends Pick<Finding, 'level' | 'place'>>(findings: readonly T[]): T[] {
   return [...findings].sort((a, b) => RANK[a.level] - RANK[b.level] || (a.place?.x ?? 0) - (b.place?.x ?? 0));
 }
 
@@ -29,11 +29,11 @@ export function allFindings(plan: { readonly findings: readonly Finding[] }, par
 /** Closest a stop may come to a tab before it is worth a word, mm: common practice, no source. */
 export const STOP_NEAR_TAB = 10;
 /** A cap planed below this share of its thickness is called thin: the project's own choice. */
-export const THIN_CAP = 0.4;
+const THIN_CAP = 0.4;
 /** A deck this hollow or round across the strip shows after one straight pass, mm: the project's own choice. */
-export const VISIBLE_HOLLOW = 0.3;
+const VISIBLE_HOLLOW = 0.3;
 /** Loft error worth a word, mm. */
-export const LOFT_LIMIT = 0.05;
+const LOFT_LIMIT = 0.05;
 
 /** All findings of hull and rail, worst first, then from tail to nose. */
 export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[] {

@@ -79,7 +79,7 @@ export function endDistances(plan: Plan, s: number): { runFromTail: number; runF
 }
 
 /** How far inboard of the rib-end line the station card's section reaches, mm. */
-export const CARD_REACH = 60;
+const CARD_REACH = 60;
 
 /** The section square to the rail at run s, as closed shapes ready to draw. */
 export function sectionDrawing(plan: Plan, s: number): SectionDrawing {

@@ -65,7 +65,7 @@ export function scaleBoard(design: Design, size: BoardSize): ReadResult {
 }
 
 /** Where a spacer row stops, quoted as builders measure it: along the centreline from the nearer end, mm. */
-export interface RowEnds {
+interface RowEnds {
   readonly row: number;
   readonly fromTail: number;
   readonly fromNose: number;

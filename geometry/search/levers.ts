@@ -3,7 +3,7 @@ import type { Design, LengthCurveDesign, LengthCurveName, OutlineDesign } from '
 import { stretchCurve, stretchOutline } from '../shape/stretch';
 
 /** Names of the levers. */
-export const LEVER_IDS = [
+const LEVER_IDS = [
   'thickness', 'thickness-nose', 'thickness-tail', 'width', 'breadth-nose', 'breadth-tail', 'crown', 'vee',
   'spacer-height', 'sole-thickness', 'cap-thickness', 'strip-width', 'spacer-width', 'outer-thickness', 'bottom-skin', 'deck-skin',
 ] as const;

@@ -155,9 +155,3 @@ export function* proposing(plan: Plan, finding: Finding, options: ProposalOption
   }
   return out.sort((a, b) => Number(b.clears) - Number(a.clears) || a.costs.appeared.length - b.costs.appeared.length);
 }
-
-/** Run `proposing` to its end. */
-export function proposalsFor(plan: Plan, finding: Finding, options: ProposalOptions = {}): Proposal[] {
-  const search = proposing(plan, finding, options);
-  for (let next = search.next(); ; next = search.next()) if (next.done) return next.value;
-}

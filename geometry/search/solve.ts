@@ -41,7 +41,7 @@ export interface SolveProgress {
 }
 
 /** One lever pulled. */
-export interface LeverPull {
+interface LeverPull {
   readonly lever: LeverId;
   readonly title: string;
   readonly amount: number;
@@ -52,7 +52,7 @@ export interface LeverPull {
 }
 
 /** One target and what became of it. Figures as in `Target`; undefined where the board has no such row. */
-export interface TargetOutcome {
+interface TargetOutcome {
   readonly target: Target;
   readonly before?: number;
   readonly after?: number;
@@ -326,31 +326,4 @@ function* nearerTarget(
     }
   }
   return found;
-}
-
-/** The search was cancelled. */
-export class SolveCancelled extends Error {
-  constructor(readonly plans: number) {
-    super(`Cancelled after ${plans} boards`);
-    this.name = 'GrantCancelled';
-  }
-}
-
-export interface SolveRun extends SolveOptions {
-  readonly onProgress?: (progress: SolveProgress) => void;
-  /** Asked after every board (an AbortSignal serves). */
-  readonly signal?: { readonly aborted: boolean };
-  /** Awaited after every board, so that the caller's thread can hear a cancel; nothing where left out. */
-  readonly pause?: () => Promise<void>;
-}
-
-/** Run `granting` to its end. Rejects with GrantCancelled when the signal is aborted; errors as `granting`. */
-export async function solveTargets(design: Design, targets: readonly Target[], options: SolveRun = {}): Promise<Solution> {
-  const search = solving(design, targets, options);
-  for (let next = search.next(); ; next = search.next()) {
-    if (next.done) return next.value;
-    options.onProgress?.(next.value);
-    await options.pause?.();
-    if (options.signal?.aborted) throw new SolveCancelled(next.value.plans);
-  }
 }

@@ -17,7 +17,7 @@ export type Target =
   | { readonly kind: 'reach'; readonly end: 'nose' | 'tail'; readonly within: number; readonly row?: number };
 
 /** How near "about" must come, as a share of the target: own choice, finer than a board is shaped or timber weighed. */
-export const ABOUT: Readonly<Record<'volume' | 'mass', number>> = { volume: 0.002, mass: 0.005 };
+const ABOUT: Readonly<Record<'volume' | 'mass', number>> = { volume: 0.002, mass: 0.005 };
 
 /** Ranges a target must lie in. */
 const RANGES = {

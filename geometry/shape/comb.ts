@@ -9,7 +9,7 @@ import { findRoot } from '../curves/roots';
 import { isOutline, splineOf, type DesignCurve } from './line';
 
 /** A place on a design curve: spline parameter, station, value (half-breadth for the outline) and curvature there. */
-export interface CurveMark {
+interface CurveMark {
   readonly u: number;
   readonly x: number;
   readonly v: number;
@@ -59,7 +59,7 @@ export interface CombOptions {
 }
 
 /** Teeth per span unless asked otherwise. */
-export const COMB_TEETH = 12;
+const COMB_TEETH = 12;
 /** Flatter than this, 1/mm, is straight: a radius of a kilometre; for a ratio, the same over a metre of half-breadth. */
 const STRAIGHT = 1e-6;
 const STRAIGHT_RATIO = 1e-9;

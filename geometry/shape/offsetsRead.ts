@@ -7,7 +7,7 @@ import { COLUMN_TITLES, OFFSET_COLUMNS, type OffsetColumn, type OffsetRow, type 
 
 /** Longest text and most rows read: far above any table of offsets. Own choice. */
 export const TEXT_LIMIT = 4_000_000;
-export const ROW_LIMIT = 20_000;
+const ROW_LIMIT = 20_000;
 /** Least and greatest board length a table may describe, mm: as for a board file. */
 const LENGTH_RANGE = { min: 300, max: 6000 } as const;
 /** Stations closer than this are the same, mm. */

@@ -50,7 +50,7 @@ export function relayRibs(ribs: readonly number[], kx: number): number[] {
 }
 
 /** Lines that a change of length alone leaves as they are but for their stations: all but the three main ones. */
-export const COMPANIONS: readonly LengthCurveName[] = ['crown', 'concave', 'vee', 'apex', 'fullness', 'tuck', 'turn'];
+const COMPANIONS: readonly LengthCurveName[] = ['crown', 'concave', 'vee', 'apex', 'fullness', 'tuck', 'turn'];
 
 /** Companion lines stretched along the board only: ratios and the rail round keep their values. */
 export function stretchCompanions(lines: Design['lines'], kx: number, to: number): Pick<Design['lines'], (typeof COMPANIONS)[number]> {

@@ -29,7 +29,7 @@ export interface Similarity {
 }
 
 /** Closest two known points may lie: pixels in the picture, mm on the board. */
-export const LEAST_SPREAD = { picture: 2, board: 1 } as const;
+const LEAST_SPREAD = { picture: 2, board: 1 } as const;
 
 /** Errors are of the fields picture and board. */
 export type TracingResult = { ok: true; similarity: Similarity } | { ok: false; errors: FieldError[] };

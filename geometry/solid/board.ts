@@ -10,10 +10,10 @@ import { frameBodies } from './frameBodies';
 import { MeshBuilder, mirrored, sweep, type Point3, type Ring } from './mesh';
 
 /** Rings along each swept strip; the same for every board, so that a viewer can update buffers in place. */
-export const SWEEP_RINGS = 192;
+const SWEEP_RINGS = 192;
 /** Rows and columns of the skins' and round's grids. */
-export const SKIN_ROWS = 128;
-export const SKIN_COLUMNS = 20;
+const SKIN_ROWS = 128;
+const SKIN_COLUMNS = 20;
 const ROUND_DETAIL = 20;
 
 /** What a ring is drawn from: the fields of a section that its corners need. */

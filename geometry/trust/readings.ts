@@ -10,8 +10,8 @@ import { boardSchema } from '../design/schema';
 import { parseText } from '../design/text';
 import type { ReadingField } from './types';
 
-export const READINGS_FORMAT = 'railwright-readings';
-export const READINGS_VERSION = 1;
+const READINGS_FORMAT = 'railwright-readings';
+const READINGS_VERSION = 1;
 
 /** The greatest a reading may be, mm. */
 export const READING_MOST: Readonly<Record<ReadingField, number>> = { depth: 400, sole: 80, cap: 80, spacer: 120, tab: 400 };
@@ -31,7 +31,7 @@ const reading = z.strictObject({
   tab: size('tab'),
 });
 
-export const readingsSchema = z.strictObject({
+const readingsSchema = z.strictObject({
   format: z.literal(READINGS_FORMAT),
   version: z.literal(READINGS_VERSION),
   board: boardSchema.shape.name,

@@ -15,7 +15,7 @@ import { boxSizes } from '../rail/sizes';
 import type { Measure } from './types';
 
 /** A measure with a spread: half-width, mm, and what one mm of it adds to the box at every place. */
-export interface Spread {
+interface Spread {
   readonly measure: Measure;
   /** Index of the rib in the design, for `ribHeight`. */
   readonly ofRib?: number;
@@ -84,7 +84,7 @@ export const toCentre = (plan: Plan, rib: RibAtRail): number =>
   Math.max(plan.design.rail.stripWidth, rib.ribY / Math.max(1e-3, -rib.section.ny));
 
 /** Weight at `at` of the i-th of some places: 1 there, straight to 0 at its neighbours, held beyond the ends. */
-export function hat(places: readonly number[], i: number, at: number): number {
+function hat(places: readonly number[], i: number, at: number): number {
   const here = places[i];
   if (at <= here) return i === 0 ? 1 : Math.max(0, (at - places[i - 1]) / (here - places[i - 1]));
   return i === places.length - 1 ? 1 : Math.max(0, (places[i + 1] - at) / (places[i + 1] - here));

@@ -34,14 +34,14 @@ export class Cancelled extends Error {
   }
 }
 
-export const DEFAULT_RUNS = 1000;
-export const DEFAULT_PLACES = 97;
+const DEFAULT_RUNS = 1000;
+const DEFAULT_PLACES = 97;
 
 /** Figures that carry a band, in the order in which places store them. */
 export const BANDED = ['gap', 'bevel', 'cover'] as const satisfies readonly Banded[];
 
 /** An error of this size a maker would notice: the project's own choice, mm and radians. It weighs what matters. */
-export const NOTICED: Readonly<Record<Banded | 'stop', number>> = { stop: 10, gap: 0.5, bevel: Math.PI / 180, cover: 0.5 };
+const NOTICED: Readonly<Record<Banded | 'stop', number>> = { stop: 10, gap: 0.5, bevel: Math.PI / 180, cover: 0.5 };
 /** Measures that bring less of the variance than this are left out of what matters. */
 const LEAST_SHARE = 0.1;
 

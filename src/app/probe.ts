@@ -36,7 +36,7 @@ export interface CapPlace {
   readonly bevel: number;
 }
 
-export interface Probe {
+interface Probe {
   /** Null before the first plan. */
   state(): PageState | null;
   /** Where the starboard cap's top shows on the page at run s; null while there is no stage. */

@@ -20,7 +20,7 @@ import { readBoardFile, readReadingsFile, systemText } from './boardFile';
 import { summaryText } from './summary';
 
 /** What the command says when it ends. */
-export const EXIT = {
+const EXIT = {
   done: 0,
   /** Wrong use of the command, or a folder that cannot be written. */
   use: 1,

@@ -31,7 +31,7 @@ const LAY_WIDTH = 1200;
 type Make = Entry['make'];
 
 /** All tables that have a row. */
-export function tablesOf({ plan, parts, step, trust, stamp }: Pick<Recipe, 'plan' | 'parts' | 'step' | 'trust' | 'stamp'>): Table[] {
+function tablesOf({ plan, parts, step, trust, stamp }: Pick<Recipe, 'plan' | 'parts' | 'step' | 'trust' | 'stamp'>): Table[] {
   return [
     ribTable(plan, parts), stepTable(plan, parts, step), stopTable(plan), eventTable(plan, parts), bendTable(plan, parts),
     jointTable(plan, parts), cutTable(parts), blankTable(plan, parts), frameTable(parts), shopTable(plan, parts, stamp.unit),

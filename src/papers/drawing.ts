@@ -29,7 +29,7 @@ export interface Sketch {
   readonly height: number;
 }
 
-export interface Placed {
+interface Placed {
   readonly sketch: Sketch;
   readonly x: number;
   readonly y: number;
@@ -44,10 +44,10 @@ export interface Drawing {
 }
 
 /** Height of capital letters of labels that name none of their own, mm. */
-export const TEXT_HEIGHT = 4;
+const TEXT_HEIGHT = 4;
 
 /** Single-stroke letters, mm: baseline start at (x, y), turned counter-clockwise by `turn`. */
-export function letters(text: string, x: number, y: number, height: number, layer: DrawingLayer, turn = 0): Stroke[] {
+function letters(text: string, x: number, y: number, height: number, layer: DrawingLayer, turn = 0): Stroke[] {
   const [c, s] = [Math.cos(turn), Math.sin(turn)];
   // The stroke font's capitals stand one and a half times its nominal height.
   return vectorText({ height: height / 1.5, align: 'left' }, anyAscii(text)).map((line) => ({
@@ -57,14 +57,8 @@ export function letters(text: string, x: number, y: number, height: number, laye
   }));
 }
 
-/** Width of single-stroke letters, mm. */
-export function lettersWidth(text: string, height: number): number {
-  const { x1 } = strokeBounds(letters(text, 0, 0, height, 'label'));
-  return Number.isFinite(x1) ? x1 : 0;
-}
-
 /** Bounds of strokes; infinite, inside out, where there are none. */
-export function strokeBounds(strokes: readonly Pick<Stroke, 'points'>[]): { x0: number; y0: number; x1: number; y1: number } {
+function strokeBounds(strokes: readonly Pick<Stroke, 'points'>[]): { x0: number; y0: number; x1: number; y1: number } {
   const b = { x0: Infinity, y0: Infinity, x1: -Infinity, y1: -Infinity };
   for (const { points } of strokes) {
     for (let i = 0; i + 1 < points.length; i += 2) {
@@ -112,7 +106,7 @@ export function sketchOf(id: string, title: string, strokes: readonly Stroke[]):
 }
 
 /** Space between parts laid out side by side, mm. */
-export const SKETCH_SPACE = 12;
+const SKETCH_SPACE = 12;
 
 /**
  * Sketches in rows no wider than `limit` (a wider one has its row to itself), first at the top.

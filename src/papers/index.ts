@@ -15,7 +15,6 @@ import type { Trust } from './trust';
 
 export { PaperError } from './stamp';
 export { PAPER_SIZES, type PaperSize } from './sizes';
-export type { Table } from './tables';
 export type { Trust } from './trust';
 
 /** A finished file. */

@@ -114,7 +114,7 @@ export function frameTable(parts: Parts): Table {
 }
 
 /** One line to buy. */
-export interface ShopLine {
+interface ShopLine {
   readonly item: string;
   readonly needed: number;
   readonly onHand: number | undefined;
@@ -125,7 +125,7 @@ export interface ShopLine {
 const surface = (mm2: number, unit: Unit): string => (unit === 'mm' ? `${fixed(mm2 / 1e6, 2)} m2` : `${fixed(mm2 / (304.8 * 304.8), 1)} sq ft`);
 
 /** What the plan uses, by kind of stock, in words of the maker's unit; on hand is taken first. */
-export function shopLines(plan: Plan, parts: Parts, unit: Unit): ShopLine[] {
+function shopLines(plan: Plan, parts: Parts, unit: Unit): ShopLine[] {
   const { design } = plan;
   const { rail, timber } = design;
   const size = (...mm: readonly number[]): string => `${mm.map((each) => lengthText(each, unit)).join(' x ')} ${unitSign(unit)}`;

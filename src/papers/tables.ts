@@ -5,7 +5,7 @@ import { angleText, fixed, lengthText, MM_PER_INCH, sentence, unitSign, type Uni
  * What a column holds. `share` is a ratio shown in per cent; `text` and `count` have no unit; `said` is what the
  * kernel says in words, its lengths in mm until they are shown.
  */
-export type ColumnKind = 'length' | 'angle' | 'volume' | 'mass' | 'money' | 'share' | 'count' | 'text' | 'said';
+type ColumnKind = 'length' | 'angle' | 'volume' | 'mass' | 'money' | 'share' | 'count' | 'text' | 'said';
 
 export interface Column {
   readonly title: string;
@@ -30,7 +30,7 @@ const DECIMALS: Readonly<Record<ColumnKind, number>> = {
 };
 
 /** The unit a column's figures are in, '' where there is none. */
-export function columnUnit(column: Column, unit: Unit): string {
+function columnUnit(column: Column, unit: Unit): string {
   switch (column.kind) {
     case 'length':
       return unitSign(unit);

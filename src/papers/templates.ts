@@ -16,7 +16,7 @@ export interface TemplateSet {
 const frameSketch = (part: FramePart): Sketch => sketchOf(part.id, part.label, shapeStrokes(part.shape));
 
 /** Name of a piece of a skin blank, and how many to cut. */
-export const blankTitle = (piece: BlankPiece): string => `Outer skin ${piece.layer}, piece ${piece.index + 1}, cut ${piece.count}`;
+const blankTitle = (piece: BlankPiece): string => `Outer skin ${piece.layer}, piece ${piece.index + 1}, cut ${piece.count}`;
 
 const blankSketch = (piece: BlankPiece): Sketch =>
   sketchOf(`outer-skin-${piece.layer}-${piece.index + 1}`, blankTitle(piece), shapeStrokes(piece.shape));

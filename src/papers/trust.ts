@@ -52,10 +52,10 @@ function ribBandTable(bands: ToleranceBands): Table {
 }
 
 /** Figures of a rib that readings correct. */
-export const CORRECTED = ['gap', 'bevel', 'planing', 'cover'] as const satisfies readonly (keyof RailSection)[];
+const CORRECTED = ['gap', 'bevel', 'planing', 'cover'] as const satisfies readonly (keyof RailSection)[];
 
 /** What they are called. */
-export const CORRECTED_WORDS = { gap: 'gap', bevel: 'bevel', planing: 'planing depth', cover: 'cover' } as const;
+const CORRECTED_WORDS = { gap: 'gap', bevel: 'bevel', planing: 'planing depth', cover: 'cover' } as const;
 
 /** One rib of a measured side: what was read, and its figures as drawn and as built. */
 export interface MeasuredRib {

@@ -6,7 +6,7 @@ import { angleText, lengthText, type Unit } from './units';
 export const METHOD_WORDS: Readonly<Record<ToleranceBands['method'], string>> = { 'first order': 'quick estimate', 'monte carlo': 'random trials' };
 
 /** What has a spread, as the bench calls it. */
-export const MEASURES: Readonly<Record<Measure, string>> = {
+const MEASURES: Readonly<Record<Measure, string>> = {
   sole: 'Sole strip thickness', cap: 'Cap strip thickness', spacerHeight: 'Spacer height', spacerWidth: 'Spacer width', stripWidth: 'Strip width',
   deckSkin: 'Deck skin thickness', bottomSkin: 'Bottom skin thickness', glueLine: 'Glue lines', kerf: 'Laser kerf', ribHeight: 'Height of the ribs',
 };

@@ -53,7 +53,7 @@ interface StageColours {
 }
 
 /** What the two themes change on the stage. */
-export const STAGE_COLOURS: Readonly<Record<ThemeName, StageColours>> = {
+const STAGE_COLOURS: Readonly<Record<ThemeName, StageColours>> = {
   paper: { ink: '#2a2622', glow: '#12b3c4', accent: '#d23c0d', rule: '#2a2622', dim: 1 },
   bench: { ink: '#0d0c0b', glow: '#3fe0ea', accent: '#ff7d4a', rule: '#d8cdb8', dim: 0.84 },
 };

@@ -42,7 +42,7 @@ export async function openBoard(file: File): Promise<void> {
 }
 
 /** A file name from a board's name: letters and figures, dashes between; then what kind of file it is. */
-export const fileName = (board: string, kind = '.board.json'): string =>
+const fileName = (board: string, kind = '.board.json'): string =>
   `${board.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || 'board'}${kind}`;
 
 /** Hands a text to the maker as a file of a board's own. `kind` is the end of the file's name. */

@@ -23,7 +23,7 @@ export interface InkedBody extends Body {
 }
 
 /** A plan, its bodies, and how long planBoard took, ms. */
-export interface Planned {
+interface Planned {
   readonly plan: Plan;
   readonly bodies: readonly InkedBody[];
   readonly ms: number;
@@ -46,7 +46,7 @@ export interface Fault {
 }
 
 /** The two sides of a board as measured; a side without readings is left out. */
-export interface Built {
+interface Built {
   readonly starboard?: AsBuilt;
   readonly port?: AsBuilt;
 }
@@ -85,7 +85,7 @@ interface Kind<G extends object, R, P = never> {
   readonly progress: P;
 }
 
-export interface Kinds {
+interface Kinds {
   readonly plan: Kind<{ readonly design: Design }, Planned>;
   readonly parts: Kind<{ readonly plan: Plan }, Parts, Stage>;
   readonly paperList: Kind<PaperBasis, readonly PaperEntry[]>;

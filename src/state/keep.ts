@@ -11,7 +11,7 @@ import { useDesign } from './design';
 import { markSaved } from './saved';
 import { getBoard, listBoards, listSnapshots, putBoard, putSnapshot, removeBoard, removeSnapshot, type KeptBoard, type Snapshot } from './database';
 
-export type KeepStatus = 'kept' | 'writing' | 'failed';
+type KeepStatus = 'kept' | 'writing' | 'failed';
 
 interface KeepState {
   /** The board of this tab on the shelf. */

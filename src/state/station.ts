@@ -24,7 +24,7 @@ export function useStation(): SectionDrawing | null {
 }
 
 /** Fine step of the cursor, mm: a millimetre, or a sixteenth of an inch. */
-export function fineStep(unit: Unit): number {
+function fineStep(unit: Unit): number {
   return unit === 'mm' ? 1 : 25.4 / 16;
 }
 

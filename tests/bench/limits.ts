@@ -11,7 +11,7 @@ import { quantile } from './timing';
 const ROUNDS = 5;
 
 /** A table of offsets as a drawing office would paste it. */
-export const offsetsText = (rows: number): string =>
+const offsetsText = (rows: number): string =>
   `station (mm)\thalf-breadth\trocker\tthickness\n${Array.from({ length: rows }, (_, i) => {
     const t = i / (rows - 1);
     return [1800 * t, 250 * Math.sqrt(Math.max(0, 1 - (2 * t - 1) ** 2)), 90 * (2 * t - 1) ** 2, 20 + 45 * Math.sin(Math.PI * t)].map((v) => v.toFixed(3)).join('\t');

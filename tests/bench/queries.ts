@@ -12,7 +12,7 @@ import { panelNet } from '../support/nets';
 export const QUESTIONS = {
   'height over the plan': 3, 'inner face over the plan': 3, point: 3, 'point and derivatives': 9, 'point and normal': 6,
 } as const;
-export type Question = keyof typeof QUESTIONS;
+type Question = keyof typeof QUESTIONS;
 
 /** One kernel's way to answer a question at all places, writing its answers in order. */
 export interface Contestant {

@@ -1,13 +1,13 @@
 /** What the bench found, and how it is written down: tables of Markdown for people, plain data for machines. */
 
-export interface Table {
+interface Table {
   readonly title: string;
   readonly head: readonly string[];
   readonly rows: readonly (readonly string[])[];
 }
 
 /** A figure that was promised, and what was measured. */
-export interface Target {
+interface Target {
   readonly what: string;
   readonly target: string;
   readonly measured: string;
@@ -25,7 +25,7 @@ export interface Section {
 }
 
 /** A table with its columns lined up, so that it reads in a terminal too. */
-export function markdownTable({ head, rows }: Pick<Table, 'head' | 'rows'>): string {
+function markdownTable({ head, rows }: Pick<Table, 'head' | 'rows'>): string {
   const widths = head.map((h, i) => Math.max(h.length, ...rows.map((r) => r[i].length)));
   const line = (cells: readonly string[]) => `| ${cells.map((c, i) => (i < 1 ? c.padEnd(widths[i]) : c.padStart(widths[i]))).join(' | ')} |`;
   return [line(head), `| ${widths.map((w, i) => (i < 1 ? '-'.repeat(w) : `${'-'.repeat(w - 1)}:`)).join(' | ')} |`, ...rows.map(line)].join('\n');

@@ -14,7 +14,7 @@ export interface Picture {
 }
 
 /** Decodes a PNG file's bytes. Throws when they are no PNG. */
-export function readPicture(bytes: Buffer): Picture {
+function readPicture(bytes: Buffer): Picture {
   const { width, height, data } = PNG.sync.read(bytes);
   return {
     width,

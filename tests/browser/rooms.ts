@@ -11,7 +11,7 @@ const LONGEST = 20_000;
  * Until the page rests: no plan or other work under way, the bench's page there, nothing moving, and no change of
  * the document for a while. Throws, naming what keeps on, when that does not come.
  */
-export async function rest(page: Page): Promise<void> {
+async function rest(page: Page): Promise<void> {
   const restless = await page.evaluate(([still, longest]) => new Promise<string | null>((done) => {
     const begun = performance.now();
     let last = begun;

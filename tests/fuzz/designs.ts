@@ -4,7 +4,7 @@ import { BOARD_FORMAT, BOARD_VERSION, type Design, type LengthCurveDesign } from
 import { BUILT_IN_SPECIES } from '../../geometry/design/timber';
 import { dice, type Dice } from './dice';
 
-export type EndKind = 'pointed' | 'round' | 'square';
+type EndKind = 'pointed' | 'round' | 'square';
 
 /** What a random board is, for the report on the spread. */
 export interface Traits {

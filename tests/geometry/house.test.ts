@@ -28,6 +28,8 @@ interface Import {
   /** Path from the top with forward slashes when relative, else the package name as written. */
   readonly to: string;
   readonly typeOnly: boolean;
+  /** What is taken by name; `*` for all. */
+  readonly names: readonly string[];
 }
 
 function sources(folder: string): string[] {
@@ -47,26 +49,27 @@ function locate(from: string, request: string): string {
   return relative(top, found ?? plain).split(sep).join('/');
 }
 
-/** Every module that a text imports or re-exports, once each: static or by import('...'). */
+/** Every import and re-export of a text, static or by import('...'). */
 function importsOf(path: string, text: string): Import[] {
   const { module, errors } = parseSync(path, text);
   if (errors.length > 0) throw new Error(`${path}: ${errors[0].message}`);
   const out: Import[] = [];
-  const add = (request: string, typeOnly: boolean) =>
-    out.push({ to: request.startsWith('.') ? locate(path, request) : request, typeOnly });
-  for (const entry of module.staticImports) {
-    add(entry.moduleRequest.value, entry.entries.length > 0 && entry.entries.every((name) => name.isType));
+  const add = (request: string, typeOnly: boolean, names: readonly string[]) =>
+    out.push({ to: request.startsWith('.') ? locate(path, request) : request, typeOnly, names });
+  const called = ({ kind, name }: { kind: string; name: string | null }) => (kind === 'Default' ? 'default' : (name ?? '*'));
+  for (const { moduleRequest, entries } of module.staticImports) {
+    add(moduleRequest.value, entries.length > 0 && entries.every((name) => name.isType), entries.map(({ importName }) => called(importName)));
   }
   for (const statement of module.staticExports) {
     for (const entry of statement.entries) {
-      if (entry.moduleRequest) add(entry.moduleRequest.value, entry.isType);
+      if (entry.moduleRequest) add(entry.moduleRequest.value, entry.isType, [called(entry.importName)]);
     }
   }
   for (const entry of module.dynamicImports) {
     const request = /^\s*['"]([^'"]+)['"]/.exec(text.slice(entry.moduleRequest.start, entry.moduleRequest.end));
-    if (request) add(request[1], false);
+    if (request) add(request[1], false, ['*']);
   }
-  return [...new Map(out.map((entry) => [`${entry.to} ${entry.typeOnly}`, entry])).values()];
+  return out;
 }
 
 function room(path: string): string {
@@ -136,8 +139,30 @@ function circle(graph: ReadonlyMap<string, readonly string[]>): string[] | undef
   return undefined;
 }
 
-const read = (folder: string) =>
-  new Map(sources(folder).map((path) => [path, importsOf(path, readFileSync(join(top, path), 'utf8'))]));
+/**
+ * Exports that need not be, as `file name`: no other file takes them, or only tests do while their own file has no use
+ * for them. A type may be exported for the signature of a function that is.
+ */
+function idle(texts: ReadonlyMap<string, string>): string[] {
+  const takers = new Map<string, string[]>();
+  for (const [path, text] of texts) {
+    for (const { to, names } of importsOf(path, text)) {
+      for (const name of names) takers.set(`${to} ${name}`, [...(takers.get(`${to} ${name}`) ?? []), path]);
+    }
+  }
+  return [...texts].flatMap(([path, text]) => {
+    const exported = parseSync(path, text).module.staticExports.flatMap(({ entries }) => entries);
+    return exported.map(({ exportName, isType }) => ({ name: exportName.name ?? 'default', isType })).filter(({ name, isType }) => {
+      const by = [...(takers.get(`${path} ${name}`) ?? []), ...(takers.get(`${path} *`) ?? [])];
+      const ownUses = (text.match(new RegExp(`\\b${name}\\b`, 'g'))?.length ?? 0) - 1;
+      if (isType && ownUses > 0) return false;
+      return path.startsWith('tests/') ? by.length === 0 : by.every((taker) => taker.startsWith('tests/')) && (by.length === 0 || ownUses === 0);
+    }).map(({ name }) => `${path} ${name}`);
+  });
+}
+
+const textsOf = (folder: string) => new Map(sources(folder).map((path) => [path, readFileSync(join(top, path), 'utf8')]));
+const read = (folder: string) => new Map([...textsOf(folder)].map(([path, text]) => [path, importsOf(path, text)]));
 
 describe('the house', () => {
   const kernel = read('geometry');
@@ -185,6 +210,12 @@ describe('the house', () => {
     expect(strays.map(([path]) => path)).toEqual([]);
   });
 
+  it('exports nothing that no other file needs, or that only tests use', () => {
+    // The evaluator that the bench races against other kernels, and the test runner's own entry.
+    const kept = ['geometry/hull/panel.ts surfaceAt', 'tests/browser/global.ts default'];
+    expect(idle(new Map([...textsOf('geometry'), ...textsOf('src'), ...textsOf('tests')]))).toEqual(kept);
+  });
+
   it('says of every dependency what it is for', () => {
     const { dependencies, devDependencies } = JSON.parse(readFileSync(join(top, 'package.json'), 'utf8'));
     const guide = readFileSync(join(top, 'DEVELOPERS.md'), 'utf8');
@@ -202,7 +233,7 @@ describe('the house', () => {
       "import type { Plan } from '../types';",
       "import { d } from '../curves/bspline';",
       "const c = import('path');",
-      'export { a, c, d }; export type { FC, Plan };',
+      'export { c };',
     ].join('\n');
     const found = importsOf('geometry/hull/example.ts', text).map((target) => fault('geometry/hull/example.ts', target));
     expect(found.filter((wrong) => wrong !== undefined).sort()).toEqual([
@@ -212,11 +243,17 @@ describe('the house', () => {
       'against the flow: hull comes before rail',
       'outside the kernel',
     ]);
-    const page = (from: string, to: string) => pageFault(from, { to, typeOnly: false });
+    const page = (from: string, to: string) => pageFault(from, { to, typeOnly: false, names: [] });
     expect(page('src/state/view.ts', 'src/work/planner.ts')).toBe('against the flow: state comes before work');
     expect(page('src/rooms/bench/pages.ts', 'src/rooms/lines/lines.ts')).toBe('from one room into another: bench and lines');
     expect(page('src/study/study.ts', 'src/say/units.ts')).toContain('no place');
     expect(page('src/rooms/bench/pages.ts', 'src/rooms/bench/edits.ts')).toBeUndefined();
+    expect(idle(new Map([
+      ['src/a.ts', "import { f } from './b.ts'; export { g } from './b.ts'; const all = () => import('./c.ts'); all();"],
+      ['src/b.ts', 'export const f = 1, g = 2, h = 3, k = 4; export const l = k;'],
+      ['src/c.ts', 'export const m = 5;'],
+      ['tests/d.ts', "import { h, k } from '../src/b.ts'; export type N = typeof h | typeof k;"],
+    ]))).toEqual(['src/a.ts g', 'src/b.ts h', 'src/b.ts l', 'tests/d.ts N']);
     expect(circle(new Map([['a', ['b']], ['b', ['c']], ['c', ['a']]]))).toEqual(['a', 'b', 'c', 'a']);
     expect(circle(new Map([['a', ['b', 'c']], ['b', ['c']], ['c', []]]))).toBeUndefined();
   });

@@ -6,7 +6,7 @@ import DxfParser from 'dxf-parser';
 import { validateBytes } from 'gltf-validator';
 import { describe, expect, it } from 'vitest';
 import { meshBoard } from '../../geometry/solid/board';
-import { meshVolume } from '../../geometry/solid/mesh';
+import { meshVolume } from '../support/meshVolume';
 import { listPapers, makePapers, type PaperOptions } from '../../src/papers';
 import { DRAWING_LAYERS } from '../../src/papers/drawing';
 import { loadManifold, manifoldOf } from '../support/kernels';

@@ -10,13 +10,14 @@ import { writeDesign } from '../../geometry/design/write';
 import type { Design } from '../../geometry/design/schema';
 import { planBoard } from '../../geometry/plan';
 import { descend } from '../../geometry/search/descent';
-import { SolveCancelled, solveTargets, solving, type Solution } from '../../geometry/search/solve';
+import { solving, type Solution } from '../../geometry/search/solve';
 import { leastChange } from '../../geometry/search/leastChange';
 import { LEVERS, leverById, pulled } from '../../geometry/search/levers';
 import { massOf, massWithoutFrames } from '../../geometry/search/weigh';
 import { planFrames } from '../../geometry/frame/frames';
 import { planTotals } from '../../geometry/parts/totals';
 import { seedDesign, seedNames } from './boards';
+import { finish } from '../support/finish';
 import { errorLines } from '../support/said';
 
 const DEG = Math.PI / 180;
@@ -75,20 +76,15 @@ describe('the search', () => {
       },
       [0, 0],
     );
-    let next = search.next();
-    while (!next.done) next = search.next();
+    const found = finish(search);
     const want = 3 - Math.SQRT2;
     // The search calls a change of 0.002 none.
-    expect(next.value?.lack).toBe(0);
-    next.value?.z.forEach((v) => expect(Math.abs(v - want)).toBeLessThan(0.002));
+    expect(found?.lack).toBe(0);
+    found?.z.forEach((v) => expect(Math.abs(v - want)).toBeLessThan(0.002));
   });
 });
 
-/** Run to the end without pauses. */
-function run(...args: Parameters<typeof solving>): Solution {
-  const search = solving(...args);
-  for (let next = search.next(); ; next = search.next()) if (next.done) return next.value;
-}
+const run = (...args: Parameters<typeof solving>): Solution => finish(solving(...args));
 
 /** The proposal as it comes back from its file, planned. */
 function planned(result: Solution) {
@@ -236,24 +232,9 @@ describe('solving for a target', () => {
     expect(result.changes[0].amount).toBeCloseTo(0.02, 4);
   });
 
-  it('reports, pauses and stops when told', async () => {
-    const heard: number[] = [];
-    const signal = { aborted: false };
-    let pauses = 0;
-    const search = solveTargets(long, [{ kind: 'bevel', most: 10 * DEG }], {
-      onProgress: (p) => {
-        heard.push(p.plans);
-        signal.aborted = heard.length === 4;
-      },
-      pause: () => {
-        pauses++;
-        return Promise.resolve();
-      },
-      signal,
-    });
-    await expect(search).rejects.toBeInstanceOf(SolveCancelled);
-    expect(heard).toHaveLength(4);
-    expect(pauses).toBe(4);
+  it('tells of every board tried, one by one', () => {
+    const search = solving(long, [{ kind: 'bevel', most: 10 * DEG }]);
+    expect([1, 2, 3, 4].map(() => search.next().value)).toMatchObject([{ plans: 1 }, { plans: 2 }, { plans: 3 }, { plans: 4 }]);
   });
 
   it('refuses targets and ranges outside their limits, naming them', () => {

@@ -7,11 +7,12 @@ import { readDesign } from '../../geometry/design/read';
 import type { Design } from '../../geometry/design/schema';
 import { writeDesign } from '../../geometry/design/write';
 import { planBoard } from '../../geometry/plan';
-import { proposalsFor, proposing, type Proposal } from '../../geometry/search/proposals';
+import { proposing, type Proposal } from '../../geometry/search/proposals';
 import { REMEDIES } from '../../geometry/search/remedies';
 import { massWithoutFrames } from '../../geometry/search/weigh';
 import type { Finding, Plan } from '../../geometry/types';
 import { seedDesign, seedNames } from './boards';
+import { finish } from '../support/finish';
 import { errorLines } from '../support/said';
 
 const railed = (design: Design, change: Partial<Design['rail']>): Design => ({ ...design, rail: { ...design.rail, ...change } });
@@ -43,7 +44,7 @@ describe('findings propose', () => {
   it.each(boards)('%s: every offer reads, plans, and does what it says', (_, design) => {
     const plan = planBoard(design);
     for (const finding of plan.findings) {
-      for (const offer of proposalsFor(plan, finding, { weigh: massWithoutFrames })) {
+      for (const offer of finish(proposing(plan, finding, { weigh: massWithoutFrames }))) {
         const again = planAgain(offer);
         const there = again.findings.filter((f) => near(f, finding));
         expect(`${offer.title} clears ${finding.id}: ${there.length === 0}`).toBe(`${offer.title} clears ${finding.id}: ${offer.clears}`);
@@ -62,7 +63,7 @@ describe('findings propose', () => {
     const thin = planBoard(railed(seedDesign('long-275.board.json'), { capThickness: 3, stripWidth: 16 }));
     const through = thin.findings.find((f) => f.code === 'plane-through');
     if (!through) throw new Error('the scenario has lost its finding');
-    const offers = proposalsFor(thin, through);
+    const offers = finish(proposing(thin, through));
     expect(offers[0].clears).toBe(true);
     expect(offers.filter((o) => o.clears).map((o) => o.title).join('; ')).toMatch(/Cap strip thickness \+/);
     const caps = offers.find((o) => o.title.startsWith('Cap strip'));
@@ -78,7 +79,7 @@ describe('findings propose', () => {
     const spoiled = planBoard({ ...base, frames: { ...base.frames, ribs } });
     const close = spoiled.findings.find((f) => f.code === 'stop-near-tab' && Math.abs((f.place?.x ?? 0) - stop) < 5);
     if (!close) throw new Error('the scenario has lost its finding');
-    const [first] = proposalsFor(spoiled, close);
+    const [first] = finish(proposing(spoiled, close));
     expect(first.clears).toBe(true);
     expect(first.title).toMatch(/^Rib \d+ moved \d+ mm toward the/);
     expect(first.costs.volume).toBe(0);
@@ -88,7 +89,7 @@ describe('findings propose', () => {
     const plan = planBoard(railed(seedDesign('child-155.board.json'), { leastCover: 8 }));
     const cover = plan.findings.find((f) => f.code === 'cover');
     if (!cover) throw new Error('the scenario has lost its finding');
-    const offers = proposalsFor(plan, cover);
+    const offers = finish(proposing(plan, cover));
     expect(offers.length).toBeGreaterThan(0);
     for (const o of offers.filter((one) => !one.clears)) {
       const size = (f: Finding) => Math.abs((f.figure ?? 0) - (f.limit ?? 0)) * (stretch(f)[1] - stretch(f)[0] + 10);
@@ -100,7 +101,7 @@ describe('findings propose', () => {
     const plan = planBoard(boards[boards.length - 1][1]);
     const none = plan.findings.find((f) => f.code === 'no-row' || f.code === 'row-no-tab' || f.code === 'row-short');
     if (!none) throw new Error(`the scenario has lost its finding: ${plan.findings.map((f) => f.id).join(', ')}`);
-    expect(proposalsFor(plan, none).some((o) => o.clears)).toBe(true);
+    expect(finish(proposing(plan, none)).some((o) => o.clears)).toBe(true);
   });
 
   it('judges by findings from elsewhere too, and offers nothing for what calls for nothing', () => {
@@ -108,12 +109,12 @@ describe('findings propose', () => {
     const extra = (p: Plan): Finding[] =>
       p.design.frames.notchFit < 0 ? [{ id: 'notch-tight-1', code: 'notch-tight', level: 'note', title: 't', advice: 'a', figure: p.design.frames.notchFit, limit: 0 }] : [];
     const tight = planBoard({ ...plan.design, frames: { ...plan.design.frames, notchFit: -0.2 } });
-    const offers = proposalsFor(tight, extra(tight)[0], { more: extra });
+    const offers = finish(proposing(tight, extra(tight)[0], { more: extra }));
     expect(offers).toHaveLength(1);
     expect(offers[0]).toMatchObject({ clears: true, costs: { volume: 0, appeared: [], gone: [], stops: [] } });
     const meet = plan.findings.find((f) => f.code === 'boxes-meet');
     if (!meet) throw new Error('the scenario has lost its finding');
-    expect(proposalsFor(plan, meet)).toEqual([]);
+    expect(finish(proposing(plan, meet))).toEqual([]);
     expect(REMEDIES['boxes-meet']).toBeUndefined();
   });
 
@@ -125,6 +126,6 @@ describe('findings propose', () => {
     for (let next = search.next(); !next.done && counts.length < 5; next = search.next()) counts.push(next.value);
     expect(counts).toEqual([1, 2, 3, 4, 5].slice(0, counts.length));
     expect(counts.length).toBeGreaterThan(1);
-    expect(() => proposalsFor(plan, { ...finding, id: 'elsewhere-7' })).toThrow(/finding: elsewhere-7 given; one of/);
+    expect(() => finish(proposing(plan, { ...finding, id: 'elsewhere-7' }))).toThrow(/finding: elsewhere-7 given; one of/);
   });
 });

@@ -3,10 +3,11 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { gauss5 } from '../../geometry/curves/quadrature';
 import { breaks } from '../../geometry/curves/bspline';
 import { planBoard } from '../../geometry/plan';
-import { sectionArea, stationOutline } from '../../geometry/hull/station';
+import { loopArea } from '../../geometry/curves/polygon';
+import { stationOutline } from '../../geometry/hull/station';
 import { timberVolumes } from '../../geometry/parts/volumes';
 import { hullMesh, meshBoard } from '../../geometry/solid/board';
-import { meshVolume } from '../../geometry/solid/mesh';
+import { meshVolume } from '../support/meshVolume';
 import type { Plan } from '../../geometry/types';
 import { loadManifold, manifoldOf } from '../support/kernels';
 import { wedgeDesign } from '../support/plain';
@@ -52,7 +53,7 @@ describe.each(seedNames)('%s', (name) => {
   // Provable: volume is the integral of the sections' areas; here by Gauss between 40 stations of 60 chords.
   it('the hull\'s volume is the integral of its station sections', () => {
     const { length } = plan.hull;
-    const area = (detail: number) => (x: number) => sectionArea(stationOutline(plan.hull, x, detail));
+    const area = (detail: number) => (x: number) => 2 * loopArea(stationOutline(plan.hull, x, detail));
     const integral = (detail: number) => {
       let sum = 0;
       for (let i = 0; i < 40; i++) {

@@ -12,7 +12,7 @@ import type { Totals } from '../../geometry/parts/types';
 import { planedStrip, simpson, timberVolumes } from '../../geometry/parts/volumes';
 import { planBoard } from '../../geometry/plan';
 import { meshBoard } from '../../geometry/solid/board';
-import { meshVolume } from '../../geometry/solid/mesh';
+import { meshVolume } from '../support/meshVolume';
 import type { Plan } from '../../geometry/types';
 import { loadManifold, manifoldOf } from '../support/kernels';
 import { seedDesign, seedNames } from './boards';

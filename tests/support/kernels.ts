@@ -10,7 +10,7 @@ import type { Net } from './nets';
 const require = createRequire(import.meta.url);
 
 /** What of verb is used here; its own typings are not a module. */
-export interface VerbSurfaceData {
+interface VerbSurfaceData {
   readonly knotsU: readonly number[];
   readonly knotsV: readonly number[];
   readonly controlPoints: readonly (readonly (readonly number[])[])[];
@@ -21,7 +21,7 @@ export interface VerbSurface {
   derivatives(u: number, v: number, count: number): number[][][];
   asNurbs(): VerbSurfaceData;
 }
-export interface VerbCurve {
+interface VerbCurve {
   point(u: number): number[];
 }
 interface Verb {

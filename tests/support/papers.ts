@@ -27,7 +27,7 @@ export function seedBench(seed: string): Promise<{ plan: Plan; parts: Parts }> {
 export const RIB = { width: 523.4, height: 61.7, hole: 20 } as const;
 
 /** A plate of known size: a rectangle with a square hole, a score line and a label. */
-export function plateRib(): FramePart {
+function plateRib(): FramePart {
   const { width: w, height: h, hole } = RIB;
   const [x, y] = [(w - hole) / 2, (h - hole) / 2];
   return {

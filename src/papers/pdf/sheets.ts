@@ -9,7 +9,7 @@ export const MARGIN = 9;
 export const BAR_HEIGHT = 11;
 
 /** Length of the check bar, mm: the same on every paper. */
-export const BAR_LENGTH = 100;
+const BAR_LENGTH = 100;
 
 /**
  * The check bar, top left corner at (x, y): exactly 100 mm of paper, in 10 mm blocks by turns in two rows, both

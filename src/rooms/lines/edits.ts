@@ -70,7 +70,7 @@ const row = new Float64Array(6);
 const basis = new Float64Array(12);
 
 /** The point of a curve nearest to (x, v): square to the outline in plan, at the same station for a length curve. */
-export function nearestOn(curve: DesignCurve, x: number, v: number): { readonly x: number; readonly v: number } {
+function nearestOn(curve: DesignCurve, x: number, v: number): { readonly x: number; readonly v: number } {
   const spline = splineOf(curve);
   if (!isOutline(curve)) {
     evalSpline(spline, x, row, basis);

@@ -1,6 +1,5 @@
 /** The lines of a board as the maker meets them: names, what each measures, and how its values are shown and typed. */
 import { fieldRange } from '../../../geometry/design/fields';
-import type { Design } from '../../../geometry/design/schema';
 import { MM_LINES, type DesignCurve, isOutline, type LineName } from '../../../geometry/shape/line';
 import { fixed, lengthText, readLength, type Unit, unitSign } from '../../say/units';
 
@@ -101,6 +100,3 @@ export function lineOfField(field: string): LineName | undefined {
   const name = /^lines\.([a-z]+)/.exec(field)?.[1];
   return name !== undefined && KINDS.has(name as LineName) ? (name as LineName) : undefined;
 }
-
-/** The curve of a design by its name. */
-export const curveOf = (design: Design, name: LineName): DesignCurve => design.lines[name];

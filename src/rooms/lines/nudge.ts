@@ -36,7 +36,7 @@ export function addAt(line: LineName, x: number, v: number): void {
 }
 
 /** Adds a point in the middle of the space after a point (before the last one), or of the widest space. */
-export function addBetween(line: LineName, after?: number): void {
+function addBetween(line: LineName, after?: number): void {
   const curve = useDesign.getState().design.lines[line];
   const { points } = curve;
   const i = after === undefined ? undefined : Math.min(after, points.length - 2);

@@ -51,7 +51,7 @@ function whenPlanned(act: (run: number) => void): void {
 }
 
 /** Opens what the page's address asks for, and takes the board out of the address, so that a reload does not ask again. */
-export async function openLink(): Promise<void> {
+async function openLink(): Promise<void> {
   const read = readLink(location.hash);
   if (!read.ok) {
     refuse(read.errors);

@@ -124,7 +124,7 @@ function findingLine(kit: Kit, finding: Finding): string {
 const SIGN = 23;
 
 /** Findings, in their order. */
-export function findingsChapter(kit: Kit, findings: readonly Finding[]): void {
+function findingsChapter(kit: Kit, findings: readonly Finding[]): void {
   const { flow } = kit;
   for (const finding of findings) {
     flow.need(10);

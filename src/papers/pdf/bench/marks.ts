@@ -7,7 +7,7 @@ import type { Pen } from '../pen';
 const LETTERS: Readonly<Record<StripId['kind'], string>> = { sole: 'S', row: 'R', cap: 'C', 'outer-skin': 'O' };
 
 /** One letter: plain for dry, white on black for steam, struck through in a box where it is too tight to bend. */
-export function bendMark(pen: Pen, x: number, y: number, letter: string, state: BendState, size = 4.6): void {
+function bendMark(pen: Pen, x: number, y: number, letter: string, state: BendState, size = 4.6): void {
   const text = { size: size * 2.1, align: 'centre' as const };
   const base = y + size * 0.27;
   if (state === 'dry') {

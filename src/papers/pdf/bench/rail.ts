@@ -96,7 +96,7 @@ const ORDER: readonly PartKind[] = ['rib', 'bottom-skin', 'deck-skin', 'hollow',
 const INBOARD = 24;
 
 /** A section at a scale, o = 0 at x, z = 0 at y, clipped to a box. */
-export function drawSection(pen: Pen, drawing: SectionDrawing, x: number, y: number, k: number, box: readonly [number, number, number, number]): void {
+function drawSection(pen: Pen, drawing: SectionDrawing, x: number, y: number, k: number, box: readonly [number, number, number, number]): void {
   const place = (points: Float64Array) => Float64Array.from(points, (v, i) => (i % 2 === 0 ? x + v * k : y - v * k));
   pen.within(...box, () => {
     for (const kind of ORDER) {
