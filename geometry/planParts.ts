@@ -3,7 +3,9 @@
  * that fails becomes a finding; the rest still come out.
  */
 import { planFrames } from './frame/frames';
+import { whatOf } from './errors';
 import { numbered } from './rail/findings';
+import { said } from './said';
 import type { Finding, Plan } from './types';
 import { bendingFindings, planBending } from './parts/bending';
 import { planBlanks } from './parts/blanks';
@@ -56,8 +58,8 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
       return await make();
     } catch (error) {
       drafts.push({
-        code: 'not-made', level: 'warn', title: `${title} could not be made`,
-        advice: `${error instanceof Error ? error.message : String(error)}. The other papers are not touched by it.`,
+        code: 'not-made', level: 'check', title: said('{what} could not be made', { what: title }),
+        advice: said('{why}. The other papers are not touched by it.', { why: whatOf(error) }),
       });
       return undefined;
     }
@@ -68,7 +70,7 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
 
   const bending = (await stage('bending', 'The bending table', () => planBending(plan))) ?? [];
   drafts.push(...bendingFindings(plan, bending));
-  const blanks = await stage('blanks', 'The blanks', () => planBlanks(plan));
+  const blanks = await stage('blanks', 'The skin blanks', () => planBlanks(plan));
   keep(blanks?.findings ?? []);
   const framed = await stage('frames', 'Ribs and stringer', () => planFrames(plan));
   keep(framed?.findings ?? []);

@@ -4,17 +4,17 @@
  */
 
 /**
- * What a figure measures: mm, radians; `deg` where a file holds degrees; `share` and `strain` as ratios, told in
+ * What a figure measures: mm, mm2 (told as a surface to buy, in m2 or square feet), radians; `deg` where a file holds degrees; `share` and `strain` as ratios, told in
  * per cent; `count` any number without a unit.
  */
-export type Dimension = 'mm' | 'rad' | 'deg' | 'share' | 'strain' | 'kg' | 'kg/m3' | 'MPa' | 'count';
+export type Dimension = 'mm' | 'mm2' | 'rad' | 'deg' | 'share' | 'strain' | 'kg' | 'kg/m3' | 'MPa' | 'count';
 
 /** A figure, or several that share one unit: a range, the sides of a sheet. */
 export interface Figure {
   readonly of: Dimension;
   readonly value: number | readonly number[];
   /** The word between several. */
-  readonly between?: 'to' | 'by' | 'x' | 'and';
+  readonly between?: 'to' | 'by' | 'x';
   /** Decimals it is told with, in mm, degrees, per cent; as many as it has where left out. */
   readonly decimals?: number;
   /** Told with its sign where it is more than 0, as changes are. */
@@ -52,6 +52,9 @@ export const mm = (value: number, decimals = 1): Figure => ({ of: 'mm', value, d
 /** A length that was given, or several of one thing (length by width), mm: told as it was given. */
 export const size = (...values: readonly number[]): Figure =>
   values.length === 1 ? { of: 'mm', value: values[0] } : { of: 'mm', value: values, between: 'by' };
+
+/** A section or a block by its sides, mm: 12 x 6. */
+export const section = (...values: readonly number[]): Figure => ({ of: 'mm', value: values, between: 'x' });
 
 /** What lies between two figures, told once; `decimals` as for the figures, which are told as they stand where left out. */
 export const range = (least: number, most: number, of: Dimension = 'mm', decimals?: number): Limits => ({

@@ -4,6 +4,7 @@
  * x tail to nose, y to starboard, z up from the bench. Everything describes starboard; port mirrors it in y.
  */
 import type { Design } from './design/schema';
+import type { Dimension, Said } from './said';
 import type { Spline } from './curves/bspline';
 
 /** A side of the board. */
@@ -15,8 +16,8 @@ export interface Place {
   readonly x: number;
 }
 
-/** How bad a finding is: `stop` cannot be built, `warn` needs a decision, `note` is good to know. */
-export type FindingLevel = 'stop' | 'warn' | 'note';
+/** How bad a finding is: `cannot` be built, `check` needs a decision, `note` is good to know. */
+export type FindingLevel = 'cannot' | 'check' | 'note';
 
 /** Something the plan found, with its place, its figure, its limit and what to do about it. */
 export interface Finding {
@@ -24,14 +25,15 @@ export interface Finding {
   readonly id: string;
   readonly code: string;
   readonly level: FindingLevel;
-  readonly title: string;
-  readonly advice: string;
+  readonly title: Said;
+  readonly advice: Said;
   readonly place?: Place;
   /** End of the stretch the finding covers, where it is not one point. */
   readonly until?: Place;
   readonly figure?: number;
   readonly limit?: number;
-  readonly unit?: 'mm' | 'rad' | 'ratio' | 'strain' | 'kg' | 'count';
+  /** What figure and limit measure. */
+  readonly unit?: Dimension;
 }
 
 /**

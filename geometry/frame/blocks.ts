@@ -2,6 +2,7 @@
 import { innerAt, panelProbe } from '../hull/panel';
 import { gauss5 } from '../curves/quadrature';
 import type { BlockPart } from './types';
+import { mm, said } from '../said';
 import type { Finding, Plan } from '../types';
 import { blockAt, blockHalf, type BlockPlan } from './ends';
 
@@ -16,7 +17,7 @@ export function planBlocks(plan: Plan): { blocks: BlockPart[]; findings: Omit<Fi
     blocks.push(block);
     findings.push({
       code: 'block', level: 'note', place: { x: block.inner }, until: { x: end === 'tail' ? block.x0 : block.x1 }, figure: block.length, unit: 'mm',
-      title: `The ${end} block is ${block.length.toFixed(1)} long, ${block.width.toFixed(1)} wide and ${block.depth.toFixed(1)} mm deep`,
+      title: said('The {end} block is {length} long, {width} wide and {depth} deep', { end, length: mm(block.length), width: mm(block.width), depth: mm(block.depth) }),
       advice: block.housesSole
         ? 'Fit it between the skins where sole and cap touch, rebated over the sole that runs on under it.'
         : 'Fit it between the skins, against the ends of the strips and the stringer.',

@@ -2,6 +2,7 @@
 import { boundsOf, leastWidthBox, loopArea, turned } from '../curves/polygon';
 import { numbered } from '../rail/findings';
 import type { BlockPart, FlatShape, FramePart, Nest } from './types';
+import { said, size } from '../said';
 import type { Finding, Plan, RibAtRail } from '../types';
 import { planBlocks } from './blocks';
 import { blockAt } from './ends';
@@ -52,7 +53,7 @@ function ribPart(plan: Plan, rib: RibAtRail, shape: RibShape, drafts: Draft[]): 
   const marks: Mark[] = labelIn([name, 'TAIL SIDE'], -land, floor + 1, land, shape.deck - 1);
   if (marks.length === 0) {
     drafts.push({
-      code: 'label-room', level: 'note', title: `No room for the label of rib ${rib.index + 1}`, place: { s: rib.s, x: rib.x },
+      code: 'label-room', level: 'note', title: said('No room for the label of rib {rib}', { rib: rib.index + 1 }), place: { s: rib.s, x: rib.x },
       advice: 'Write its number on by hand as it comes off the laser.',
     });
   }
@@ -78,8 +79,8 @@ function stringerParts(plan: Plan, stringer: StringerPlan, drafts: Draft[]): Fra
   const { ends, fits } = splitStringer(plan, stringer, long, short);
   if (!fits) {
     drafts.push({
-      code: 'stringer-sheet', level: 'warn', unit: 'mm', figure: stringer.x1 - stringer.x0, limit: long,
-      title: `The stringer cannot be parted to fit a sheet of ${length} by ${width} mm`,
+      code: 'stringer-sheet', level: 'check', unit: 'mm', figure: stringer.x1 - stringer.x0, limit: long,
+      title: said('The stringer cannot be split to fit a sheet of {sheet}', { sheet: size(length, width) }),
       advice: 'Use a larger sheet, or leave more room between two ribs for a joint.',
     });
   }
@@ -124,8 +125,8 @@ function stringerMarks(plan: Plan, stringer: StringerPlan, from: PieceEnd, to: P
 function faultFinding(plan: Plan, rib: RibAtRail, fault: RibFault): Draft {
   const narrow = fault === 'narrow';
   return {
-    code: narrow ? 'rib-narrow' : 'rib-thin', level: 'warn', place: { s: rib.s, x: rib.x }, unit: 'mm',
-    title: narrow ? `Rib ${rib.index + 1} is no wider than its notch over the stringer: it is left out` : `Rib ${rib.index + 1} has no height left between the skins: it is left out`,
+    code: narrow ? 'rib-narrow' : 'rib-thin', level: 'check', place: { s: rib.s, x: rib.x }, unit: 'mm',
+    title: said(narrow ? 'Rib {rib} is no wider than its notch over the stringer: it is left out' : 'Rib {rib} has no height left between the skins: it is left out', { rib: rib.index + 1 }),
     advice: narrow ? 'Move it toward the middle of the board, or leave this end to the block.' : 'Make the board thicker here, or its skins thinner.',
     figure: narrow ? rib.ribY : rib.section.depth, limit: narrow ? notchHalf(plan, plan.design.frames.stringerThickness) : 0,
   };
@@ -142,14 +143,14 @@ function ribFindings(plan: Plan, shapes: readonly CutRib[], drafts: Draft[]): vo
     if (open > OPEN_END && (!steep || open > steep.open)) steep = { rib, open };
     if (rib.hasTab && !shape.tab) {
       drafts.push({
-        code: 'tab-low', level: 'warn', title: `Rib ${rib.index + 1} has no room for a tab over its whole thickness`, place,
+        code: 'tab-low', level: 'check', title: said('Rib {rib} has no room for a tab over its whole thickness', { rib: rib.index + 1 }), place,
         figure: rib.gap, limit: 0, unit: 'mm', advice: 'Space the strips by hand here, or use a thinner rib.',
       });
     }
     const left = shape.deck - shape.notch.floor;
     if (left < frames.leastWeb) {
       drafts.push({
-        code: 'notch-web', level: 'note', title: `Little is left over the notch of rib ${rib.index + 1}`, place,
+        code: 'notch-web', level: 'note', title: said('Little is left over the notch of rib {rib}', { rib: rib.index + 1 }), place,
         figure: left, limit: frames.leastWeb, unit: 'mm', advice: 'Handle it with care until it is glued to the stringer.',
       });
     }
@@ -157,7 +158,7 @@ function ribFindings(plan: Plan, shapes: readonly CutRib[], drafts: Draft[]): vo
     const block = blocks.find((b) => rib.x + half > Math.min(b.x0, b.inner) && rib.x - half < Math.max(b.x1, b.inner));
     if (block) {
       drafts.push({
-        code: 'rib-in-block', level: 'warn', title: `Rib ${rib.index + 1} stands in the ${block.end} block`, place,
+        code: 'rib-in-block', level: 'check', title: said('Rib {rib} stands in the {end} block', { rib: rib.index + 1, end: block.end }), place,
         advice: 'Move the rib clear of the block, or slot the block over it.',
       });
     }
@@ -171,7 +172,7 @@ function ribFindings(plan: Plan, shapes: readonly CutRib[], drafts: Draft[]): vo
   }
   if (notchHalf(plan, 0) < 0) {
     drafts.push({
-      code: 'notch-tight', level: 'note', unit: 'mm', figure: frames.notchFit, limit: 0, title: 'Half-lap notches are tighter than the plates',
+      code: 'notch-tight', level: 'note', unit: 'mm', figure: frames.notchFit, limit: 0, title: 'Half-lap notches are tighter than their sheet is thick',
       advice: 'Ease them with a file; try one pair before cutting all.',
     });
   }
@@ -198,8 +199,10 @@ function nestFrames(plan: Plan, frames: readonly FramePart[], drafts: Draft[]): 
   for (const { part, width, height } of unplaced) {
     const rib = part.rib;
     drafts.push({
-      code: 'sheet-small', level: 'warn', unit: 'mm', figure: Math.max(width, height), limit: Math.max(sheet.length, sheet.width) - 2 * rules.border,
-      title: `${part.label} is ${width.toFixed(1)} by ${height.toFixed(1)} mm; a sheet of ${sheet.length} by ${sheet.width} mm does not hold it with its margins`,
+      code: 'sheet-small', level: 'check', unit: 'mm', figure: Math.max(width, height), limit: Math.max(sheet.length, sheet.width) - 2 * rules.border,
+      title: said('{part} is {own}; a sheet of {sheet} does not hold it with its margins', {
+        part: part.label, own: { ...size(width, height), decimals: 1 }, sheet: size(sheet.length, sheet.width),
+      }),
       advice: 'Use a larger sheet, or cut this part by hand from its template.',
       ...(rib === undefined ? {} : { place: { x: plan.design.frames.ribs[rib] } }),
     });

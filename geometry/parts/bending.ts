@@ -1,5 +1,5 @@
 /**
- * How each strip bends: curvature, twist, fibre strain, and where it bends dry, wants steam or will not go.
+ * How each strip bends: curvature, twist, fibre strain, and where it bends dry, wants steam or is too tight to bend.
  *
  * Sole, cap and rows lie level across the rail, so their faces are known: T along the strip, n level and
  * square to the rail, N = T x n square to the strip's flat. With sigma the plan length of the middle line,
@@ -19,6 +19,7 @@
  */
 import { speciesById } from '../design/timber';
 import { whereHolds } from '../rail/run';
+import { list, mm, said } from '../said';
 import type { Finding, Plan } from '../types';
 import { StripWalk, stripsOf, type Strip, type StripPoint } from './strips';
 import type { BendState, BendZone, StripBending, StripId } from './types';
@@ -206,21 +207,22 @@ function thinner(bent: Bent, limit: number): StripBending['advice'] {
   };
 }
 
-/** A finding for every stretch where a strip will not go, with what would. */
+/** A finding for every stretch where a strip is too tight to bend, with what would do. */
 export function bendingFindings(plan: Plan, bending: readonly StripBending[]): Omit<Finding, 'id'>[] {
   const { samples } = plan.rail;
   const place = (s: number) => ({ s, x: samples.x[Math.min(samples.n - 1, Math.max(0, Math.round(s / samples.step)))] });
-  const mm = (size: number) => `${(Math.floor(size * 10) / 10).toFixed(1)} mm`;
+  // Rounded down: what is a hair thicker would not go.
+  const floor = (value: number) => mm(Math.floor(value * 10) / 10);
   return bending.flatMap((b) => b.zones.filter((z) => z.state === 'no').map((z) => {
     const ways = [
-      ...(b.advice?.thickness === undefined ? [] : [`laminate it in layers of ${mm(b.advice.thickness)}`]),
-      ...(b.advice?.width === undefined ? [] : [`rip it to strips ${mm(b.advice.width)} wide`]),
+      ...(b.advice?.thickness === undefined ? [] : [said('laminate it in layers of {thickness}', { thickness: floor(b.advice.thickness) })]),
+      ...(b.advice?.width === undefined ? [] : [said('rip it to strips {width} wide', { width: floor(b.advice.width) })]),
     ];
     return {
-      code: 'will-not-bend', level: 'warn' as const, unit: 'strain' as const,
-      title: `${stripName(b.strip)} will not take the bend here, even steamed`,
+      code: 'will-not-bend', level: 'check' as const, unit: 'strain' as const,
+      title: said('{strip} is too tight to bend here, even steamed', { strip: stripName(b.strip) }),
       advice: ways.length > 0
-        ? `For this bend, ${ways.join(', or ')}; or cut it to the curve, or block this stretch.`
+        ? said('For this bend, {ways}; or cut it to the curve, or block this stretch.', { ways: list(ways, ', or ') })
         : 'Thinner would not help enough: cut it to the curve, or block this stretch.',
       place: { ...z.at }, until: place(z.s1), figure: z.strain, limit: b.steamLimit,
     };

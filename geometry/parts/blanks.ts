@@ -7,6 +7,7 @@
 import { boundsOf, turned } from '../curves/polygon';
 import { findRoot } from '../curves/roots';
 import { numbered } from '../rail/findings';
+import { mm, said, size } from '../said';
 import type { Finding, Place, Plan } from '../types';
 import { developLayer, edgeAt, type Development } from './develop';
 import { layBoards } from './boards';
@@ -67,8 +68,8 @@ export function planBlanks(plan: Plan): BlankPlan {
   for (const { type, missing } of short) {
     const board = timber.boards[type];
     drafts.push({
-      code: 'boards-short', level: 'warn', unit: 'count', figure: missing + (board.onHand ?? 0), limit: board.onHand,
-      title: `The outer skins take ${missing} more boards of ${board.length} by ${board.width} mm than are on hand`,
+      code: 'boards-short', level: 'check', unit: 'count', figure: missing + (board.onHand ?? 0), limit: board.onHand,
+      title: said('The outer skins take {missing} more boards of {board} than are on hand', { missing, board: size(board.length, board.width) }),
       advice: 'Buy them, or allow another board in the stock list.',
     });
   }
@@ -129,12 +130,12 @@ function leftFinding(drafts: Draft[], plan: Plan, dev: Development, left: Leavin
   const { rail } = plan.design;
   if (left === 'nothing') return;
   const what = {
-    'far layers': [`Outer layer ${dev.layer} keeps its joints staggered from the layer under it only`, rail.jointStagger],
-    stagger: [`Joints of outer layer ${dev.layer} cannot keep the stagger from the layer under it`, rail.jointStagger],
-    'least piece': [`Outer layer ${dev.layer} needs a piece shorter than the least piece`, rail.leastPiece],
+    'far layers': ['Outer layer {layer} keeps its joints staggered from the layer under it only', rail.jointStagger],
+    stagger: ['Joints of outer layer {layer} cannot keep the stagger from the layer under it', rail.jointStagger],
+    'least piece': ['Outer layer {layer} needs a piece shorter than the least piece', rail.leastPiece],
   } as const;
   drafts.push({
-    code: 'blank-joints', level: left === 'far layers' ? 'note' : 'warn', title: what[left][0], limit: what[left][1], unit: 'mm',
+    code: 'blank-joints', level: left === 'far layers' ? 'note' : 'check', title: said(what[left][0], { layer: dev.layer }), limit: what[left][1], unit: 'mm',
     advice: 'Use longer or wider boards, or ask for less stagger or a shorter least piece.',
   });
 }
@@ -192,8 +193,8 @@ function wideFinding(dev: Development, domain: Domain, i: number, j: number, all
   const widest = Math.max(...boards.map((b) => b.width));
   const place = (k: number): Place => ({ s: dev.s[k], x: dev.x[k] });
   return {
-    code: 'blank-wide', level: 'warn', unit: 'mm', figure: worst.width, limit: widest, place: place(worst.k), until: place(j),
-    title: `Outer layer ${dev.layer} needs a board ${worst.width.toFixed(1)} mm wide here; the widest is ${widest} mm`,
+    code: 'blank-wide', level: 'check', unit: 'mm', figure: worst.width, limit: widest, place: place(worst.k), until: place(j),
+    title: said('Outer layer {layer} needs a board {needed} wide here; the widest is {widest}', { layer: dev.layer, needed: mm(worst.width), widest: size(widest) }),
     advice: 'Edge-glue two boards, buy a wider one, or ask for less oversize.',
   };
 }

@@ -169,7 +169,7 @@ export function cutStock(
   }
   const bars = firstFit(pieces, stock, kerf);
   return bars && {
-    bars, optimal: false, stock: total(bars), stockBound: pieces.reduce((a, b) => a + b, 0), limit: 'too many ways to cut a bar: longest pieces first',
+    bars, optimal: false, stock: total(bars), stockBound: pieces.reduce((a, b) => a + b, 0), limit: 'too many ways to cut a stock length: longest pieces first',
   };
 }
 

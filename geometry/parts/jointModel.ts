@@ -318,7 +318,7 @@ function settleThenCut(
     pieceBound: Number.isFinite(side.bound) ? 2 * Math.ceil(side.bound - 1e-6) : model.layers.reduce((n, l) => n + 2 * fewestPieces(l), 0),
     stock: bars.reduce((sum, b) => sum + model.families[b.family][b.stock].length, 0),
     stockBound: model.families.reduce((sum, _, family) => sum + stockBound(model, family), 0),
-    limit: side.values === undefined ? side.limit : `more than ${PATTERN_LIMIT} ways to cut a bar, or no answer within the limit: joints settled first, then cut at best`,
+    limit: side.values === undefined ? side.limit : `more than ${PATTERN_LIMIT} ways to cut a stock length, or no answer within the limit: joints settled first, then cut at best`,
   };
 }
 

@@ -8,6 +8,7 @@ import { numbered } from '../rail/findings';
 import { offsetAt } from '../rail/planLine';
 import { runOf } from '../rail/query';
 import { rowsAt } from '../rail/rows';
+import { mm, said, size } from '../said';
 import { planeFrame } from '../curves/plane';
 import type { Finding, Plan } from '../types';
 import { alongAt, stripName } from './bending';
@@ -153,7 +154,7 @@ export function planJoints(
   let solution = solveJoints(used, solver, limits);
   if (solution === 'stagger') {
     drafts.push({
-      code: 'stagger', level: 'warn', title: `Joints of neighbouring layers cannot all keep ${design.rail.jointStagger} mm between them`,
+      code: 'stagger', level: 'check', title: said('Joints of neighbouring layers cannot all keep {stagger} between them', { stagger: size(design.rail.jointStagger) }),
       advice: 'Buy longer stock, ease the stagger, or add ribs; the joints below are planned without it.', figure: design.rail.jointStagger, unit: 'mm',
     });
     used = { ...used, conflicts: [] };
@@ -225,18 +226,21 @@ function noPath(plan: Plan, m: StripModel, stock: Family['stock'], longest: numb
     ? { s: m.bending.s[0], name: 'its tail end' }
     : node === m.layer.nodes - 1
       ? { s: m.bending.s[m.bending.s.length - 1], name: 'its nose end' }
-      : { s: m.places[node - 1].s, name: `rib ${m.places[node - 1].rib + 1}` });
+      : { s: m.places[node - 1].s, name: said('rib {rib}', { rib: m.places[node - 1].rib + 1 }) });
   const a = spot(from);
   const b = spot(from + 1);
   const { samples } = plan.rail;
   const place = (s: number) => ({ s, x: samples.x[Math.min(samples.n - 1, Math.max(0, Math.round(s / samples.step)))] });
   const span = alongAt(m.bending, b.s) - alongAt(m.bending, a.s);
+  const strip = stripName(m.bending.strip);
   const tooLong = span + (from > 0 ? m.scarf : 0) > longest;
   return {
-    code: 'stock-short', level: 'warn', unit: 'mm', figure: span, limit: longest, place: place(a.s), until: place(b.s),
+    code: 'stock-short', level: 'check', unit: 'mm', figure: span, limit: longest, place: place(a.s), until: place(b.s),
     title: tooLong
-      ? `${stripName(m.bending.strip)} cannot be made: ${span.toFixed(0)} mm from ${a.name} to ${b.name} has no place for a joint, and the longest bar of ${stock} is ${longest} mm`
-      : `${stripName(m.bending.strip)} cannot be made: the tabs leave no pieces of at least ${plan.design.rail.leastPiece} mm that the stock can give`,
+      ? said('{strip} cannot be made: {span} from {from} to {to} has no place for a joint, and the longest stock length of {stock} is {longest}', {
+        strip, span: mm(span, 0), from: a.name, to: b.name, stock, longest: size(longest),
+      })
+      : said('{strip} cannot be made: the tabs leave no pieces of at least {least} that the stock can give', { strip, least: size(plan.design.rail.leastPiece) }),
     advice: tooLong
       ? 'Buy longer stock, or add a rib there so that a joint finds a tab (joints keep off steamed stretches).'
       : 'Buy longer stock, or allow shorter pieces.',
@@ -249,8 +253,8 @@ function shortages(timber: Plan['design']['timber'], kinds: readonly Family[], b
     const need = bars.filter((b) => kinds[b.family].stock === name && b.stock === type).length;
     if (stock.onHand === undefined || need <= stock.onHand) return [];
     return [{
-      code: 'on-hand', level: 'warn' as const, unit: 'count' as const, figure: need, limit: stock.onHand,
-      title: `${need} ${name} of ${stock.length} mm are needed and ${stock.onHand} are on hand`,
+      code: 'on-hand', level: 'check' as const, unit: 'count' as const, figure: need, limit: stock.onHand,
+      title: said('{need} {name} of {length} are needed and {onHand} are on hand', { need, name, length: size(stock.length), onHand: stock.onHand }),
       advice: 'The stock on hand does not make all strips: buy the rest, or add another length.',
     }];
   }));

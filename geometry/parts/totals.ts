@@ -5,6 +5,7 @@
 import { speciesById } from '../design/timber';
 import { shapeArea } from '../frame/frames';
 import { numbered } from '../rail/findings';
+import { said } from '../said';
 import type { Finding, Plan } from '../types';
 import type { FramePart, Nest } from '../frame/types';
 import type { BoardLayout, JointPlan, PartTotal, StripBending, Totals } from './types';
@@ -56,7 +57,7 @@ export function planTotals(plan: Plan, input: TotalsInput): { totals: Totals; fi
   const volumes = timberVolumes(plan);
   const drafts: Omit<Finding, 'id'>[] = [];
   const estimated = (what: string, how: string) => drafts.push({
-    code: 'cost-estimate', level: 'note', title: `${what} could not be counted piece by piece and ${how}`,
+    code: 'cost-estimate', level: 'note', title: said('{what} could not be counted piece by piece and {how}', { what, how }),
     advice: 'See the finding that says why; the mass is not touched by it.',
   });
   const parts: PartTotal[] = [];

@@ -3,6 +3,7 @@
  * starboard unless a side is named; port is its mirror.
  */
 import type { BlockPart, FlatShape, FramePart, Nest } from '../frame/types';
+import type { Said } from '../said';
 import type { Finding, PartKind, Place, Side } from '../types';
 
 /** A strip or skin that is bent: the sole, the cap, one row stretch, one outer layer. */
@@ -51,7 +52,7 @@ export interface StripBending {
   readonly dryLimit: number;
   readonly steamLimit: number;
   readonly zones: readonly BendZone[];
-  /** Where it will not go: the greatest lamination thickness (or width, for edgewise) that would. */
+  /** Where it is too tight to bend: the greatest lamination thickness (or width, for edgewise) that would. */
   readonly advice?: { readonly thickness?: number; readonly width?: number };
 }
 
@@ -190,7 +191,7 @@ export interface Totals {
 export interface WorkStep {
   readonly index: number;
   readonly title: string;
-  readonly text: string;
+  readonly text: Said;
   /** Part kinds that are in place once the step is done, those of the steps before included. */
   readonly places: readonly PartKind[];
   /** Whether the box stands on port too; while it is built, on starboard first, it does not. */
@@ -198,7 +199,7 @@ export interface WorkStep {
   /** Where clamps go in this step. */
   readonly clamps: readonly Place[];
   /** What to measure now and what it should read. */
-  readonly checks: readonly { readonly what: string; readonly place?: Place; readonly value: number; readonly unit: 'mm' | 'rad' }[];
+  readonly checks: readonly { readonly what: Said; readonly place?: Place; readonly value: number; readonly unit: 'mm' | 'rad' }[];
   readonly cautions: readonly string[];
 }
 

@@ -5,6 +5,7 @@
 import { blockAt } from '../frame/ends';
 import { panelAt, panelProbe } from '../hull/panel';
 import { sectionAt } from '../rail/query';
+import { list, mm, range, said, type Said } from '../said';
 import type { PartKind, Place, Plan } from '../types';
 import { alongAt, stripName } from './bending';
 import type { Blank, JointPlan, StripBending, WorkStep } from './types';
@@ -41,9 +42,10 @@ export function workSteps(
   });
 }
 
-const length = (what: string, value: number, place?: Place): Check => ({ what, value, unit: 'mm', ...(place ? { place } : {}) });
-const angle = (what: string, value: number, place: Place): Check => ({ what, value, unit: 'rad', place });
-const whole = (mm: number) => `${mm.toFixed(0)} mm`;
+const length = (what: Said, value: number, place?: Place): Check => ({ what, value, unit: 'mm', ...(place ? { place } : {}) });
+const angle = (what: Said, value: number, place: Place): Check => ({ what, value, unit: 'rad', place });
+/** What is measured at a rib. */
+const atRib = (what: `${string}{rib}${string}`, { index }: { readonly index: number }): Said => said(what, { rib: index + 1 });
 
 /** Places on [s0, s1] no farther apart than the clamp step, ends a little in. */
 function clampsAlong(plan: Plan, s0: number, s1: number): Place[] {
@@ -54,15 +56,21 @@ function clampsAlong(plan: Plan, s0: number, s1: number): Place[] {
   });
 }
 
-/** What steam a strip wants, in words; empty where it bends dry. */
-function steamWords(b: StripBending): string {
+/** What steam a strip wants, a sentence a stretch; none where it bends dry. */
+function steamWords(b: StripBending): Said[] {
   return b.zones.filter((z) => z.state !== 'dry').map((z) => {
-    const stretch = `from ${whole(z.s0)} to ${whole(z.s1)} on the run`;
+    const stretch = range(z.s0, z.s1, 'mm', 0);
     return z.state === 'steam'
-      ? ` Wet heat ${stretch}: wrap ${whole(z.wrap)} of the strip.`
-      : ` It will not go ${stretch}, even steamed: laminate thinner, cut to the curve, or block.`;
-  }).join('');
+      ? said('Wet heat from {stretch} along the rail: wrap {wrap} of the strip.', { stretch, wrap: mm(z.wrap, 0) })
+      : said('Too tight to bend from {stretch} along the rail, even steamed: laminate thinner, cut to the curve, or block.', { stretch });
+  });
 }
+
+/** What steam each of several strips wants, by name. */
+const steamByName = (strips: readonly StripBending[]): Said[] => strips.flatMap((b) => {
+  const words = steamWords(b);
+  return words.length === 0 ? [] : [said('{strip}: {words}', { strip: stripName(b.strip), words: list(words) })];
+});
 
 const cautionsFor = (strips: readonly StripBending[]): string[] =>
   (strips.some((b) => b.zones.some((z) => z.state === 'steam')) ? [CAUTIONS.steam, CAUTIONS.clamps] : [CAUTIONS.clamps]);
@@ -73,8 +81,8 @@ function stripChecks(b: StripBending, joints: JointPlan | undefined): Check[] {
   const total = b.along[b.along.length - 1];
   const mine = joints?.joints.filter((j) => j.side === 'starboard' && sameStrip(j.strip, b.strip)) ?? [];
   return [
-    length(`${name}: length along its own middle`, total),
-    ...mine.map((j) => length(`${name}: ${j.kind} joint, from its tail end`, alongAt(b, j.s), { s: j.s, x: j.x })),
+    length(said('{name}: length along its own middle', { name }), total),
+    ...mine.map((j) => length(said('{name}: {kind} joint, from its tail end', { name, kind: j.kind }), alongAt(b, j.s), { s: j.s, x: j.x })),
   ];
 }
 
@@ -97,15 +105,15 @@ function frameSteps(plan: Plan): Draft[] {
       title: 'Stringer and ribs', adds: ['stringer', 'rib'], clamps: ribs.map((x) => ({ x })), cautions: [CAUTIONS.laser, CAUTIONS.resin],
       text: 'Dry-fit the stringer and all ribs in their notches, labels to the tail. Take them apart, glue stringer and ribs to the skin, and weight them down. Every rib stands square to the centreline and plumb.',
       checks: rail.ribs.flatMap((rib) => [
-        length(`Tail to rib ${rib.index + 1}`, rib.x, { s: rib.s, x: rib.x }),
-        length(`Width over the rib ends of rib ${rib.index + 1}, tabs not counted`, 2 * rib.ribY, { s: rib.s, x: rib.x }),
+        length(atRib('Tail to rib {rib}', rib), rib.x, { s: rib.s, x: rib.x }),
+        length(atRib('Width over the rib ends of rib {rib}, tabs not counted', rib), 2 * rib.ribY, { s: rib.s, x: rib.x }),
       ]),
     },
     {
       title: 'Clean the rib ends', adds: [], clamps: [], cautions: [CAUTIONS.blades],
       text: 'Pare away squeezed-out glue at the rib ends and under the tabs while it is still soft: the sole must lie flat on the skin and home against the rib ends.',
       checks: rail.ribs.filter((rib) => rib.hasTab).map((rib) =>
-        length(`Height of the tab of rib ${rib.index + 1}`, rib.gap, { s: rib.s, x: rib.x })),
+        length(atRib('Height of the tab of rib {rib}', rib), rib.gap, { s: rib.s, x: rib.x })),
     },
   ];
 }
@@ -121,23 +129,29 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], joints: JointPla
   const drafts: Draft[] = [
     {
       title: 'Sole, dry', adds: [], clamps: atTabs, cautions: cautionsFor(soles),
-      text: `Joint the sole and slide it under the tabs, relieving it where it binds. Bend it home against every rib end.${soles.map(steamWords).join('')}`,
+      text: list([
+        'Join the sole\'s pieces end to end and slide it under the tabs, relieving it where it binds. Bend it home against every rib end.',
+        ...soles.flatMap(steamWords),
+      ]),
       checks: [
         ...soles.flatMap((b) => stripChecks(b, joints)),
-        ...tabs.map((rib) => length(`Rib ${rib.index + 1}: rib end to the outer edge of the sole`, width, { s: rib.s, x: rib.x })),
+        ...tabs.map((rib) => length(atRib('Rib {rib}: rib end to the outer edge of the sole', rib), width, { s: rib.s, x: rib.x })),
       ],
     },
     {
       title: 'Sole, glued', adds: ['sole'], clamps: [...atTabs, ...clampsAlong(plan, rail.sole.s0, rail.sole.s1)].sort((a, b) => (a.s ?? 0) - (b.s ?? 0)),
       cautions: [CAUTIONS.resin, CAUTIONS.clamps],
       text: 'When it is dry again, glue the sole to skin and rib ends. Clamp it down to the skin and in to the ribs, and clean the squeeze-out from the hollow.',
-      checks: tabs.map((rib) => length(`Rib ${rib.index + 1}: sole to the top of the tab`, rib.gap, { s: rib.s, x: rib.x })),
+      checks: tabs.map((rib) => length(atRib('Rib {rib}: sole to the top of the tab', rib), rib.gap, { s: rib.s, x: rib.x })),
     },
   ];
   if (caps.length > 0) {
     drafts.push({
       title: 'Cap', adds: ['cap'], clamps: atTabs, cautions: [...cautionsFor(caps), CAUTIONS.resin],
-      text: `Joint and bend the cap, and glue it on the tabs.${caps.map(steamWords).join('')} Clamp only behind the ribs, at the tabs: between them the gap is open, and a clamp that overhangs it would pinch the strips together. The gap must stay open for the rows.`,
+      text: list([
+        'Join the cap\'s pieces end to end, bend it, and glue it on the tabs.', ...caps.flatMap(steamWords),
+        'Clamp only behind the ribs, at the tabs: between them the gap is open, and a clamp that overhangs it would pinch the strips together. The gap must stay open for the rows.',
+      ]),
       checks: [
         ...caps.flatMap((b) => stripChecks(b, joints)),
         ...midBays.map((c) => length('Gap between sole and cap, midway between ribs', c.gap, { s: c.s, x: c.x })),
@@ -147,14 +161,11 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], joints: JointPla
   if (rows.length > 0) {
     drafts.push({
       title: 'Spacer rows', adds: ['row'], clamps: [], cautions: [...cautionsFor(rows), CAUTIONS.resin],
-      text: `From the sole up: cut each row to its stops, butts over tabs, and slide it in flush with the outer edges of sole and cap.${rows.map((b) => {
-        const words = steamWords(b);
-        return words === '' ? '' : ` ${stripName(b.strip)}:${words}`;
-      }).join('')}`,
+      text: list(['From the sole up: cut each row to its stops, butts over tabs, and slide it in flush with the outer edges of sole and cap.', ...steamByName(rows)]),
       checks: rows.flatMap((b) => {
         const row = rail.rows.find((r) => r.row === b.strip.order && r.tail.s === b.s[0]);
         const stops = row ? [row.tail, row.nose].map((stop) =>
-          length(`${stripName(b.strip)}: ${stop.end} stop, from the tail on the curve`, stop.s, { s: stop.s, x: stop.x })) : [];
+          length(said('{strip}: {end} stop, along the rail from the tail', { strip: stripName(b.strip), end: stop.end }), stop.s, { s: stop.s, x: stop.x })) : [];
         return [...stops, ...stripChecks(b, joints)];
       }),
     });
@@ -166,12 +177,12 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], joints: JointPla
       title: 'Clamps moved to hold the whole box', adds: [], clamps: last > first ? clampsAlong(plan, first, last) : atTabs, cautions: [CAUTIONS.clamps],
       text: 'With the rows in, move the clamps out over the box so that they hold sole, rows and cap together, and the face is flush. Leave open what the plan leaves open.',
       checks: tabs.filter((rib) => rib.slot > 0.05).map((rib) =>
-        length(`Rib ${rib.index + 1}: slot left above the top row`, rib.slot, { s: rib.s, x: rib.x })),
+        length(atRib('Rib {rib}: slot left above the top row', rib), rib.slot, { s: rib.s, x: rib.x })),
     },
     {
       title: 'The other side', adds: [], clamps: [], cautions: [],
       text: 'Port is the mirror of starboard: the same steps, the joints where the list puts them. Work both sides in turn, so that the springing strips pull no twist into the board.',
-      checks: tabs.map((rib) => length(`Width over both box faces at rib ${rib.index + 1}`, widthAt(plan, rib.x), { s: rib.s, x: rib.x })),
+      checks: tabs.map((rib) => length(atRib('Width over both box faces at rib {rib}', rib), widthAt(plan, rib.x), { s: rib.s, x: rib.x })),
     },
   );
   return drafts;
@@ -201,8 +212,8 @@ function blockSteps(plan: Plan): Draft[] {
       const fromEnd = (x: number) => (end === 'nose' ? hull.length - x : x);
       const meets = rail.meets[end];
       return [
-        ...(meets ? [length(`The two boxes meet, from the ${end}`, fromEnd(meets.x), meets)] : []),
-        length(`Inner face of the ${end} block, from the ${end}`, fromEnd(inner), { x: inner }),
+        ...(meets ? [length(said('The two boxes meet, from the {end}', { end }), fromEnd(meets.x), meets)] : []),
+        length(said('Inner face of the {end} block, from the {end}', { end }), fromEnd(inner), { x: inner }),
       ];
     }),
   }];
@@ -222,25 +233,22 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
       checks: tabs.flatMap((rib) => {
         const place = { s: rib.s, x: rib.x };
         return [
-          angle(`Bevel at rib ${rib.index + 1}, square to the rail`, rib.section.bevel, place),
-          length(`Planing depth at rib ${rib.index + 1}`, rib.section.planing, place),
+          angle(atRib('Bevel at rib {rib}, square to the rail', rib), rib.section.bevel, place),
+          length(atRib('Planing depth at rib {rib}', rib), rib.section.planing, place),
         ];
       }),
     },
     {
       title: 'Trim the bottom skin', adds: [], clamps: [], cautions: [CAUTIONS.blades],
       text: 'Trim the bottom skin flush with the box face all round, square to the bench.',
-      checks: tabs.map((rib) => length(`Width of the bottom skin at rib ${rib.index + 1}`, widthAt(plan, rib.x), { s: rib.s, x: rib.x })),
+      checks: tabs.map((rib) => length(atRib('Width of the bottom skin at rib {rib}', rib), widthAt(plan, rib.x), { s: rib.s, x: rib.x })),
     },
     {
       title: 'Outer skins', adds: ['outer-skin'], clamps: clampsAlong(plan, 0, rail.face.length), cautions: [...cautionsFor(skins), CAUTIONS.resin, CAUTIONS.dust],
-      text: `Cut the blanks oversize, bend and glue them layer by layer, joints apart.${skins.map((b) => {
-        const words = steamWords(b);
-        return words === '' ? '' : ` ${stripName(b.strip)}:${words}`;
-      }).join('')}`,
+      text: list(['Cut the skin blanks oversize, bend and glue them layer by layer, joints apart.', ...steamByName(skins)]),
       checks: blanks.flatMap((b) => [
-        length(`Outer skin ${b.layer}: developed length, one side`, b.length),
-        length(`Outer skin ${b.layer}: longer than the box face by`, b.gain),
+        length(said('Outer skin {layer}: developed length, one side', { layer: b.layer }), b.length),
+        length(said('Outer skin {layer}: longer than the box face by', { layer: b.layer }), b.gain),
       ]),
     },
     {
@@ -252,7 +260,7 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
     {
       title: 'Deck supports, vent and fittings', adds: [], clamps: [], cautions: [CAUTIONS.resin],
       text: 'Glue in what the deck needs under it: supports, the vent\'s block, fin and leash blocks. Seal the inside. A closed hollow board needs a vent, since its air swells in the sun and shrinks in the water.',
-      checks: tabs.map((rib) => length(`Deck height inside, on the centreline at rib ${rib.index + 1}`,
+      checks: tabs.map((rib) => length(atRib('Deck height inside, on the centreline at rib {rib}', rib),
         panelAt(hull.deck, rib.x, 0, probe).z - design.skins.deck, { s: rib.s, x: rib.x })),
     },
     {

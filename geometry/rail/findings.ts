@@ -1,5 +1,6 @@
 /** What the plan of the rail tells its maker: each finding with place, figure, limit and advice. */
 import type { Design } from '../design/schema';
+import { mm, said } from '../said';
 import type { Finding, FindingLevel, Hull, Place, RailPlan, RailSection } from '../types';
 
 type Draft = Omit<Finding, 'id'>;
@@ -14,7 +15,7 @@ export function numbered(drafts: readonly Draft[]): Finding[] {
   });
 }
 
-const RANK: Readonly<Record<FindingLevel, number>> = { stop: 0, warn: 1, note: 2 };
+const RANK: Readonly<Record<FindingLevel, number>> = { cannot: 0, check: 1, note: 2 };
 
 /** Findings in the order they are told: worst first, then from tail to nose. */
 function worstFirst<T extends Pick<Finding, 'level' | 'place'>>(findings: readonly T[]): T[] {
@@ -26,13 +27,15 @@ export function allFindings(plan: { readonly findings: readonly Finding[] }, par
   return worstFirst([...plan.findings, ...(parts?.findings ?? [])]);
 }
 
-/** Closest a stop may come to a tab before it is worth a word, mm: common practice, no source. */
+/** Closest a stop may come to a tab before it is worth telling, mm: common practice, no source. */
 export const STOP_NEAR_TAB = 10;
 /** A cap planed below this share of its thickness is called thin: the project's own choice. */
 const THIN_CAP = 0.4;
 /** A deck this hollow or round across the strip shows after one straight pass, mm: the project's own choice. */
 const VISIBLE_HOLLOW = 0.3;
-/** Loft error worth a word, mm. */
+/** A deck that rises outboard by more shows under the skin, mm: the project's own choice. */
+const VISIBLE_RISE = 0.2;
+/** Loft error worth telling, mm. */
 const LOFT_LIMIT = 0.05;
 
 /** All findings of hull and rail, worst first, then from tail to nose. */
@@ -48,7 +51,7 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
   /** One finding per stretch of samples where `value` is under `limit`, at its worst place. */
   const below = (
     field: keyof RailSection, limit: number, from: number, to: number,
-    make: (worst: number) => Pick<Draft, 'code' | 'level' | 'title' | 'advice' | 'unit'>,
+    make: (worst: number) => Omit<Draft, 'place' | 'until'>,
   ) => {
     let start = -1;
     let worst = -1;
@@ -58,7 +61,7 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
         if (start < 0) start = worst = i;
         if (samples[field][i] < samples[field][worst]) worst = i;
       } else if (start >= 0) {
-        found.push({ ...make(samples[field][worst]), place: at(worst), until: at(i - 1), figure: samples[field][worst], limit });
+        found.push({ place: at(worst), until: at(i - 1), figure: samples[field][worst], limit, ...make(samples[field][worst]) });
         start = -1;
       }
     }
@@ -66,20 +69,20 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
 
   if (!(rail.range.gap.max > 0)) {
     found.push({
-      code: 'no-gap', level: 'stop', title: 'The strips touch everywhere: there is no hollow',
+      code: 'no-gap', level: 'cannot', title: 'The strips touch everywhere: there is no hollow',
       advice: 'Make the board thicker at its rail, or the sole and cap thinner.',
       figure: rail.range.gap.max, limit: 0, unit: 'mm', place: placeAt(rail.range.gap.sMax),
     });
   } else if (rail.rows.length === 0) {
     found.push({
-      code: 'no-row', level: 'stop', title: 'No spacer row fits anywhere',
+      code: 'no-row', level: 'cannot', title: 'No spacer row fits anywhere',
       advice: 'Use a lower spacer or a thinner sole and cap, ease the clearance, or deepen the board at its rail.',
       figure: rail.range.gap.max, limit: design.rail.spacerHeight + design.rail.clearance, unit: 'mm', place: placeAt(rail.range.gap.sMax),
     });
   }
 
   below('capLeft', 1e-9, rail.cap.s0, rail.cap.s1, () => ({
-    code: 'plane-through', level: 'warn', title: 'Planing to the deck cuts through the cap', unit: 'mm',
+    code: 'plane-through', level: 'check', title: 'Planing to the deck cuts through the cap', unit: 'mm',
     advice: 'Use a thicker cap or a narrower strip, or lower the crown here.',
   }));
   below('capLeft', design.rail.capThickness * THIN_CAP, rail.cap.s0, rail.cap.s1, () => ({
@@ -87,11 +90,11 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
     advice: 'Plane with care, or use a thicker cap strip.',
   }));
   below('soleLeft', design.rail.soleThickness * THIN_CAP, rail.sole.s0, rail.sole.s1, (worst) => ({
-    code: 'sole-thin', level: worst > 0 ? 'note' : 'warn', title: 'Little of the sole is left at its outer edge', unit: 'mm',
+    code: 'sole-thin', level: worst > 0 ? 'note' : 'check', title: 'Little of the sole is left at its outer edge', unit: 'mm',
     advice: 'Use a thicker sole strip or less vee here.',
   }));
   below('cover', design.rail.leastCover, rail.cap.s0, rail.cap.s1, (worst) => ({
-    code: worst <= 0 ? 'break-through' : 'cover', level: 'warn', unit: 'mm',
+    code: worst <= 0 ? 'break-through' : 'cover', level: 'check', unit: 'mm',
     title: worst <= 0 ? 'Final shaping breaks into the hollow' : 'Thin cover over the hollow after shaping',
     advice: 'Add an outer layer or thickness, use wider spacers, or make the rail round fuller here.',
   }));
@@ -103,7 +106,7 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
   for (const d of rail.dropped) {
     found.push({
       code: d.why === 'short' ? 'row-short' : 'row-no-tab', level: 'note',
-      title: d.why === 'short' ? `Row ${d.row} would be too short here and is left out` : `Row ${d.row} would reach no tab here and is left out`,
+      title: said(d.why === 'short' ? 'Row {row} would be too short here and is left out' : 'Row {row} would reach no tab here and is left out', { row: d.row }),
       advice: 'Leave it out, or fill by hand at the bench.',
       place: placeAt(d.s0), until: placeAt(d.s1), figure: d.s1 - d.s0, limit: design.rail.leastRow, unit: 'mm',
     });
@@ -113,14 +116,14 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
       const place = { s: stop.s, x: stop.x };
       if (stop.cause === 'bend') {
         found.push({
-          code: 'stop-bend', level: 'note', title: `Row ${row.row} stops toward the ${stop.end} because the spacer will not take the curve`,
+          code: 'stop-bend', level: 'note', title: said('Row {row} stops toward the {end}: the curve is too tight for the spacer to bend', { row: row.row, end: stop.end }),
           advice: 'Use a narrower spacer, laminate it, or block here.', place,
         });
       }
       const near = rail.ribs.find((r) => r.hasTab && Math.abs(r.s - stop.s) < STOP_NEAR_TAB);
       if (near) {
         found.push({
-          code: 'stop-near-tab', level: 'note', title: `Row ${row.row} stops ${Math.abs(near.s - stop.s).toFixed(1)} mm from the tab of rib ${near.index + 1}`,
+          code: 'stop-near-tab', level: 'note', title: said('Row {row} stops {away} from the tab of rib {rib}', { row: row.row, away: mm(Math.abs(near.s - stop.s)), rib: near.index + 1 }),
           advice: 'Move the rib a little, or stop the row on the tab.', place,
           figure: Math.abs(near.s - stop.s), limit: STOP_NEAR_TAB, unit: 'mm',
         });
@@ -143,14 +146,14 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
   for (const [end, place] of [['tail', rail.meets.tail], ['nose', rail.meets.nose]] as const) {
     if (!place) continue;
     found.push({
-      code: 'boxes-meet', level: 'note', title: `The two sides' boxes meet on the centreline at the ${end}`,
-      advice: `The ${end} block begins here.`, place, figure: end === 'nose' ? hull.length - place.x : place.x, unit: 'mm',
+      code: 'boxes-meet', level: 'note', title: said('The two sides\' boxes meet on the centreline at the {end}', { end }),
+      advice: said('The {end} block begins here.', { end }), place, figure: end === 'nose' ? hull.length - place.x : place.x, unit: 'mm',
     });
   }
 
   for (const corner of [...rail.face.corners, ...rail.ribEnd.corners]) {
     found.push({
-      code: 'corner', level: 'warn', title: 'The box line turns a corner: no strip bends round it',
+      code: 'corner', level: 'check', title: 'The box line turns a corner: no strip bends round it',
       advice: 'Ease the outline here, use thinner outer skins, or butt the strips on a block.',
       place: { x: corner.x }, figure: corner.turn, unit: 'rad',
     });
@@ -158,13 +161,13 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
   for (let i = 0; i < design.frames.ribs.length; i++) {
     if (!rail.ribs.some((r) => r.index === i)) {
       found.push({
-        code: 'rib-clear', level: 'note', title: `Rib ${i + 1} does not reach the box`,
+        code: 'rib-clear', level: 'note', title: said('Rib {rib} does not reach the box', { rib: i + 1 }),
         advice: 'It stands where the boxes meet or beyond the rail; it carries no tab.', place: { x: design.frames.ribs[i] },
       });
     }
   }
-  below('planing', -0.2, rail.cap.s0, rail.cap.s1, () => ({
-    code: 'deck-rises', level: 'note', title: 'The deck rises outboard: the cap is low at its outer edge', unit: 'mm',
+  below('planing', -VISIBLE_RISE, rail.cap.s0, rail.cap.s1, (worst) => ({
+    code: 'deck-rises', level: 'note', title: 'The deck rises outboard: the cap is low at its outer edge', unit: 'mm', figure: -worst, limit: VISIBLE_RISE,
     advice: 'Plane the inner edge instead, or pack the outer edge.',
   }));
   let hollowest = 0;
@@ -174,14 +177,15 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
   }
   if (Math.abs(samples.deckHollow[hollowest]) > VISIBLE_HOLLOW) {
     found.push({
-      code: 'deck-round', level: 'note', title: 'The deck is not straight across the strip: one plane pass leaves a ridge',
-      advice: 'Finish with a hollow or round sole, or fill with thickened glue.',
-      place: at(hollowest), figure: samples.deckHollow[hollowest], limit: VISIBLE_HOLLOW, unit: 'mm',
+      code: 'deck-round', level: 'note',
+      title: said('The deck is {shape} across the strip: one straight plane pass does not meet it', { shape: samples.deckHollow[hollowest] < 0 ? 'hollow' : 'round' }),
+      advice: 'Finish with a hollow or round plane, or fill with thickened glue.',
+      place: at(hollowest), figure: Math.abs(samples.deckHollow[hollowest]), limit: VISIBLE_HOLLOW, unit: 'mm',
     });
   }
   if (hull.fairness.loftError > LOFT_LIMIT) {
     found.push({
-      code: 'loft', level: 'warn', title: 'The surface strays from its sections between stations',
+      code: 'loft', level: 'check', title: 'The surface strays from its sections between stations',
       advice: 'A line turns too fast between its points; ease it or add points.', figure: hull.fairness.loftError, limit: LOFT_LIMIT, unit: 'mm',
     });
   }

@@ -109,6 +109,6 @@ export function familyRow(plan: Plan, weigh?: Weigh): FamilyRow {
     cover: rail.range.cover.min,
     volume: hull.volume,
     mass: weigh?.(plan),
-    findings: { stop: count('stop'), warn: count('warn'), note: count('note') },
+    findings: { cannot: count('cannot'), check: count('check'), note: count('note') },
   };
 }

@@ -63,12 +63,12 @@ value and range), 3 when it reads but cannot be built (what and where), 1 when t
 Try it:  npm run plan -- seeds/round-tail-175.board.json
 `;
 
-/** A plan as JSON text, with the findings of plan and parts in one list: typed arrays as plain lists. */
-const planJson = (plan: Plan, parts: Parts): string =>
-  `${JSON.stringify({ ...plan, findings: allFindings(plan, parts) }, (_, value: unknown) => (value instanceof Float64Array ? [...value] : value))}\n`;
-
 /** What is said, in millimetres, as all that this command prints. */
 const mmText = (what: Said): string => textOf(what, 'mm');
+
+/** A plan as JSON text, with the findings of plan and parts in one list, each with its plain text: typed arrays as plain lists. */
+const planJson = (plan: Plan, parts: Parts): string =>
+  `${JSON.stringify({ ...plan, findings: allFindings(plan, parts).map((f) => ({ ...f, text: mmText(list([f.title, f.advice], '. ')) })) }, (_, value: unknown) => (value instanceof Float64Array ? [...value] : value))}\n`;
 
 function readArguments(argv: readonly string[]) {
   const { values, positionals } = parseArgs({
@@ -175,10 +175,10 @@ export async function planCommand(argv: readonly string[], { out, err }: Output)
     }
   }
   out(args.json ? planJson(plan, await partsOf()) : summaryText(plan, parts));
-  const stops = plan.findings.filter((f) => f.level === 'stop');
+  const unbuildable = plan.findings.filter((f) => f.level === 'cannot');
   for (const fault of faults) err(`Not made: ${shorten(fault, 300)}\n`);
-  if (stops.length === 0) return faults.length === 0 ? EXIT.done : EXIT.unbuildable;
-  const places = stops.map((f) => `  ${f.title}${f.place ? ` (${f.place.x.toFixed(1)} mm from the tail)` : ''}. ${f.advice}\n`);
+  if (unbuildable.length === 0) return faults.length === 0 ? EXIT.done : EXIT.unbuildable;
+  const places = unbuildable.map((f) => `  ${mmText(f.title)}${f.place ? ` (${f.place.x.toFixed(1)} mm from the tail)` : ''}. ${mmText(f.advice)}\n`);
   err(`${shorten(path, 200)} reads, but cannot be built:\n${places.join('')}`);
   return EXIT.unbuildable;
 }

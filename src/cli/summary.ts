@@ -3,31 +3,18 @@ import { bendingFindings, planBending } from '../../geometry/parts/bending';
 import type { Parts } from '../../geometry/parts/types';
 import { allFindings, numbered } from '../../geometry/rail/findings';
 import type { Finding, Plan, RailSection, RibAtRail } from '../../geometry/types';
+import { findingFigures } from '../say/findings';
+import { textOf } from '../say/said';
 import { boxText, SEVERITY_WORDS, STOP_CAUSES } from '../say/words';
 import { degrees, mm, tableText } from './table';
 
-/** A finding's figure with its unit; radians become degrees, a strain a percentage. */
-function figureText(value: number, unit: Finding['unit']): string {
-  switch (unit) {
-    case 'rad':
-      return `${degrees(value)} degrees`;
-    case 'strain':
-      return `${(value * 100).toFixed(2)} %`;
-    case 'mm':
-    case 'kg':
-      return `${value.toFixed(2)} ${unit}`;
-    default:
-      return String(Number(value.toFixed(3)));
-  }
-}
-
 function findingText(finding: Finding, length: number): string {
-  const { place, until, figure, limit, unit } = finding;
+  const { place, until, level, title, advice } = finding;
   const where = place === undefined ? ''
     : until !== undefined && until.x - place.x > 1 ? `, from ${mm(place.x)} to ${mm(until.x)} mm from the tail`
     : `, ${mm(place.x)} mm from the tail, ${mm(length - place.x)} from the nose`;
-  const size = figure === undefined ? '' : ` [${figureText(figure, unit)}${limit === undefined ? '' : `, limit ${figureText(limit, unit)}`}]`;
-  return `  ${SEVERITY_WORDS[finding.level].toUpperCase().padEnd(11)} ${finding.title}${where}${size}\n              ${finding.advice}`;
+  const figures = findingFigures(finding);
+  return `  ${SEVERITY_WORDS[level].toUpperCase().padEnd(11)} ${textOf(title, 'mm')}${where}${figures === undefined ? '' : `: ${textOf(figures, 'mm')}`}\n${' '.repeat(14)}${textOf(advice, 'mm')}`;
 }
 
 /** One column of the rib table: which figure of a section, and how it is written. */

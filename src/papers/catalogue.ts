@@ -1,5 +1,5 @@
 /** Every paper by id: its name, its kind of file, and the writer that makes it. */
-import { sentence } from '../say/units';
+import { textOf } from '../say/said';
 import { stacked, type Drawing } from './drawing';
 import { blankTable, cutTable, findingTable, frameTable, jointTable, shopTable, totalTable, workTable } from './listTables';
 import { bendTable, eventTable, ribTable, stepTable, stopTable } from './railTables';
@@ -34,7 +34,7 @@ type Make = Entry['make'];
 function tablesOf({ plan, parts, step, trust, stamp }: Pick<Recipe, 'plan' | 'parts' | 'step' | 'trust' | 'stamp'>): Table[] {
   return [
     ribTable(plan, parts), stepTable(plan, parts, step), stopTable(plan), eventTable(plan, parts), bendTable(plan, parts),
-    jointTable(plan, parts), cutTable(parts), blankTable(plan, parts), frameTable(parts), shopTable(plan, parts, stamp.unit),
+    jointTable(plan, parts), cutTable(parts), blankTable(plan, parts), frameTable(parts), shopTable(plan, parts),
     workTable(plan, parts), totalTable(plan, parts), findingTable(plan, parts, stamp.unit), ...trustTables(plan, trust),
   ].filter((table) => table.rows.length > 0);
 }
@@ -80,7 +80,7 @@ export function catalogue(recipe: Recipe): Entry[] {
       entry(`${id}.svg`, 'svg', 'templates', title, svg(draw)),
       entry(`${id}.dxf`, 'dxf', 'templates', title, dxf(draw)),
     ]),
-    ...tablesOf(recipe).map((table) => entry(`${table.id}.csv`, 'csv', 'lists', sentence(table.title, stamp.unit), csv(table))),
+    ...tablesOf(recipe).map((table) => entry(`${table.id}.csv`, 'csv', 'lists', textOf(table.title, stamp.unit), csv(table))),
     entry('assembly', 'glb', 'solids', 'The whole board, glued up', async () => {
       const [{ assembly }, { writeGlb }] = await Promise.all([import('./solids'), import('./glb')]);
       return writeGlb(assembly(plan), stamp);

@@ -4,14 +4,14 @@ import { stripName } from '../../geometry/parts/bending';
 import type { Bar, Parts, Piece } from '../../geometry/parts/types';
 import { allFindings } from '../../geometry/rail/findings';
 import { runAtX, sectionAt } from '../../geometry/rail/query';
+import { mm, said, section, size, type Said } from '../../geometry/said';
 import type { Finding, Plan } from '../../geometry/types';
-import { fixed, lengthText, lengthWithUnit, MM_PER_INCH, type Unit, unitSign } from '../say/units';
+import { MM_PER_INCH, type Unit, unitSign } from '../say/units';
 import { SEVERITY_WORDS } from '../say/words';
 import type { Cell, Column, Table } from './tables';
 
 const length = (title: string, decimals = 1): Column => ({ title, kind: 'length', decimals });
 const text = (title: string): Column => ({ title, kind: 'text' });
-const said = (title: string): Column => ({ title, kind: 'said' });
 const count = (title: string): Column => ({ title, kind: 'count' });
 const money = (plan: Plan, title: string): Column => ({ title, kind: 'money', sign: plan.design.timber.currency });
 
@@ -42,13 +42,14 @@ export function cutBars(parts: Parts): { bar: Bar; number: number; pieces: CutPi
 }
 
 /** How good the joints and cuts are proved to be, in a sentence; '' where there is no cutting plan. */
-export function proofText(parts: Parts, unit: Unit): string {
+export function proofOf(parts: Parts): Said {
   const proof = parts.joints?.proof;
   if (!proof) return '';
-  const pieces = `${proof.pieces} pieces`;
-  if (proof.optimal) return `${pieces}. Proved: no cutting plan has fewer pieces, and none with as few takes less stock.`;
-  const stock = `stock used ${lengthWithUnit(proof.stock, unit, 0)}, at least ${lengthWithUnit(proof.stockBound, unit, 0)} is needed`;
-  return `${pieces} (none can have fewer than ${proof.pieceBound}); ${stock}. ${proof.limit ? `Not proved to be the best: ${proof.limit}.` : 'Not proved to be the best.'}`;
+  const { pieces, pieceBound, stock, stockBound, limit } = proof;
+  if (proof.optimal) return said('{pieces} pieces. Proved: no cutting plan has fewer pieces, and none with as few takes less stock.', { pieces });
+  return said('{pieces} pieces (none can have fewer than {pieceBound}); stock used {stock}, at least {stockBound} is needed. Not proved to be the best{why}.', {
+    pieces, pieceBound, stock: mm(stock, 0), stockBound: mm(stockBound, 0), why: limit === undefined ? '' : `: ${limit}`,
+  });
 }
 
 /** Strips and spacers to cut to length, one stock length after another. */
@@ -115,20 +116,17 @@ export function frameTable(parts: Parts): Table {
 
 /** One line to buy. */
 interface ShopLine {
-  readonly item: string;
+  readonly item: Said;
   readonly needed: number;
   readonly onHand: number | undefined;
   readonly price: number;
 }
 
-/** An area to buy: square metres, or square feet of 144 square inches. */
-const surface = (mm2: number, unit: Unit): string => (unit === 'mm' ? `${fixed(mm2 / 1e6, 2)} m2` : `${fixed(mm2 / (304.8 * 304.8), 1)} sq ft`);
-
-/** What the plan uses, by kind of stock, in words of the maker's unit; on hand is taken first. */
-function shopLines(plan: Plan, parts: Parts, unit: Unit): ShopLine[] {
+/** What the plan uses, by kind of stock; on hand is taken first. */
+function shopLines(plan: Plan, parts: Parts): ShopLine[] {
   const { design } = plan;
   const { rail, timber } = design;
-  const size = (...mm: readonly number[]): string => `${mm.map((each) => lengthText(each, unit)).join(' x ')} ${unitSign(unit)}`;
+  const wood = (id: string): string => speciesById(design, id).name;
   const bought = parts.joints?.bars ?? [];
   const bars = (['strips', 'spacers'] as const).flatMap((stock) => timber[stock].flatMap((type, i): ShopLine[] => {
     let left = type.onHand;
@@ -137,23 +135,26 @@ function shopLines(plan: Plan, parts: Parts, unit: Unit): ShopLine[] {
       const needed = bought.filter((bar) => bar.stock === stock && bar.type === i && bar.thickness === thickness).length;
       const onHand = left;
       if (left !== undefined) left -= Math.min(left, needed);
-      const section = stock === 'strips' ? `Flat strip ${size(rail.stripWidth, thickness)}` : `Spacer strip ${size(rail.spacerWidth, thickness)}`;
+      const [what, width] = stock === 'strips' ? ['Flat strip', rail.stripWidth] : ['Spacer strip', rail.spacerWidth];
       return needed === 0 ? [] : [{
-        item: `${section}, ${lengthWithUnit(type.length, unit)} long, ${speciesById(design, timber.rail).name}`, needed, onHand, price: type.price,
+        item: said('{what} {section}, {length} long, {wood}', { what, section: section(width, thickness), length: size(type.length), wood: wood(timber.rail) }),
+        needed, onHand, price: type.price,
       }];
     });
   }));
   const boards = timber.boards.flatMap((type, i): ShopLine[] => {
     const needed = (parts.boards?.boards ?? []).filter((board) => board.type === i).length;
     return needed === 0 ? [] : [{
-      item: `Board ${size(type.length, type.width, rail.outerThickness)}, ${speciesById(design, timber.outer).name}, for the outer skins`,
+      item: said('Board {size}, {wood}, for the outer skins', { size: section(type.length, type.width, rail.outerThickness), wood: wood(timber.outer) }),
       needed, onHand: type.onHand, price: type.price,
     }];
   });
   const skins = (parts.totals?.parts ?? []).filter(({ part }) => part.endsWith('skin')).map(({ part, species, volume, cost }): ShopLine => {
     const thickness = part.startsWith('deck') ? design.skins.deck : design.skins.bottom;
     return {
-      item: `Panel for the ${part}, ${size(thickness)} ${speciesById(design, species).name}, ${surface(volume / thickness, unit)} finished; add for trimming`,
+      item: said('Panel for the {part}, {thickness} {wood}, {surface} finished; add for trimming', {
+        part, thickness: size(thickness), wood: wood(species), surface: { of: 'mm2', value: volume / thickness },
+      }),
       needed: 1, onHand: undefined, price: cost,
     };
   });
@@ -161,24 +162,24 @@ function shopLines(plan: Plan, parts: Parts, unit: Unit): ShopLine[] {
   const blockCost = parts.totals?.parts.find(({ part }) => part === 'blocks')?.cost ?? 0;
   const blockVolume = blockParts.reduce((sum, { volume }) => sum + volume, 0);
   const blocks = blockParts.map(({ end, length: along, width, depth, volume }): ShopLine => ({
-    item: `Piece for the ${end} block, ${size(along, width, depth)}, ${speciesById(design, timber.outer).name}; offcuts glued up will do`,
+    item: said('Piece for the {end} block, {size}, {wood}; offcuts glued up will do', { end, size: { ...section(along, width, depth), decimals: 1 }, wood: wood(timber.outer) }),
     needed: 1, onHand: undefined, price: (blockCost * volume) / blockVolume,
   }));
   const { sheet } = design.frames;
   const thicknesses = (parts.nest?.sheets ?? []).map(({ thickness }) => thickness);
   const sheets = [...new Set(thicknesses)].map((thickness): ShopLine => ({
-    item: `Sheet ${size(sheet.length, sheet.width, thickness)}, ${speciesById(design, timber.frames).name}`,
+    item: said('Sheet {size}, {wood}', { size: section(sheet.length, sheet.width, thickness), wood: wood(timber.frames) }),
     needed: thicknesses.filter((each) => each === thickness).length, onHand: undefined, price: sheet.price,
   }));
   return [...bars, ...boards, ...blocks, ...skins, ...sheets];
 }
 
 /** The shopping list with what it costs. */
-export function shopTable(plan: Plan, parts: Parts, unit: Unit): Table {
+export function shopTable(plan: Plan, parts: Parts): Table {
   return {
     id: 'shopping', title: 'Shopping list',
     columns: [text('item'), count('needed'), count('on hand'), count('to buy'), money(plan, 'price each'), money(plan, 'cost')],
-    rows: shopLines(plan, parts, unit).map(({ item, needed, onHand, price }) => {
+    rows: shopLines(plan, parts).map(({ item, needed, onHand, price }) => {
       const buy = Math.max(0, needed - (onHand ?? 0));
       return [item, needed, onHand, buy, price, buy * price];
     }),
@@ -189,7 +190,7 @@ export function shopTable(plan: Plan, parts: Parts, unit: Unit): Table {
 export function workTable(plan: Plan, parts: Parts): Table {
   return {
     id: 'order-of-work', title: 'Order of work',
-    columns: [count('step'), text('title'), said('what to do'), said('measure'), length('should read (length)', 2), { title: 'should read (angle)', kind: 'angle' }, length('along the rail from tail'), text('cautions')],
+    columns: [count('step'), text('title'), text('what to do'), text('measure'), length('should read (length)', 2), { title: 'should read (angle)', kind: 'angle' }, length('along the rail from tail'), text('cautions')],
     rows: parts.steps.flatMap((step): Cell[][] => {
       const first: Cell[] = [step.index, step.title, step.text];
       const cautions = step.cautions.join(' ');
@@ -235,7 +236,7 @@ export function findingTable(plan: Plan, parts: Parts, unit: Unit): Table {
   };
   return {
     id: 'findings', title: 'Findings',
-    columns: [text('severity'), said('finding'), said('advice'), length('station from tail'), length('along the rail from tail'), { title: 'figure', kind: 'count', decimals: 4 }, { title: 'limit', kind: 'count', decimals: 4 }, text('unit of figure')],
+    columns: [text('severity'), text('finding'), text('advice'), length('station from tail'), length('along the rail from tail'), { title: 'figure', kind: 'count', decimals: 4 }, { title: 'limit', kind: 'count', decimals: 4 }, text('unit of figure')],
     rows: allFindings(plan, parts).map(row),
   };
 }

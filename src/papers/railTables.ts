@@ -4,6 +4,7 @@ import { bendsAt, worseBend } from '../../geometry/parts/bendsAt';
 import type { BendState, Parts, StripId } from '../../geometry/parts/types';
 import { endDistances, runAtX, sectionAt, stateAt } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
+import { said, type Said, size } from '../../geometry/said';
 import type { Plan, RailSection, RibAtRail, Side } from '../../geometry/types';
 import { BEND_SHORT, BEND_WORDS, BOX_WORDS, boxText, STOP_CAUSES } from '../say/words';
 import type { Cell, Column, Table } from './tables';
@@ -48,7 +49,7 @@ export const radiusOf = (section: RailSection): number => 1 / Math.abs(section.k
 /** True where the box has a cap to plane: gap, bevel and cover mean something. */
 export const hasBox = (plan: Plan, s: number): boolean => s >= plan.rail.cap.s0 && s <= plan.rail.cap.s1;
 
-const length = (title: string, decimals = 1): Column => ({ title, kind: 'length', decimals });
+const length = (title: Said, decimals = 1): Column => ({ title, kind: 'length', decimals });
 const angle = (title: string): Column => ({ title, kind: 'angle' });
 const text = (title: string): Column => ({ title, kind: 'text' });
 const count = (title: string): Column => ({ title, kind: 'count' });
@@ -56,7 +57,7 @@ const count = (title: string): Column => ({ title, kind: 'count' });
 const PLACE_COLUMNS = (plan: Plan): Column[] => [
   length('station from tail'), length('station from nose'), length('along the rail from tail'), length('along the rail from nose'),
   text('box'), length('gap'), count('rows'), length('slot'), angle('bevel'), angle('station bevel'),
-  length(`rise over strip width ${plan.design.rail.stripWidth} mm`, 2), length('planing depth', 2), length('cap left', 2),
+  length(said('rise over strip width {width}', { width: size(plan.design.rail.stripWidth) }), 2), length('planing depth', 2), length('cap left', 2),
   angle('sole bevel'), length('sole planing depth', 2), length('radius', 0),
   ...BENT.map((kind) => text(`${kind} bends`)), length('cover', 2), length('cover of the box corners', 2),
 ];
@@ -90,7 +91,7 @@ export function ribTable(plan: Plan, parts: Parts): Table {
 /** The box at even steps along the rail. */
 export function stepTable(plan: Plan, parts: Parts, step: number): Table {
   return {
-    id: 'steps', title: `The rail every ${Number(step.toFixed(1))} mm along the rail`, columns: PLACE_COLUMNS(plan),
+    id: 'steps', title: said('The rail every {step}', { step: size(step) }), columns: PLACE_COLUMNS(plan),
     rows: stepPlaces(plan, step).map((place) => placeCells(plan, parts, place)),
   };
 }

@@ -1,14 +1,16 @@
 /** Tables as data, in mm and radians: the bench sheet prints them, CSV writes them, the bench on screen lists them. */
-import { angleText, fixed, lengthText, MM_PER_INCH, sentence, unitSign, type Unit } from '../say/units';
+import type { Said } from '../../geometry/said';
+import { textOf } from '../say/said';
+import { angleText, fixed, lengthText, MM_PER_INCH, unitSign, type Unit } from '../say/units';
 
 /**
- * What a column holds. `share` is a ratio shown in per cent; `text` and `count` have no unit; `said` is what the
- * kernel says in words, its lengths in mm until they are shown.
+ * What a column holds. `share` is a ratio shown in per cent; `count` has no unit; `text` is words, in which figures
+ * may stand with their own.
  */
-type ColumnKind = 'length' | 'angle' | 'volume' | 'mass' | 'money' | 'share' | 'count' | 'text' | 'said';
+type ColumnKind = 'length' | 'angle' | 'volume' | 'mass' | 'money' | 'share' | 'count' | 'text';
 
 export interface Column {
-  readonly title: string;
+  readonly title: Said;
   readonly kind: ColumnKind;
   /** Decimals in print, in mm, degrees, litres, kg, money or per cent. */
   readonly decimals?: number;
@@ -16,17 +18,18 @@ export interface Column {
   readonly sign?: string;
 }
 
-export type Cell = number | string | undefined;
+/** Words and sentences may stand in any column; a number is in the column's own unit. */
+export type Cell = Said | undefined;
 
 export interface Table {
   readonly id: string;
-  readonly title: string;
+  readonly title: Said;
   readonly columns: readonly Column[];
   readonly rows: readonly (readonly Cell[])[];
 }
 
 const DECIMALS: Readonly<Record<ColumnKind, number>> = {
-  length: 1, angle: 1, volume: 2, mass: 2, money: 2, share: 2, count: 0, text: 0, said: 0,
+  length: 1, angle: 1, volume: 2, mass: 2, money: 2, share: 2, count: 0, text: 0,
 };
 
 /** The unit a column's figures are in, '' where there is none. */
@@ -49,10 +52,10 @@ function columnUnit(column: Column, unit: Unit): string {
   }
 }
 
-/** Title with its unit in brackets; a length in the title itself is said in the maker's unit too. */
+/** Title with its unit in brackets. */
 export function columnTitle(column: Column, unit: Unit): string {
   const said = columnUnit(column, unit);
-  const title = sentence(column.title, unit);
+  const title = textOf(column.title, unit);
   return said === '' ? title : `${title} (${said})`;
 }
 
@@ -75,7 +78,7 @@ function shown(value: number, kind: ColumnKind, unit: Unit): number {
 /** A cell for a machine: a plain decimal one or two places finer than print; '' for a figure there is not. */
 export function cellFigure(cell: Cell, { kind, decimals = DECIMALS[kind] }: Column, unit: Unit): number | string {
   if (cell === undefined) return '';
-  if (typeof cell === 'string') return kind === 'said' ? sentence(cell, unit) : cell;
+  if (typeof cell !== 'number') return textOf(cell, unit);
   if (!Number.isFinite(cell)) return '';
   const finer = kind === 'length' && unit !== 'mm' ? decimals + 3 : kind === 'count' || kind === 'money' ? decimals : decimals + 2;
   return Number(shown(cell, kind, unit).toFixed(finer)) + 0;
@@ -84,7 +87,7 @@ export function cellFigure(cell: Cell, { kind, decimals = DECIMALS[kind] }: Colu
 /** A cell for a reader, without its unit; an en dash for a figure there is not. */
 export function cellText(cell: Cell, { kind, decimals = DECIMALS[kind] }: Column, unit: Unit): string {
   if (cell === undefined || cell === '') return '–';
-  if (typeof cell === 'string') return kind === 'said' ? sentence(cell, unit) : cell;
+  if (typeof cell !== 'number') return textOf(cell, unit);
   if (!Number.isFinite(cell)) return '–';
   if (kind === 'length') return lengthText(cell, unit, decimals);
   if (kind === 'angle') return angleText(cell, decimals);

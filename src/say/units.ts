@@ -3,13 +3,13 @@
  * Formatting and reading of lengths, angles and areas: pure, so that papers and command line load no view.
  */
 
-/** `mm`; `in` decimal inches; `in16` inches to the nearest sixteenth. */
+/** `mm`; `in` decimal inches; `in16` inches to the nearest sixteenth, and to the sixty-fourth below a quarter. */
 export type Unit = 'mm' | 'in' | 'in16';
 
 export const UNITS: readonly { readonly id: Unit; readonly label: string; readonly hint: string }[] = [
   { id: 'mm', label: 'mm', hint: 'Millimetres' },
   { id: 'in', label: 'in', hint: 'Inches, decimal' },
-  { id: 'in16', label: 'in ¹⁄₁₆', hint: 'Inches, nearest sixteenth; + a little over, − a little under' },
+  { id: 'in16', label: 'in ¹⁄₁₆', hint: 'Inches, nearest sixteenth (sixty-fourth below a quarter); + a little over, − a little under' },
 ];
 
 export const MM_PER_INCH = 25.4;
@@ -22,20 +22,24 @@ export function fixed(value: number, decimals: number): string {
   return bare.replace('-', MINUS);
 }
 
-/** Inches to the nearest sixteenth, with + or − where the true value is over or under by 1/64 or more. */
-function sixteenths(mm: number): string {
+/** Under this many inches a sixteenth is too coarse, and sixty-fourths are told. */
+const FINE = 1 / 4;
+
+/** Inches to the nearest sixteenth, to the sixty-fourth below a quarter, with + or − where the true value is over or under by a quarter of that or more. */
+function fraction(mm: number): string {
   const inches = Math.abs(mm) / MM_PER_INCH;
-  const count = Math.round(inches * 16);
-  const over = inches * 16 - count;
-  const whole = Math.floor(count / 16);
-  let top = count % 16;
-  let bottom = 16;
+  const parts = inches < FINE ? 64 : 16;
+  const count = Math.round(inches * parts);
+  const over = inches * parts - count;
+  const whole = Math.floor(count / parts);
+  let top = count % parts;
+  let bottom = parts;
   while (top > 0 && top % 2 === 0) {
     top /= 2;
     bottom /= 2;
   }
-  const fraction = top > 0 ? `${top}/${bottom}` : '';
-  const body = whole > 0 ? (fraction ? `${whole} ${fraction}` : `${whole}`) : fraction || '0';
+  const rest = top > 0 ? `${top}/${bottom}` : '';
+  const body = whole > 0 ? (rest ? `${whole} ${rest}` : `${whole}`) : rest || '0';
   const mark = over >= 0.25 ? '+' : over <= -0.25 ? MINUS : '';
   return `${mm < 0 && count > 0 ? MINUS : ''}${body}${mark}`;
 }
@@ -43,13 +47,13 @@ function sixteenths(mm: number): string {
 /**
  * A length as text, without its unit.
  * @param mm millimetres
- * @param decimals decimals shown in millimetres (default 1); decimal inches show one and a half more.
+ * @param decimals decimals shown in millimetres (default 1); inches show one where those have none, else three: a builder measures no finer
  */
 export function lengthText(mm: number, unit: Unit, decimals = 1): string {
   if (!Number.isFinite(mm)) return '–';
   if (unit === 'mm') return fixed(mm, decimals);
-  if (unit === 'in') return fixed(mm / MM_PER_INCH, decimals + (decimals > 0 ? 2 : 1));
-  return sixteenths(mm);
+  if (unit === 'in') return fixed(mm / MM_PER_INCH, decimals > 0 ? 3 : 1);
+  return fraction(mm);
 }
 
 /** The unit's sign, to be set after a figure. */
@@ -60,19 +64,6 @@ export function unitSign(unit: Unit): string {
 /** A length with its unit. */
 export function lengthWithUnit(mm: number, unit: Unit, decimals = 1): string {
   return `${lengthText(mm, unit, decimals)} ${unitSign(unit)}`;
-}
-
-const figure = String.raw`\d+(?:\.\d+)?`;
-const LENGTHS = new RegExp(`[−-]?${figure}(?:(?: (?:to|by|x|×) )[−-]?${figure})* mm(?![²³\\w])`, 'g');
-
-/**
- * A sentence of the kernel in the maker's unit. The kernel writes its lengths as figures before "mm", also two
- * joined by "to", "by" or "x"; as many decimals as it wrote stay.
- */
-export function sentence(text: string, unit: Unit): string {
-  if (unit === 'mm') return text;
-  const one = (mm: string) => lengthText(Number(mm.replace(MINUS, '-')), unit, Math.max(1, mm.split('.')[1]?.length ?? 0));
-  return text.replace(LENGTHS, (group) => `${group.slice(0, -3).replace(new RegExp(`[−-]?${figure}`, 'g'), one)} ${unitSign(unit)}`);
 }
 
 /** An angle in degrees with its sign. @param rad radians */

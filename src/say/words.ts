@@ -1,7 +1,7 @@
 /** Sentences that several rooms say the same way. */
 import type { BendState, BendZone } from '../../geometry/parts/types';
 import { stopsOf } from '../../geometry/rail/rows';
-import type { BoxState, BoxStretch, Finding, FindingLevel, Plan, Stop, SectionDrawing } from '../../geometry/types';
+import type { BoxState, BoxStretch, FindingLevel, Plan, Stop, SectionDrawing } from '../../geometry/types';
 import { angleText, fixed, lengthText, lengthWithUnit, type Unit } from './units';
 
 /** Why a row stops, as short as a table wants it. */
@@ -28,7 +28,7 @@ export const BOX_WORDS: Readonly<Record<BoxState, string>> = {
 export const boxText = ({ state, rows }: Pick<BoxStretch, 'state' | 'rows'>): string => (rows > 0 ? `${BOX_WORDS[state]} (${rows})` : BOX_WORDS[state]);
 
 /** How grave a finding is: these words on screen, on paper and on the command line. */
-export const SEVERITY_WORDS: Readonly<Record<FindingLevel, string>> = { stop: "can't build", warn: 'check', note: 'note' };
+export const SEVERITY_WORDS: Readonly<Record<FindingLevel, string>> = { cannot: "can't build", check: 'check', note: 'note' };
 
 /** A text with a capital first. */
 export const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1);
@@ -54,23 +54,6 @@ export function zoneText({ state, s0, s1, strain, radius, wrap }: BendZone, unit
   const stretch = `${BEND_WORDS[state]}, ${lengthText(s0, unit, 0)} to ${lengthText(s1, unit, 0)} along the rail`;
   const bend = `least radius ${radiusText(radius, unit)}, strain up to ${strainText(strain)}`;
   return state === 'steam' ? `${stretch}: ${bend}; wrap ${lengthText(wrap, unit, 0)}` : `${stretch}: ${bend}`;
-}
-
-/** A finding's figure or limit with its unit. */
-export function findingFigure(value: number, of: Finding['unit'], unit: Unit): string {
-  switch (of) {
-    case 'mm':
-      return lengthWithUnit(value, unit, 2);
-    case 'rad':
-      return angleText(value);
-    case 'strain':
-    case 'ratio':
-      return `${fixed(value * 100, 1)} %`;
-    case 'kg':
-      return `${fixed(value, 2)} kg`;
-    default:
-      return fixed(value, 0);
-  }
 }
 
 /** The plan in one or two sentences. */

@@ -6,6 +6,7 @@ import { workSteps } from '../../geometry/parts/work';
 import { FIRST_BOARD, openPanel, seedPlan, settle, visitBoard } from './board';
 import { expectClean, shareBrowser } from './harness';
 import { shareChanged, takePicture } from './picture';
+import { mmText } from '../support/said';
 
 shareBrowser();
 
@@ -25,7 +26,7 @@ describe('the build scrubber', () => {
       for (const caution of step.cautions) expect(await page.getByRole('list', { name: 'Cautions' }).textContent()).toContain(caution);
       for (const [i, check] of step.checks.slice(0, 2).entries()) {
         const row = page.locator('.checks tbody tr').nth(i);
-        expect(await row.locator('th').textContent()).toBe(check.what);
+        expect(await row.locator('th').textContent()).toBe(mmText(check.what));
         const shown = Number((await row.locator('td').textContent())?.replace('−', '-').replace('°', ''));
         expect(shown).toBeCloseTo(check.unit === 'rad' ? (check.value * 180) / Math.PI : check.value, 0);
       }

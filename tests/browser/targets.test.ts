@@ -7,6 +7,7 @@ import { familyRow, scaleBoard } from '../../geometry/search/family';
 import { massOf } from '../../geometry/search/weigh';
 import { boardName, FIRST_BOARD, openPanel, seedDesign, settle, visitBoard } from './board';
 import { expectClean, shareBrowser } from './harness';
+import { mmText } from '../support/said';
 
 shareBrowser();
 
@@ -157,9 +158,9 @@ describe('findings', () => {
     const kernel = planBoard(seedDesign(FIRST_BOARD)).findings.find(({ code }) => code === 'stop-bend');
     if (!kernel) throw new Error('the first board no longer has the finding this test is about');
     await openPanel(page, 'Findings');
-    const ask = page.locator('.offers-open').and(page.getByRole('button', { name: kernel.title }));
+    const ask = page.locator('.offers-open').and(page.getByRole('button', { name: mmText(kernel.title) }));
     await ask.click();
-    const offers = page.getByRole('list', { name: `Changes offered: ${kernel.title}` });
+    const offers = page.getByRole('list', { name: `Changes offered: ${mmText(kernel.title)}` });
     await offers.waitFor(PATIENCE);
     const offer = offers.locator('> li').first();
     expect(await offer.getAttribute('data-clears')).toBe('true');

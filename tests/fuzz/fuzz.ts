@@ -94,7 +94,7 @@ async function deepFaults(plan: Plan, index: number): Promise<string[]> {
   await room('parts', async () => {
     const parts = await planParts(plan, { solver: (solver ??= await loadMilp()), limits: { nodes: 50, seconds: 0.5 } });
     const lost = parts.findings.find((f) => f.code === 'not-made');
-    if (lost) found.push(`${lost.title}: ${lost.advice}`);
+    if (lost) found.push(`${mmText(lost.title)}: ${mmText(lost.advice)}`);
     return parts;
   });
   await room('meshes', () => meshBoard(plan));

@@ -13,6 +13,7 @@ import type { Finding } from '../../geometry/types';
 import { planCommand } from '../../src/cli/command';
 import { STOP_CAUSES } from '../../src/say/words';
 import { seedDesign, seedNames, seedPath, seedText } from './boards';
+import { mmText } from '../support/said';
 
 const ROUND = 'round-tail-175.board.json';
 const CHILD = 'child-155.board.json';
@@ -54,7 +55,7 @@ describe('a board that can be planned', () => {
       const bevel = ((rib.section.bevel * 180) / Math.PI).toFixed(1);
       expect(out).toMatch(new RegExp(`^ +rib ${rib.index + 1} +${rib.x.toFixed(1)} .* ${bevel} `, 'm'));
     }
-    for (const finding of plan.findings) expect(out).toContain(finding.title);
+    for (const finding of plan.findings) expect(out).toContain(mmText(finding.title));
   });
 
   it('--json prints the whole plan, equal to the kernel’s own', async () => {
@@ -70,16 +71,17 @@ describe('a board that can be planned', () => {
   it('--json gives the findings of plan and parts in one list, each once, worst first', async () => {
     const { code, out } = await run('--json', seedPath(ROUND));
     expect(code).toBe(0);
-    const told: Finding[] = JSON.parse(out).findings;
+    const told: (Finding & { text: string })[] = JSON.parse(out).findings;
     const plan = planBoard(seedDesign(ROUND));
     const parts = await planParts(plan);
-    const name = ({ code: of, title, place }: Finding) => `${of} ${title} ${place?.x.toFixed(3)}`;
+    const name = ({ code: of, title, place }: Finding) => `${of} ${mmText(title)} ${place?.x.toFixed(3)}`;
     expect(told.map(name).sort()).toEqual([...plan.findings, ...parts.findings].map(name).sort());
     expect(new Set(told.map(name)).size).toBe(told.length);
+    expect(told.filter(({ text, title, advice }) => text !== `${mmText(title)}. ${mmText(advice)}`)).toEqual([]);
     expect(new Set(told.map(({ id }) => id)).size).toBe(told.length);
     // A narrow round tail in thick strips: what bending and frames find of it, and the rail's own.
     for (const of of ['will-not-bend', 'rib-end-open', plan.findings[0].code]) expect(told.map((finding) => finding.code)).toContain(of);
-    const rank = told.map(({ level }) => ['stop', 'warn', 'note'].indexOf(level));
+    const rank = told.map(({ level }) => ['cannot', 'check', 'note'].indexOf(level));
     expect(rank).toEqual([...rank].sort((a, b) => a - b));
   }, 60_000);
 
@@ -188,7 +190,7 @@ describe('a design that reads but cannot be built: exit 3, with what and where',
     expect(out).toContain('By rib');
     const json = await run('--json', path);
     expect(json.code).toBe(3);
-    expect(JSON.parse(json.out)).toMatchObject({ findings: expect.arrayContaining([expect.objectContaining({ level: 'stop' })]) });
+    expect(JSON.parse(json.out)).toMatchObject({ findings: expect.arrayContaining([expect.objectContaining({ level: 'cannot' })]) });
   });
 
   it('no spacer row that fits anywhere', async () => {

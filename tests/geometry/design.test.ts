@@ -59,7 +59,7 @@ describe('a sound board file', () => {
 
   it.each(seedNames)('%s plans: no stop, fair lines, rows clear of both ends', (name) => {
     const plan = planBoard(seedDesign(name));
-    expect(plan.findings.filter((f) => f.level === 'stop')).toEqual([]);
+    expect(plan.findings.filter((f) => f.level === 'cannot')).toEqual([]);
     expect(plan.hull.fairness.inflections).toEqual({ outline: [], rocker: [], thickness: [] });
     expect(plan.rail.rows.length).toBeGreaterThan(1);
     const [lowest] = plan.rail.rows;
@@ -80,7 +80,7 @@ describe('a sound board file', () => {
   it('has a blank board that plans', () => {
     const read = checkDesign(blankDesign());
     expect(read.ok).toBe(true);
-    expect(planBoard(blankDesign()).findings.filter((f) => f.level === 'stop')).toEqual([]);
+    expect(planBoard(blankDesign()).findings.filter((f) => f.level === 'cannot')).toEqual([]);
   });
 
   it('leaves a byte order mark out and says so', () => {

@@ -12,6 +12,7 @@ import { planBoard } from '../../geometry/plan';
 import { rowsAt } from '../../geometry/rail/rows';
 import type { Plan } from '../../geometry/types';
 import { seedDesign, seedNames } from './boards';
+import { mmText } from '../support/said';
 
 let solver: MilpSolver;
 beforeAll(async () => {
@@ -285,7 +286,7 @@ describe('stock that does not serve', () => {
       d.rail.leastPiece = 20;
     });
     const short1 = outcome.findings.filter((f) => f.code === 'stock-short');
-    expect(short1.map((f) => f.title.split(' ')[0]).sort()).toEqual(['Cap', 'Sole']);
+    expect(short1.map((f) => mmText(f.title).split(' ')[0]).sort()).toEqual(['Cap', 'Sole']);
     for (const f of short1) {
       expect(f.figure ?? 0).toBeGreaterThan(f.limit ?? Infinity);
       expect(f.place?.s ?? -1).toBeGreaterThanOrEqual(0);

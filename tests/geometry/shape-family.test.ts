@@ -88,7 +88,7 @@ describe('figures side by side', () => {
     expect(row.width).toBeCloseTo(2 * plan.hull.widest.halfBreadth, 9);
     expect(row.rows).toHaveLength(plan.rail.rows.length);
     expect(row.rows[0].fromNose).toBeCloseTo(plan.hull.length - plan.rail.rows[0].nose.x, 9);
-    expect(row.findings.stop + row.findings.warn + row.findings.note).toBe(plan.findings.length);
+    expect(row.findings.cannot + row.findings.check + row.findings.note).toBe(plan.findings.length);
   });
 
   it('shows no difference from itself, and a lifted point where it was lifted', () => {

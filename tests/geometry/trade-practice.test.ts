@@ -18,7 +18,7 @@ const { rail } = plan;
 describe('strips 12 x 6 and spacers 6 x 6', () => {
   it('make a sound design and a box without a stop to building', () => {
     expect(checkDesign(design).ok).toBe(true);
-    expect(plan.findings.filter((f) => f.level === 'stop')).toEqual([]);
+    expect(plan.findings.filter((f) => f.level === 'cannot')).toEqual([]);
     expect(rail.rows.length).toBeGreaterThan(0);
   });
 

@@ -2,9 +2,10 @@
 import { stripName } from '../../../geometry/parts/bending';
 import type { Parts } from '../../../geometry/parts/types';
 import type { Plan } from '../../../geometry/types';
-import { cutBars, jointTable, proofText, shopTable, stockName } from '../../papers/listTables';
+import { cutBars, jointTable, proofOf, shopTable, stockName } from '../../papers/listTables';
 import { cellText } from '../../papers/tables';
 import { lengthText, type Unit, unitSign } from '../../say/units';
+import { Said } from '../../ui/Said';
 import { listOf } from './lists';
 import { leadTo, type ListLine, PlaceList, useCursor } from './places';
 import type { PageProps } from './RailPages';
@@ -80,7 +81,7 @@ export function CuttingPage({ plan, parts, unit }: PageProps) {
   const { joints } = parts;
   return (
     <>
-      {joints && <p className={joints.proof.optimal ? 'proof' : 'proof open'} data-testid="proof">{proofText(parts, unit)}</p>}
+      {joints && <p className={joints.proof.optimal ? 'proof' : 'proof open'} data-testid="proof"><Said text={proofOf(parts)} /></p>}
       <Missing parts={parts} codes={JOINT_CODES} what={joints ? undefined : 'There is no cutting plan.'} />
       {joints && (
         <>
@@ -97,7 +98,7 @@ export function CuttingPage({ plan, parts, unit }: PageProps) {
 }
 
 export function ShoppingPage({ plan, parts, unit }: PageProps) {
-  const table = shopTable(plan, parts, unit);
+  const table = shopTable(plan, parts);
   if (table.rows.length === 0) return <Missing parts={parts} codes={[...JOINT_CODES, 'blank-wide', 'sheet-small']} what="Nothing could be counted." />;
   const { columns, lines } = listOf(table, [
     { from: 'item', title: 'what', long: true }, { from: 'needed', title: 'needed' }, { from: 'on hand', title: 'on hand' }, { from: 'to buy', title: 'to buy' },

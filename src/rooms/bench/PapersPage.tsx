@@ -3,8 +3,7 @@ import { useEffect, useMemo, useState } from 'react';
 import { stagesOf, Working } from '../../ui/Working';
 import type { PaperEntry } from '../../papers';
 import { isBusy, useJob, useJobs } from '../../state/jobs';
-import { useUnits } from '../../state/unit';
-import { lengthText, readLength, sentence, unitSign, UNITS } from '../../say/units';
+import { lengthText, readLength, unitSign, UNITS } from '../../say/units';
 import { FigureField } from '../../ui/fields';
 import { usePaperTrust } from './paperTrust';
 import { download, lookAtPapers, type Made, makeAgain, makeThese, packThese, usePapers, type Wanted } from './papers';
@@ -92,8 +91,7 @@ interface EntryProps {
 
 function Entry({ entry, chosen, onChoose, busy }: EntryProps) {
   const made = usePapers((state) => state.made.get(entry.id));
-  const unit = useUnits((state) => state.unit);
-  const title = sentence(entry.title, unit);
+  const { title } = entry;
   const [preview, setPreview] = useState(false);
   const kind = entry.name.replace(/^.*\./, '').toUpperCase();
   const save = async () => {

@@ -3,7 +3,9 @@ import { runAtX } from '../../../geometry/rail/query';
 import type { WorkStep } from '../../../geometry/parts/types';
 import type { Plan } from '../../../geometry/types';
 import { nearerEnd } from '../../say/words';
-import { angleText, lengthText, lengthWithUnit, sentence, type Unit } from '../../say/units';
+import { textOf } from '../../say/said';
+import { lengthText, type Unit } from '../../say/units';
+import { Said } from '../../ui/Said';
 import { PlaceList } from './places';
 import type { PageProps } from './RailPages';
 import { Missing } from './Missing';
@@ -18,8 +20,8 @@ function Checks({ plan, step, unit }: { readonly plan: Plan; readonly step: Work
       lines={step.checks.map((check, i) => {
         const s = check.place && (check.place.s ?? runAtX(plan, check.place.x));
         return {
-          key: `${i} ${check.what}`, spot: s === undefined ? undefined : { s },
-          cells: [sentence(check.what, unit), check.unit === 'mm' ? lengthWithUnit(check.value, unit) : angleText(check.value), s === undefined ? '' : lengthText(s, unit, 0)],
+          key: String(i), spot: s === undefined ? undefined : { s },
+          cells: [textOf(check.what, unit), textOf({ of: check.unit, value: check.value, decimals: 1 }, unit), s === undefined ? '' : lengthText(s, unit, 0)],
         };
       })}
     />
@@ -36,7 +38,7 @@ export function WorkPage({ plan, parts, unit }: PageProps) {
           <li key={step.index}>
             <details open={step.index === 1}>
               <summary><b>{step.index}</b><span>{step.title}</span><small>{step.checks.length === 0 ? '' : `${step.checks.length} to measure`}</small></summary>
-              <p>{sentence(step.text, unit)}</p>
+              <p><Said text={step.text} /></p>
               {step.clamps.length > 0 && (
                 <p className="clamps">
                   {step.clamps.length} clamps: {step.clamps.map((place) => (place.s === undefined ? nearerEnd(plan, place.x, unit) : lengthText(place.s, unit, 0))).join(', ')}

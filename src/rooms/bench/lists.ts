@@ -1,5 +1,6 @@
 /** What the bench's lists say: the papers' own tables, by fewer columns and shorter names, so that screen and paper agree. */
 import { type Table, cellText } from '../../papers/tables';
+import { textOf } from '../../say/said';
 import type { Unit } from '../../say/units';
 import type { ListColumn, ListLine, Spot } from './places';
 
@@ -16,7 +17,7 @@ export interface Pick {
 /** A list of some of a table's columns. `at` and `until` name those that hold the line's place, if it is one. Throws where there is no such column. */
 export function listOf(table: Table, picks: readonly Pick[], unit: Unit, at?: string, until?: string): { columns: ListColumn[]; lines: ListLine[] } {
   const find = (from: string): number => {
-    const k = table.columns.findIndex(({ title }) => title.startsWith(from));
+    const k = table.columns.findIndex(({ title }) => textOf(title, unit).startsWith(from));
     if (k < 0) throw new RangeError(`${table.id} has no column ${from}`);
     return k;
   };
@@ -28,7 +29,7 @@ export function listOf(table: Table, picks: readonly Pick[], unit: Unit, at?: st
   };
   return {
     columns: picks.map(({ title, hint, from, long }, i) => ({
-      title, hint: hint ?? from, words: ['text', 'said'].includes(table.columns[chosen[i]].kind) && (long ? 'long' as const : true),
+      title, hint: hint ?? from, words: table.columns[chosen[i]].kind === 'text' && (long ? 'long' as const : true),
     })),
     lines: table.rows.map((row, i): ListLine => {
       const s = run(row, atColumn);

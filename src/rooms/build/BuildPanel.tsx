@@ -5,7 +5,7 @@ import { runAtX } from '../../../geometry/rail/query';
 import type { Place, Plan } from '../../../geometry/types';
 import { nearerEnd } from '../../say/words';
 import { useUnits } from '../../state/unit';
-import { angleText, lengthText, sentence, type Unit, unitSign } from '../../say/units';
+import { angleText, lengthText, type Unit, unitSign } from '../../say/units';
 import { useView } from '../../state/view';
 import { addedText, standingAt } from './standing';
 import { useBuild } from '../../state/build';
@@ -34,8 +34,8 @@ function Checks({ plan, step, unit }: ListProps) {
       <thead><tr><th scope="col">Measure</th><th scope="col">reads, {unitSign(unit)}</th></tr></thead>
       <tbody>
         {step.checks.map(({ what, value, unit: of, place }, i) => (
-          <tr key={`${what} ${i}`}>
-            <th scope="row">{place ? <button type="button" onClick={() => go(place)}>{what}</button> : what}</th>
+          <tr key={i}>
+            <th scope="row">{place ? <button type="button" onClick={() => go(place)}><Said text={what} /></button> : <Said text={what} />}</th>
             <td>{of === 'rad' ? angleText(value) : lengthText(value, unit)}</td>
           </tr>
         ))}
@@ -140,7 +140,7 @@ export function BuildPanel({ plan }: { readonly plan: Plan }) {
       <div aria-live="polite">
         <h3>{step.title}</h3>
         {added !== '' && <p className="arrives">{added}</p>}
-        <p>{sentence(step.text, unit)}</p>
+        <p><Said text={step.text} /></p>
       </div>
       {step.cautions.length > 0 && (
         <ul className="cautions" aria-label="Cautions">

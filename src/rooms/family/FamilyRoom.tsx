@@ -100,13 +100,13 @@ function SizeRow({ name, columns, unit }: { readonly name: SizeName; readonly co
 function FindingsCell({ variant }: { readonly variant: Variant | null }) {
   if (!variant) return <>–</>;
   if (!variant.ok) {
-    return <p className="field-error" role="alert">{capital(SEVERITY_WORDS.stop)}: {variant.errors[0].field} <Fault error={variant.errors[0]} /></p>;
+    return <p className="field-error" role="alert">{capital(SEVERITY_WORDS.cannot)}: {variant.errors[0].field} <Fault error={variant.errors[0]} /></p>;
   }
-  const { stop, warn, note } = variant.row.findings;
+  const { cannot, check, note } = variant.row.findings;
   const graver = variant.findings.filter(({ level }) => level !== 'note');
   return (
     <>
-      <span className={stop > 0 ? 'stops' : warn > 0 ? 'warns' : undefined}>{stop > 0 && `✕ ${stop} `}{warn > 0 && `! ${warn} `}</span>i {note}
+      <span className={cannot > 0 ? 'cannot' : check > 0 ? 'check' : undefined}>{cannot > 0 && `✕ ${cannot} `}{check > 0 && `! ${check} `}</span>i {note}
       {graver.length > 0 && <ul className="graver">{graver.map((finding) => <li key={finding.id}><Said text={finding.title} /></li>)}</ul>}
     </>
   );
@@ -141,7 +141,7 @@ function Strip({ columns }: { readonly columns: readonly Member[] }) {
                 <span className="stand">
                   {column.variant?.ok
                     ? <PlanPortrait portrait={column.variant.portrait} span={span} name={nameOf(column)} />
-                    : <span className="waiting">{column.variant ? SEVERITY_WORDS.stop : 'being planned…'}</span>}
+                    : <span className="waiting">{column.variant ? SEVERITY_WORDS.cannot : 'being planned…'}</span>}
                 </span>
                 {column.variant?.ok && <StationPortrait portrait={column.variant.portrait} span={span} name={nameOf(column)} />}
                 <b>{same(column.size, own) ? 'As it is' : `Board ${i + 1}`}</b>

@@ -3,15 +3,21 @@ import { lazy, Suspense, useState } from 'react';
 import { runAtX } from '../../../geometry/rail/query';
 import type { Finding, FindingLevel, Plan } from '../../../geometry/types';
 import { useFindings } from '../../work/parts';
-import { capital, findingFigure, nearerEnd, SEVERITY_WORDS } from '../../say/words';
+import { findingFigures } from '../../say/findings';
+import { capital, nearerEnd, SEVERITY_WORDS } from '../../say/words';
 import { useUnits } from '../../state/unit';
-import { sentence } from '../../say/units';
+import { textOf } from '../../say/said';
 import { useView } from '../../state/view';
 import { Said } from '../../ui/Said';
 
 const Offers = lazy(async () => ({ default: (await import('./Offers')).Offers }));
 
-const SIGNS: Readonly<Record<FindingLevel, string>> = { stop: '✕', warn: '!', note: 'i' };
+const SIGNS: Readonly<Record<FindingLevel, string>> = { cannot: '✕', check: '!', note: 'i' };
+
+function Figures({ finding }: { readonly finding: Finding }) {
+  const figures = findingFigures(finding);
+  return figures !== undefined && <> · <Said text={figures} /></>;
+}
 
 export function FindingsPanel({ plan }: { readonly plan: Plan }) {
   const unit = useUnits((state) => state.unit);
@@ -36,12 +42,11 @@ export function FindingsPanel({ plan }: { readonly plan: Plan }) {
               <strong><Said text={finding.title} /></strong>
               <span className="where">
                 {finding.place && nearerEnd(plan, finding.place.x, unit)}
-                {finding.figure !== undefined && ` · ${findingFigure(finding.figure, finding.unit, unit)}`}
-                {finding.limit !== undefined && ` (limit ${findingFigure(finding.limit, finding.unit, unit)})`}
+                <Figures finding={finding} />
               </span>
               <span><Said text={finding.advice} /></span>
             </button>
-            <button type="button" className="offers-open" aria-expanded={open === finding.id} aria-label={`${open === finding.id ? 'Close' : 'What would help?'} ${sentence(finding.title, unit)}`} onClick={() => setOpen(open === finding.id ? null : finding.id)}>
+            <button type="button" className="offers-open" aria-expanded={open === finding.id} aria-label={`${open === finding.id ? 'Close' : 'What would help?'} ${textOf(finding.title, unit)}`} onClick={() => setOpen(open === finding.id ? null : finding.id)}>
               {open === finding.id ? 'Close' : 'What would help?'}
             </button>
             {open === finding.id && <Suspense><Offers plan={plan} finding={finding} /></Suspense>}

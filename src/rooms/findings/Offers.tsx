@@ -6,9 +6,11 @@ import { useDesign } from '../../state/design';
 import { useJob } from '../../state/jobs';
 import { useUnits } from '../../state/unit';
 import { angleText, fixed, lengthText, lengthWithUnit, type Unit } from '../../say/units';
-import { findingFigure } from '../../say/words';
+import { findingFigures } from '../../say/findings';
+import { textOf } from '../../say/said';
 import { endJob, runJob } from '../../work/jobs';
 import '../../ui/trials.css';
+import { Said } from '../../ui/Said';
 import { Working } from '../../ui/Working';
 import './offers.css';
 
@@ -33,8 +35,8 @@ function costLines(costs: Costs, plan: Plan, unit: Unit): { readonly text: strin
   return [
     { text: figures.length > 0 ? figures.join(', ') : 'no noticeable change' },
     ...(stops.length > 0 ? [{ text: `stops, each from its own end: ${stops.join(', ')}` }] : []),
-    ...costs.appeared.map((f) => ({ text: `adds: ${f.title}`, grave: f.level !== 'note' })),
-    ...costs.gone.map((f) => ({ text: `also clears: ${f.title}` })),
+    ...costs.appeared.map((f) => ({ text: `adds: ${textOf(f.title, unit)}`, grave: f.level !== 'note' })),
+    ...costs.gone.map((f) => ({ text: `also clears: ${textOf(f.title, unit)}` })),
   ];
 }
 
@@ -55,13 +57,11 @@ export function Offers({ plan, finding }: OffersProps) {
   const { offers, tried } = result;
   if (offers.length === 0) return <p className="offers-note" role="status">{tried === 0 ? 'This describes the board; nothing needs to change.' : `None of the ${tried} changes tried helps. Follow the advice above.`}</p>;
   return (
-    <ul className="offers" aria-label={`Changes offered: ${finding.title}`}>
+    <ul className="offers" aria-label={`Changes offered: ${textOf(finding.title, unit)}`}>
       {offers.map((offer) => (
         <li key={offer.title} data-clears={offer.clears}>
           <p><b>{offer.title.replace(/-(?=\d)/g, '−')}</b> <em>{offer.clears ? 'clears it' : 'improves it'}</em></p>
-          {offer.still.length > 0 && offer.still[0].figure !== undefined && (
-            <p className="costs">still {findingFigure(offer.still[0].figure, offer.still[0].unit, unit)}{offer.still[0].limit !== undefined && ` (limit ${findingFigure(offer.still[0].limit, offer.still[0].unit, unit)})`}</p>
-          )}
+          {offer.still.length > 0 && offer.still[0].figure !== undefined && <p className="costs">still <Said text={findingFigures(offer.still[0]) ?? ''} /></p>}
           <ul className="costs" aria-label="What it costs elsewhere">
             {costLines(offer.costs, plan, unit).map(({ text, grave }) => <li key={text} className={grave ? 'grave' : undefined}>{text}</li>)}
           </ul>

@@ -85,7 +85,7 @@ export const LEVER_GROUPS: readonly { readonly title: string; readonly ids: read
 ];
 
 /** How grave findings are, worst first. */
-const LEVELS = ['stop', 'warn', 'note'] as const;
+const LEVELS = ['cannot', 'check', 'note'] as const;
 
 /** The figures of a board that are compared before and after. */
 export function rowFigures(row: FamilyRow, unit: Unit): readonly (readonly [string, string])[] {

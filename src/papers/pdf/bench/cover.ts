@@ -5,7 +5,8 @@ import { panelAt, panelProbe } from '../../../../geometry/hull/panel';
 import { allFindings } from '../../../../geometry/rail/findings';
 import { stopsOf } from '../../../../geometry/rail/rows';
 import type { Finding, Plan } from '../../../../geometry/types';
-import { fixed, sentence } from '../../../say/units';
+import { textOf } from '../../../say/said';
+import { fixed } from '../../../say/units';
 import { unitName } from '../../stamp';
 import { isRespelt } from '../pen';
 import { SEVERITY_WORDS } from '../../../say/words';
@@ -117,7 +118,7 @@ const CAUTIONS = [
 
 function findingLine(kit: Kit, finding: Finding): string {
   const where = finding.place ? ` (${len(kit, finding.place.x, 0)} from tail, ${lenUnit(kit, kit.plan.hull.length - finding.place.x, 0)} from nose)` : '';
-  return sentence(`${finding.title}${where}. ${finding.advice}`, kit.stamp.unit);
+  return `${textOf(finding.title, kit.stamp.unit)}${where}. ${textOf(finding.advice, kit.stamp.unit)}`;
 }
 
 /** Width of a finding's severity, mm. */
@@ -128,7 +129,7 @@ function findingsChapter(kit: Kit, findings: readonly Finding[]): void {
   const { flow } = kit;
   for (const finding of findings) {
     flow.need(10);
-    const black = finding.level === 'stop';
+    const black = finding.level === 'cannot';
     flow.pen.rect(flow.left, flow.y + 0.6, SIGN, 4.6, { fill: black ? 0 : 1, width: 0.3 });
     flow.pen.text(flow.left + SIGN / 2, flow.y + 4.1, SEVERITY_WORDS[finding.level].toUpperCase(), { size: 8, face: 'bold', align: 'centre', grey: black ? 1 : 0 });
     flow.text(findingLine(kit, finding), 10, 'regular', SIGN + 2);

@@ -1,6 +1,7 @@
 /** For the saw and the shop: stock lengths with their pieces drawn on them, skin blanks, frame sheets, the shopping list. */
 import { stripName } from '../../../../geometry/parts/bending';
-import { cutBars, proofText, shopTable, stockName } from '../../listTables';
+import { cutBars, proofOf, shopTable, stockName } from '../../listTables';
+import { textOf } from '../../../say/said';
 import { cellText } from '../../tables';
 import { shapeStrokes } from '../../drawing';
 import { tickBox, type PrintColumn } from '../flow';
@@ -54,7 +55,7 @@ function stripCuts(kit: Kit): void {
     flow.text('There is no cutting plan: see the findings.', 12, 'bold');
     return;
   }
-  flow.text(`${proofText(parts, kit.stamp.unit)} Lengths are along the strip's own middle, scarfs counted in; cut a hair over and trim to fit. Shaded: starboard.`, 10);
+  flow.text(`${textOf(proofOf(parts), kit.stamp.unit)} Lengths are along the strip's own middle, scarfs counted in; cut a hair over and trim to fit. Shaded: starboard.`, 10);
   flow.space(2);
   barDrawings(kit);
   flow.space(3);
@@ -174,7 +175,7 @@ function sheetCuts(kit: Kit): void {
 
 function shopping(kit: Kit): void {
   const { flow, plan, parts } = kit;
-  const table = shopTable(plan, parts, kit.stamp.unit);
+  const table = shopTable(plan, parts);
   flow.page('Shopping list');
   if (table.rows.length === 0) {
     flow.text('Nothing could be counted: see the findings.', 12, 'bold');
@@ -184,7 +185,7 @@ function shopping(kit: Kit): void {
   flow.table([
     TICK, { title: ['what'], width: flow.width - 85, align: 'left' }, { title: ['needed'], width: 15, align: 'centre' }, { title: ['on hand'], width: 15, align: 'centre' },
     { title: ['to buy'], width: 15, align: 'centre', face: 'bold', size: 14 }, { title: ['each', plan.design.timber.currency], width: 15 }, { title: ['cost', plan.design.timber.currency], width: 17, face: 'bold' },
-  ], table.rows.map((row) => ['', String(row[0]), cellText(row[1], table.columns[1], 'mm'), cellText(row[2], table.columns[2], 'mm'), cellText(row[3], table.columns[3], 'mm'), cellText(row[4], each, 'mm'), cellText(row[5], cost, 'mm')]), { rowHeight: 8.6, size: 11 });
+  ], table.rows.map((row) => ['', cellText(row[0], table.columns[0], kit.stamp.unit), cellText(row[1], table.columns[1], 'mm'), cellText(row[2], table.columns[2], 'mm'), cellText(row[3], table.columns[3], 'mm'), cellText(row[4], each, 'mm'), cellText(row[5], cost, 'mm')]), { rowHeight: 8.6, size: 11 });
   const sum = table.rows.reduce((total, row) => total + (typeof row[5] === 'number' ? row[5] : 0), 0);
   flow.text(`To pay: ${sum.toFixed(2)} ${plan.design.timber.currency}. Glue, varnish, vent, fin box and fittings are not in this list. If you have not steamed before, buy a spare strip of each kind.`, 12, 'bold');
 }

@@ -1,6 +1,8 @@
 /** The rail in figures: at each rib, at even steps, and each rib's section drawn full size. */
 import { sectionDrawing } from '../../../../geometry/rail/query';
+import { size } from '../../../../geometry/said';
 import type { PartKind, SectionDrawing } from '../../../../geometry/types';
+import { textOf } from '../../../say/said';
 import { radiusText } from '../../../say/words';
 import { hasBox, radiusOf, ribPlaces, stepPlaces, type BoxPlace } from '../../railTables';
 import { tickBox, type PrintColumn } from '../flow';
@@ -24,11 +26,13 @@ function figures(kit: Kit, { x, section }: BoxPlace) {
   };
 }
 
+/** The strip's width, told true: a bevel set by a rounded one is wrong, so no fraction of an inch either. */
+const trueWidth = ({ plan, stamp }: Kit): string => textOf(size(plan.design.rail.stripWidth), stamp.unit === 'mm' ? 'mm' : 'in');
+
 function figureTable(kit: Kit, places: readonly BoxPlace[], named: boolean): void {
-  const { flow, parts, plan } = kit;
+  const { flow, parts } = kit;
   const rows = places.map((place) => figures(kit, place));
   const sign = signOf(kit);
-  const strip = len(kit, plan.design.rail.stripWidth);
   const name: PrintColumn[] = named ? [{ title: ['rib'], width: 10, align: 'centre', face: 'bold', size: 14 }] : [];
   const wide = (flow.width - (named ? 10 : 0) - 88) / 6;
   const columns: PrintColumn[] = [
@@ -40,7 +44,7 @@ function figureTable(kit: Kit, places: readonly BoxPlace[], named: boolean): voi
     { title: ['gap', sign], width: wide, face: 'bold' },
     { title: ['rows'], width: 10, align: 'centre', face: 'bold' },
     { title: ['bevel'], width: 16, face: 'bold' },
-    { title: ['planing', `over ${strip}`], width: 16, face: 'bold' },
+    { title: ['planing', `over ${trueWidth(kit)}`], width: 16, face: 'bold' },
     { title: ['cap', 'left'], width: 12 },
     { title: ['radius', sign], width: wide },
     { title: ['bends'], width: 21, align: 'centre', draw: (pen, r, x, y, w, h) => bendMarks(pen, parts, places[r].section.s, x + 1, y, w - 2, h) },
@@ -62,7 +66,7 @@ function notes(kit: Kit): void {
   const { flow, plan } = kit;
   flow.text(
     `Station: along the centreline. Along the rail: on the curve of the box's outer face (inside the outer skins), starboard and port alike. ` +
-      `Planing: depth at the cap's outer edge; it is what the deck falls over the strip's ${lenUnit(kit, plan.design.rail.stripWidth)}. ` +
+      `Planing: depth at the cap's outer edge; it is what the deck falls over the strip's ${trueWidth(kit)}. ` +
       `Cap left: thickness left there. Radius: of the box face in plan. Cover: least timber between hollow and finished outside` +
       `${plan.design.rail.leastCover > 0 ? `; ! is less than ${lenUnit(kit, plan.design.rail.leastCover)}` : ''}. – : no cap there.`,
     9, 'regular', 0, 0.15,

@@ -88,7 +88,7 @@ function sideChapter(kit: Kit, record: NonNullable<Trust['measured']>['record'],
     String(rib), ...READING_FIELDS.map((field) => (r[field] === undefined ? '–' : `${mm(r[field])} (${mm(drawn[field])})`)),
   ]), { size: 10.5 });
   for (const { field, value, message, allowed } of built.flags) {
-    flow.text(textOf(said(`${capital(SEVERITY_WORDS.warn)}: {field}, {value}: {message}. Allowed: {allowed}.`, { field, value, message, allowed }), kit.stamp.unit), 10, 'bold');
+    flow.text(textOf(said('{level}: {field}, {value}: {message}. Allowed: {allowed}.', { level: capital(SEVERITY_WORDS.check), field, value, message, allowed }), kit.stamp.unit), 10, 'bold');
   }
 }
 

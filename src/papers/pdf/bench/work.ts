@@ -1,10 +1,10 @@
 /** The order of work with what to measure the cautions, and the totals. */
 import { totalTable } from '../../listTables';
-import { sentence } from '../../../say/units';
+import { textOf } from '../../../say/said';
 import { cellText } from '../../tables';
 import { tickBox } from '../flow';
 import { PT } from '../pen';
-import { deg, lenUnit, type Kit } from './kit';
+import { lenUnit, type Kit } from './kit';
 
 /** A warning triangle, its foot on y. */
 function triangle(kit: Kit, x: number, y: number): void {
@@ -25,7 +25,7 @@ export function workChapter(kit: Kit): void {
   flow.space(3);
   const indent = 14;
   for (const step of parts.steps) {
-    const words = sentence(step.text, kit.stamp.unit);
+    const words = textOf(step.text, kit.stamp.unit);
     const text = flow.pen.wrap(words, flow.width - indent, 11).length * ((11 * 1.33) / PT);
     // A short step is kept on one page.
     flow.need(Math.min(120, 16 + text + step.checks.length * 6.4 + step.cautions.length * 7));
@@ -40,11 +40,11 @@ export function workChapter(kit: Kit): void {
     for (const check of step.checks) {
       flow.need(6.4);
       const y = flow.y + 4.6;
-      const value = check.unit === 'mm' ? lenUnit(kit, check.value, 1) : deg(check.value);
+      const value = textOf({ of: check.unit, value: check.value, decimals: 1 }, kit.stamp.unit);
       const place = check.place ? (check.place.s === undefined
         ? ` (${lenUnit(kit, check.place.x, 0)} from tail)` : ` (${lenUnit(kit, check.place.s, 0)} along the rail)`) : '';
       const right = flow.left + flow.width;
-      flow.fitted(flow.left + indent, y, flow.width - indent - 62, `${check.what}${place}`, 10.5);
+      flow.fitted(flow.left + indent, y, flow.width - indent - 62, `${textOf(check.what, kit.stamp.unit)}${place}`, 10.5);
       flow.pen.text(right - 34, y, value, { size: 12.5, face: 'bold', align: 'right' });
       flow.pen.text(right - 31, y, 'reads', { size: 8, grey: 0.3 });
       flow.pen.line(right - 22, y + 0.6, right, y + 0.6, { width: 0.2 });
