@@ -11,6 +11,13 @@ const HOLE_LONG = 60;
 const LEAST_HOLE = 8;
 /** Corner radius where the hole is high enough, mm; own choice. */
 const HOLE_RADIUS = 6;
+/**
+ * Limber holes, mm: where no lightening hole fits, a small one still lets the air of a bay move, which swells in the
+ * sun. Diameter, the least worth cutting, and timber left to either edge; own choice.
+ */
+export const LIMBER = 8;
+const LEAST_LIMBER = 3;
+export const LIMBER_LAND = 4;
 /** Kept beyond the least web, mm, so that chords of curved edges never cut into it. */
 const CARE = 0.05;
 /** Step at which a plate's height is looked at along its length, mm. */
@@ -18,6 +25,9 @@ const SCAN_STEP = 4;
 /** Segments along each long edge of a hole, and round each corner. */
 const EDGE_PARTS = 8;
 const CORNER_PARTS = 3;
+/** Points round a limber hole, and sizes and places tried. */
+const LIMBER_POINTS = 16;
+const LIMBER_TRIES = 10;
 
 /** A plate's two edges as (p, z) pairs in rising p. */
 export interface Plate {
@@ -66,7 +76,7 @@ const clearance = (band: Plate, p: number, distance: number): number =>
  * loop of (p, z) pairs. `web` is the least timber to either edge and between two holes. None where the plate
  * is too low.
  */
-export function lighten(band: Plate, from: number, to: number, web: number): Float64Array[] {
+function lighten(band: Plate, from: number, to: number, web: number): Float64Array[] {
   const room = web + CARE;
   const steps = Math.max(1, Math.ceil((to - from) / SCAN_STEP));
   const at = (i: number) => from + ((to - from) * i) / steps;
@@ -81,6 +91,36 @@ export function lighten(band: Plate, from: number, to: number, web: number): Flo
     }
   }
   return out;
+}
+
+/**
+ * Lightening holes, or where there are none one limber hole between p = low and p = high (stands' edges, no web
+ * taken off); none where the plate is too low even for that.
+ */
+export function breathing(band: Plate, from: number, to: number, web: number, low: number, high: number): Float64Array[] {
+  const light = lighten(band, from, to, web);
+  return light.length > 0 ? light : limber(band, low, high);
+}
+
+/** The largest limber hole that fits, halfway up where the plate is highest, clockwise. */
+function limber(band: Plate, from: number, to: number): Float64Array[] {
+  for (let k = 0; k <= LIMBER_TRIES; k++) {
+    const r = (LIMBER + ((LEAST_LIMBER - LIMBER) * k) / LIMBER_TRIES) / 2;
+    const room = r + LIMBER_LAND + CARE;
+    const [p0, p1] = [from + r + LIMBER_LAND, to - r - LIMBER_LAND];
+    if (!(p1 >= p0)) continue;
+    let [at, best] = [p0, -Infinity];
+    for (let i = 0; i <= LIMBER_TRIES; i++) {
+      const p = p0 + ((p1 - p0) * i) / LIMBER_TRIES;
+      const clear = clearance(band, p, room);
+      if (clear > best) [at, best] = [p, clear];
+    }
+    if (best < 0) continue;
+    const z = (clearOf(band.low, 1, at, room) + clearOf(band.high, -1, at, room)) / 2;
+    const angle = (i: number) => (-2 * Math.PI * i) / LIMBER_POINTS;
+    return [Float64Array.from({ length: 2 * LIMBER_POINTS }, (_, i) => (i % 2 === 0 ? at + r * Math.cos(angle(i >> 1)) : z + r * Math.sin(angle(i >> 1))))];
+  }
+  return [];
 }
 
 /** One clear stretch divided into holes with posts between them. */

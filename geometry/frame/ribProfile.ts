@@ -9,7 +9,7 @@
 import { innerAt, panelProbe } from '../hull/panel';
 import { ribEndOf, tabOf, type TabShape } from '../rail/tab';
 import type { Plan, RibAtRail } from '../types';
-import { lighten, type Plate } from './holes';
+import { breathing, type Plate } from './holes';
 
 /** Points along each of the rib's curved edges, one side. */
 const EDGE_POINTS = 24;
@@ -92,7 +92,7 @@ function ribShape(plan: Plan, rib: RibAtRail): RibShape | RibFault {
     outline[at + 1] = starboard[i + 1];
   }
   const web = design.frames.leastWeb;
-  const right = lighten(band, notch + Math.max(web, LABEL_LAND), end - web, web);
+  const right = breathing(band, notch + Math.max(web, LABEL_LAND), end - web, web, notch + LABEL_LAND, end);
   return {
     outline, holes: [...right, ...right.map(mirroredLoop)], tab, end, bottom, deck, notch: { half: notch, floor },
   };

@@ -5,7 +5,7 @@
 import { leastWidthBox } from '../curves/polygon';
 import { innerAt, panelProbe } from '../hull/panel';
 import type { Plan } from '../types';
-import { lighten, type Plate } from './holes';
+import { breathing, type Plate } from './holes';
 import { floorFit, notchHalf, type PlateShape, type RibShape } from './ribProfile';
 import { stringerEnds } from './ends';
 
@@ -159,10 +159,10 @@ function stringerHoles(plan: Plan, stringer: StringerPlan, from: PieceEnd, to: P
   const holes: Float64Array[] = [];
   for (let i = 0; i + 1 < stands.length; i++) {
     const [left, right] = [stands[i].right, stands[i + 1].left];
-    if (!(right > left)) continue;
+    if (!(right + web > left - web)) continue;
     // The web is kept to edges well past the bay, so that a rising edge beyond its end counts too.
     const band = bandOf(stringer, Math.max(from.x, left - 2 * web), Math.min(to.x, right + 2 * web));
-    holes.push(...lighten(band, left, right, web));
+    holes.push(...breathing(band, left, right, web, left - web, right + web));
   }
   return holes;
 }
