@@ -257,7 +257,7 @@ test('working the lists out can be stopped and taken up again', async () => {
   await page.getByText('Stopped: the lists are not worked out.').waitFor();
   expect(await page.getByRole('table', { name: 'Tail to nose' }).count()).toBe(0);
   await page.unrouteAll({ behavior: 'ignoreErrors' });
-  await page.getByRole('button', { name: 'Go on' }).click();
+  await page.getByRole('button', { name: 'Continue' }).click();
   await settle(page);
   expect((await cellsOf(page, 'Tail to nose')).length).toBeGreaterThan(10);
   expectClean(visit);
