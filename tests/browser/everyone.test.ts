@@ -19,7 +19,7 @@ describe('for those who hear the page', () => {
     expect(await stage.getAttribute('aria-describedby')).toBe('stage-words');
     const ribbon = await page.locator('#ribbon-words li').allTextContents();
     expect(ribbon.length).toBe(plan.rail.stretches.length + 2 * plan.rail.rows.length + 1);
-    for (const row of plan.rail.rows) expect(ribbon.some((line) => line.includes(`at run ${row.tail.s.toFixed(0)} mm`))).toBe(true);
+    for (const row of plan.rail.rows) expect(ribbon.some((line) => line.includes(`${row.tail.s.toFixed(0)} mm along the rail`))).toBe(true);
     expectClean(visit);
   });
 
