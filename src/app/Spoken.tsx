@@ -1,11 +1,11 @@
-/** What stage and ribbon show, for those who hear the page: standing texts, and a polite word when the station changes. */
+/** What stage and ribbon show, for those who hear the page: fixed texts, and a polite message when the station changes. */
 import { useEffect, useMemo, useRef, useState } from 'react';
 import type { Plan } from '../../geometry/types';
 import { useStation } from '../state/station';
 import { useUnits } from '../state/unit';
 import { boardWords, ribbonWords, stationWords } from '../say/words';
 
-/** Quiet time before a change is spoken, ms: a drag is told once, where it ends. */
+/** Quiet time before a change is spoken, ms: a drag is spoken once, where it ends. */
 const QUIET = 700;
 
 function StationSpoken({ plan }: { readonly plan: Plan }) {

@@ -1,5 +1,5 @@
 /**
- * `window.railwright`: what the browser tests ask of the running page. It reads; it changes nothing.
+ * `window.railwright`: what the browser tests ask of the running page. It only reads.
  * Lengths mm, angles radians, page positions CSS px.
  */
 import { sectionAt } from '../../geometry/rail/query';
@@ -13,7 +13,7 @@ import { onPage } from '../stage/Projector';
 
 export interface PageState {
   readonly board: string;
-  /** Run of the station cursor, and its station. */
+  /** Where the station cursor is along the rail, and its station. */
   readonly s: number;
   readonly x: number;
   readonly length: number;
@@ -30,7 +30,7 @@ export interface PageState {
 }
 
 export interface CapPlace {
-  /** Middle of the cap's top at a run, on the page, and the kernel's bevel there. */
+  /** Middle of the cap's top at a place along the rail, on the page, and the kernel's bevel there. */
   readonly x: number;
   readonly y: number;
   readonly bevel: number;

@@ -34,7 +34,7 @@ export function systemText(error: unknown): string {
 function readFile<T>(path: string, kind: string, read: (text: string) => T): T | ReturnType<typeof refuse> {
   let bytes: Buffer;
   try {
-    // Not blocking: opening a pipe without a writer would wait for ever.
+    // Not blocking: opening a pipe without a writer would wait forever.
     const file = openSync(path, constants.O_RDONLY | constants.O_NONBLOCK);
     try {
       const status = fstatSync(file);

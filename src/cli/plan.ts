@@ -1,7 +1,7 @@
 /** Entry of `npm run plan`. */
 import { planCommand } from './command';
 
-// A reader that closes early (a pager, head) is no fault.
+// A reader that closes early (a pager, head) is not a fault.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   if (error.code !== 'EPIPE') throw error;
 });

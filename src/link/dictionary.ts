@@ -1,6 +1,6 @@
 /**
- * The text that packed boards lean on: deflate may point back into it, which halves a link. Links name the
- * dictionary they were made with by their first figure, so this text never changes; a better one gets the next figure.
+ * The text that packed boards refer to: deflate may point back into it, which halves a link. Links name the
+ * dictionary they were made with by their first digit, so this text never changes; a better one gets the next digit.
  */
 export const DICTIONARY_1 =
   '"note":"","tailSlopeDeg":-8.5,"noseSlopeDeg":15},"onHand":4},{"length":2700,"width":150,"price":14.5,"currency":"USD",' +

@@ -6,7 +6,7 @@ import { type ReadResult, readDesign } from '../../geometry/design/read';
 import { writeDesign } from '../../geometry/design/write';
 import { DICTIONARY_1 } from './dictionary';
 
-/** First figure of a packed board: which dictionary it leans on. */
+/** First digit of a packed board: which dictionary it refers to. */
 const VERSION = '1';
 const dictionary = new TextEncoder().encode(DICTIONARY_1);
 
@@ -25,7 +25,7 @@ function toBase64Url(bytes: Uint8Array): string {
 const fromBase64Url = (text: string): Uint8Array =>
   Uint8Array.from(atob(text.replace(/-/g, '+').replace(/_/g, '/')), (letter) => letter.charCodeAt(0));
 
-/** A design, packed. The same design gives the same text. Throws where the value is no design. */
+/** A design, packed. The same design gives the same text. Throws where the value is not a design. */
 export function packDesign(design: Design): string {
   const text = JSON.stringify(JSON.parse(writeDesign(design)));
   return VERSION + toBase64Url(deflateSync(new TextEncoder().encode(text), { level: 9, dictionary }));
@@ -59,7 +59,7 @@ function inflate(bytes: Uint8Array): string | null {
   return new TextDecoder('utf-8', { fatal: true }).decode(whole);
 }
 
-/** Unpacks a board and checks it like any file: a sound design, or what is wrong by field, value and what is allowed. */
+/** Unpacks a board and checks it like any file: a valid design, or what is wrong by field, value and what is allowed. */
 export function unpackDesign(packed: string): ReadResult {
   if (packed.length > PACKED_LIMIT) return fault(packed, `at most ${PACKED_LIMIT} characters`, 'is too long to be a board');
   if (packed[0] !== VERSION) {

@@ -7,7 +7,7 @@ import { cellFigure, columnTitle, type Table } from './tables';
 const FORMULA = /^[=+\-@\t\r\n＝＋－＠]/;
 
 /**
- * One table. Figures stand in the maker's unit as plain decimals (never fractions: a spreadsheet must be able
+ * One table. Figures are in the maker's unit as plain decimals (never fractions: a spreadsheet must be able
  * to add them). Every row ends with board, revision, units and date, so that each line has the same fields.
  * Text that a spreadsheet would take for a formula gets an apostrophe before it.
  */

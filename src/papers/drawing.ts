@@ -110,7 +110,7 @@ const SKETCH_SPACE = 12;
 
 /**
  * Sketches in rows no wider than `limit` (a wider one has its row to itself), first at the top.
- * `page` is the height that a row should not straddle where it fits within one; rows then start afresh.
+ * `page` is the height that a row should not straddle where it fits within one; then a new row starts.
  */
 export function stacked(id: string, title: string, sketches: readonly Sketch[], limit: number, page = Infinity): Drawing {
   const at: { sketch: Sketch; x: number; top: number }[] = [];

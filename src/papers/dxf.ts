@@ -15,7 +15,7 @@ const INK: Readonly<Record<DrawingLayer, number>> = {
 const plain = (text: string): string =>
   Array.from(text, (letter) => ((letter.codePointAt(0) ?? 0) < 32 ? ' ' : letter)).join('').replace(/%%/g, '% %').replace(/\\/g, '/');
 
-/** The whole file. (0, 0) is the drawing's lower left corner; the stamp stands under it on the layer `note`. */
+/** The whole file. (0, 0) is the drawing's lower left corner; the stamp is under it on the layer `note`. */
 export function writeDxf(drawing: Drawing, stamp: Stamp): Uint8Array {
   const dxf = new DxfWriter();
   dxf.setUnits(Units.Millimeters);

@@ -43,11 +43,11 @@ export interface PaperOptions {
   readonly units: Unit;
   /** Papers wanted, by id; all but the zip of everything when absent. */
   readonly which?: readonly string[];
-  /** Spacing of the bench sheet's steps, mm of run; 100, or four inches, when absent. */
+  /** Spacing of the bench sheet's steps, mm along the rail; 100, or four inches, when absent. */
   readonly step?: number;
-  /** Lines of the laser's sheets: moved outward by half the kerf so that parts come true (the default), or as drawn. */
+  /** Lines of the laser's sheets: moved outward by half the kerf so that parts come out to size (the default), or as drawn. */
   readonly kerf?: 'compensated' | 'drawn';
-  /** Address where the viewer is served: the bench sheet then bears codes that open the board on a phone. */
+  /** Address where the viewer is served: the bench sheet then carries codes that open the board on a phone. */
   readonly address?: string;
   /** Bands and readings to go into the bench sheet and the lists. */
   readonly trust?: Trust;
@@ -91,7 +91,7 @@ export function listPapers(plan: Plan, parts: Parts, options: PaperOptions): Pap
 }
 
 /**
- * Make papers. Throws a PaperError for an option that cannot be used (an id there is no paper of among them), and
+ * Make papers. Throws a PaperError for an option that cannot be used (or for an id that no paper has), and
  * the signal's reason when it is aborted.
  */
 export async function makePapers(plan: Plan, parts: Parts, options: PaperOptions): Promise<Paper[]> {

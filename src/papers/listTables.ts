@@ -220,7 +220,7 @@ export function totalTable(plan: Plan, parts: Parts): Table {
   };
 }
 
-/** A finding's figure or limit as a maker reads it, with its unit: inches where those are wanted, degrees. */
+/** A finding's figure or limit as a maker reads it, with its unit: inches if those are wanted, degrees. */
 function figureOf(value: number | undefined, of: Finding['unit'], unit: Unit): [Cell, Cell] {
   if (value === undefined) return [undefined, of];
   if (of === 'rad') return [(value * 180) / Math.PI, 'deg'];

@@ -19,7 +19,7 @@ export function bendAt(parts: Parts, s: number): Partial<Record<StripId['kind'],
   return out;
 }
 
-/** A box section as the bench needs it; `x` is the station the maker measures to. */
+/** A box section as the lists need it; `x` is the station the maker measures to. */
 export interface BoxPlace {
   readonly name: string;
   readonly x: number;
@@ -143,7 +143,7 @@ function jointEvents(parts: Parts): RailEvent[] {
   return out;
 }
 
-/** Joints of the outer skins' blanks; port is cut alike. */
+/** Joints of the skin blanks; port is cut alike. */
 function blankEvents(plan: Plan, parts: Parts): RailEvent[] {
   return parts.blanks.flatMap((blank) => blank.pieces.flatMap((piece): RailEvent[] => (piece.joint === undefined ? [] : [{
     kind: 'joint', s: piece.joint.s, x: sectionAt(plan, piece.joint.s).x, side: 'both',

@@ -16,7 +16,7 @@ const SIZES: Readonly<Record<Exclude<PaperSize, 'roll'>, readonly [number, numbe
 /** Width and height of a sheet, portrait, mm. */
 export const sheetSize = (paper: Exclude<PaperSize, 'roll'>): readonly [number, number] => SIZES[paper];
 
-/** Throws a PaperError for a size that is none of ours. */
+/** Throws a PaperError for a size that is not one of ours. */
 export function checkPaper(paper: string): PaperSize {
   const found = PAPER_SIZES.find((size) => size === paper);
   if (!found) throw new PaperError('paper', paper === '' ? 'nothing' : paper, PAPER_SIZES.join(', '));

@@ -59,7 +59,7 @@ export function solidOf(plan: Plan, frames: readonly FramePart[], id: string): M
 const HULL = 'finished-hull';
 const bodies = new WeakMap<Plan, Body[]>();
 
-/** Bodies that are no frame, meshed once a plan: frames are given flat, as they are cut. */
+/** Bodies that are not frames, meshed once a plan: frames are given flat, as they are cut. */
 function timbers(plan: Plan): Body[] {
   const kept = bodies.get(plan);
   if (kept) return kept;

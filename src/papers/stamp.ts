@@ -1,11 +1,11 @@
-/** What every paper says of itself, and the file name it goes by. */
+/** What every paper says about itself, and its file name. */
 import anyAscii from 'any-ascii';
 import { SaidError } from '../../geometry/errors';
 import { said, type Said } from '../../geometry/said';
 import type { Plan } from '../../geometry/types';
 import type { Unit } from '../say/units';
 
-/** Board, revision, units and date, as they stand on every paper. */
+/** Board, revision, units and date, as printed on every paper. */
 export interface Stamp {
   readonly board: string;
   readonly revision: string;
@@ -36,7 +36,7 @@ const UNIT_NAMES: Readonly<Record<Unit, string>> = {
 /** The unit in words. */
 export const unitName = (unit: Unit): string => UNIT_NAMES[unit];
 
-/** Stamp of a plan's papers. Throws a PaperError where the date is no day of the calendar. */
+/** Stamp of a plan's papers. Throws a PaperError where the date is not a day of the calendar. */
 export function stampOf(plan: Plan, date: string, unit: Unit): Stamp {
   const day = dayOf(date);
   if (!day) throw new PaperError('date', date === '' ? 'nothing' : date, 'a day as YYYY-MM-DD, 1980 to 2099');

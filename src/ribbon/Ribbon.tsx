@@ -1,5 +1,5 @@
 /**
- * The ribbon: the whole rail unrolled, tail left, nose right, run in scale and heights exaggerated by the
+ * The ribbon: the whole rail unrolled, tail left, nose right, lengths to scale and heights exaggerated by the
  * factor stated. Dragging along it moves the station cursor.
  */
 import { type KeyboardEvent, type PointerEvent, useCallback, useMemo, useRef } from 'react';
@@ -16,7 +16,7 @@ import { TrustKey, TrustLayer } from './TrustLayer';
 import { BevelBand } from './BevelBand';
 import { PartsKey, PartsLayer } from './PartsLayer';
 import { type RibbonScale, ribbonScale } from './scale';
-import { Stack, StackLetters } from './Stack';
+import { Stack, StackLabels } from './Stack';
 
 const TICK_STEPS: Readonly<Record<Unit, readonly number[]>> = {
   mm: [50, 100, 200, 250, 500],
@@ -102,7 +102,7 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
             <Stack plan={plan} scale={scale} unit={unit} onPlace={onPlace} />
             {parts && <PartsLayer plan={plan} parts={parts} scale={scale} unit={unit} onPlace={onPlace} />}
             <TrustLayer plan={plan} scale={scale} unit={unit} />
-            <StackLetters plan={plan} scale={scale} unit={unit} onPlace={onPlace} />
+            <StackLabels plan={plan} scale={scale} unit={unit} onPlace={onPlace} />
             <BevelBand plan={plan} scale={scale} bevels={bevels} />
             <RunAxis plan={plan} scale={scale} unit={unit} />
             <text className="side-name" x={scale.left - 6} y={scale.z(plan.design.rail.soleThickness / 2) + 4}>sole</text>

@@ -71,7 +71,7 @@ export const Stack = memo(function Stack({ plan, scale, unit, onPlace }: StackPr
   );
 });
 
-export const StackLetters = memo(function StackLetters({ plan, scale, unit, onPlace }: StackProps) {
+export const StackLabels = memo(function StackLabels({ plan, scale, unit, onPlace }: StackProps) {
   const { rail, design, hull } = plan;
   const { soleThickness: sole, spacerHeight } = design.rail;
   const legible = legibleStops(plan, scale);
@@ -91,7 +91,7 @@ export const StackLetters = memo(function StackLetters({ plan, scale, unit, onPl
       })}
       {rail.rows.flatMap((row) =>
         [row.tail, row.nose].map((stop) => {
-          const lettered = legible.has(stop);
+          const labelled = legible.has(stop);
           const x = scale.x(stop.s);
           const toward = stop.end === 'tail' ? -1 : 1;
           const y = scale.z(sole + (row.row - 0.5) * spacerHeight);
@@ -100,7 +100,7 @@ export const StackLetters = memo(function StackLetters({ plan, scale, unit, onPl
             <g key={`${row.row} ${stop.end} ${stop.s}`} className="stop" onClick={() => onPlace(stop.s)}>
               <title>{stopReason(stop, unit)}</title>
               <line x1={x} x2={x} y1={scale.z(sole + row.row * spacerHeight) - 2} y2={scale.z(sole + (row.row - 1) * spacerHeight)} />
-              {lettered && <text x={x + (inside ? -toward : toward) * 5} y={y + 4} textAnchor={(toward < 0) !== inside ? 'end' : 'start'}>{nearer(stop.x)}</text>}
+              {labelled && <text x={x + (inside ? -toward : toward) * 5} y={y + 4} textAnchor={(toward < 0) !== inside ? 'end' : 'start'}>{nearer(stop.x)}</text>}
             </g>
           );
         }),

@@ -1,4 +1,4 @@
-/** The ribbon's layout: where runs, heights and bevels come to lie, in px. */
+/** The ribbon's layout: where runs, heights and bevels are, in px. */
 import type { Plan } from '../../geometry/types';
 import type { BevelScale } from '../say/ramp';
 

@@ -5,7 +5,7 @@ import { angleText, lengthText, type Unit } from './units';
 /** How bands are found. */
 export const METHOD_WORDS: Readonly<Record<ToleranceBands['method'], string>> = { 'first order': 'quick estimate', 'monte carlo': 'random trials' };
 
-/** What has a spread, as the bench calls it. */
+/** What has a spread. */
 const MEASURES: Readonly<Record<Measure, string>> = {
   sole: 'Sole strip thickness', cap: 'Cap strip thickness', spacerHeight: 'Spacer height', spacerWidth: 'Spacer width', stripWidth: 'Strip width',
   deckSkin: 'Deck skin thickness', bottomSkin: 'Bottom skin thickness', glueLine: 'Glue lines', kerf: 'Laser kerf', ribHeight: 'Height of the ribs',
@@ -20,7 +20,7 @@ export function quantityText({ quantity, row, end }: Matter): string {
   return quantity === 'stop' ? `the stop of row ${row} toward the ${end}` : `the ${quantity}`;
 }
 
-/** What the caliper reads, as short as a field wants it, and how it is taken. */
+/** What the caliper reads, short enough for a field, and how it is taken. */
 export const READING_WORDS: Readonly<Record<ReadingField, { readonly label: string; readonly how: string }>> = {
   depth: { label: 'Depth', how: 'height of the rib end, skin seat to skin seat' },
   sole: { label: 'Sole', how: 'thickness of the sole strip here' },

@@ -4,7 +4,7 @@ import { stopsOf } from '../../geometry/rail/rows';
 import type { BoxState, BoxStretch, FindingLevel, Plan, Stop, SectionDrawing } from '../../geometry/types';
 import { angleText, fixed, lengthText, lengthWithUnit, type Unit } from './units';
 
-/** Why a row stops, as short as a table wants it. */
+/** Why a row stops, short enough for a table. */
 export const STOP_CAUSES: Readonly<Record<Stop['cause'], string>> = { gap: 'gap too low', bend: 'bend too tight', end: 'box ends' };
 
 /** Why a row stops, in a sentence. */

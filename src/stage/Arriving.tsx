@@ -1,4 +1,4 @@
-/** A part that arrives: it comes in from where it would be brought, and comes to rest in its place. */
+/** A part that arrives: it moves in from where it would be brought to its place. */
 import { useFrame, useThree } from '@react-three/fiber';
 import { type ReactNode, useEffect, useRef } from 'react';
 import { type Group, MathUtils } from 'three';
@@ -18,7 +18,7 @@ function offset({ kind, side }: Body): readonly [number, number, number] {
 
 interface ArrivingProps {
   readonly body: Body;
-  /** The step it arrives in: with another step it arrives anew. */
+  /** The step it arrives in: with another step it arrives again. */
   readonly step: number;
   readonly children: ReactNode;
 }

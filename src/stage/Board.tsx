@@ -63,7 +63,7 @@ export function Board({ plan, bodies }: BoardProps) {
   }, [plan, invalidate]);
   useEffect(() => invalidate(), [layers, deck, bottom, openSide, bevelMap, standing, invalidate]);
 
-  // Kept the same while the plan is: another handler would count as a change of the stage, and draw it anew.
+  // Kept the same while the plan is: another handler would count as a change of the stage, and draw it again.
   const pick = useCallback((event: ThreeEvent<MouseEvent>) => {
     if (event.delta > CLICK_SLACK) return;
     event.stopPropagation();

@@ -1,4 +1,4 @@
-/** The eye: turns, pans and zooms with mouse, finger and wheel, and goes to the views asked for. */
+/** The camera: turns, pans and zooms with mouse, finger and wheel, and goes to the views asked for. */
 import { OrbitControls } from '@react-three/drei';
 import { useFrame, useThree } from '@react-three/fiber';
 import { type ComponentRef, useEffect, useEffectEvent, useLayoutEffect, useRef } from 'react';
@@ -10,7 +10,7 @@ import { cursorRun } from '../state/station';
 import { useView, type ViewName } from '../state/view';
 import { boardBounds, toStage } from './frame';
 
-/** Way from the board to the eye, stage frame. A hair off the vertical, so that the nose stays to the right. */
+/** Direction from the board to the camera, stage frame. A hair off the vertical, so that the nose stays to the right. */
 const WAY: Readonly<Record<Exclude<ViewName, 'fit' | 'station'>, readonly [number, number, number]>> = {
   'three-quarter': [0.34, 0.6, 0.8],
   above: [0, 1, 1e-4],
@@ -18,7 +18,7 @@ const WAY: Readonly<Record<Exclude<ViewName, 'fit' | 'station'>, readonly [numbe
   end: [1, 0, 0],
 };
 const STATION_WAY = [0.8, 0.34, 0.5] as const;
-/** Eye's distance from its target, mm: an orthographic eye sees the same from anywhere outside the board. */
+/** The camera's distance from its target, mm: an orthographic camera sees the same from anywhere outside the board. */
 const DISTANCE = 6000;
 /** What the close view of a station spans, mm. */
 const STATION_SPAN = 210;
@@ -64,7 +64,7 @@ export function CameraRig({ plan, bodies }: CameraRigProps) {
   const invalidate = useThree((state) => state.invalidate);
   const controls = useRef<ComponentRef<typeof OrbitControls>>(null);
   const turn = useRef<Turn | null>(null);
-  /** The view the eye stands at; null once a hand has moved it. */
+  /** The view the camera is at; null once the maker has moved it. */
   const standing = useRef<ViewName | null>(null);
   const view = useView((state) => state.view);
   const lifted = useView((state) => state.deck === 'lift');
@@ -114,7 +114,7 @@ export function CameraRig({ plan, bodies }: CameraRigProps) {
     turn.current = null;
     stand(wanted(standing.current));
   });
-  // The close view goes along with the cursor.
+  // The close view follows the cursor.
   const s = useView((state) => state.s);
   const follow = useEffectEvent(() => {
     if (standing.current !== 'station') return;

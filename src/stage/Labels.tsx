@@ -1,24 +1,23 @@
 /**
- * Lettering over the stage: page text that follows its places, laid out so that none covers another. What
- * finds no room is left away until there is.
+ * Labels over the stage: page text that follows its places, laid out so that none covers another. What has no room is left out until it has.
  */
 import { useFrame, useThree } from '@react-three/fiber';
 import { type RefObject, useEffect } from 'react';
 import { Vector3 } from 'three';
 import { useView } from '../state/view';
-import type { Anchor, Lettering } from './anchors';
+import type { Anchor, LabelForm } from './anchors';
 import { toStage } from './frame';
 
 const RANK: Readonly<Record<Anchor['kind'], number>> = { cursor: 0, rule: 1, stop: 2, contour: 3, end: 4 };
 /** Leader lengths tried in turn, px; down is positive. */
-const LEADERS: Readonly<Record<Lettering, readonly number[]>> = {
+const LEADERS: Readonly<Record<LabelForm, readonly number[]>> = {
   call: [36, 58, 80, 102, 124, 146, 168],
   flag: [-16, -34],
   plain: [0],
 };
 const CURSOR_LEADERS = [-64, -92, -120];
 const PAD = 3;
-/** What stands over the stage and must not be lettered over. */
+/** What is over the stage and must not be covered. */
 const KEEP_OUT = '.legend, .views, .headline p, .headline h2';
 
 interface Box {
@@ -36,7 +35,7 @@ interface Spot {
 }
 
 /**
- * The first spot for lettering of w by h px at (x, y) that covers nothing placed before and is neither crossed
+ * The first spot for a label of w by h px at (x, y) that covers nothing placed before and is neither crossed
  * by a leader nor crosses anything with its own; failing that, one that covers nothing. Notes what it takes.
  */
 function findSpot(
@@ -74,7 +73,7 @@ interface Measured {
   readonly height: number;
 }
 
-/** Sizes of the lettering, read again only when its text changes: reading one makes the browser lay the page out. */
+/** Sizes of the labels, read again only when its text changes: reading one makes the browser lay the page out. */
 const sizes = new WeakMap<HTMLElement, Measured>();
 
 function sizeOf(element: HTMLElement, text: string): Measured {
@@ -85,7 +84,7 @@ function sizeOf(element: HTMLElement, text: string): Measured {
   return size;
 }
 
-/** Inside the canvas: moves the lettering to its places after each drawn frame. */
+/** Inside the canvas: moves the labels to their places after each drawn frame. */
 export function LabelMover({ anchors, length, layer }: LabelMoverProps) {
   const invalidate = useThree((state) => state.invalidate);
   useEffect(() => invalidate(), [anchors, invalidate]);
@@ -110,8 +109,8 @@ export function LabelMover({ anchors, length, layer }: LabelMoverProps) {
       toStage(length, ...anchor.at, point).project(camera);
       const x = ((point.x + 1) / 2) * size.width;
       const y = ((1 - point.y) / 2) * size.height;
-      const leaders = anchor.kind === 'cursor' ? CURSOR_LEADERS : LEADERS[anchor.lettering];
-      const flips = anchor.lettering === 'plain' || anchor.kind === 'contour' ? [-w / 2] : [-6, 6 - w];
+      const leaders = anchor.kind === 'cursor' ? CURSOR_LEADERS : LEADERS[anchor.form];
+      const flips = anchor.form === 'plain' || anchor.kind === 'contour' ? [-w / 2] : [-6, 6 - w];
       const spot = findSpot(x, y, w, h, leaders, flips, size, placed, leaderLines);
       element.style.visibility = spot ? 'visible' : 'hidden';
       if (!spot) continue;
@@ -124,16 +123,16 @@ export function LabelMover({ anchors, length, layer }: LabelMoverProps) {
   return null;
 }
 
-/** Over the canvas: the lettering itself. */
+/** Over the canvas: the labels themselves. */
 export function LabelLayer({ anchors, layer }: Pick<LabelMoverProps, 'anchors' | 'layer'>) {
   const moveTo = useView((state) => state.moveTo);
   return (
     <div ref={layer} className="labels">
-      {anchors.map(({ id, kind, lettering, text, title, s }) =>
+      {anchors.map(({ id, kind, form, text, title, s }) =>
         s === undefined ? (
-          <span key={id} data-anchor={id} className={`label ${kind} ${lettering}`}>{text}</span>
+          <span key={id} data-anchor={id} className={`label ${kind} ${form}`}>{text}</span>
         ) : (
-          <button key={id} type="button" data-anchor={id} title={title} className={`label ${kind} ${lettering}`} onClick={() => moveTo(s)}>
+          <button key={id} type="button" data-anchor={id} title={title} className={`label ${kind} ${form}`} onClick={() => moveTo(s)}>
             {text}
           </button>
         ),

@@ -12,7 +12,7 @@ export function onPage(x: number, y: number, z: number): { x: number; y: number 
   return projector?.(x, y, z) ?? null;
 }
 
-/** Inside the canvas: keeps the projector up with the eye. */
+/** Inside the canvas: keeps the projector up to date with the camera. */
 export function ProjectorSetter({ length }: { readonly length: number }) {
   const camera = useThree((state) => state.camera);
   const gl = useThree((state) => state.gl);

@@ -1,4 +1,4 @@
-/** The stage: the board in 3D with its lettering, legend, views and the plan's headline. */
+/** The stage: the board in 3D with its labels, legend, views and the plan's headline. */
 import { Canvas, useThree } from '@react-three/fiber';
 import { type RefObject, useEffect, useLayoutEffect, useMemo, useRef } from 'react';
 import type { Plan, SectionDrawing } from '../../geometry/types';
@@ -40,7 +40,7 @@ function Theme() {
   return null;
 }
 
-/** Tells the page once that a picture of the board stands on the screen. */
+/** Tells the page once that a picture of the board is on the screen. */
 function FirstPicture() {
   const gl = useThree((state) => state.gl);
   useEffect(() => {
@@ -61,7 +61,7 @@ interface BoardSceneProps {
   readonly layer: RefObject<HTMLDivElement | null>;
 }
 
-/** What stands in the canvas once there is a plan. */
+/** What is in the canvas once there is a plan. */
 function BoardScene({ plan, bodies, drawing, anchors, layer }: BoardSceneProps) {
   return (
     <>
@@ -82,7 +82,7 @@ function useMapped(): boolean {
   return standing ? standing.bevels : bevelMap;
 }
 
-/** All lettering for a plan; none while it is switched off. */
+/** All labels for a plan; none while they are switched off. */
 function useAnchors(plan: Plan | null, bodies: readonly InkedBody[], drawing: SectionDrawing | null): readonly Anchor[] {
   const unit = useUnits((state) => state.unit);
   const { labels, cut } = useView();

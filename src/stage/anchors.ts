@@ -1,4 +1,4 @@
-/** What is lettered on the stage, and where: stops, contour degrees, ends, the rule, the cursor. */
+/** What is labelled on the stage, and where: stops, contour degrees, ends, the rule, the cursor. */
 import { sectionAt } from '../../geometry/rail/query';
 import type { Plan, SectionDrawing } from '../../geometry/types';
 import { type BevelScale, contours } from '../say/ramp';
@@ -7,12 +7,12 @@ import { angleText, lengthText, type Unit } from '../say/units';
 import { RULE_OFF } from './Bench';
 
 /** `call`: on a leader below; `flag`: on a leader above; `plain`: centred on its place. */
-export type Lettering = 'call' | 'flag' | 'plain';
+export type LabelForm = 'call' | 'flag' | 'plain';
 
 export interface Anchor {
   readonly id: string;
   readonly kind: 'stop' | 'cursor' | 'contour' | 'end' | 'rule';
-  readonly lettering: Lettering;
+  readonly form: LabelForm;
   /** Kernel frame. */
   readonly at: readonly [number, number, number];
   readonly text: string;
@@ -29,7 +29,7 @@ function stops(plan: Plan, unit: Unit): Anchor[] {
     [row.tail, row.nose].map((stop): Anchor => {
       const c = sectionAt(plan, stop.s);
       return {
-        id: `stop-${i}-${stop.end}`, kind: 'stop', lettering: 'call', s: stop.s,
+        id: `stop-${i}-${stop.end}`, kind: 'stop', form: 'call', s: stop.s,
         at: [c.x, c.y, c.soleTop + (row.row - 0.5) * height],
         text: `Row ${row.row} · ${nearerEnd(plan, stop.x, unit)}`,
         title: stopReason(stop, unit),
@@ -49,7 +49,7 @@ function contourLabels(plan: Plan, scale: BevelScale): Anchor[] {
       if (samples.s[i] < cap.s0 || samples.s[i + 1] > cap.s1 || a === b || a * b > 0) continue;
       const at = (field: 'x' | 'y' | 'ribX' | 'ribY' | 'capTop') => samples[field][i] + ((samples[field][i + 1] - samples[field][i]) * a) / (a - b);
       out.push({
-        id: `contour-${Math.round((level * 1800) / Math.PI)}-${nth++}`, kind: 'contour', lettering: 'flag',
+        id: `contour-${Math.round((level * 1800) / Math.PI)}-${nth++}`, kind: 'contour', form: 'flag',
         at: [(at('x') + at('ribX')) / 2, (at('y') + at('ribY')) / 2, at('capTop')],
         text: angleText(level, 0),
       });
@@ -62,19 +62,19 @@ function ruleNumbers(plan: Plan, bench: number, unit: Unit): Anchor[] {
   const y = plan.hull.widest.halfBreadth + RULE_OFF + 42;
   const step = RULE_STEP[unit];
   return Array.from({ length: Math.floor(plan.hull.length / step) + 1 }, (_, i): Anchor => ({
-    id: `rule-${i}`, kind: 'rule', lettering: 'plain', at: [i * step, y, bench], text: lengthText(i * step, unit, 0),
+    id: `rule-${i}`, kind: 'rule', form: 'plain', at: [i * step, y, bench], text: lengthText(i * step, unit, 0),
   }));
 }
 
-/** All lettering but the cursor's. */
+/** All labels but the cursor's. */
 export function boardAnchors(plan: Plan, bench: number, unit: Unit, scale: BevelScale | null): Anchor[] {
   const { length } = plan.hull;
   const mid = sectionAt(plan, 0).soleTop;
   return [
     ...stops(plan, unit),
     ...(scale ? contourLabels(plan, scale) : []),
-    { id: 'tail', kind: 'end', lettering: 'plain', at: [-60, 0, mid], text: 'Tail' },
-    { id: 'nose', kind: 'end', lettering: 'plain', at: [length + 60, 0, sectionAt(plan, plan.rail.face.length).soleTop], text: 'Nose' },
+    { id: 'tail', kind: 'end', form: 'plain', at: [-60, 0, mid], text: 'Tail' },
+    { id: 'nose', kind: 'end', form: 'plain', at: [length + 60, 0, sectionAt(plan, plan.rail.face.length).soleTop], text: 'Nose' },
     ...ruleNumbers(plan, bench, unit),
   ];
 }
@@ -83,7 +83,7 @@ export function boardAnchors(plan: Plan, bench: number, unit: Unit, scale: Bevel
 export function cursorAnchor(plan: Plan, drawing: SectionDrawing, unit: Unit): Anchor {
   const { section } = drawing;
   return {
-    id: 'cursor', kind: 'cursor', lettering: 'flag', at: [section.x, section.y, section.capTop],
+    id: 'cursor', kind: 'cursor', form: 'flag', at: [section.x, section.y, section.capTop],
     text: `${nearerEnd(plan, section.x, unit)} · bevel ${angleText(section.bevel)}`,
   };
 }

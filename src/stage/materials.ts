@@ -70,12 +70,12 @@ export function paintTheme(theme: ThemeName): void {
   themed.dim.value = colours.dim;
 }
 
-/** Plane of the cut at the station: what lies on its far side is left away. Out of the way while nothing is cut. */
+/** Plane of the cut at the station: what lies on its far side is left out. Out of the way while nothing is cut. */
 const NO_CUT = 1e6;
 const cutPlane = new Plane(new Vector3(-1, 0, 0), NO_CUT);
 const cut = { clipping: true, clippingPlanes: [cutPlane] };
 
-/** Cuts the board at a stage point, leaving away what lies along `away`; null cuts nothing. */
+/** Cuts the board at a stage point, leaving out what lies along `away`; null cuts nothing. */
 export function setCut(at: { readonly point: Vector3; readonly away: Vector3 } | null): void {
   if (at) cutPlane.setFromNormalAndCoplanarPoint(at.away.clone().negate(), at.point);
   else cutPlane.set(new Vector3(-1, 0, 0), NO_CUT);
@@ -155,7 +155,7 @@ function hollow(strength: number, hidden: boolean): ShaderMaterial {
   });
 }
 
-/** The hollow where it can be seen, and where timber stands before it. */
+/** The hollow where it can be seen, and where timber is in front of it. */
 export const hollowMaterial = hollow(0.85, false);
 export const hollowBehindMaterial = hollow(0.2, true);
 

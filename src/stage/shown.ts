@@ -26,7 +26,7 @@ export function showOf(kind: PartKind, side: Body['side'], { layers, deck, botto
 
 const BOX: readonly PartKind[] = ['sole', 'row', 'cap', 'hollow'];
 
-/** Whether a part stands at a step of the build, or arrives in it. Shaping turns the outer skins into the round. */
+/** Whether a part is there at a step of the build, or arrives in it. Shaping turns the outer skins into the round. */
 export function standsOf({ kind, side }: Pick<Body, 'kind' | 'side'>, { places, fresh, box, arrives }: Standing): 'stands' | 'arrives' | 'off' {
   if (BOX.includes(kind) && box === 'starboard' && side === 'port') return 'off';
   if (kind === 'hollow') return places.includes('cap') && !places.includes('deck-skin') ? 'stands' : 'off';

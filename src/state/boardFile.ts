@@ -1,4 +1,4 @@
-/** Opening and saving board files. A file that cannot be read leaves the present board as it is. */
+/** Opening and saving board files. A file that cannot be read leaves the open board unchanged. */
 import { create } from 'zustand';
 import type { FieldError } from '../../geometry/design/fields';
 import { readDesign } from '../../geometry/design/read';
@@ -10,12 +10,12 @@ import { markSaved } from './saved';
 interface FileState {
   /** What was wrong with the last file; null where nothing was, or once its notice is closed. */
   readonly refused: { readonly name: string; readonly errors: readonly FieldError[] } | null;
-  /** What the last file gave occasion to say. */
+  /** What there was to say about the last file. */
   readonly notes: readonly string[];
   close(): void;
 }
 
-/** What came of the last file. */
+/** The outcome of the last file. */
 export const useFile = create<FileState>()((set) => ({
   refused: null,
   notes: [],
@@ -69,15 +69,15 @@ let chosen: { readonly file: ChosenFile; readonly board: string } | undefined;
 
 /**
  * Saves the board as a file for the maker to keep: into the file chosen before, or one chosen now where the
- * browser offers that (`anew` asks again), else as a download.
+ * browser offers that (`again` asks for another), else as a download.
  */
-export async function saveBoard(anew = false): Promise<void> {
+export async function saveBoard(again = false): Promise<void> {
   const { design } = useDesign.getState();
   const text = writeDesign(design);
   const choose = (window as { showSaveFilePicker?: FileChooser }).showSaveFilePicker;
   if (choose) {
     try {
-      if (anew || chosen?.board !== useKeep.getState().id) {
+      if (again || chosen?.board !== useKeep.getState().id) {
         const types = [{ description: 'Board file', accept: { 'application/json': ['.json'] } }];
         chosen = { file: await choose({ suggestedName: fileName(design.name), types }), board: useKeep.getState().id };
       }
@@ -88,7 +88,7 @@ export async function saveBoard(anew = false): Promise<void> {
       useFile.setState({ refused: null, notes: [`Saved to ${chosen.file.name}.`] });
       return;
     } catch (error) {
-      // The maker thought better of it.
+      // The maker cancelled.
       if (error instanceof DOMException && error.name === 'AbortError') return;
       // The browser refuses the file (moved, or not allowed): a download still saves the board.
     }

@@ -1,14 +1,14 @@
-/** The build scrubber's state: the step in hand, and what the stage is to show of it. */
+/** The build scrubber's state: the step shown, and what the stage shows of it. */
 import { create } from 'zustand';
 import type { PartKind, Place } from '../../geometry/types';
 
-/** What stands on the stage at a step. */
+/** What is on the stage at a step. */
 export interface Standing {
   readonly step: number;
   /** Part kinds in place, and those of them that arrive in this step. */
   readonly places: readonly PartKind[];
   readonly fresh: readonly PartKind[];
-  /** Side on which the box stands, and on which its strips arrive. */
+  /** Side on which the box is, and on which its strips arrive. */
   readonly box: 'starboard' | 'both';
   readonly arrives: 'starboard' | 'port' | 'both';
   readonly clamps: readonly Place[];

@@ -4,7 +4,7 @@
  */
 import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
 
-/** A board that is kept: its file text as it last stood. */
+/** A board that is kept: its last file text. */
 export interface KeptBoard {
   readonly id: string;
   readonly name: string;
@@ -13,7 +13,7 @@ export interface KeptBoard {
   readonly at: number;
 }
 
-/** A board's text set aside under a name. */
+/** A board's text saved under a name. */
 export interface Snapshot {
   readonly id: string;
   readonly board: string;

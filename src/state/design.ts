@@ -1,6 +1,6 @@
 /**
  * The design is the only thing kept (src/shelf writes it): everything else on the screen follows from it. A
- * change made by dragging goes through `draft`, which is planned live but enters the history once, when it is let go.
+ * change made by dragging goes through `draft`, which is planned live but enters the history once, when it is released.
  */
 import { create, useStore } from 'zustand';
 import { temporal } from 'zundo';
@@ -8,7 +8,7 @@ import type { Design } from '../../geometry/design/schema';
 import { firstBoard } from './starters';
 
 interface DesignState {
-  /** The board as it stands. */
+  /** The board as it is now. */
   readonly design: Design;
   /** The board while a drag goes on; null otherwise. */
   readonly draft: Design | null;
@@ -18,7 +18,7 @@ interface DesignState {
   sketch(design: Design): void;
   /** Ends a drag: the draft becomes the design, as one step. */
   keepDraft(): void;
-  /** Gives a drag up. */
+  /** Cancels a drag. */
   dropDraft(): void;
 }
 

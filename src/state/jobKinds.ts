@@ -1,4 +1,4 @@
-/** What is done on other threads, by key: what each job is given, what it tells on the way, and what it comes to. */
+/** What is done on other threads, by key: what each job is given, its progress, and its result. */
 import type { Design } from '../../geometry/design/schema';
 import type { FieldError } from '../../geometry/errors';
 import type { Parts } from '../../geometry/parts/types';
@@ -111,7 +111,7 @@ export type Given<K extends JobKey> = Kinds[K]['given'];
 export type Progress<K extends JobKey> = Kinds[K]['progress'];
 export type Result<K extends JobKey> = Kinds[K]['result'];
 
-/** Why a job came to nothing; `error` where one thing it was given is at fault. */
+/** Why a job has no result; `error` where one thing it was given is at fault. */
 export interface Failure {
   readonly message: Said;
   readonly error?: FieldError;

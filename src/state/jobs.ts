@@ -1,4 +1,4 @@
-/** What every job on another thread is doing and what it came to, and of what: one store, by key. src/work/jobs.ts runs them. */
+/** What every job on another thread is doing, its result, and of what: one store, by key. src/work/jobs.ts runs them. */
 import { create } from 'zustand';
 import type { Plan } from '../../geometry/types';
 import type { Failure, Given, JobKey, Progress, Result } from './jobKinds';
@@ -6,13 +6,13 @@ import type { Failure, Given, JobKey, Progress, Result } from './jobKinds';
 export interface Job<K extends JobKey> {
   /** Waiting: it begins when what it waits for is over. Stopped: by the maker. */
   readonly status: 'idle' | 'waiting' | 'working' | 'done' | 'stopped' | 'failed';
-  /** What was asked last, and the last it told of that. */
+  /** What was asked last, and the last progress on that. */
   readonly given: Given<K> | null;
   readonly progress: Progress<K> | null;
   /** The last result, and what it was made of. It stays until the next one. */
   readonly result: Result<K> | null;
   readonly of: Given<K> | null;
-  /** Why the last answer was no result. */
+  /** Why the last answer was not a result. */
   readonly failure: Failure | null;
 }
 

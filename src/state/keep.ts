@@ -108,7 +108,7 @@ export async function beginBoard(design: Design): Promise<void> {
   await refreshShelf();
 }
 
-/** Takes a board off the shelf onto the stage. A board open in another tab comes as a copy. Returns whether it could be read. */
+/** Opens a board of the shelf. A board open in another tab comes as a copy. Returns whether it could be read. */
 export async function openFromShelf(id: string): Promise<boolean> {
   const kept = await getBoard(id);
   const read = kept && readDesign(kept.text);
@@ -131,14 +131,14 @@ export async function openFromShelf(id: string): Promise<boolean> {
   return true;
 }
 
-/** Removes a board that is not the one in hand. */
+/** Removes a board that is not the open one. */
 export async function deleteBoard(id: string): Promise<void> {
   if (id === useKeep.getState().id) return;
   await removeBoard(id);
   await refreshShelf();
 }
 
-/** Sets the board aside as it stands, under a name. */
+/** Saves the board as it is now, under a name. */
 export async function saveSnapshot(name: string): Promise<void> {
   const { id } = useKeep.getState();
   const { design } = useDesign.getState();
@@ -146,7 +146,7 @@ export async function saveSnapshot(name: string): Promise<void> {
   await refreshShelf();
 }
 
-/** Brings a snapshot back as one step that can be undone. Returns whether it could be read. */
+/** Restores a snapshot as one step that can be undone. Returns whether it could be read. */
 export function restoreSnapshot(snapshot: Snapshot): boolean {
   const read = readDesign(snapshot.text);
   if (read.ok) useDesign.getState().commit(read.design);
@@ -189,7 +189,7 @@ export async function startKeeping(): Promise<void> {
   useDesign.subscribe((state, before) => {
     if (state.design !== before.design) schedule();
   });
-  // The last change of a page that goes away.
+  // The last change of a page that is closed.
   document.addEventListener('visibilitychange', () => {
     if (document.visibilityState === 'hidden') void write();
   });

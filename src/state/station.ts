@@ -7,7 +7,7 @@ import type { Unit } from '../say/units';
 import { planNow, usePlan } from './plan';
 import { useView } from './view';
 
-/** The cursor's run on this plan: where it was put, or the widest point to begin with. Never off the rail. */
+/** Where the cursor is along the rail of this plan: where it was put, or the widest point to begin with. Never off the rail. */
 export function cursorRun(plan: Plan, s: number): number {
   if (Number.isFinite(s)) return Math.min(plan.rail.face.length, Math.max(0, s));
   const { samples } = plan.rail;
@@ -28,7 +28,7 @@ function fineStep(unit: Unit): number {
   return unit === 'mm' ? 1 : 25.4 / 16;
 }
 
-/** Moves the cursor by a run, mm, staying on the rail. */
+/** Moves the cursor along the rail, mm, staying on the rail. */
 export function stepBy(run: number): void {
   const plan = planNow();
   if (!plan) return;

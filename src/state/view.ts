@@ -13,7 +13,7 @@ export const LAYERS = [
 ] as const;
 export type LayerId = (typeof LAYERS)[number]['id'];
 
-/** How a skin is shown: laid on, lifted off, faded, or left out. */
+/** How a skin is shown: laid on, lifted, faded, or left out. */
 export type SkinShow = 'on' | 'lift' | 'fade' | 'off';
 /** Which rail is cut away, so that the box shows: its outer skins and round are left out. */
 export type OpenSide = 'none' | 'starboard' | 'port' | 'both';

@@ -1,4 +1,4 @@
-/** Beside a figure of the station: how far it may fall, and what it is as built. */
+/** Beside a figure of the station: how far it may vary, and what it is as built. */
 import { bandAt } from '../../geometry/trust/bandAt';
 import type { Banded } from '../../geometry/trust/types';
 import { sectionAt } from '../../geometry/rail/query';

@@ -1,11 +1,11 @@
-/** A job as the maker sees it: what is under way and how far, the way to stop it, and what became of it where it came to nothing. */
+/** A job as the maker sees it: what is under way and how far, the way to stop it, and why, where there is no result. */
 import { useEffect, useState } from 'react';
 import type { JobKey, Stage } from '../state/jobKinds';
 import { isBusy, type Job, useJob } from '../state/jobs';
 import { resumeJob, stopJob } from '../work/jobs';
 import { Said } from './Said';
 
-/** Work shorter than this is not worth a bar, ms. */
+/** Work shorter than this needs no bar, ms. */
 const MOMENT = 300;
 
 /** What is under way in words, and how far it is, 0 to 1, where that is known. */
@@ -17,9 +17,9 @@ interface Told {
 interface WorkingProps<K extends JobKey> {
   readonly job: K;
   readonly tell: (job: Job<K>) => Told;
-  /** Said where it was stopped. */
+  /** Shown where it was stopped. */
   readonly stopped?: string;
-  /** Said before the reason where it failed. */
+  /** Shown before the reason where it failed. */
   readonly failed?: string;
   /** Begins it again, where more than its result is waited for. */
   readonly again?: () => void;

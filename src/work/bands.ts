@@ -1,6 +1,6 @@
 /**
- * Bands of the plan shown: how far stops, gap, bevel and cover may fall from their figures. Worked out while they
- * are looked at, begun when a plan has stood for a while.
+ * Bands of the plan shown: how far stops, gap, bevel and cover may vary from their figures. Worked out while they
+ * are looked at, begun when a plan has not changed for a while.
  */
 import { create } from 'zustand';
 import type { ToleranceBands, ToleranceMethod } from '../../geometry/trust/types';
@@ -14,14 +14,14 @@ interface BandsState {
   /** Drawn on ribbon and station card. */
   readonly shown: boolean;
   readonly method: ToleranceMethod;
-  /** Boards drawn by Monte Carlo, and their seed. */
+  /** Boards of the random trials, and their seed. */
   readonly runs: number;
   readonly seed: number;
 }
 
 export const useBands = create<BandsState>()(() => ({ shown: false, method: 'first order', runs: 1000, seed: 1 }));
 
-/** How long a plan must stand before its bands are worked out, ms. */
+/** How long a plan must stay unchanged before its bands are worked out, ms. */
 const QUIET = 250;
 
 function follow(): void {

@@ -10,11 +10,11 @@ const STAGES = {
   bending: 'Bending', blanks: 'Skin blanks', frames: 'Ribs and stringer', joints: 'Joints and cutting', totals: 'Totals', steps: 'Order of work', done: 'Done',
 } as const;
 
-/** The bands that go onto the papers: those the page has, or bands of first order. */
+/** The bands that go onto the papers: those the page has, or those of the quick estimate. */
 const trustOf = async ({ plan, trust }: Given<'paperList'>) => ({ ...trust, bands: trust?.bands ?? (await planTolerance(plan, { method: 'first order' })) });
 
 serve({
-  // The solver comes over the wire only when it is wanted; where it cannot, the joints are a finding and the rest is made.
+  // The solver is loaded only when it is wanted; where it cannot, the joints are a finding and the rest is made.
   parts: ({ plan }, tell) => planParts(plan, { onProgress: (stage, share) => tell({ share, title: STAGES[stage] }) }),
   paperList: async (given) => listPapers(given.plan, given.parts, { ...given, trust: await trustOf(given) }),
   async papers(given, tell) {

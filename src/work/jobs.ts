@@ -1,5 +1,5 @@
 /**
- * Runs jobs on other threads and writes into the store how they stand. A job under way has a thread of its own and
+ * Runs jobs on other threads and writes their state into the store. A job under way has a thread of its own and
  * is stopped by ending it; a thread that is free is taken by the next job of its program.
  */
 import type { Given, JobKey, Result } from '../state/jobKinds';
@@ -33,7 +33,7 @@ interface Run {
 
 const free = new Map<new () => Worker, Worker[]>();
 const runs = new Map<JobKey, Run>();
-/** The newest call of each key: older ones that wait give up. */
+/** The newest call of each key: older ones that wait are dropped. */
 const turns = new Map<JobKey, object>();
 
 const put = <K extends JobKey>(key: K, change: Partial<Job<K>>): void => useJobs.setState((jobs) => ({ [key]: { ...jobs[key], ...change } }));
@@ -101,7 +101,7 @@ export async function runJob<K extends JobKey>(key: K, given: Given<K>, { after,
   put(key, { status: 'working' });
   const answer = await begin(key, given);
   if (!answer) return null;
-  // A newer one waits: its status stays, what this one came to is shown until then.
+  // A newer one waits: its status stays, this one's result is shown until then.
   const { status } = turns.get(key) === turn ? { status: answer.kind } : jobNow(key);
   if (answer.kind === 'failed') {
     put(key, { status, failure: answer.failure });
@@ -122,7 +122,7 @@ export function endJob(key: JobKey, status: 'idle' | 'stopped' = 'idle'): void {
 /** The maker stops a job. */
 export const stopJob = (key: JobKey): void => endJob(key, 'stopped');
 
-/** Ends a job and puts away what it made. */
+/** Ends a job and drops what it made. */
 export function dropJob(key: JobKey): void {
   endJob(key);
   if (jobNow(key) !== IDLE) useJobs.setState({ [key]: IDLE });

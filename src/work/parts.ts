@@ -1,4 +1,4 @@
-/** Keeps the parts for the bench up with the plan. They take longer than a frame, so they are begun when a plan has stood for a while. */
+/** Keeps the parts for the bench up with the plan. They take longer than a frame, so they are begun when a plan has not changed for a while. */
 import { useMemo } from 'react';
 import { allFindings } from '../../geometry/rail/findings';
 import type { Parts } from '../../geometry/parts/types';
@@ -7,7 +7,7 @@ import { useMade } from '../state/jobs';
 import { eachPlan } from '../state/plan';
 import { runJob } from './jobs';
 
-/** How long a plan must stand before its parts are made, ms. */
+/** How long a plan must stay unchanged before its parts are made, ms. */
 const QUIET = 500;
 /** The first picture goes before; but where there is no stage, the bench does not wait for one longer than this, ms. */
 const LONGEST_WAIT = 5000;
@@ -22,7 +22,7 @@ function firstPicture(): Promise<void> {
   });
 }
 
-/** Makes the parts of every plan that stands for a while, from the first picture on. Call once. */
+/** Makes the parts of every plan that stays for a while, from the first picture on. Call once. */
 export function startParts(): void {
   const after = firstPicture();
   eachPlan((plan) => void runJob('parts', { plan }, { after, quiet: QUIET }));

@@ -1,5 +1,5 @@
 /**
- * What was measured on the board in hand: kept on the shelf beside it at every change, and the plan corrected
+ * What was measured on the open board: kept on the shelf beside it at every change, and the plan corrected
  * by it. The design is not touched by a reading.
  */
 import { create } from 'zustand';
@@ -24,7 +24,7 @@ interface ReadingsState {
   readonly side: Side;
   /** The corrected rail is drawn over the designed one. */
   readonly shown: boolean;
-  /** What the shelf held and could not be read, or what it would not take. */
+  /** What the shelf held and could not be read, or what it could not keep. */
   readonly trouble: Said | null;
 }
 
@@ -37,7 +37,7 @@ const empty = (): Readings => {
   return noReadings(name, revision);
 };
 
-/** How long a plan must stand before it is corrected, ms. */
+/** How long a plan must stay unchanged before it is corrected, ms. */
 const QUIET = 150;
 
 /** Corrects the plan shown by the readings, if there are any. */
@@ -64,7 +64,7 @@ function take(record: Readings): void {
   correct();
 }
 
-/** Puts one reading in the record, mm; undefined takes it out. */
+/** Puts one reading in the record, mm; undefined removes it. */
 export function setReading(rib: number, side: Side, field: ReadingField, value: number | undefined): void {
   const { record } = useReadings.getState();
   const head = record.readings.length === 0 ? empty() : record;
@@ -75,8 +75,8 @@ export function setReading(rib: number, side: Side, field: ReadingField, value: 
   take({ ...head, readings: [...others, ...(holds ? [next] : [])].sort((a, b) => a.rib - b.rib) });
 }
 
-/** Puts all readings of the board away. */
-export function clearReadings(): void {
+/** Deletes all readings of the board. */
+export function deleteReadings(): void {
   take(empty());
 }
 
@@ -121,7 +121,7 @@ async function load(board: string): Promise<void> {
   correct();
 }
 
-/** Follows the board in hand and its plan. Call once, after the board was found again. */
+/** Follows the open board and its plan. Call once, after the board was found again. */
 export function startReadings(): void {
   void load(useKeep.getState().id);
   useKeep.subscribe(({ id }, before) => {
@@ -136,7 +136,7 @@ export function useBuilt(plan: Plan | null): AsBuilt | null {
   return useReadings(({ side }) => built?.[side] ?? null);
 }
 
-/** The same where it is to be drawn over the design, and stands on at least one reading. */
+/** The same where it is to be drawn over the design, and rests on at least one reading. */
 export function useShownBuilt(plan: Plan): AsBuilt | null {
   const built = useBuilt(plan);
   return useReadings(({ shown }) => (shown && built && built.used > 0 ? built : null));

@@ -1,4 +1,4 @@
-/** Tries boards off the main thread: families, wishes, what clears a finding, tolerance, readings, lines fitted to a table. */
+/** Tries boards off the main thread: families, targets, what clears a finding, tolerance, readings, lines fitted to a table. */
 import type { Design } from '../../geometry/design/schema';
 import { BuildError } from '../../geometry/errors';
 import { planFrames } from '../../geometry/frame/frames';
@@ -29,7 +29,7 @@ function tried<T>(make: () => T): T | Extract<Variant, { ok: false }> {
   }
 }
 
-/** What a generator comes to, each of its steps told. */
+/** A generator's result, each of its steps reported. */
 function finish<Step, Result>(steps: Generator<Step, Result>, tell: (step: Step) => void): Result {
   for (let next = steps.next(); ; next = steps.next()) {
     if (next.done) return next.value;

@@ -1,4 +1,4 @@
-/** The furniture that every page carries: who it belongs to, page n of m, the check bar. */
+/** What every page carries: whose it is, page n of m, the check bar. */
 import { stampLine, type Stamp } from '../stamp';
 import type { Pen } from './pen';
 
@@ -12,7 +12,7 @@ export const BAR_HEIGHT = 11;
 const BAR_LENGTH = 100;
 
 /**
- * The check bar, top left corner at (x, y): exactly 100 mm of paper, in 10 mm blocks by turns in two rows, both
+ * The check bar, top left corner at (x, y): exactly 100 mm of paper, in 10 mm blocks alternating in two rows, both
  * ends black. `scale` is the page's own enlargement, which the bar does not follow.
  */
 export function checkBar(pen: Pen, x: number, y: number): void {

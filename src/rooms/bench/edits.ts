@@ -13,7 +13,7 @@ export function fieldValue(design: Design, path: FieldPath): unknown {
   return path.reduce<unknown>((at, part) => (typeof at === 'object' && at !== null ? Reflect.get(at, part) : undefined), design);
 }
 
-/** A copy with the value at a path replaced; undefined takes it away. */
+/** A copy with the value at a path replaced; undefined removes it. */
 function withValue(at: unknown, [part, ...rest]: FieldPath, value: unknown): unknown {
   const next = rest.length === 0 ? value : withValue(typeof at === 'object' && at !== null ? Reflect.get(at, part) : undefined, rest, value);
   if (Array.isArray(at)) return next === undefined ? at.filter((_, i) => i !== part) : Object.assign([...at], { [part]: next });

@@ -1,4 +1,4 @@
-/** The papers' state: how they are wanted, and those made so far, until plan or wish change. */
+/** The papers' state: how they are wanted, and those made so far, until plan or choices change. */
 import { create } from 'zustand';
 import type { Parts } from '../../../geometry/parts/types';
 import type { Plan } from '../../../geometry/types';
@@ -34,7 +34,7 @@ interface PapersState {
 
 export const usePapers = create<PapersState>()(() => ({ wanted: { paper: 'A4', date: today(), kerf: 'compensated' }, made: new Map() }));
 
-/** Lists the papers of a plan as they are wanted; papers made of anything else are put away. */
+/** Lists the papers of a plan as they are wanted; papers made of anything else are dropped. */
 export function lookAtPapers(plan: Plan, parts: Parts, shown: Unit, trust: Trust): void {
   const { wanted, made } = usePapers.getState();
   const given = { plan, parts, trust, ...wanted, units: wanted.units ?? shown, address: sharedBase() };

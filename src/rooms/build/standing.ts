@@ -1,11 +1,11 @@
-/** From the order of work to what stands on the stage at a step. */
+/** From the order of work to what is on the stage at a step. */
 import type { WorkStep } from '../../../geometry/parts/types';
 import type { PartKind } from '../../../geometry/types';
 import type { Standing } from '../../state/build';
 
 const BOX: readonly PartKind[] = ['sole', 'cap', 'row'];
 
-/** What stands once step number `at` (from 0) is done. */
+/** What is there once step number `at` (from 0) is done. */
 export function standingAt(steps: readonly WorkStep[], at: number): Standing {
   const step = steps[at];
   const before = steps[at - 1];

@@ -1,4 +1,4 @@
-/** The order of work of a plan: the bench's own once its parts are made, until then one without joints and blanks. */
+/** The order of work of a plan: the bench's own once its parts are made, until then one without joints and skin blanks. */
 import { useMemo } from 'react';
 import { planBending } from '../../../geometry/parts/bending';
 import type { WorkStep } from '../../../geometry/parts/types';
@@ -11,7 +11,7 @@ import { usePartsOf } from '../../work/parts';
 export interface OrderOfWork {
   /** Empty where they could not be made. */
   readonly steps: readonly WorkStep[];
-  /** Joints and blanks are in. */
+  /** Joints and skin blanks are in. */
   readonly whole: boolean;
   /** Why there are none; null where there are. */
   readonly failure: Said | null;

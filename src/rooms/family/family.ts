@@ -14,7 +14,7 @@ export type Size = Member['size'];
 export type SizeName = keyof Size;
 export const SIZE_NAMES: readonly SizeName[] = ['length', 'width', 'thickness'];
 
-/** How the other sizes go along with the one that is varied. */
+/** How the other sizes change with the one that is varied. */
 export type Follow = 'alone' | 'width' | 'both';
 
 interface FamilyState {
@@ -79,7 +79,7 @@ export function resize(index: number, name: SizeName, value: number): void {
 const MOST_NAME = 80;
 const rounded = (mm: number) => Math.round(mm * 10) / 10;
 
-/** A name for a board of the family: a length that stands in it is renewed, other sizes are added. */
+/** A name for a board of the family: a length in it is replaced, other sizes are added. */
 export function familyName(name: string, own: Size, size: Size): string {
   const metres = `${(size.length / 1000).toFixed(2)} m`;
   const longer = Math.abs(size.length - own.length) > 0.05;

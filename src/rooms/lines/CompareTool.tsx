@@ -5,7 +5,7 @@ import { angleText, fixed, lengthText, lengthWithUnit, type Unit, unitSign } fro
 import { type Comparison, useComparison, useCompare, useEarlier } from './compare';
 import { kindOf, lineText } from './kinds';
 
-/** A difference with its sign; none where its text is nought. */
+/** A difference with its sign; none where its text is zero. */
 const signed = (text: string, value: number) => (value > 0 && /[1-9]/.test(text) ? `+${text}` : text);
 
 function Figures({ comparison: { lines, now, earlier: then }, unit }: { readonly comparison: Comparison; readonly unit: Unit }) {

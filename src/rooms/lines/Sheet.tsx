@@ -59,12 +59,12 @@ const Grid = memo(function Grid({ chart, unit, kind }: { readonly chart: Chart; 
   const decimals = chart.kx > 8 ? 1 : 0;
   return (
     <g className="grid" aria-hidden="true">
-      {stations.map(({ at, lettered }) => <line key={at} className={lettered ? 'major' : ''} x1={chart.x(at)} x2={chart.x(at)} y1={0} y2={base} />)}
-      {values.map(({ at, lettered }) => <line key={at} className={lettered ? 'major' : ''} x1={0} x2={chart.width} y1={chart.y(at)} y2={chart.y(at)} />)}
+      {stations.map(({ at, labelled }) => <line key={at} className={labelled ? 'major' : ''} x1={chart.x(at)} x2={chart.x(at)} y1={0} y2={base} />)}
+      {values.map(({ at, labelled }) => <line key={at} className={labelled ? 'major' : ''} x1={0} x2={chart.width} y1={chart.y(at)} y2={chart.y(at)} />)}
       <line className="zero" x1={0} x2={chart.width} y1={chart.y(0)} y2={chart.y(0)} />
       <rect className="ruler" x={0} y={base} width={chart.width} height={RULER} />
-      {stations.filter((line) => line.lettered).map(({ at }) => <text key={at} x={chart.x(at)} y={base + 15} className="along">{lengthText(at, unit, decimals)}</text>)}
-      {values.filter((line) => line.lettered && chart.y(line.at) > 14).map(({ at }) => (
+      {stations.filter((line) => line.labelled).map(({ at }) => <text key={at} x={chart.x(at)} y={base + 15} className="along">{lengthText(at, unit, decimals)}</text>)}
+      {values.filter((line) => line.labelled && chart.y(line.at) > 14).map(({ at }) => (
         <text key={at} x={6} y={chart.y(at) - 3} className="up">{lineText(kind.name, at, unit, chart.kv > 40 ? 1 : 0)}</text>
       ))}
     </g>

@@ -1,9 +1,9 @@
-/** A drawing's scale: where stations and values come to lie on the page, its zoom, and the lines of its grid. */
+/** A drawing's scale: where stations and values are on the page, its zoom, and the lines of its grid. */
 import type { Unit } from '../../say/units';
 
 /** Room around the drawing, px. */
 const MARGIN = { left: 62, right: 62, top: 12, bottom: 24 } as const;
-/** Exaggerations that are used: a maker can reckon with these. */
+/** Exaggerations that are used: a maker can work with these. */
 const NICE = [1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100];
 const ZOOM = { least: 0.5, most: 60 } as const;
 
@@ -85,16 +85,16 @@ const MM_GRID = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000];
 const INCH_GRID = [1 / 16, 1 / 8, 1 / 4, 1 / 2, 1, 2, 3, 6, 12, 24, 48].map((inches) => inches * 25.4);
 const RATIO_GRID = [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5];
 
-/** Least px between lettered lines, and between any lines, of a grid. */
+/** Least px between labelled lines, and between any lines, of a grid. */
 const LETTERED = { x: 58, y: 26 } as const;
 const CLOSEST = 9;
 
 export interface GridLine {
   readonly at: number;
-  readonly lettered: boolean;
+  readonly labelled: boolean;
 }
 
-/** Grid lines between two values: lettered ones a readable distance apart, fine ones between where there is room. */
+/** Grid lines between two values: labelled ones a readable distance apart, fine ones between where there is room. */
 export function gridLines(low: number, high: number, perUnit: number, axis: 'x' | 'y', unit: Unit | 'ratio'): GridLine[] {
   const steps = unit === 'ratio' ? RATIO_GRID : unit === 'mm' ? MM_GRID : INCH_GRID;
   const major = steps.find((step) => step * perUnit >= LETTERED[axis]) ?? steps[steps.length - 1];
@@ -103,5 +103,5 @@ export function gridLines(low: number, high: number, perUnit: number, axis: 'x' 
   const per = Math.round(major / minor);
   const first = Math.ceil(low / minor - 1e-9);
   const last = Math.floor(high / minor + 1e-9);
-  return Array.from({ length: Math.max(0, last - first + 1) }, (_, i) => ({ at: (first + i) * minor, lettered: (first + i) % per === 0 }));
+  return Array.from({ length: Math.max(0, last - first + 1) }, (_, i) => ({ at: (first + i) * minor, labelled: (first + i) % per === 0 }));
 }

@@ -28,7 +28,7 @@ interface LinesState {
   readonly selected: { readonly line: LineName; readonly grip: Grip } | null;
   readonly tool: ToolName;
   readonly comb: boolean;
-  /** Length of the comb's teeth against the usual length length. */
+  /** Length of the comb's teeth against the usual. */
   readonly combScale: number;
   readonly trouble: Trouble | null;
   open(line: LineName): void;

@@ -34,7 +34,7 @@ const TOOTH = 22;
 
 /**
  * Length of a tooth per curvature, in units of the drawing's value, that draws the middling tooth 22 px long;
- * 0 for a straight line. A multiple of the usual by `scale`.
+ * 0 for a straight line. A multiple of the usual length by `scale`.
  */
 export function toothScale(comb: Comb, chart: Chart, scale: number): number {
   const sizes = Array.from({ length: comb.teeth.length / 5 }, (_, i) => Math.abs(comb.teeth[i * 5 + 4])).sort((a, b) => a - b);

@@ -1,6 +1,6 @@
 /**
  * Taking hold of a point or an end's lever and moving it, with mouse, finger or pen. While it moves, each place
- * is checked and planned as a draft; let go, it is one step of history; Escape or a lost pointer gives it up.
+ * is checked and planned as a draft; released, it is one step of history; Escape or a lost pointer cancels it.
  */
 import { type Dispatch, type PointerEvent, type SetStateAction, useEffect, useRef, useState } from 'react';
 import type { Design } from '../../../geometry/design/schema';

@@ -13,7 +13,7 @@ import { useView } from '../../state/view';
 import '../../ui/trials.css';
 import { Corrected } from './Corrected';
 import { ReadingInput } from './ReadingField';
-import { claimReadings, clearReadings, openReadings, readingsText, setReading, useBuilt, useReadings } from '../../work/readings';
+import { claimReadings, deleteReadings, openReadings, readingsText, setReading, useBuilt, useReadings } from '../../work/readings';
 import '../../ui/trust.css';
 import { Fault, Said } from '../../ui/Said';
 import { Working } from '../../ui/Working';
@@ -48,7 +48,7 @@ function Files() {
       <button
         type="button" className="ruled" disabled={none}
         onClick={() => {
-          if (window.confirm('Delete all readings of this board? This cannot be undone.')) clearReadings();
+          if (window.confirm('Delete all readings of this board? This cannot be undone.')) deleteReadings();
         }}
       >
         Delete all readings

@@ -1,4 +1,4 @@
-/** The bench sheet: one PDF with all that is read at the bench, large enough for sawdust on the glasses. */
+/** The bench sheet: one PDF with all that is read at the bench, large enough to read with dusty glasses. */
 import type { Recipe } from '../../recipe';
 import { sheetSize } from '../../sizes';
 import { Flow } from '../flow';

@@ -1,4 +1,4 @@
-/** Codes for the phone: each opens this very board in the viewer, at the place beside which it stands. */
+/** Codes for the phone: each opens this board in the viewer, at the place it is printed beside. */
 import { boardLink, QR_LIMIT } from '../../../link/boardLink';
 import { qrCode, QUIET } from '../../../link/qr';
 import { len, lenUnit, type Kit } from './kit';

@@ -11,8 +11,8 @@ import { len, lenUnit, signOf, type Kit } from './kit';
 const box = (pen: Pen, _: number, x: number, y: number, w: number, h: number): void => tickBox(pen, x + w / 2, y + h / 2, 4.2);
 const TICK: PrintColumn = { title: [''], width: 8, draw: box };
 
-/** Each bar as it is cut, to one scale, with numbered pieces. */
-function barDrawings(kit: Kit): void {
+/** Each stock length as it is cut, to one scale, with numbered pieces. */
+function stockDrawings(kit: Kit): void {
   const { flow, parts } = kit;
   const bars = cutBars(parts);
   const longest = Math.max(...bars.map(({ bar }) => bar.length));
@@ -57,7 +57,7 @@ function stripCuts(kit: Kit): void {
   }
   flow.text(`${textOf(proofOf(parts), kit.stamp.unit)} Lengths are along the strip's own middle, scarfs counted in; cut a hair over and trim to fit. Shaded: starboard.`, 10);
   flow.space(2);
-  barDrawings(kit);
+  stockDrawings(kit);
   flow.space(3);
   flow.heading('Pieces', 30);
   const pieces = cutBars(parts).flatMap(({ number, pieces: list }) => list.map((one) => ({ ...one, bar: number })));

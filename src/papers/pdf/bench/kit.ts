@@ -10,7 +10,7 @@ export interface Kit {
   readonly plan: Plan;
   readonly parts: Parts;
   readonly stamp: Stamp;
-  /** Spacing of the steps along the run, mm. */
+  /** Spacing of the steps along the rail, mm. */
   readonly step: number;
   /** Address of the viewer for the codes; empty for none. */
   readonly address: string;

@@ -1,4 +1,4 @@
-/** The rail unrolled, and the list of all that is met on it, tail to nose. */
+/** The rail unrolled, and the list of all that you meet on it, tail to nose. */
 import { stripName } from '../../../../geometry/parts/bending';
 import { BEND_WORDS } from '../../../say/words';
 import { railEvents, type EventKind, type RailEvent } from '../../railTables';
@@ -7,7 +7,7 @@ import type { Pen } from '../pen';
 import { len, lenUnit, signOf, type Kit } from './kit';
 import { bendLegend } from './marks';
 
-/** Slanting lines over a closed shape, for what steam softens; crossed where it is too tight to bend. */
+/** Slanting lines over a closed shape, for what is steamed; crossed where it is too tight to bend. */
 function hatch(pen: Pen, shape: readonly number[], cross: boolean): void {
   const xs = shape.filter((_, i) => i % 2 === 0);
   const ys = shape.filter((_, i) => i % 2 === 1);
@@ -23,7 +23,7 @@ function hatch(pen: Pen, shape: readonly number[], cross: boolean): void {
 
 const rectangle = (x: number, y: number, w: number, h: number): number[] => [x, y, x + w, y, x + w, y + h, x, y + h];
 
-/** The stack along the rail: heights enlarged, ribs, stops, joints, steam; under it the bevel and the cover. */
+/** The stack along the rail: heights enlarged, ribs, stops, joints, steam. */
 function unrolled(kit: Kit): void {
   const { flow, plan, parts } = kit;
   const { pen } = flow;

@@ -1,4 +1,4 @@
-/** The order of work with what to measure the cautions, and the totals. */
+/** The order of work with what to measure, the cautions, and the totals. */
 import { totalTable } from '../../listTables';
 import { textOf } from '../../../say/said';
 import { cellText } from '../../tables';
