@@ -8,7 +8,7 @@ const TICKS = 100;
 function look(pid) {
   try {
     const stat = readFileSync(`/proc/${pid}/stat`, 'utf8');
-    // After the name, which stands in brackets and may hold anything: state, parent, ...
+    // After the name, which is in brackets and may hold anything: state, parent, ...
     const fields = stat.slice(stat.lastIndexOf(')') + 2).split(' ').map(Number);
     return { parent: fields[1], own: (fields[11] + fields[12]) / TICKS, outlived: (fields[13] + fields[14]) / TICKS };
   } catch {
@@ -36,7 +36,7 @@ export function cpuOfTree(pid) {
 /** Time of the children this process has outlived; undefined where it cannot be known. */
 export const cpuOutlived = () => look('self')?.outlived;
 
-/** Under this name stands time that no process's children count any more. */
+/** Under this name is time that no process's children count any more. */
 export const LOST = 'lost';
 
 /** Notes the time of a file, or of something else by name, where `.ci/test.mjs` reads it; nothing where it did not ask. */

@@ -7,7 +7,7 @@ import { build } from 'vite';
 
 const room = fileURLToPath(new URL('../src/app/offline/', import.meta.url));
 const WORKER_FILE = 'offline.js';
-/** Stands in the bundled worker where its list goes. */
+/** Holds the place in the bundled worker where its list goes. */
 const LIST = '__PRECACHE__';
 
 /** @param {string} folder @returns {string[]} */
@@ -18,7 +18,7 @@ function files(folder) {
   });
 }
 
-/** Addresses relative to the page, each with the hash of what stands there. @param {string} folder */
+/** Addresses relative to the page, each with the hash of its content. @param {string} folder */
 function precache(folder) {
   return files(folder)
     .map((path) => ({

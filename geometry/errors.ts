@@ -5,9 +5,9 @@ import { logText, said, type Said } from './said';
 export interface FieldError {
   /** Where, as a reader would write it: rail.stripWidth, lines.rocker.points[2].x. Empty: the file as a whole. */
   readonly field: string;
-  /** What stands there, shortened. */
+  /** What the field holds, shortened. */
   readonly value: Said;
-  /** What may stand there. */
+  /** What the field may hold. */
   readonly allowed: Said;
   readonly message: Said;
 }

@@ -1,5 +1,5 @@
 /**
- * The one call that runs it all, in the trade's order of work: draw the lines and loft the hull, lay the box
+ * The one call that runs hull and rail, in the trade's order of work: draw the lines and loft the hull, lay the box
  * rail inside it, and say what the maker would otherwise find out with glue on the hands.
  */
 import type { Design } from './design/schema';

@@ -4,8 +4,8 @@
  */
 
 /**
- * What a figure measures: mm, mm2 (told as a surface to buy, in m2 or square feet), radians; `deg` where a file holds degrees; `share` and `strain` as ratios, told in
- * per cent; `count` any number without a unit.
+ * What a figure measures: mm, mm2 (told as a surface to buy, in m2 or square feet), radians; `deg` where a file holds
+ * degrees; `share` and `strain` as ratios, shown in per cent; `count` any number without a unit.
  */
 export type Dimension = 'mm' | 'mm2' | 'rad' | 'deg' | 'share' | 'strain' | 'kg' | 'kg/m3' | 'MPa' | 'count';
 
@@ -15,9 +15,9 @@ export interface Figure {
   readonly value: number | readonly number[];
   /** The word between several. */
   readonly between?: 'to' | 'by' | 'x';
-  /** Decimals it is told with, in mm, degrees, per cent; as many as it has where left out. */
+  /** Decimals it is shown with, in mm, degrees, per cent; as many as it has where left out. */
   readonly decimals?: number;
-  /** Told with its sign where it is more than 0, as changes are. */
+  /** Shown with its sign where it is more than 0, as changes are. */
   readonly signed?: true;
 }
 
@@ -32,7 +32,7 @@ export interface Sentence {
   readonly with: Readonly<Record<string, Said>>;
 }
 
-/** Anything that can be said: words as they stand, a bare number as it stands, a figure, a sentence. */
+/** Anything that can be said: words as they are, a bare number as it is, a figure, a sentence. */
 export type Said = string | number | Figure | Sentence;
 
 /** Names of a template's slots. */
@@ -41,7 +41,7 @@ type Slots<T extends string> = T extends `${string}{${infer Name}}${infer Rest}`
 /** A sentence from its template; the compiler holds each slot to be filled and each value to have its slot. */
 export const said = <const T extends string>(say: T, slots: { readonly [K in Slots<T>]: Said }): Sentence => ({ say, with: slots });
 
-/** Several said one after another; a blank between them unless told otherwise. */
+/** Several said one after another; a space between them unless said otherwise. */
 export function list(items: readonly Said[], between = ' '): Said {
   return items.length === 1 ? items[0] : { say: items.map((_, i) => `{${i}}`).join(between), with: Object.fromEntries(items.map((item, i) => [i, item])) };
 }
@@ -49,14 +49,14 @@ export function list(items: readonly Said[], between = ' '): Said {
 /** A length that was worked out, mm. */
 export const mm = (value: number, decimals = 1): Figure => ({ of: 'mm', value, decimals });
 
-/** A length that was given, or several of one thing (length by width), mm: told as it was given. */
+/** A length that was given, or several of one thing (length by width), mm: shown as it was given. */
 export const size = (...values: readonly number[]): Figure =>
   values.length === 1 ? { of: 'mm', value: values[0] } : { of: 'mm', value: values, between: 'by' };
 
 /** A section or a block by its sides, mm: 12 x 6. */
 export const section = (...values: readonly number[]): Figure => ({ of: 'mm', value: values, between: 'x' });
 
-/** What lies between two figures, told once; `decimals` as for the figures, which are told as they stand where left out. */
+/** What lies between two figures, as one range; `decimals` as for the figures, which are shown as they are where left out. */
 export const range = (least: number, most: number, of: Dimension = 'mm', decimals?: number): Limits => ({
   of, value: [least, most], between: 'to', ...(decimals === undefined ? {} : { decimals }),
 });

@@ -147,7 +147,7 @@ export interface RailSection {
   deckHollow: number;
   /** The same of the bottom over the sole's straight pass; negative where the bottom lies lower between. */
   soleHollow: number;
-  /** Full spacer rows standing at this run (after stops), and the slot open above them. */
+  /** Full spacer rows at this run (after stops), and the slot open above them. */
   rows: number;
   slot: number;
   /** Cross-section of the hollow, mm2. */
@@ -198,8 +198,8 @@ export interface DroppedStretch {
 }
 
 /**
- * State of the box: `full` all rows; `fewer` some; `open` hollow without spacer; `closed` strips touch, taper
- * or block from here; `none` no room for the sole; `meet` the two sides' boxes overlap at the centreline.
+ * State of the box: `full` all rows; `fewer` some; `open` hollow, no rows; `closed` strips touch, taper
+ * or block from here; `none` no room for the sole; `meet` the two sides meet on the centreline.
  */
 export type BoxState = 'full' | 'fewer' | 'open' | 'closed' | 'none' | 'meet';
 export interface BoxStretch {
@@ -255,7 +255,7 @@ export interface RailPlan {
   readonly dropped: readonly DroppedStretch[];
   readonly stretches: readonly BoxStretch[];
   readonly ribs: readonly RibAtRail[];
-  /** Volume of hollow and slots, one side, mm3, tabs taken out. */
+  /** Volume of hollow and slots, one side, mm3, less the tabs. */
   readonly hollowVolume: number;
   readonly range: Readonly<Record<'bevel' | 'gap' | 'cover' | 'planing', { min: number; max: number; sMin: number; sMax: number }>>;
   /** Where this is the rail as measured, not as drawn: what differs. */

@@ -1,4 +1,4 @@
-/** Checks between fields: each on its own lets a board through that the others make impossible. */
+/** Checks between fields: each field alone lets through a board that the others make impossible. */
 import { breaks, evalSpline, type Spline } from '../curves/bspline';
 import { graphSpline, valueAt } from '../curves/graph';
 import { buildOutline, widestPoint } from '../curves/outline';
@@ -179,7 +179,7 @@ function timberErrors(design: Design): FieldError[] {
   return found;
 }
 
-/** Everything wrong between the fields of a design whose fields are each sound. Empty when all is well. */
+/** Everything wrong between the fields of a design whose fields are each valid. Empty when all is well. */
 export function crossErrors(design: Design): FieldError[] {
   const { lines } = design;
   const { points } = lines.outline;

@@ -35,7 +35,7 @@ export function valueText(value: unknown): string {
   return `a ${typeof value}`;
 }
 
-/** What stands in a field: with its unit where it is a number as it should be, else as a short text. */
+/** What a field holds: with its unit where it is a number as it should be, else as a short text. */
 export const givenAt = (path: Path, value: unknown, schema: z.ZodType): Said =>
   typeof value === 'number' && Number.isFinite(value) && fieldRange(path, schema) ? { of: fieldUnit(path), value } : valueText(value);
 

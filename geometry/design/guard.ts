@@ -27,7 +27,7 @@ const hasGetters = (value: object): boolean =>
 
 /**
  * What is not plain data of a sane size in a value: lists, texts or objects too long, nesting too deep (and
- * so any circle), names of the language's machinery, things that are no plain objects. Never recurses, and
+ * so any circle), names of the language's machinery, things that are not plain objects. Never recurses, and
  * never looks inside what it refuses, so a million points cost no more than two hundred.
  */
 export function strangeParts(root: unknown): FieldError[] {

@@ -1,4 +1,4 @@
-/** Reading a board file: text or parsed value in, a sound design or every error found out. Never a clamp. */
+/** Reading a board file: text or parsed value in, a valid design or every error found. Nothing is clamped. */
 import type { z } from 'zod';
 import { crossErrors } from './cross';
 import { allowedAt, givenAt, pathText, valueText, type FieldError, type Path } from './fields';
@@ -7,7 +7,7 @@ import { BOARD_FORMAT, BOARD_VERSION, boardSchema, type Design } from './schema'
 import { BUILT_IN_SPECIES } from './timber';
 import { parseText } from './text';
 
-/** A sound design with what was noticed on the way, or what is wrong. */
+/** A valid design with what was noticed, or what is wrong. */
 export type ReadResult = { ok: true; design: Design; notes: string[] } | { ok: false; errors: FieldError[] };
 
 /** Brings a board file of one version to the next: takes the parsed value, returns it a version later. */
@@ -88,7 +88,7 @@ function toPresent(value: Record<string, unknown>, migrations: Readonly<Record<n
   return { value: present, notes: version < BOARD_VERSION ? [`Brought from version ${version} of the board file to ${BOARD_VERSION}.`] : [] };
 }
 
-/** Things worth saying about a sound design. */
+/** Things worth saying about a valid design. */
 function remarks(design: Design): string[] {
   const builtIn = new Set(BUILT_IN_SPECIES.map((s) => s.id));
   return design.timber.species

@@ -1,7 +1,7 @@
 /**
- * The board file (`*.board.json`): what a maker decides, and nothing that can be worked out from it.
- * Lengths are millimetres. Angles in the file carry `Deg` in their names; the kernel turns them into
- * radians at its door. Every field has a range; a value outside it is an error, never clamped.
+ * The board file (`*.board.json`): what a maker decides, and nothing that can be worked out from it. Lengths are
+ * millimetres. Angles in the file carry `Deg` in their names; the kernel turns them into radians as it takes them.
+ * Every field has a range; a value outside it is an error, never clamped.
  */
 import { z } from 'zod';
 
@@ -116,7 +116,7 @@ export const boardSchema = z.strictObject({
     spacerWidth: num(1, 60),
     spacerHeight: num(1, 60),
     rows: z.number().int().min(1).max(8),
-    /** Play above a stack of rows, glue included, before the last row counts as fitting. */
+    /** Clearance above a stack of rows, glue included, before the last row counts as fitting. */
     clearance: num(0, 10),
     glueLine: num(0, 2),
     /** Rows shorter than this are dropped. */
@@ -125,7 +125,7 @@ export const boardSchema = z.strictObject({
     fillSlot: z.boolean(),
     outerLayers: z.number().int().min(1).max(6),
     outerThickness: num(0.5, 30),
-    /** Room kept outside the outer skins for an edging laid on before shaping: the box moves in by it, totals count it as timber, no blank is cut for it. */
+    /** Room kept outside the outer skins for an edging laid on before shaping: the box moves in by it, totals count it as timber, no skin blank is cut for it. */
     shapingAllowance: num(0, 30),
     leastCover: num(0, 30),
     jointStagger: num(0, 1000),

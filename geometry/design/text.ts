@@ -1,4 +1,4 @@
-/** From the text of a file to a plain value, refusing at the door what could hang, hide or surprise. */
+/** From the text of a file to a plain value, refusing first what could hang, hide or surprise. */
 import { visit } from 'jsonc-parser';
 import { pathText, shorten, type FieldError } from './fields';
 import { DEPTH_LIMIT, strangeParts } from './guard';
@@ -39,7 +39,7 @@ interface Stumble {
   readonly field: string;
 }
 
-/** The first place that is no JSON, in one pass that ends there; undefined where only strictness beyond this reader's is hurt. */
+/** The first place that is not JSON, in one pass that ends there; undefined where only strictness beyond this reader's is hurt. */
 function stumble(text: string): Stumble | undefined {
   const path: (string | number)[] = [];
   let found: Stumble | undefined;
@@ -86,7 +86,7 @@ function syntaxError(text: string, open: boolean): TextResult {
     : refuse(`"${shorten(text.slice(offset, offset + 12), 12)}"`, 'JSON', `the file is not JSON at ${place}`);
 }
 
-/** Fields written twice: a reader would keep one of the two without a word. */
+/** Fields written twice: a reader would keep one of the two in silence. */
 function twiceWritten(text: string): FieldError[] {
   const found: FieldError[] = [];
   const names: Set<string>[] = [];
@@ -111,8 +111,8 @@ function twiceWritten(text: string): FieldError[] {
 
 /**
  * Parse the text of a board file. Refuses, before parsing, more than FILE_LIMIT characters or nesting deeper
- * than DEPTH_LIMIT; then text that is no JSON (saying where), data of no sane size, and a field written twice:
- * in this order, so that the slower looks are spared what the quicker refuse. Linear in the text's length.
+ * than DEPTH_LIMIT; then text that is not JSON (saying where), data of no sane size, and a field written twice:
+ * in this order, so that the slower checks never see what the quicker refuse. Linear in the text's length.
  */
 export function parseText(source: string): TextResult {
   if (source.length > FILE_LIMIT) {

@@ -31,7 +31,7 @@ function pretty(value: unknown, indent: string, lead: number): string {
  * A design as the text of a board file: JSON, two-space indent, short objects on one line, fields in the
  * schema's order whatever order the design holds them in, one newline at the end. Numbers are written as
  * the shortest text that reads back to the same number, so that reading and writing again gives the same
- * bytes. Throws a ZodError where the value is no design.
+ * bytes. Throws a ZodError where the value is not a design.
  */
 export function writeDesign(design: Design): string {
   const value = boardSchema.parse(design);

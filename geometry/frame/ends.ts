@@ -88,7 +88,7 @@ export function blockAt(plan: Plan, end: 'tail' | 'nose'): BlockPlan | undefined
   };
 }
 
-/** Cut a run of (distance, half-breadth) off where it is narrower than TIP at either end. */
+/** Cut a list of (distance, half-breadth) off where it is narrower than TIP at either end. */
 function trimTips(points: readonly [number, number][]): [number, number][] {
   let out = points.slice();
   for (let turn = 0; turn < 2; turn++) {
@@ -132,7 +132,7 @@ export function blockHalf(block: BlockPlan, x: number): number {
 
 /**
  * Stations at which the stringer ends: at a block's inner face, and where the rib-end line is as wide as its
- * square end, so that no corner of it stands in the box.
+ * square end, so that no corner of it is in the box.
  */
 export function stringerEnds(plan: Plan): { x0: number; x1: number } {
   const { samples } = plan.rail;

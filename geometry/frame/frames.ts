@@ -15,7 +15,7 @@ type Draft = Omit<Finding, 'id'>;
 
 /** Least space between parts on a sheet and along its edges, mm, besides the kerf; own choice. */
 const PART_SPACE = 3;
-/** A rib end cut square that leaves more than this open at its far face wants sanding to the box, mm; own choice. */
+/** A rib end cut square that leaves more than this open at its far face is sanded to the box, mm; own choice. */
 const OPEN_END = 1;
 
 /** What `planFrames` returns. */
@@ -28,7 +28,7 @@ export interface FramePlan {
   readonly findings: Finding[];
 }
 
-/** Every frame part, ribs from the tail, then the stringer's pieces; their nest, the blocks, and what to know of them. */
+/** Every frame part, ribs from the tail, then the stringer's pieces; their nest, the blocks, and what to know about them. */
 export function planFrames(plan: Plan): FramePlan {
   const drafts: Draft[] = [];
   const { ribs: shapes, faults } = cutRibs(plan);
@@ -132,7 +132,7 @@ function faultFinding(plan: Plan, rib: RibAtRail, fault: RibFault): Draft {
   };
 }
 
-/** Ends that want sanding, notches that leave little, tabs that find no room, ribs that stand in a block. */
+/** Ends to sand, notches that leave little, tabs without room, ribs inside a block. */
 function ribFindings(plan: Plan, shapes: readonly CutRib[], drafts: Draft[]): void {
   const { frames } = plan.design;
   const blocks = [blockAt(plan, 'tail'), blockAt(plan, 'nose')].filter((b) => b !== undefined);

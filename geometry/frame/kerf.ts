@@ -1,4 +1,4 @@
-/** Kerf: cutting lines moved outward by half the width a laser burns away, so that the part comes out true. */
+/** Kerf: cutting lines moved outward by half the width a laser burns away, so that the part comes out to size. */
 import { EndType, JoinType, inflatePathsD, type PathD } from 'clipper2-ts';
 import { loopArea } from '../curves/polygon';
 import type { FlatShape } from './types';

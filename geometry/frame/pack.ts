@@ -1,4 +1,4 @@
-/** Rectangles packed on sheets: the one door to maxrects-packer. Its heuristic is good, not proved best. */
+/** Rectangles packed on sheets: the only use of maxrects-packer. Its heuristic is good, not proved best. */
 import { MaxRectsPacker } from 'maxrects-packer';
 
 /** What to pack, mm. */
@@ -7,7 +7,7 @@ export interface PackItem {
   readonly height: number;
 }
 
-/** Where an item came to lie: lower left of its box, and whether it was turned a quarter. */
+/** Where an item lies: lower left of its box, and whether it was turned a quarter. */
 export interface PackedItem {
   readonly index: number;
   readonly x: number;

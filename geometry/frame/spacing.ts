@@ -1,10 +1,10 @@
-/** Laying ribs anew, evenly. */
+/** Ribs spaced evenly. */
 
 /** Least distance of a rib from either end of the board, mm: the project's own choice. */
 const LEAST_END = 90;
 
 /**
- * Ribs at an even spacing about mid-length, as many as stand at least half a spacing, and never less than
+ * Ribs at an even spacing about mid-length, as many as are at least half a spacing, and never less than
  * LEAST_END, from either end. Takes the board's length and the spacing, mm; returns distances from the tail,
  * rising; none where not even one fits.
  */

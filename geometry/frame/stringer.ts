@@ -1,6 +1,6 @@
 /**
  * The stringer: a plate on the centreline between the inner skins, notched from the deck for every rib,
- * lightened between them, and parted by finger joints where it is longer than the sheet.
+ * lightened between them, and split by finger joints where it is longer than the sheet.
  */
 import { leastWidthBox } from '../curves/polygon';
 import { innerAt, panelProbe } from '../hull/panel';
@@ -24,7 +24,7 @@ interface Crossing {
   readonly floor: number;
 }
 
-/** The stringer whole, before it is parted. */
+/** The stringer whole, before it is split. */
 export interface StringerPlan {
   readonly x0: number;
   readonly x1: number;
@@ -186,7 +186,7 @@ export interface StringerSplit {
 const JOINT_STEP = 10;
 
 /**
- * Part the stringer into the fewest pieces whose least-width box fits a sheet of these sizes (margins taken
+ * Split the stringer into the fewest pieces whose least-width box fits a sheet of these sizes (margins taken
  * off), joints clear of every rib by a web, preferably mid-bay and the pieces even. Where no joint helps,
  * `fits` is false and the stringer stays whole.
  */

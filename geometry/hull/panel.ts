@@ -313,7 +313,7 @@ const LAST_STEP = 1e-5;
 /**
  * The inner face by its definition: a ball of the skin's thickness rolled along the inside of the finished
  * surface leaves its centre there, so under a deck the height is the least, over feet f within the thickness
- * in plan, of z(f) - sqrt(thickness^2 - |f - p|^2); over a bottom the greatest with plus. Sought on a grid, then
+ * in plan, of z(f) - sqrt(thickness^2 - |f - p|^2); over a bottom the greatest with plus. Searched on a grid, then
  * from the best by ever shorter steps; slow, sure, and the same whatever was asked before.
  */
 function searchFoot(panel: Panel, face: 1 | -1, thickness: number, x: number, y: number, probe: PanelProbe): void {

@@ -26,7 +26,7 @@ import type { BendState, BendZone, StripBending, StripId } from './types';
 
 /** Wet heat reaches past the zone by this much at each end, mm: the project's own choice. */
 export const WRAP_MARGIN = 60;
-/** Thinner than this nobody planes a lamination, mm: the project's own choice. */
+/** No lamination is planed thinner than this, mm: the project's own choice. */
 const LEAST_LAMINATION = 1;
 
 /** A strip's name as screens and papers say it. */
@@ -186,7 +186,7 @@ function worstIn(plan: Plan, bent: Bent, s0: number, s1: number, strainAt: (s: n
   return { strain, radius: bend > 0 ? 1 / bend : NO_BEND, at: { s: at, x: samples.x[i] } };
 }
 
-/** Radius told of a stretch that is straight, mm. */
+/** Radius given for a stretch that is straight, mm. */
 const NO_BEND = 1e9;
 
 /** The greatest thickness, and the greatest width, that would take every bend of the strip with steam. */

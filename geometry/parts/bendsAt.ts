@@ -19,7 +19,7 @@ const RANK: Readonly<Record<BendState, number>> = { dry: 0, steam: 1, no: 2 };
 export const worseBend = (a: BendState, b: BendState): BendState => (RANK[b] > RANK[a] ? b : a);
 
 /**
- * Every strip that stands at run s (mm), in `bending`'s order. Figures lie straight between the bending's own
+ * Every strip that is there at run s (mm), in `bending`'s order. Figures lie straight between the bending's own
  * nodes; the state is that of the zone, which steams a short dry stretch between two steamed ones with them, and
  * where two zones meet the worse of the two.
  */

@@ -1,5 +1,5 @@
 /**
- * The outer skins' blanks: each layer unrolled, with its oversize and marks, and split into pieces that the
+ * The skin blanks: each layer unrolled, with its oversize and marks, and split into pieces that the
  * stock boards give. A layer runs unbroken round a round tail or nose: the piece there is one for both sides,
  * its own mirror image, and the joints lie either side. Where the two sides meet at an angle, or the end is
  * square, each side has its own piece and the joint is on the centreline.
@@ -30,7 +30,7 @@ export interface BlankPlan {
   readonly findings: Finding[];
 }
 
-/** A layer on its way: unrolled, with the reach of each of its stretches. */
+/** A layer being worked on: unrolled, with the reach of each of its stretches. */
 interface SkinLayer {
   readonly dev: Development;
   readonly domains: readonly { readonly domain: Domain; readonly reach: Reach }[];
@@ -40,12 +40,12 @@ type Leaving = 'nothing' | 'far layers' | 'stagger' | 'least piece';
 
 interface LayerSplit {
   readonly splits: readonly Split[];
-  /** What had to be given up to split it at all. */
+  /** Which rules were dropped to split it at all. */
   readonly left: Leaving;
   readonly cost: number;
 }
 
-/** All outer layers' blanks, box outward, the boards they are cut from, and what will not go. */
+/** All outer layers' blanks, box outward, the boards they are cut from, and what does not fit. */
 export function planBlanks(plan: Plan): BlankPlan {
   const { rail, timber } = plan.design;
   const allowance: Allowance = {
@@ -83,7 +83,7 @@ export function planBlanks(plan: Plan): BlankPlan {
 /** Names one piece of one layer. */
 const pieceKey = (piece: { readonly layer: number; readonly index: number }): string => `${piece.layer}/${piece.index}`;
 
-/** Split one layer, giving up what must be given up: far layers' stagger, all stagger, then the least piece. */
+/** Split one layer, dropping what must be dropped: far layers' stagger, all stagger, then the least piece. */
 function splitLayer(layer: SkinLayer, near: readonly number[], far: readonly number[], lean: SplitRules['lean'], rules: Omit<SplitRules, 'away' | 'lean'>): LayerSplit {
   const attempts: readonly [Leaving, Omit<SplitRules, 'lean'>][] = [
     ['nothing', { ...rules, away: [...near, ...far] }],
@@ -104,9 +104,9 @@ const jointRuns = (dev: Development, splits: readonly Split[]): number[] =>
   splits.flatMap((s) => s.nodes.slice(1, -1).map((k) => dev.s[k]));
 
 /**
- * Split the layers in turn, each away from the joints of those before. Layer by layer can paint itself into a
- * corner, so it is done with the first layer's joints evenly spread, toward the tail and toward the nose, and
- * the cheapest whole is kept: fewest given-up rules, fewest pieces, best places.
+ * Split the layers in turn, each away from the joints of those before. One layer may leave no place for the next, so
+ * it is done with the first layer's joints evenly spread, toward the tail and toward the nose, and the cheapest whole
+ * is kept: fewest dropped rules, fewest pieces, best places.
  */
 function splitLayers(layers: readonly SkinLayer[], rules: Omit<SplitRules, 'away' | 'lean'>): LayerSplit[] {
   const penalty: Record<Leaving, number> = { nothing: 0, 'far layers': 1e11, stagger: 1e12, 'least piece': 1e13 };
@@ -140,7 +140,7 @@ function leftFinding(drafts: Draft[], plan: Plan, dev: Development, left: Leavin
   });
 }
 
-/** One layer as a blank with its pieces; pieces that fit no board are said so. */
+/** One layer as a blank with its pieces; pieces that fit no board become findings. */
 function blankOf(
   plan: Plan, dev: Development, domains: readonly Domain[], splits: readonly Split[], allowance: Allowance, drafts: Draft[],
 ): Blank {
@@ -263,7 +263,7 @@ function stationMarks(plan: Plan, dev: Development): Mark[] {
     line('tick', u, low, low + tick, `${x}`);
     line('tick', u, high, high - tick);
   }
-  // The widest place, where the skin is offered up first.
+  // The widest place, where the skin is held to the box first.
   const widest = uAt(plan.hull.widest.x);
   if (widest !== undefined && widest > 0 && widest < length) {
     line('line', widest, edgeAt(dev, dev.bottom, widest), edgeAt(dev, dev.deck, widest), 'WIDEST');

@@ -1,4 +1,4 @@
-/** Laying blank pieces on stock boards, grain along the board. */
+/** Laying pieces of skin blanks on stock boards, grain along the board. */
 import { loopArea } from '../curves/polygon';
 import type { Design } from '../design/schema';
 import { fitsSheet, packItems, type PackRules } from '../frame/pack';
@@ -63,7 +63,7 @@ export function layBoards(pieces: readonly BlankPiece[], boards: readonly Board[
     const over = new Set(lay(type, here, boards[type].onHand ?? Infinity));
     left = left.filter((r) => !here.includes(r) || over.has(r));
   }
-  // What no board on hand is left for is laid on the cheapest type all the same, and its want is said.
+  // What no board on hand is left for is still laid on the cheapest type, and the shortage is reported.
   for (const type of order) {
     const here = left.filter((r) => fits(r, boards[type]));
     if (here.length === 0) continue;

@@ -1,5 +1,5 @@
 /**
- * Cutting stock, exactly: every maximal way to cut a bar, and the fewest or shortest bars that serve all pieces.
+ * Cutting stock, exactly: every maximal way to cut a stock length, and the fewest or shortest that serve all pieces.
  *
  * A pattern's slot serves any piece no longer than itself. As the sets "slots at least this long" are nested,
  * slots can be matched to pieces exactly when for every length there are at least as many slots of that length
@@ -14,13 +14,13 @@ export interface Stock {
   readonly onHand?: number;
 }
 
-/** One way to cut a bar of a stock: slots as indices into the distinct lengths, longest first. */
+/** One way to cut a stock length: slots as indices into the distinct lengths, longest first. */
 export interface Pattern {
   readonly stock: number;
   readonly slots: readonly number[];
 }
 
-/** Lengths closer than this are one length, and this much over a bar still fits, mm. */
+/** Lengths closer than this are one length, and this much over a stock length still fits, mm. */
 export const LENGTH_TOLERANCE = 1e-6;
 
 /** Most cutting patterns of one programme; beyond, joints are settled before they are cut. */
@@ -41,7 +41,7 @@ export function lengthIndex(lengths: readonly number[], length: number): number 
 
 /**
  * All maximal patterns of the stock for these distinct lengths (longest first): pieces and the saw cuts between
- * them fit the bar, no slot could be added (up to `most` slots a bar), and none could be a size longer.
+ * them fit the stock length, no slot could be added (up to `most` slots each), and none could be a size longer.
  * Undefined where there would be more than `limit`.
  */
 export function cuttingPatterns(
@@ -70,7 +70,7 @@ export function cuttingPatterns(
     return true;
   };
   for (let type = 0; type < stock.length; type++) {
-    // The last piece of a bar needs no cut behind it.
+    // The last piece of a stock length needs no cut behind it.
     if (stock[type].onHand !== 0 && !fill(type, 0, stock[type].length + kerf)) return undefined;
   }
   return out;
@@ -113,13 +113,13 @@ export function cuttingRows(
   return rows;
 }
 
-/** A bar cut to pieces: indices of the pieces given, longest first. */
+/** A stock length cut to pieces: indices of the pieces given, longest first. */
 export interface CutBar {
   readonly stock: number;
   readonly pieces: readonly number[];
 }
 
-/** Hand pieces out to the slots of chosen patterns, longest to longest; bars left empty are not used. */
+/** Hand pieces out to the slots of chosen patterns, longest to longest; those left empty are not used. */
 export function assignPieces(
   pieceLengths: readonly number[], lengths: readonly number[], chosen: readonly Pattern[],
 ): CutBar[] {
@@ -140,7 +140,7 @@ export interface CutPlan {
 }
 
 /**
- * The classic cutting-stock problem: given pieces, the shortest total of bars. Undefined where the stock on
+ * The classic cutting-stock problem: given pieces, the shortest total of stock lengths. Undefined where the stock on
  * hand does not reach. `optimal` where proved.
  */
 export function cutStock(
@@ -173,7 +173,7 @@ export function cutStock(
   };
 }
 
-/** Longest piece first into the first bar with room, else a new bar of the longest stock left. */
+/** Longest piece first into the first stock length with room, else a new one, the longest left. */
 function firstFit(pieces: readonly number[], stock: readonly Stock[], kerf: number): CutBar[] | undefined {
   const bars: { stock: number; pieces: number[]; left: number }[] = [];
   const order = pieces.map((_, i) => i).sort((a, b) => pieces[b] - pieces[a] || a - b);

@@ -1,10 +1,10 @@
 /**
  * Where to joint and what to cut from what, as one exact problem over both sides and all layers: fewest pieces
- * first, then the shortest stock. Knows nothing of boards: layers, places a joint may be, pairs of places too
+ * first, then the shortest stock. Knows nothing about boards: layers, places a joint may be, pairs of places too
  * near each other, stock lengths.
  *
  * A layer is a path from its tail to its nose; each arc of the path is a piece. Columns of the programme are
- * the arcs of each side (0 or 1) and the cutting patterns (how many bars are cut so). First the fewest pieces
+ * the arcs of each side (0 or 1) and the cutting patterns (how many stock lengths are cut so). First the fewest pieces
  * of one side, with the stagger but without the stock; then, with that number fixed, the shortest stock, both
  * sides cut from it together. Only where the stock on hand does not allow that number is it raised.
  */
@@ -51,7 +51,7 @@ interface ChosenPiece extends Arc {
 
 export interface JointSolution {
   readonly pieces: readonly ChosenPiece[];
-  /** Bars of each family; pieces are indices into `pieces`. */
+  /** Stock lengths of each family; pieces are indices into `pieces`. */
   readonly bars: readonly (CutBar & { readonly family: number })[];
   readonly optimal: boolean;
   readonly pieceBound: number;
@@ -257,7 +257,7 @@ export function solveJoints(model: JointModel, solver: MilpSolver, limits: MilpL
   return read(model, wide, best, { pieceBound: Math.max(pieceBound, Math.ceil(more.bound - 1e-6)), exact: more.status === 'optimal' });
 }
 
-/** Turn columns into pieces and bars. */
+/** Turn columns into pieces and stock lengths. */
 function read(
   model: JointModel, joined: Joined, result: MilpResult, proof: { pieceBound: number; exact: boolean },
 ): JointSolution {

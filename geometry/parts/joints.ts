@@ -1,5 +1,5 @@
 /**
- * Joints of sole, rows and cap, and the bars they are cut from. Joints lie over tabs, where there is something
+ * Joints of sole, rows and cap, and the stock lengths they are cut from. Joints lie over tabs, where there is something
  * to glue and clamp to, clear of every stretch that is steamed or will not bend; joints of neighbouring layers
  * keep their stagger (common practice, no source). A scarf lies about a tab with its whole length in a dry
  * stretch, and each of its two pieces is longer by half of it.
@@ -94,7 +94,7 @@ function modelStrip(plan: Plan, bending: StripBending, families: readonly Family
   return { bending, family, scarf, places, layer: { family, nodes: along.length, arcs } };
 }
 
-/** Whether two strips of one side lie on each other at run s: neighbours in the stack that stands there. */
+/** Whether two strips of one side lie on each other at run s: neighbours in the stack there. */
 function touching(plan: Plan, a: StripBending, b: StripBending, s: number): boolean {
   const top = rowsAt(plan.rail.rows, s);
   const level = (x: StripBending) => (x.strip.kind === 'sole' ? 0 : x.strip.kind === 'cap' ? top + 1 : x.strip.order);
@@ -118,16 +118,16 @@ function conflictsOf(plan: Plan, strips: readonly StripModel[]): Conflict[] {
   return out;
 }
 
-/** Joints and cutting, with what stood in the way. `joints` is left out where nothing at all could be cut. */
+/** Joints and cutting, with what is wrong. `joints` is left out where nothing at all could be cut. */
 export interface JointOutcome {
   readonly joints?: JointPlan;
   readonly findings: readonly Finding[];
 }
 
 /**
- * Plan joints and cutting for both sides, from `planBending`'s strips. Strips that no stock can make are left
- * out and found; a stagger that cannot be kept, or a store that does not reach, is found and the plan made
- * without it, so that the rest of the papers stand. Throws only what the solver throws.
+ * Plan joints and cutting for both sides, from `planBending`'s strips. Strips that no stock can make are left out and
+ * become findings; so do a stagger that cannot be kept and stock on hand that does not reach, and the plan is made
+ * without, so that the other papers come out. Throws only what the solver throws.
  */
 export function planJoints(
   plan: Plan, bending: readonly StripBending[], solver: MilpSolver, limits: MilpLimits = MILP_LIMITS,
@@ -206,7 +206,7 @@ export function planJoints(
   };
 }
 
-/** Extent of a piece on the run; a scarf reaches half its length past its place, told in run by the strip's own rate there. */
+/** Extent of a piece on the run; a scarf reaches half its length past its place, converted to run by the strip's own rate there. */
 function extent(m: StripModel, arc: Arc): [number, number] {
   const { s } = m.bending;
   const at = (node: number, by: number): number => {
@@ -247,7 +247,7 @@ function noPath(plan: Plan, m: StripModel, stock: Family['stock'], longest: numb
   };
 }
 
-/** What must be bought beyond the store: more bars of a type than on hand. */
+/** What must be bought: more stock lengths of a type than on hand. */
 function shortages(timber: Plan['design']['timber'], kinds: readonly Family[], bars: readonly { family: number; stock: number }[]): Omit<Finding, 'id'>[] {
   return (['strips', 'spacers'] as const).flatMap((name) => timber[name].flatMap((stock, type) => {
     const need = bars.filter((b) => kinds[b.family].stock === name && b.stock === type).length;

@@ -1,6 +1,6 @@
 /**
  * What the board weighs and costs, part by part, and what the same rail would as solid laminations. Timber
- * alone: glue, cloth and finish come on top.
+ * alone: glue, cloth and finish are extra.
  */
 import { speciesById } from '../design/timber';
 import { shapeArea } from '../frame/frames';
@@ -11,7 +11,7 @@ import type { FramePart, Nest } from '../frame/types';
 import type { BoardLayout, JointPlan, PartTotal, StripBending, Totals } from './types';
 import { timberVolumes } from './volumes';
 
-/** The other papers' answers that totals are made of; what is missing is priced by its own size, and said. */
+/** The other papers' answers that totals are made of; what is missing is priced by its own size, and reported. */
 export interface TotalsInput {
   readonly bending: readonly StripBending[];
   readonly joints?: JointPlan;
@@ -24,8 +24,8 @@ export interface TotalsInput {
 const perLength = (stock: readonly { length: number; price: number }[]): number => Math.min(...stock.map((s) => s.price / s.length));
 
 /**
- * What sole, cap and rows cost: the bars bought, each shared out over the pieces cut from it by their length.
- * A strip that no bar makes is priced by its length at the cheapest rate; its name is returned.
+ * What sole, cap and rows cost: the stock lengths bought, each shared out over the pieces cut from it by their length.
+ * A strip that no stock length makes is priced by its length at the cheapest rate; its name is returned.
  */
 function stripCosts(plan: Plan, input: TotalsInput): { cost: Record<'sole' | 'cap' | 'row', number>; unplanned: boolean } {
   const { timber } = plan.design;

@@ -66,7 +66,7 @@ export interface Piece {
   readonly s1: number;
   /** Length to cut along the strip's own centreline, mm (scarf counted in, saw kerf not). */
   readonly length: number;
-  /** Bar of stock it is cut from, index into JointPlan.bars. */
+  /** Stock length it is cut from, index into JointPlan.bars. */
   readonly bar: number;
 }
 
@@ -83,7 +83,7 @@ export interface Joint {
   readonly scarf?: number;
 }
 
-/** One bar (or board) of stock and the pieces cut from it, in order. */
+/** One stock length (or board) and the pieces cut from it, in order. */
 export interface Bar {
   readonly stock: 'strips' | 'spacers';
   /** How thick it is, mm: sole and cap that differ are not cut from one bar. */
@@ -102,7 +102,7 @@ export interface JointPlan {
   readonly bars: readonly Bar[];
   readonly proof: {
     readonly optimal: boolean;
-    /** Fewest pieces proved, pieces used; bars or stock length bought, and its proved lower bound. */
+    /** Fewest pieces proved, pieces used; stock lengths or their total bought, and its proved lower bound. */
     readonly pieces: number;
     readonly pieceBound: number;
     readonly stock: number;
@@ -148,7 +148,7 @@ export interface BlankPiece {
   readonly joint?: { readonly kind: 'butt' | 'scarf'; readonly u: number; readonly s: number };
 }
 
-/** Blank pieces laid out on stock boards, grain along the board. */
+/** Pieces of skin blanks laid out on stock boards, grain along the board. */
 export interface BoardLayout {
   readonly boards: readonly {
     /** Index into timber.boards. */
@@ -157,7 +157,7 @@ export interface BoardLayout {
     readonly width: number;
     /** Lower left of each piece's box on the board; `copy` 2 is the one turned over for port. */
     readonly pieces: readonly { readonly layer: number; readonly index: number; readonly copy: 1 | 2; readonly x: number; readonly y: number }[];
-    /** Share of the board that becomes blanks. */
+    /** Share of the board that becomes skin blanks. */
     readonly yield: number;
   }[];
   readonly yield: number;
@@ -194,7 +194,7 @@ export interface WorkStep {
   readonly text: Said;
   /** Part kinds that are in place once the step is done, those of the steps before included. */
   readonly places: readonly PartKind[];
-  /** Whether the box stands on port too; while it is built, on starboard first, it does not. */
+  /** Whether the box is there on port too; while it is built, on starboard first, it does not. */
   readonly port: boolean;
   /** Where clamps go in this step. */
   readonly clamps: readonly Place[];

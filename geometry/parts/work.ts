@@ -10,7 +10,7 @@ import type { PartKind, Place, Plan } from '../types';
 import { alongAt, stripName } from './bending';
 import type { Blank, JointPlan, StripBending, WorkStep } from './types';
 
-/** Clamps along an open edge stand about this far apart, mm: the project's own choice. */
+/** Clamps along an open edge are about this far apart, mm: the project's own choice. */
 const CLAMP_STEP = 120;
 
 /** Short cautions, by hazard. Makers' data sheets, local codes and licensed practice come first. */
@@ -198,7 +198,7 @@ function widthAt(plan: Plan, x: number): number {
   return 2 * samples.y[samples.y.length - 1];
 }
 
-/** Blocks at the ends that want one; no step where the box closes both ends itself. */
+/** Blocks at the ends that need one; no step where the box closes both ends itself. */
 function blockSteps(plan: Plan): Draft[] {
   const { hull, rail } = plan;
   const blocks = (['tail', 'nose'] as const).flatMap((end) => blockAt(plan, end) ?? []);

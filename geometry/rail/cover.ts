@@ -38,7 +38,7 @@ function loadDrift(nx: number, ny: number): void {
   }
 }
 
-/** Samples along one arc from which the nearest point is sought. */
+/** Samples along one arc from which the nearest point is searched. */
 const SEEDS = 9;
 /** Cubic Bernstein polynomials at the seeds: b0..b3 each. */
 const bernstein = Float64Array.from({ length: SEEDS * 4 }, (_, k) => {
@@ -151,8 +151,8 @@ function layBoxes(): void {
 }
 
 /**
- * Whether an arc may be nearer to (n, z) than `limit`. Beyond the outer side of its box it is always asked: it
- * may be what tells that the point lies outside.
+ * Whether an arc may be nearer to (n, z) than `limit`. Beyond the outer side of its box it is always asked: it may
+ * show that the point lies outside.
  */
 function mayReach(n: number, z: number, half: 0 | 1, limit: number): boolean {
   const b = half * 4;
@@ -166,7 +166,7 @@ function mayReach(n: number, z: number, half: 0 | 1, limit: number): boolean {
 
 /**
  * Signed distance from (n, z) to the round, positive on the timber side. Where it cannot be under a positive
- * `limit` it may be told as Infinity: most corners are far from one arc or both.
+ * `limit` it may be given as Infinity: most corners are far from one arc or both.
  */
 function roundDistance(n: number, z: number, limit: number): number {
   let near = Infinity;

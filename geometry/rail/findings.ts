@@ -1,4 +1,4 @@
-/** What the plan of the rail tells its maker: each finding with place, figure, limit and advice. */
+/** What the plan of the rail finds: each finding with place, figure, limit and advice. */
 import type { Design } from '../design/schema';
 import { mm, said } from '../said';
 import type { Finding, FindingLevel, Hull, Place, RailPlan, RailSection } from '../types';
@@ -17,7 +17,7 @@ export function numbered(drafts: readonly Draft[]): Finding[] {
 
 const RANK: Readonly<Record<FindingLevel, number>> = { cannot: 0, check: 1, note: 2 };
 
-/** Findings in the order they are told: worst first, then from tail to nose. */
+/** Findings in the order they are listed: worst first, then from tail to nose. */
 function worstFirst<T extends Pick<Finding, 'level' | 'place'>>(findings: readonly T[]): T[] {
   return [...findings].sort((a, b) => RANK[a.level] - RANK[b.level] || (a.place?.x ?? 0) - (b.place?.x ?? 0));
 }

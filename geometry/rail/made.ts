@@ -1,8 +1,8 @@
-/** The box as made: what stands at a run where sizes and rib ends differ from the drawing. */
+/** The box as made: its sizes at a run where sizes and rib ends differ from the drawing. */
 import type { MadeBox, MadeField } from '../types';
 import type { BoxSizes } from './sizes';
 
-/** The box as made at one run: the sizes that stand there, mm, and how the deck and the cap lie over the rib end. */
+/** The box as made at one run: the sizes there, mm, and how the deck and the cap lie over the rib end. */
 export interface MadeAt {
   readonly sizes: BoxSizes;
   /** Height of the rib end above the drawn one, mm. */
@@ -17,7 +17,7 @@ type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 
 /**
  * The made box as a function of the run: drawn sizes plus deviations, straight between the places of `made`
- * and held beyond its first and last. Returns the same object each time, filled anew: read it before the next call.
+ * and held beyond its first and last. Returns the same object each time, filled again: read it before the next call.
  */
 export function madeOnRun(drawn: BoxSizes, made: MadeBox): (s: number) => MadeAt {
   const sizes: Mutable<BoxSizes> = { ...drawn };

@@ -32,7 +32,7 @@ export function runAs({ design, hull, rail }: Plan, made: MadeBox | undefined): 
   };
 }
 
-/** The whole section at run s (mm); s outside the run is taken at its nearer end. A RangeError for a run that is no number. */
+/** The whole section at run s (mm); s outside the run is taken at its nearer end. A RangeError for a run that is not a number. */
 export function sectionAt(plan: Plan, s: number): RailSection {
   // A NaN would stay in the evaluator's first guesses and spoil later answers.
   if (Number.isNaN(s)) throw new RangeError('a run must be a number of millimetres');

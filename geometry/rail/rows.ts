@@ -33,7 +33,7 @@ function smoothStretches({ boxFrom, boxTo, face }: Run): Interval[] {
 
 /**
  * Room of row k at a run, mm: the lesser of the gap over what the stack needs and of the strain still free,
- * scaled by 1000 to millimetres of gap so that their lesser is continuous. The row stands where it is >= 0.
+ * scaled by 1000 to millimetres of gap so that their lesser is continuous. The row fits where it is >= 0.
  */
 export function rowMargin(run: Run, k: number, steamLimit: number, s: number): { margin: number; gap: number; need: number; cause: 'gap' | 'bend' } {
   const { gap } = gapAt(run.ev, run.map.parameterAt(s), s);
@@ -51,7 +51,7 @@ function bendMargin(sizes: BoxSizes, steamLimit: number, kappa: number): number 
 }
 
 /**
- * Lay every row. Row k stands where gap >= k * height + clearance and the spacer can follow the curve; each
+ * Lay every row. Row k fits where gap >= k * height + clearance and the spacer can follow the curve; each
  * end is a root of the governing condition refined to 1e-5 mm of run. Stretches under the least length, or
  * that reach no tab, are dropped and listed.
  */

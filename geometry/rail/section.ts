@@ -77,7 +77,7 @@ function boxHeights(sizes: BoxSizes, deck: number, bottom: number, capSlope: num
 }
 
 /**
- * Fill `out` with the empty box at outline parameter u, run s: all that does not hang on the rows.
+ * Fill `out` with the empty box at outline parameter u, run s: all that does not depend on the rows.
  *
  * Bevel: the strip's top face holds the rail's tangent T = (t, m) and the level direction square to it; the
  * deck, falling f per mm outboard, meets it at atan(f cos(slope)) about T. f is the chord from the rib-end
@@ -153,7 +153,7 @@ export function fillBox(ev: RailEvaluator, u: number, s: number, out: RailSectio
   return out;
 }
 
-/** Stand `rows` spacer rows in a filled box: slot, hollow and cover follow. Fills and returns `out`. */
+/** Put `rows` spacer rows in a filled box: slot, hollow and cover follow. Fills and returns `out`. */
 export function fillRows(ev: RailEvaluator, rows: number, out: RailSection): RailSection {
   const { hull } = ev;
   const sizes = ev.made?.(out.s).sizes ?? ev.sizes;

@@ -9,7 +9,7 @@ export interface Extents {
   readonly room: readonly Interval[];
 }
 
-/** Stretches of the box where the strips stand clear, and where the sole has room; ends refined. */
+/** Stretches of the box where the strips are clear of each other, and where the sole has room; ends refined. */
 export function boxExtents(run: Run, s: Float64Array, gap: Float64Array, depth: Float64Array): Extents {
   const least = (at: number) => {
     const { sole, glue } = sizesOnRun(run, at);

@@ -5,7 +5,7 @@
  */
 import { leastChange } from './leastChange';
 
-/** What is sought: levers in units of one whole change each. */
+/** What is searched for: levers in units of one whole change each. */
 export interface Problem {
   readonly lower: readonly number[];
   readonly upper: readonly number[];
@@ -23,7 +23,7 @@ export interface Found {
   readonly cost: number;
 }
 
-/** What a step of the search says of itself. */
+/** What a step of the search reports. */
 export interface SearchStep {
   readonly round: number;
   readonly lack: number;

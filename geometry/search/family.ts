@@ -30,10 +30,10 @@ export function boardSize(design: Design): Required<BoardSize> {
 }
 
 /**
- * A board scaled to the sizes given. Outline: along by length, across by width (found by root, so that the width
- * is met to 1e-6 mm). Rocker: along and up by length, so that its slopes stay. Thickness: along by length, up by
+ * A board scaled to the sizes given. Outline: along by length, across by width (found by root, so that the width is
+ * met to 1e-6 mm). Rocker: along and up by length, so that its slopes stay. Thickness: along by length, up by
  * thickness. Crown, concave, vee, apex and fullness are ratios and keep their values; tuck and turn, like strips,
- * skins, frames and stock, are construction and keep their real sizes. Ribs are laid anew at about their old
+ * skins, frames and stock, are construction and keep their real sizes. Ribs are re-spaced, at about their old
  * spacing. Returns the checked design, or the fields that no longer fit.
  */
 export function scaleBoard(design: Design, size: BoardSize): ReadResult {
@@ -89,7 +89,7 @@ export interface FamilyRow {
   readonly findings: Readonly<Record<FindingLevel, number>>;
 }
 
-/** The mass of a planned board, kg, or undefined where it cannot be told. */
+/** The mass of a planned board, kg, or undefined where it cannot be found. */
 export type Weigh = (plan: Plan) => number | undefined;
 
 /** The figures of one plan for a strip of boards side by side. */

@@ -7,18 +7,18 @@ import type { Finding, Plan } from '../types';
 import type { Weigh } from './family';
 import { REMEDIES, type Rung } from './remedies';
 
-/** What a change does besides: differences, changed board less present one. */
+/** What else a change does: differences, changed board less present one. */
 export interface Costs {
   /** Finished volume, mm3. */
   readonly volume: number;
-  /** Timber mass, kg; left out where nobody weighed. */
+  /** Timber mass, kg; left out where it was not weighed. */
   readonly mass?: number;
   /** Greatest bevel, rad, and least cover, mm. */
   readonly bevel: number;
   readonly cover: number;
   /** Stops of spacer rows that moved by a millimetre or more, or came or went (an undefined side): stations from the tail. */
   readonly stops: readonly { readonly row: number; readonly end: 'tail' | 'nose'; readonly from?: number; readonly to?: number }[];
-  /** Findings that the change brings and takes away, the one in question apart. */
+  /** Findings that the change adds and clears, the one in question apart. */
   readonly appeared: readonly Finding[];
   readonly gone: readonly Finding[];
 }
@@ -28,9 +28,9 @@ export interface Proposal {
   readonly title: string;
   /** Passes `checkDesign`. */
   readonly design: Design;
-  /** Whether the finding is gone; else the change only betters it. */
+  /** Whether the finding is gone; else the change only improves it. */
   readonly clears: boolean;
-  /** What is still there of the finding after the change, worst first: its figure, limit and stretch tell how far it was bettered. */
+  /** What is still there of the finding after the change, worst first: its figure, limit and stretch show how far it was improved. */
   readonly still: readonly Finding[];
   readonly costs: Costs;
 }
@@ -43,7 +43,7 @@ export interface ProposalOptions {
 
 /** Two findings of one code closer than this along the board are the same, mm: own choice. */
 const SAME_PLACE = 100;
-/** A change that does not clear is offered if it takes away this share of the finding's size. Own choice. */
+/** A change that does not clear is offered if it removes this share of the finding's size. Own choice. */
 const WORTH = 0.25;
 /** Length that a finding at one point counts as, mm. */
 const POINT = 10;
@@ -120,10 +120,10 @@ function costsOf(before: Plan, was: readonly Finding[], after: Plan, now: readon
 /**
  * The changes worth offering for one finding of a plan. For each remedy of its code the ladder is climbed until the
  * finding is gone, and that least rung is planned again at the plan's own spacing before it is offered; where none
- * clears it, the rung that leaves least of it (by depth and length) is offered as such, if it takes away a quarter.
- * Those that clear come first, fewest new findings ahead. Empty for a finding that calls for nothing. A generator: it
+ * clears it, the rung that leaves least of it (by depth and length) is offered as such, if it removes a quarter.
+ * Those that clear come first, fewest new findings ahead. Empty for a finding that needs no change. A generator: it
  * yields the number of boards tried after each, so that a worker can report, and stop by not asking on. Throws a
- * RangeError where the finding is none of the plan's (nor of `more`).
+ * RangeError where the finding is not one of the plan's (nor of `more`).
  */
 export function* proposing(plan: Plan, finding: Finding, options: ProposalOptions = {}): Generator<number, Proposal[]> {
   const was = [...plan.findings, ...(options.more?.(plan) ?? [])];

@@ -58,7 +58,7 @@ const lessClearance: Remedy = ({ design }) =>
     return { title: `Clearance ${clearance} mm`, design: withRail(design, { clearance }) };
   });
 
-/** A spacer low enough for the deepest gap, then lower still, so that a row of the least length may stand. */
+/** A spacer low enough for the deepest gap, then lower still, so that a row of the least length fits. */
 const spacerThatFits: Remedy = ({ design, rail }) =>
   [0, 0.5, 1, 2, 4, 8].flatMap((lower) => {
     const spacerHeight = Math.floor(2 * (rail.range.gap.max - design.rail.clearance)) / 2 - lower;
@@ -137,7 +137,7 @@ const fairOutline: Remedy = ({ design }) =>
 
 const looserNotch: Remedy = ({ design }) => [{ title: 'Notches 0.1 mm loose', design: { ...design, frames: { ...design.frames, notchFit: 0.1 } } }];
 
-/** What to try for each code; codes that are not here describe the board and call for nothing. */
+/** What to try for each code; codes that are not here describe the board and need no change. */
 export const REMEDIES: Readonly<Record<string, readonly Remedy[]>> = {
   'no-gap': [pull('thickness', 1), pull('sole-thickness', -1), pull('cap-thickness', -1)],
   'no-row': [spacerThatFits, pull('thickness', 1), pull('cap-thickness', -1), lessClearance],

@@ -19,15 +19,15 @@ export interface LeverChoice {
 }
 
 export interface SolveOptions {
-  /** Levers to try; those that bear on the targets where left out. */
+  /** Levers to try; those that affect the targets where left out. */
   readonly levers?: readonly LeverChoice[];
   /** Spacing of run samples while searching, mm; the verdict is always at the plan's own spacing. */
   readonly step?: number;
-  /** Whether this is a search for a part of a greater target, which seeks no nearer one in turn. */
+  /** Whether this is a search for a part of a greater target, which searches for no nearer one in turn. */
   readonly partly?: boolean;
 }
 
-/** How the search stands. */
+/** How far the search is. */
 export interface SolveProgress {
   /** Boards planned so far. */
   readonly plans: number;
@@ -51,7 +51,7 @@ interface LeverPull {
   readonly atLimit: boolean;
 }
 
-/** One target and what became of it. Figures as in `Target`; undefined where the board has no such row. */
+/** One target and its outcome. Figures as in `Target`; undefined where the board has no such row. */
 interface TargetOutcome {
   readonly target: Target;
   readonly before?: number;
@@ -82,9 +82,9 @@ export interface Solution {
 }
 
 const SEARCH_STEP = 8;
-/** Times the ribs' weight is taken anew in a search for mass. */
+/** Times the ribs' weight is taken again in a search for mass. */
 const WEIGHINGS = 3;
-/** Levers pulled by less than this, in whole changes, are let go if the targets can do without them. */
+/** Levers pulled by less than this, in whole changes, are dropped if the targets can do without them. */
 const IDLE = 0.05;
 /** And by less than this not at all. */
 const NOTHING = 1e-3;
@@ -149,13 +149,14 @@ function* otherStarts(problem: Problem, from: Found): Generator<void, number[][]
 const whole = (found: Found | undefined): Found | undefined => (found?.lack === 0 ? found : undefined);
 
 /**
- * Seek the least change that meets every target. A generator: it yields its progress after every board tried, so that a
- * worker can report, and stop by not asking on. Throws a RangeError for a target or range outside its limits and a
- * BuildError where the design given makes no board.
+ * Search for the least change that meets every target. A generator: it yields its progress after every board tried,
+ * so that a worker can report, and stop by not asking on. Throws a RangeError for a target or range outside its
+ * limits and a BuildError where the design given makes no board.
  *
- * Least means the sum of squares of the lever amounts, each in its own `whole` (the table in `levers`). Sizes that are
- * sawn come out in their steps where the targets allow it. The search is local, from the board as it is and from up to
- * two other starts: `none` says that nothing was found within these levers and ranges, not that nothing can be.
+ * Least means the sum of squares of the lever amounts, each in its own `whole` (the table in `levers`). Sizes that
+ * are sawn come out in their steps where the targets allow it. The search is local, from the board as it is and from
+ * up to two other starts: `none` means that nothing was found within these levers and ranges, not that nothing
+ * exists.
  */
 export function* solving(design: Design, targets: readonly Target[], options: SolveOptions = {}): Generator<SolveProgress, Solution> {
   if (targets.length === 0) throw new RangeError('targets: none given; at least one allowed');
@@ -238,7 +239,7 @@ export function* solving(design: Design, targets: readonly Target[], options: So
   let seen = already ? seenBefore : exact(plan);
   let outcomes = judge(seen);
   // The search goes by smooth margins. By its figures a board may come no closer than the one there is, and a spacer
-  // row may stop for another reason than the one the margins were led by: the nearest is then sought by its figure.
+  // row may stop for another reason than the one the margins were led by: the nearest is then searched by its figure.
   const asIs = judge(seenBefore);
   const closer = (a: readonly TargetOutcome[], b: readonly TargetOutcome[]) => a.some((o, i) => o.residual < b[i].residual);
   if (!already && !options.partly && outcomes.some((o) => !o.met) && (!closer(outcomes, asIs) || targets.some((t) => t.kind === 'reach'))) {
@@ -283,10 +284,10 @@ export function* solving(design: Design, targets: readonly Target[], options: So
   };
 }
 
-/** Times the way from a board's own figure to the one sought is halved in search of the nearest that can be met. */
+/** Times the way from a board's own figure to the target is halved in search of the nearest that can be met. */
 const HALVINGS = 5;
 
-/** A target for a figure so far along the way from the board's own to the one sought. */
+/** A target for a figure so far along the way from the board's own to the target. */
 function partWay(target: Target, own: number, share: number): Target {
   const toward = (to: number) => own + (to - own) * share;
   if (target.kind === 'bevel') return { ...target, most: toward(target.most) };

@@ -13,7 +13,7 @@ export type Target =
   | { readonly kind: 'mass'; readonly value: number; readonly sense?: Sense }
   /** The bevel of the cap is nowhere above `most`. */
   | { readonly kind: 'bevel'; readonly most: number }
-  /** A spacer row (the first unless said) stands to within `within` of an end, along the centreline. */
+  /** A spacer row (the first unless said) reaches to within `within` of an end, along the centreline. */
   | { readonly kind: 'reach'; readonly end: 'nose' | 'tail'; readonly within: number; readonly row?: number };
 
 /** How near "about" must come, as a share of the target: own choice, finer than a board is shaped or timber weighed. */
@@ -37,7 +37,7 @@ export function checkTarget(target: Target): void {
   }
 }
 
-/** Levers that bear on each target, tried unless the maker chooses. */
+/** Levers that affect each target, tried unless the maker chooses. */
 export const LEVERS_FOR: Readonly<Record<Target['kind'], readonly LeverId[]>> = {
   volume: ['thickness', 'width', 'thickness-nose', 'thickness-tail', 'breadth-nose', 'breadth-tail'],
   mass: ['thickness', 'width', 'strip-width', 'sole-thickness', 'cap-thickness', 'outer-thickness', 'bottom-skin', 'deck-skin'],
@@ -45,7 +45,7 @@ export const LEVERS_FOR: Readonly<Record<Target['kind'], readonly LeverId[]>> = 
   reach: ['thickness', 'thickness-nose', 'thickness-tail', 'breadth-nose', 'breadth-tail', 'crown', 'vee', 'spacer-height', 'sole-thickness', 'cap-thickness'],
 };
 
-/** A planned board as the targets see it. The rail is there unless only the volume is sought. */
+/** A planned board as the targets see it. The rail is there unless only the volume is a target. */
 export interface Seen {
   readonly hull: Hull;
   readonly plan?: Plan;
@@ -86,7 +86,7 @@ function fieldAt(plan: Plan, field: keyof RailSection, s: number): number {
   return samples[field][i] + (at - i) * (samples[field][i + 1] - samples[field][i]);
 }
 
-/** Run at which the box face stands at a station, and how far the station lies beyond the face's end (mm, else 0). */
+/** Run at which the box face is at a station, and how far the station lies beyond the face's end (mm, else 0). */
 function runAtStation(plan: Plan, x: number, end: 'nose' | 'tail'): { s: number; beyond: number } {
   const { samples } = plan.rail;
   const first = end === 'tail' ? 0 : samples.n - 1;

@@ -1,4 +1,4 @@
-/** What a board weighs, quickly while a target is being sought, and exactly when it is told. */
+/** What a board weighs, quickly during a search, and exactly when it is shown. */
 import type { Design } from '../design/schema';
 import { speciesById } from '../design/timber';
 import { planFrames } from '../frame/frames';

@@ -1,10 +1,10 @@
-/** The present board against a ghost of an earlier one, in figures. */
+/** The present board against an earlier one, in figures. */
 import { valueAt } from '../curves/graph';
 import type { LengthCurveName } from '../design/schema';
 import type { Plan } from '../types';
 import { halfBreadthAt } from './line';
 
-/** Length curves of which a ghost compares the values, besides the outline. */
+/** Length curves whose values are compared, besides the outline. */
 const COMPARED: readonly LengthCurveName[] = ['rocker', 'thickness', 'crown'];
 
 /** How far one board's lines lie from another's. */
@@ -16,7 +16,7 @@ export interface LineDifference {
 }
 
 /**
- * Differences between a board and its ghost, in figures: for each line the greatest difference at equal distance
+ * Differences between a board and an earlier one, in figures: for each line the greatest difference at equal distance
  * from the tail (outline: half-breadth), over the length both have, sampled every `step` mm.
  */
 export function lineDifferences(now: Plan, then: Plan, step = 5): LineDifference[] {

@@ -244,7 +244,7 @@ export function* everMoreKnots(data: FitData, tolerance: number, most: number, l
   }
 }
 
-/** Take out, one by one, each inner knot without which the fit still meets the tolerance. */
+/** Remove, one by one, each inner knot without which the fit still meets the tolerance. */
 export function takeOutKnots(data: FitData, start: KnotFit, tolerance: number, least: number): KnotFit {
   let fit = start;
   for (let k = 0; k < fit.inner.length; ) {

@@ -20,7 +20,7 @@ export const COLUMN_TITLES: Readonly<Record<OffsetColumn, string>> = {
 /** One station: distance from the tail and what was measured there, mm. A value left out was not measured. */
 export type OffsetRow = { readonly x: number; readonly line: number } & { readonly [K in OffsetColumn]?: number };
 
-/** A table of offsets, mm, rows from tail to nose. `line` of a row is where it stood in the text, 1 first. */
+/** A table of offsets, mm, rows from tail to nose. `line` of a row is where it was in the text, 1 first. */
 export interface OffsetTable {
   /** Board length: the nose's station. */
   readonly length: number;

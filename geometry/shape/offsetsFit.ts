@@ -76,11 +76,11 @@ function fitLength(x: Float64Array, v: Float64Array, tolerance: number): { curve
 }
 
 /**
- * Fit lines to a table: each measured column gives its line, the rest stay out. Least squares with the ends kept
- * (see `leastSquares`), the number of points raised until the greatest miss lies within the tolerance, then points
- * taken out that are not needed: the fewest found, not proved the fewest there are. Where no curve of at most 200
- * points meets the tolerance, the closest is returned with `met` false. Throws a RangeError for a tolerance that is
- * not more than 0, and a BuildError where the rows make an outline that folds back.
+ * Fit lines to a table: each measured column gives its line, the rest stay out. Least squares with the ends kept (see
+ * `leastSquares`), the number of points raised until the greatest miss lies within the tolerance, then points removed
+ * that are not needed: the fewest found, not proved the fewest there are. Where no curve of at most 200 points meets
+ * the tolerance, the closest is returned with `met` false. Throws a RangeError for a tolerance that is not more than
+ * 0, and a BuildError where the rows make an outline that folds back.
  */
 export function fitOffsets(table: OffsetTable, options: OffsetFitOptions = {}): OffsetFit {
   const { tolerance = FIT_TOLERANCE, ends = {} } = options;

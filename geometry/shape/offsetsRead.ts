@@ -26,7 +26,7 @@ export interface OffsetsReadOptions {
   readonly columns?: readonly ColumnMeaning[];
 }
 
-/** One thing wrong: where it stands in the text (row 1 first; 0: the table as a whole), what it is, what may be there. */
+/** One thing wrong: where it is in the text (row 1 first; 0: the table as a whole), what it is, what may be there. */
 export interface OffsetsError {
   readonly row: number;
   /** Name of the column, or its letter as a spreadsheet would say; empty for the whole row. */
@@ -72,8 +72,8 @@ interface Grid {
 }
 
 /**
- * The text cut into cells: by tabs if there are any, else semicolons, else commas, else blanks; runs of two or more
- * blanks where there are any or where fractions have a blank inside.
+ * The text cut into cells: by tabs if there are any, else semicolons, else commas, else spaces; two or more spaces
+ * where there are any or where fractions have a space inside.
  */
 function cut(text: string): Grid {
   const head = text.slice(0, 20_000);
@@ -90,7 +90,7 @@ function cut(text: string): Grid {
 }
 
 /**
- * Whether commas are decimal marks: never where they part the cells bare; else where a cell has a comma after
+ * Whether commas are decimal marks: never where they separate the cells by themselves; else where a cell has a comma after
  * its last point, or where no cell has a decimal point and a comma is not followed by exactly three digits everywhere.
  */
 function decimalComma(grid: Grid): boolean {
@@ -119,7 +119,7 @@ interface Heading {
   readonly from?: 'tail' | 'nose';
 }
 
-/** What a header row says, or undefined where the row is no header. */
+/** What a header row says, or undefined where the row is not a header. */
 function heading(cells: readonly string[]): Heading | undefined {
   const meanings: ColumnMeaning[] = [];
   const units: (TableUnit | undefined)[] = [];
@@ -158,12 +158,12 @@ class Errors {
 }
 
 /**
- * Read a table of offsets. Separators, decimal mark, header names, units and the end the stations are measured
- * from are read from the text (see `OffsetsReading` in the result) unless said in `options`. Without a header the
- * columns are station, half-breadth, rocker, thickness. Lengths may be fractions of an inch (1 3/16) or feet and
- * inches; a fraction or an inch mark anywhere makes the whole table inches unless a unit is named. Rows may stand
- * in any order; empty cells are values not measured, but each column needs a value at both ends. Errors name row,
- * column, value and what is allowed; at most 20 are listed and the rest counted. Linear in the text.
+ * Read a table of offsets. Separators, decimal mark, header names, units and the end the stations are measured from
+ * are read from the text (see `OffsetsReading` in the result) unless said in `options`. Without a header the columns
+ * are station, half-breadth, rocker, thickness. Lengths may be fractions of an inch (1 3/16) or feet and inches; a
+ * fraction or an inch mark anywhere makes the whole table inches unless a unit is named. Rows may be in any order;
+ * empty cells are values not measured, but each column needs a value at both ends. Errors name row, column, value and
+ * what is allowed; at most 20 are listed and the rest counted. Linear in the text.
  */
 export function parseOffsets(text: string, options: OffsetsReadOptions = {}): OffsetsResult {
   const errors = new Errors();

@@ -195,7 +195,7 @@ function search(rows: Float64Array, few: Float64Array, tolerance: number, ends: 
     if (met()) break;
   }
   if (!best && passed) best = tried(fromFit(data, passed, ends));
-  // The batten through every row misses none; points are taken out of it below.
+  // The batten through every row misses none; points are removed below.
   if (!met() && data.t.length <= Math.min(most, THREADED_ROWS)) {
     const tailAngleDeg = ends.tailAngleDeg ?? best?.outline.tailAngleDeg;
     const noseAngleDeg = ends.noseAngleDeg ?? best?.outline.noseAngleDeg;

@@ -10,7 +10,7 @@ function stretchAngle(deg: number, ratio: number): number {
 
 /**
  * A length curve stretched by kx along the board and kv in its value: exact, since interpolation is affine
- * along x and v. `to` is the exact station of the last point, so that rounding never parts it from the nose.
+ * along x and v. `to` is the exact station of the last point, so that rounding never separates it from the nose.
  */
 export function stretchCurve(curve: LengthCurveDesign, kx: number, kv: number, to: number): LengthCurveDesign {
   const last = curve.points.length - 1;
@@ -35,7 +35,7 @@ export function stretchOutline(outline: OutlineDesign, kx: number, ky: number, t
 }
 
 /**
- * Ribs for a board stretched by kx, at about the spacing they had: the first and last keep their share of the
+ * Ribs for a board stretched by kx, at about their old spacing: the first and last keep their share of the
  * length, the number between follows the length, and an uneven spacing keeps its pattern. Laid to the millimetre.
  */
 export function relayRibs(ribs: readonly number[], kx: number): number[] {

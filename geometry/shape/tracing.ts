@@ -1,4 +1,4 @@
-/** A picture of a plan laid under the curves: the similarity that carries picture pixels to board millimetres. */
+/** A picture of a plan placed under the curves: the similarity that carries picture pixels to board millimetres. */
 import type { FieldError } from '../errors';
 import { said, size, type Said } from '../said';
 

@@ -19,7 +19,7 @@ interface Region {
  * Triangles as vertex triples, each counter-clockwise or, where three vertices in line leave no other way,
  * without area: always n + 2 holes - 2 of them. Takes (x, y) pairs of all loops and the first vertex of each
  * loop; the outline counter-clockwise, holes clockwise, loops that neither cross nor touch. Throws a
- * RangeError where it comes upon loops that turn the wrong way; loops that cross may give triangles turned over.
+ * RangeError where it finds loops that turn the wrong way; loops that cross may give triangles turned over.
  */
 export function triangulate(points: ArrayLike<number>, starts: readonly number[]): number[] {
   const n = points.length / 2;

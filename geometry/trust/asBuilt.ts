@@ -1,9 +1,9 @@
 /**
- * As built: the plan corrected by caliper readings. Own choice, stated on screen and paper: what a reading
- * differs by from the drawing is taken to run straight from one measured rib to the next and to hold beyond
- * the first and last; the stringer holds the middle of the deck, so that a high rib end also tilts it; where a
- * tab was measured it is the tab that sets the gap, and the cap stands proud of the deck by what is over.
- * Stops are roots of the corrected gap. Hull and design stay as they are.
+ * As built: the plan corrected by caliper readings. Own choice, stated on screen and paper: between two measured ribs
+ * a difference from the drawing changes evenly, beyond the first and last it stays as it is; the stringer holds the
+ * middle of the deck, so that a high rib end also tilts it; where a tab was measured it is the tab that sets the gap,
+ * and the cap stands proud of the deck by what is over. Stops are roots of the corrected gap. Hull and design are
+ * unchanged.
  */
 import { valueText } from '../design/fields';
 import { planOn } from '../plan';
@@ -34,7 +34,7 @@ function readingRange(plan: Plan, field: ReadingField, expected: number): { min:
   return { min: Math.max(0, expected - far), max: expected + far };
 }
 
-/** One rib's readings that stand, as deviations, mm. */
+/** One rib's readings that are used, as deviations, mm. */
 interface Deviations {
   readonly rib: RibAtRail;
   readonly by: Partial<Record<ReadingField, number>>;
@@ -101,7 +101,7 @@ function straight(places: readonly { s: number; v: number }[], s: number): numbe
   return a.v + ((b.v - a.v) * (s - a.s)) / (b.s - a.s);
 }
 
-/** The deviations of the box as made, from the readings that stand. */
+/** The deviations of the box as made, from the readings that are used. */
 function madeFrom(plan: Plan, kept: readonly Deviations[]): MadeBox {
   const s = Float64Array.from(kept, (k) => k.rib.s);
   const by: Partial<Record<MadeField, Float64Array>> = {};
@@ -151,7 +151,7 @@ export function applyReadings(plan: Plan, record: Readings, side: Reading['side'
   return { plan: corrected, changes: changesOf(plan.rail, corrected.rail), flags, used };
 }
 
-/** A figure that moved by less is not worth a line, mm. */
+/** A figure that moved by less needs no line, mm. */
 const LEAST_CHANGE = 0.01;
 
 function changesOf(was: RailPlan, is: RailPlan): Correction[] {

@@ -1,4 +1,4 @@
-/** Monte Carlo: boards drawn from the spreads and laid by the kernel, hull re-used. Same seed, same boards. */
+/** Random trials (the Monte Carlo method): boards drawn from the spreads and planned, hull re-used. Same seed, same boards. */
 import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import { runAs } from '../rail/query';
@@ -11,7 +11,7 @@ export interface DrawOptions {
   readonly runs: number;
   readonly seed: number;
   readonly steamLimit: number;
-  /** Called now and then with the share done. */
+  /** Called from time to time with the share done. */
   readonly pause: (share: number) => Promise<void>;
 }
 
@@ -26,7 +26,7 @@ export interface Drawn {
 
 /** The share of a normal distribution below minus two standard deviations (Abramowitz & Stegun, table 26.1; from memory). */
 const TAIL = 0.02275;
-/** Spacing of samples from which the drawn boards' stops are sought, mm. */
+/** Spacing of samples from which the drawn boards' stops are searched, mm. */
 const SEEK = 12;
 /** Boards between two pauses. */
 const BATCH = 25;

@@ -3,8 +3,8 @@
  * - The half-width of a spread is two standard deviations of a normal distribution.
  * - Strips of one kind come off one setting of the planer: one deviation for all of them, and so for skins,
  *   glue lines (sole and cap alike) and the laser's kerf. Rib heights are independent, one a rib.
- * - The finished outside is held, since it is shaped last: a thicker skin eats inner depth.
- * - A rib end that stands high lifts the deck there and, the stringer holding the middle, tilts it by its height
+ * - The finished outside stays, since it is shaped last: a thicker skin leaves less depth inside.
+ * - A rib end that is high lifts the deck there and, the stringer holding the middle, tilts it by its height
  *   over the distance to the centreline; between ribs both run straight, and are held beyond the outer ribs.
  * - A wider kerf takes half its width off every edge: ribs and stringer come out lower by all of it and their
  *   ends further in by half of it. A wider strip moves the box face out from the rib ends.
@@ -90,7 +90,7 @@ function hat(places: readonly number[], i: number, at: number): number {
   return i === places.length - 1 ? 1 : Math.max(0, (places[i + 1] - at) / (places[i + 1] - here));
 }
 
-/** A made box that is written anew for every set of deviations: `set(d)` takes one deviation, mm, for each spread. */
+/** A made box that is written again for every set of deviations: `set(d)` takes one deviation, mm, for each spread. */
 export function movable(plan: Plan, spreads: Spreads): { made: MadeBox; set: (deviations: ArrayLike<number>) => void } {
   const fields = new Set<MadeField>(spreads.list.flatMap((l) => l.adds.map((a) => a.field)));
   const { base, s } = spreads;

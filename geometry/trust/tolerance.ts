@@ -1,7 +1,8 @@
 /**
- * Tolerance: stops, gap, bevel and cover as a value and a band, by first order (derivatives through the
- * kernel, independent deviations, variances added) or by Monte Carlo (boards drawn and planned). Bands are
- * two standard deviations either way, or the share of boards a normal figure has within them.
+ * Tolerance: stops, gap, bevel and cover as a value and a band, by a quick estimate of first order (derivatives
+ * through the kernel, independent deviations, variances added) or by random trials (the Monte Carlo method: boards
+ * drawn and planned). Bands are two standard deviations either way, or the share of boards a normal figure has within
+ * them.
  */
 import { speciesById } from '../design/timber';
 import { rowMargin, rowsAt } from '../rail/rows';
@@ -15,18 +16,18 @@ import type { Band, Banded, BandLine, Matter, RibBand, Share, StopBand, Toleranc
 
 export interface ToleranceOptions {
   readonly method: ToleranceMethod;
-  /** Boards to draw by Monte Carlo. */
+  /** Boards of the random trials. */
   readonly runs?: number;
   readonly seed?: number;
   /** Places along the run that get a band. */
   readonly places?: number;
-  /** Told the share done, 0 to 1; what it returns is awaited, so that a worker may let messages in. */
+  /** Called with the share done, 0 to 1; what it returns is awaited, so that a worker may let messages in. */
   readonly onProgress?: (share: number) => void | Promise<void>;
   /** Looked at as often; once aborted, a `Cancelled` is thrown. */
   readonly signal?: { readonly aborted: boolean };
 }
 
-/** Thrown when the caller's signal says stop. */
+/** Thrown when the caller's signal is aborted. */
 export class Cancelled extends Error {
   constructor() {
     super('cancelled');
@@ -47,11 +48,11 @@ const LEAST_SHARE = 0.1;
 
 /** Step of a central difference, mm: well above the kernel's 1e-6 mm, well under any spread's effect. */
 const STEP = 0.02;
-/** Steepest slope that is no jump. */
+/** Steepest slope that is not a jump. */
 const JUMP = 5;
 /** Step along the run for the slope of a margin, mm. */
 const RUN_DIFFERENCE = 0.25;
-/** First order is called curved where the margin at the band's ends misses the straight line by more than this share. */
+/** The quick estimate is called curved where the margin at the band's ends misses the straight line by more than this share. */
 const CURVED = 0.2;
 
 /**

@@ -37,9 +37,9 @@ export interface StopBand {
   readonly x: number;
   /** Run. */
   readonly s: Band;
-  /** Share of boards drawn that have this stop at all; 1 by first order, which cannot tell. Where none has it the band is first order's. */
+  /** Share of boards drawn that have this stop at all; 1 by the quick estimate, which cannot know. Where none has it the band is the quick estimate's. */
   readonly present: number;
-  /** The gap curves within the band, so that first order misjudges it: use Monte Carlo. */
+  /** The gap curves within the band, so that the quick estimate misjudges it: use random trials. */
   readonly curved: boolean;
   readonly shares: readonly Share[];
 }
@@ -74,7 +74,7 @@ export type ToleranceMethod = 'first order' | 'monte carlo';
 
 export interface ToleranceBands {
   readonly method: ToleranceMethod;
-  /** Boards drawn, and the seed; 0 by first order. */
+  /** Boards drawn, and the seed; 0 by the quick estimate. */
   readonly runs: number;
   readonly seed: number;
   /** Places on the run, from where the boxes part to where they meet, and their stations. */
@@ -121,6 +121,6 @@ export interface AsBuilt {
   readonly plan: Plan;
   readonly changes: readonly Correction[];
   readonly flags: readonly ReadingFlag[];
-  /** Readings the correction stands on. */
+  /** Readings the correction uses. */
   readonly used: number;
 }

@@ -62,7 +62,7 @@ function race(contestants: readonly Contestant[]): QueryRow[] {
   }));
 }
 
-/** Plan points along the rib-end line and the box face in turn, where the box stands: what planning walks over. */
+/** Plan points along the rib-end line and the box face in turn, where there is a box: what planning walks over. */
 function railPlaces({ rail }: Plan): { xs: Float64Array; ys: Float64Array } {
   const { samples, boxFrom, boxTo } = rail;
   const inBox = Array.from(samples.s.keys()).filter((i) => samples.s[i] > boxFrom && samples.s[i] < boxTo);

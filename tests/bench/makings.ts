@@ -8,7 +8,7 @@ import { kB, ms, nameOf, type Section } from './report';
 import { quantile } from './timing';
 
 const ROUNDS = 5;
-/** Any day serves; the papers bear it. */
+/** Any day will do; it is printed on the papers. */
 const OPTIONS: PaperOptions = { date: '2026-01-01', paper: 'A4', units: 'mm' };
 
 /** Median time of each stage of the parts, ms, and of all together. */

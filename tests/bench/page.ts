@@ -1,5 +1,5 @@
 /**
- * The page in a real browser: what it loads, how soon the first picture stands, and what a frame costs the main
+ * The page in a real browser: what it loads, how soon the first picture is there, and what a frame costs the main
  * thread while a point is dragged and while the station is scrubbed. Frames are drawn by a software renderer in
  * another process; the main thread's share is what the page itself does.
  */

@@ -1,4 +1,4 @@
-/** WCAG 2.2 AA by axe-core (Deque, 4.14): of the page as it stands, and of every panel and page in turn. */
+/** WCAG 2.2 AA by axe-core (Deque, 4.14): of the page as it is, and of every panel and page in turn. */
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type axe from 'axe-core';
@@ -8,7 +8,7 @@ import { throughRooms } from './rooms';
 
 const engine = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
-/** The page with the checker in it, put there as a script, which the page's own policy forbids; all else is as it stands. */
+/** The page with the checker in it, put there as a script, which the page's own policy forbids; all else is as it is. */
 export async function visitWithAxe(path: string, options: BrowserContextOptions = {}): Promise<Page> {
   const { page } = await visitBoard(path, { bypassCSP: true, ...options });
   await page.addScriptTag({ content: engine });

@@ -156,7 +156,7 @@ describe('the build scrubber', () => {
         Object.assign(window, { watch });
       });
       type Watched = { watch: { seen: Set<string>; last: number } };
-      // What arrives with the page itself comes to rest first.
+      // What arrives with the page itself is at rest first.
       await page.waitForFunction(() => performance.now() - (window as unknown as Watched).watch.last > 600);
       await page.evaluate(() => (window as unknown as Watched).watch.seen.clear());
       await page.getByRole('button', { name: 'Next step' }).click();

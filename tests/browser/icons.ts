@@ -1,4 +1,4 @@
-/** npm run icons: draws the page's PNG icons anew from public/icon.svg. */
+/** npm run icons: draws the page's PNG icons again from public/icon.svg. */
 import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import { chromium } from 'playwright-core';

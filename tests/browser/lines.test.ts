@@ -27,7 +27,7 @@ describe('drawing', () => {
     await page.mouse.move(at.x, at.y);
     await page.mouse.down();
     for (let i = 1; i <= 12; i++) await page.mouse.move(at.x, at.y - i * 1.25);
-    // Still held: stage and ribbon must follow all the same.
+    // Still held: stage and ribbon must still follow.
     await page.waitForFunction((bevel) => Math.abs((window.railwright?.state()?.bevel.max ?? bevel) - bevel) > 1e-9, before.bevel.max);
     expect(await path(page, 'outline')).not.toBe(curveBefore);
     expect(await undo(page).isEnabled()).toBe(false);

@@ -1,4 +1,4 @@
-/** A board in a link: shared on one machine, opened on another; broken links leave the board at hand alone. */
+/** A board in a link: shared on one machine, opened on another; broken links leave the open board alone. */
 import decodeQR from 'qr/decode.js';
 import { PNG } from 'pngjs';
 import type { Page } from 'playwright-core';

@@ -28,7 +28,7 @@ async function measure(svg: Uint8Array): Promise<{ measured: Measured; text: str
       return { width, height };
     };
     const layers = [...root.querySelectorAll('g')].map((group) => {
-      // The bare geometry, scaled as the page scales it: the line's own width is no part of it.
+      // The bare geometry, scaled as the page scales it: the line's own width is not part of it.
       const { width, height } = group.getBBox();
       const scale = group.getScreenCTM()?.a ?? Number.NaN;
       return { id: group.id, width: width * scale, height: height * scale, paths: group.querySelectorAll('path').length };

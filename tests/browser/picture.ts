@@ -13,7 +13,7 @@ export interface Picture {
   readonly at: (x: number, y: number) => Colour;
 }
 
-/** Decodes a PNG file's bytes. Throws when they are no PNG. */
+/** Decodes a PNG file's bytes. Throws when they are not a PNG. */
 function readPicture(bytes: Buffer): Picture {
   const { width, height, data } = PNG.sync.read(bytes);
   return {

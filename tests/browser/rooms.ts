@@ -48,7 +48,7 @@ export async function panelsOf(page: Page): Promise<string[]> {
   return tabs.map((tab) => tab.replace(/\d+$/, ''));
 }
 
-/** Opens every panel, and every page of those that have pages, and has a look at each with its name. */
+/** Opens every panel, and every page of those that have pages, and looks at each with its name. */
 export async function throughRooms(page: Page, look: (name: string) => Promise<void>): Promise<void> {
   for (const panel of await panelsOf(page)) {
     await openPanel(page, panel);

@@ -1,5 +1,5 @@
 /**
- * npm run shots: takes the README's pictures anew from the built viewer, so that they stay true. Each one does
+ * npm run shots: takes the README's pictures again from the built viewer, so that they stay true. Each one does
  * what a person would do, waits until the board is planned and drawn, and fails on any error in the console.
  */
 import { mkdir } from 'node:fs/promises';

@@ -80,7 +80,7 @@ describe('tolerance', () => {
     await page.getByRole('button', { name: 'Random trials' }).click();
     await page.getByRole('button', { name: 'Stop', exact: true }).click(PATIENCE);
     await page.getByText('Stopped.').waitFor();
-    // What stands there is still named for what it is.
+    // What is shown keeps its own name.
     expect(await page.locator('.shown-method').innerText()).toMatch(/^Shown: quick estimate/);
     await type(page, 'Boards tried', '200');
     await type(page, 'Seed', '5');
@@ -125,7 +125,7 @@ describe('as built', () => {
     const drawn = expectedReadings(plan, rib);
     const depth = Number((drawn.depth + 0.9).toFixed(2));
     await type(page, 'Depth', String(depth));
-    // Enter goes on to the next field.
+    // Enter goes to the next field.
     expect(await page.evaluate(() => document.activeElement?.closest('[data-reading]')?.getAttribute('data-reading'))).toBe('sole');
     await page.getByText('1 reading used, at 1 rib.').waitFor(PATIENCE);
     const built = applyReadings(plan, { ...noReadings(plan.design.name, plan.design.revision), readings: [{ rib: rib.index + 1, side: 'starboard', depth }] });
@@ -137,7 +137,7 @@ describe('as built', () => {
     expect(built.changes.some(({ what }) => what === 'stop')).toBe(true);
     await page.locator('.ribbon .as-built .moved-stop').first().waitFor({ state: 'attached' });
 
-    // A reading that cannot be right is told so and left out of the count.
+    // A reading that cannot be right is named and left out of the count.
     await type(page, 'Cap', '14');
     expect(await page.locator('[data-reading="cap"] .reading-flag').innerText(PATIENCE)).toMatch(/cannot be right/);
     await page.getByText('1 reading used, at 1 rib; 1 left out.').waitFor(PATIENCE);

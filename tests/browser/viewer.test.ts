@@ -111,7 +111,7 @@ describe('stage', () => {
     expectClean(visit);
   });
 
-  test('is drawn anew only when something on it changes', async () => {
+  test('is drawn again only when something on it changes', async () => {
     const visit = await visitBoard();
     const { page } = visit;
     const stage = page.locator('canvas[data-drawn]');
@@ -152,7 +152,7 @@ describe('stage', () => {
       const { bevel } = sectionAt(plan, s);
       const fromContour = Math.abs(bevel / scale.contour - Math.round(bevel / scale.contour));
       if (fromContour < 0.06) continue;
-      // The cursor stands a little aside, toward the nose: the close view is cut there, and shows what lies tailward.
+      // The cursor is a little aside, toward the nose: the close view is cut there, and shows what lies tailward.
       await type(page, 'Along the rail from tail', (s + 50).toFixed(1));
       await chooseView(page, 'Station');
       await settle(page);

@@ -23,7 +23,7 @@ function circle(): unknown {
 
 const nest = (depth: number): unknown => Array.from({ length: depth }).reduce<unknown>((v) => [v], 1);
 
-/** Values that have no business in a board file, made anew each time. */
+/** Values that do not belong in a board file, made again each time. */
 const strangers: readonly (() => unknown)[] = [
   () => null, () => '', () => 'abc', () => '12', () => [], () => ({}), () => true, () => false, () => Number.NaN, () => Number.POSITIVE_INFINITY,
   () => Number.NEGATIVE_INFINITY, () => -0, () => 1e308, () => -1e308, () => 5e-324, () => 0.1 + 0.2, () => 2 ** 53, () => 'x'.repeat(20_000),

@@ -152,7 +152,7 @@ function throwDesign(d: Dice, name: string): { design: Design; tail: EndKind; no
   };
 }
 
-/** Throws before a board is given up. */
+/** Throws before a board is dropped. */
 const MOST_TRIES = 200;
 
 /** The index-th random board of a seed: thrown until `checkDesign` takes it. Throws an Error where it never does. */

@@ -13,7 +13,7 @@ export interface Hostile {
 
 const MILLION = 1_000_000;
 
-/** Made from a sound design and its text, anew each time: some are circular, some frozen. */
+/** Made from a sound design and its text, again each time: some are circular, some frozen. */
 export function hostileFiles(design: Design, text: string): Hostile[] {
   const outline = { ...design.lines.outline };
   const withOutline = (points: unknown) => ({ ...design, lines: { ...design.lines, outline: { ...outline, points } } });

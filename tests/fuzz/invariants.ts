@@ -80,7 +80,7 @@ export function faultsOf(plan: Plan): string[] {
   const tabs = new Set(rail.ribs.filter((r) => r.gap > 0).map((r) => r.index));
   check(rows.every((r) => r.tabs.every((t) => tabs.has(t))), () => 'a row rests on a tab that is not there');
 
-  // Port mirrors starboard: heights and slopes over mirrored places, each probe starting afresh.
+  // Port mirrors starboard: heights and slopes over mirrored places, each probe starting again.
   for (const rib of rail.ribs) {
     for (const panel of [hull.deck, hull.bottom]) {
       const p = panelAt(panel, rib.x, rib.ribY, panelProbe());

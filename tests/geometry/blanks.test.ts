@@ -1,5 +1,5 @@
 /**
- * Outer-skin blanks against closed forms, brute force and an independent polygon library (polyclip-ts).
+ * Skin blanks against closed forms, brute force and an independent polygon library (polyclip-ts).
  * Developments: a cylinder unrolls to a rectangle, an oblique cut to a sine of amplitude r tan(angle); the
  * length of a parallel differs by distance times turning angle (textbook differential geometry; provable).
  * The skins stand plumb on a plan curve, so no cone ever occurs and no cone is checked.

@@ -24,7 +24,7 @@ const child = () => seedDesign(CHILD);
 
 function errorsOf(read: ReadResult) {
   if (read.ok) throw new Error('the file was taken as sound');
-  // Every error of every kind tells all it must, and in a line one can read.
+  // Every error of every kind says all it must, in a line one can read.
   expect(read.errors.filter((e) => e.value === '' || e.allowed === '' || e.message === '')).toEqual([]);
   expect(Math.max(...read.errors.map((e) => mmText(fieldErrorLine(e)).length))).toBeLessThan(700);
   return read.errors.map(mmError);
@@ -159,7 +159,7 @@ describe('a file that is no board file', () => {
     const circle: Record<string, unknown> = {};
     circle.again = circle;
     expect(only(['rail'], circle).message).toContain('nested too deeply');
-    // Brackets inside a text are no nesting.
+    // Brackets inside a text are not nesting.
     expect(readDesign(text.replace('Demo', '[[[[[[[[[[[[[[[[[[[[[[[['))).toMatchObject({ ok: true });
   });
 

@@ -21,7 +21,7 @@ const shelves = ['say', 'link', 'papers', 'state', 'work', 'ui', 'cli', 'stage',
 /** What a file outside geometry's folders belongs to; folders are rooms by their own name. */
 const loose: Record<string, string> = { 'said.ts': 'errors', 'errors.ts': 'errors', 'types.ts': 'contract', 'plan.ts': 'plan', 'planParts.ts': 'plan' };
 
-/** Files whose types every room shares: importing only a type from them is no step back. */
+/** Files whose types every room shares: importing only a type from them is not a step back. */
 const contracts = ['geometry/types.ts', 'geometry/design/schema.ts'];
 
 interface Import {

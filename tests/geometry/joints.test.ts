@@ -220,7 +220,7 @@ function expectSound({ plan, bending }: { plan: Plan; bending: StripBending[] },
       expect(at + (j.scarf ?? 0) / 2).toBeLessThanOrEqual(alongAt(b, zone?.s1 ?? 0) + 1e-6);
     }
   }
-  // Neighbours in the stack, told here from the rows alone.
+  // Neighbours in the stack, found here from the rows alone.
   const level = (k: JointPlan['joints'][number], s: number) =>
     (k.strip.kind === 'sole' ? 0 : k.strip.kind === 'row' ? k.strip.order : rowsAt(plan.rail.rows, s) + 1);
   for (const a of joints.joints) {

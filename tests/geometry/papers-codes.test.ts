@@ -75,14 +75,14 @@ describe('codes on the bench sheet', () => {
     expect(read.map((one) => one.ok && one.s)).toEqual([undefined, ...plan.rail.ribs.map((rib) => Number(rib.s.toFixed(1)))]);
   }, 120_000);
 
-  it('are left away where there is no address, which the first page says', async () => {
+  it('are left out where there is no address, which the first page says', async () => {
     const without = pageTexts(await sheet('child-155', {}));
     expect(without[0]).toContain('No codes for the phone: no address');
     expect(without.join(' ')).not.toContain('Each opens this board');
     expect(pageTexts(await sheet('child-155', { address: ADDRESS }))[0]).toContain('Codes on the last pages');
   }, 120_000);
 
-  it('are left away where the board is too long for a code, which the first page says', async () => {
+  it('are left out where the board is too long for a code, which the first page says', async () => {
     const { parts } = await seedBench('child-155');
     let state = 7;
     const letter = () => {

@@ -215,7 +215,7 @@ describe('solving for a target', () => {
       expect(result.verdict).toBe('none');
       expect(after).toBeLessThan(before - 20);
       expect(planned(result).hull.length - Math.max(...planned(result).rail.rows.map((r) => r.nose.x))).toBeCloseTo(after, 6);
-      // What it came to can be asked for and is then met: the closest is no accident of the search.
+      // What it reached can be asked for and is then met: the closest is not an accident of the search.
       expect(reach(Math.ceil(after) + 1).verdict).toBe('met');
     }
   }, 60_000);

@@ -1,4 +1,4 @@
-/** A family from one board, and the ghost: affine scaling has closed forms, which the checks below restate. */
+/** A family from one board, and the comparison with an earlier one: affine scaling has closed forms, which the checks below restate. */
 import { describe, expect, it } from 'vitest';
 import { graphSpline, valueAt } from '../../geometry/curves/graph';
 import { planBoard } from '../../geometry/plan';
@@ -58,7 +58,7 @@ describe('scaling a board', () => {
     expect(big.hull.volume / small.hull.volume).toBeCloseTo(k ** 3, 2);
   });
 
-  it('lays ribs anew at about the old spacing', () => {
+  it('re-spaces ribs at about the old spacing', () => {
     expect(relayRibs([100, 300, 500, 700, 900], 1)).toEqual([100, 300, 500, 700, 900]);
     // Twice the length: eight bays where four were.
     expect(relayRibs([100, 300, 500, 700, 900], 2)).toEqual([200, 400, 600, 800, 1000, 1200, 1400, 1600, 1800]);

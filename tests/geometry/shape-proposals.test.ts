@@ -17,7 +17,7 @@ import { errorLines } from '../support/said';
 
 const railed = (design: Design, change: Partial<Design['rail']>): Design => ({ ...design, rail: { ...design.rail, ...change } });
 
-/** Boards with something to mend: starter boards, and one of them spoiled in several ways. */
+/** Boards with something to fix: starter boards, and one of them spoiled in several ways. */
 const boards: readonly (readonly [string, Design])[] = [
   ...seedNames.map((name) => [name, seedDesign(name)] as const),
   ['a thin cap', railed(seedDesign('long-275.board.json'), { capThickness: 3, stripWidth: 16 })],
@@ -85,7 +85,7 @@ describe('findings propose', () => {
     expect(first.costs.volume).toBe(0);
   });
 
-  it('offers more cover where cover is thin, and says what is still there when it only betters', () => {
+  it('offers more cover where cover is thin, and says what is still there when it only improves', () => {
     const plan = planBoard(railed(seedDesign('child-155.board.json'), { leastCover: 8 }));
     const cover = plan.findings.find((f) => f.code === 'cover');
     if (!cover) throw new Error('the scenario has lost its finding');

@@ -77,7 +77,7 @@ describe('first order on a board of planes', () => {
   });
 });
 
-describe.each(seedNames)('%s: first order against boards planned anew', (name) => {
+describe.each(seedNames)('%s: the quick estimate against boards planned again', (name) => {
   const design = seedDesign(name);
   const plan = planBoard(design);
   /** Measures that the board file itself can change, each with its field. */

@@ -27,7 +27,7 @@ export interface OcctStation {
   readonly cover: number;
 }
 
-/** How far along the outline, mm, the windows reach in which lines are cut and distances sought. */
+/** How far along the outline, mm, the windows reach in which lines are cut and distances searched. */
 const REACH = 90;
 /** Slivers at the tips, where surfaces have no width and no normal, mm. */
 const TIP = 0.05;

@@ -9,6 +9,6 @@ export const mmText = (what: Said): string => textOf(what, 'mm');
 export const mmError = <T extends Pick<FieldError, 'value' | 'allowed' | 'message'>>(error: T) =>
   ({ ...error, value: mmText(error.value), allowed: mmText(error.allowed), message: mmText(error.message) });
 
-/** What stands wrong in a file, in a line each. */
+/** What is wrong in a file, in a line each. */
 export const errorLines = (errors: readonly FieldError[]): string =>
   errors.map(mmError).map(({ field, value, message }) => `${field} (${value}): ${message}`).join('; ');
