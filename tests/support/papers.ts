@@ -3,7 +3,6 @@ import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { PNG } from 'pngjs';
 import type { FramePart } from '../../geometry/frame/types';
 import type { Parts } from '../../geometry/parts/types';
 import { planParts } from '../../geometry/planParts';
@@ -53,16 +52,21 @@ export interface Bitmap {
   readonly dark: (x: number, y: number) => boolean;
 }
 
+/** A grey picture as Netpbm's PGM has it (P5: width, height and greatest value as figures, a blank, then a byte a pixel). */
+function readPgm(bytes: Buffer): Bitmap {
+  const head = /^P5\s(\d+)\s(\d+)\s255\s/.exec(bytes.toString('latin1', 0, 40));
+  if (!head) throw new Error('poppler made no grey picture');
+  const [width, height] = [Number(head[1]), Number(head[2])];
+  return { width, height, dark: (x, y) => bytes[head[0].length + y * width + x] < 128 };
+}
+
 /** Every page of a PDF by poppler, at so many dots an inch. */
 export function pagesOf(pdf: Uint8Array, dpi: number): Bitmap[] {
   const folder = mkdtempSync(join(tmpdir(), 'railwright-papers-'));
   try {
     writeFileSync(join(folder, 'paper.pdf'), pdf);
-    execFileSync('pdftoppm', ['-r', String(dpi), '-gray', '-png', join(folder, 'paper.pdf'), join(folder, 'page')]);
-    return readdirSync(folder).filter((name) => name.endsWith('.png')).sort().map((name) => {
-      const { width, height, data } = PNG.sync.read(readFileSync(join(folder, name)));
-      return { width, height, dark: (x, y) => data[4 * (y * width + x)] < 128 };
-    });
+    execFileSync('pdftoppm', ['-r', String(dpi), '-gray', join(folder, 'paper.pdf'), join(folder, 'page')]);
+    return readdirSync(folder).filter((name) => name.endsWith('.pgm')).sort().map((name) => readPgm(readFileSync(join(folder, name))));
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
