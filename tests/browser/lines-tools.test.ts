@@ -120,7 +120,7 @@ describe('offsets', () => {
     await page.getByLabel('Table of offsets').fill('station\thalf-breadth\n0\t0\n500\twide\n1700\t0\n');
     const wrong = page.locator('.offsets-wrong');
     await wrong.waitFor();
-    expect(await wrong.textContent()).toMatch(/Row 3, half-breadth: wide is no length\. Allowed: a length such as 12\.5/);
+    expect(await wrong.textContent()).toMatch(/Row 3, half-breadth: wide is not a length\. Allowed: a length such as 12\.5/);
     const name = '<img src=x onerror=alert(1)>\u202e..\u2044..csv.csv';
     await page.getByTestId('offsets-file').setInputFiles({ name, mimeType: 'text/csv', buffer: Buffer.from('station;half-breadth\n0;80\n200;190,5\n500;"240,5"\n800;262\n1200;231\n1500;150,25\n1700;0\n') });
     await page.locator('[data-offsets="fit"]').waitFor();

@@ -205,6 +205,16 @@ describe('the house', () => {
     expect([...reach('src/state/unit.ts', both)].filter(isView).sort()).toEqual(['zustand', 'zustand/middleware']);
   });
 
+  it('lets a worker load no view, and the planner no papers and no solver', () => {
+    const both = new Map([...kernel, ...app]);
+    const loads = (name: string) => [...reach(`src/work/${name}.worker.ts`, both)];
+    const workers = [...app.keys()].flatMap((path) => /^src\/work\/(\w+)\.worker\.ts$/.exec(path)?.[1] ?? []);
+    expect(workers.flatMap((name) => loads(name).filter(isView).map((to) => `${name} loads ${to}`))).toEqual([]);
+    const heavy = (name: string) => loads(name).some((to) => to.startsWith('src/papers/')) && loads(name).some((to) => to.startsWith('highs'));
+    expect(workers.filter(heavy)).toEqual(['bench']);
+    expect(loads('plan').filter((to) => to.startsWith('src/') && !to.startsWith('src/work/') || to.startsWith('highs'))).toEqual([]);
+  });
+
   it('keeps the app off the tests', () => {
     const strays = [...app].filter(([, list]) => list.some((target) => target.to.startsWith('tests/')));
     expect(strays.map(([path]) => path)).toEqual([]);
