@@ -1,7 +1,8 @@
 /** The address links are made for: the page's own, or one the maker gives (a phone cannot reach this machine's "localhost"). */
 import { create } from 'zustand';
-import { persist } from 'zustand/middleware';
+import { createJSONStorage, persist } from 'zustand/middleware';
 import { checkBase } from '../link/boardLink';
+import { local } from './storage';
 
 interface AddressState {
   /** What the maker gave; empty for the page's own address. */
@@ -12,6 +13,7 @@ interface AddressState {
 export const useAddress = create<AddressState>()(
   persist((set) => ({ given: '', give: (given) => set({ given }) }), {
     name: 'railwright-address',
+    storage: createJSONStorage(() => local),
     partialize: ({ given }) => ({ given }),
     merge: (stored, current) => {
       const read = checkBase(String((stored as { given?: unknown } | undefined)?.given ?? ''));

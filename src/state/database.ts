@@ -35,69 +35,96 @@ interface Shelf extends DBSchema {
   readings: { key: string; value: KeptReadings };
 }
 
-let opened: Promise<IDBPDatabase<Shelf>> | undefined;
+/** How long the browser may take to open the database before the page goes on without it, ms. */
+const PATIENCE = 3000;
 
-/** The database, opened once. Rejects where the browser keeps nothing (some private windows). */
+let opened: Promise<IDBPDatabase<Shelf>> | undefined;
+let ready: IDBPDatabase<Shelf> | undefined;
+const losers = new Set<() => void>();
+
+/** Calls back whenever the database was closed or cleared under the page: what was written may be gone. */
+export function onShelfLost(act: () => void): void {
+  losers.add(act);
+}
+
+function lose(): void {
+  opened = ready = undefined;
+  for (const act of losers) act();
+}
+
+const open = () => openDB<Shelf>('railwright', 2, {
+  upgrade(db, from) {
+    if (from < 1) {
+      db.createObjectStore('boards', { keyPath: 'id' }).createIndex('at', 'at');
+      db.createObjectStore('snapshots', { keyPath: 'id' }).createIndex('board', 'board');
+    }
+    if (from < 2) db.createObjectStore('readings', { keyPath: 'board' });
+  },
+  // A newer page in another tab wants the database, or somebody clears it: let go, and open it again when it is next asked for.
+  blocking(_current, _blocked, event) {
+    (event.target as IDBDatabase).close();
+    lose();
+  },
+  terminated: lose,
+});
+
+/** The database, opened once. Rejects where the browser keeps nothing, or while another tab holds it; a later call tries again. */
 function shelf(): Promise<IDBPDatabase<Shelf>> {
-  opened ??= openDB<Shelf>('railwright', 2, {
-    upgrade(db, from) {
-      if (from < 1) {
-        db.createObjectStore('boards', { keyPath: 'id' }).createIndex('at', 'at');
-        db.createObjectStore('snapshots', { keyPath: 'id' }).createIndex('board', 'board');
-      }
-      if (from < 2) db.createObjectStore('readings', { keyPath: 'board' });
-    },
-    // A newer page in another tab wants the database: let go, and open it again when it is next asked for.
-    blocking(_current, _blocked, event) {
-      (event.target as IDBDatabase).close();
-      opened = undefined;
-    },
+  if (ready) return Promise.resolve(ready);
+  opened ??= open().then((db) => (ready = db), (error: unknown) => {
+    opened = undefined;
+    throw error;
   });
-  return opened;
+  const late = new Promise<never>((_, reject) => {
+    setTimeout(() => reject(new Error('Another tab of this page holds the boards.')), PATIENCE);
+  });
+  return Promise.race([opened, late]);
+}
+
+/** Does something with the database; once more where it turns out to have been closed or cleared meanwhile. */
+async function ask<T>(act: (db: IDBPDatabase<Shelf>) => Promise<T>): Promise<T> {
+  try {
+    return await act(await shelf());
+  } catch (error) {
+    if (!(error instanceof DOMException && (error.name === 'InvalidStateError' || error.name === 'NotFoundError'))) throw error;
+    lose();
+    return act(await shelf());
+  }
 }
 
 export async function putBoard(board: KeptBoard): Promise<void> {
-  await (await shelf()).put('boards', board);
+  await ask((db) => db.put('boards', board));
 }
 
-export async function getBoard(id: string): Promise<KeptBoard | undefined> {
-  return (await shelf()).get('boards', id);
-}
+export const getBoard = (id: string): Promise<KeptBoard | undefined> => ask((db) => db.get('boards', id));
 
 /** Every kept board, the last touched first. */
-export async function listBoards(): Promise<KeptBoard[]> {
-  return (await (await shelf()).getAllFromIndex('boards', 'at')).reverse();
-}
+export const listBoards = async (): Promise<KeptBoard[]> => (await ask((db) => db.getAllFromIndex('boards', 'at'))).reverse();
 
 /** Takes a board off the shelf, its snapshots and readings with it. */
-export async function removeBoard(id: string): Promise<void> {
-  const db = await shelf();
+export const removeBoard = (id: string): Promise<void> => ask(async (db) => {
   const work = db.transaction(['boards', 'snapshots', 'readings'], 'readwrite');
   const snapshots = await work.objectStore('snapshots').index('board').getAllKeys(id);
   await Promise.all([
     ...snapshots.map((key) => work.objectStore('snapshots').delete(key)),
     work.objectStore('readings').delete(id), work.objectStore('boards').delete(id), work.done,
   ]);
-}
+});
 
 export async function putSnapshot(snapshot: Snapshot): Promise<void> {
-  await (await shelf()).put('snapshots', snapshot);
+  await ask((db) => db.put('snapshots', snapshot));
 }
 
 /** A board's snapshots, the newest first. */
 export async function listSnapshots(board: string): Promise<Snapshot[]> {
-  const list = await (await shelf()).getAllFromIndex('snapshots', 'board', board);
+  const list = await ask((db) => db.getAllFromIndex('snapshots', 'board', board));
   return list.sort((a, b) => b.at - a.at);
 }
 
-export async function removeSnapshot(id: string): Promise<void> {
-  await (await shelf()).delete('snapshots', id);
-}
+export const removeSnapshot = (id: string): Promise<void> => ask((db) => db.delete('snapshots', id));
 
 export async function putReadings(readings: KeptReadings): Promise<void> {
-  await (await shelf()).put('readings', readings);
+  await ask((db) => db.put('readings', readings));
 }
 
-export async function getReadings(board: string): Promise<KeptReadings | undefined> {
-  return (await shelf()).get('readings', board);
-}
+export const getReadings = (board: string): Promise<KeptReadings | undefined> => ask((db) => db.get('readings', board));

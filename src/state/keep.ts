@@ -1,15 +1,19 @@
 /**
  * Nothing lost: the present board is written to the shelf at every change, found again after the tab or the
  * machine dies, and never written by two tabs at once. A tab that finds its board open elsewhere works on a
- * copy under its own name.
+ * copy under its own name. Each board has its own history.
  */
 import { create } from 'zustand';
+import type { FieldError } from '../../geometry/errors';
 import type { Design } from '../../geometry/design/schema';
 import { readDesign } from '../../geometry/design/read';
 import { writeDesign } from '../../geometry/design/write';
 import { useDesign } from './design';
 import { markSaved } from './saved';
-import { getBoard, listBoards, listSnapshots, putBoard, putSnapshot, removeBoard, removeSnapshot, type KeptBoard, type Snapshot } from './database';
+import { local, tab } from './storage';
+import {
+  getBoard, getReadings, listBoards, listSnapshots, onShelfLost, putBoard, putReadings, putSnapshot, removeBoard, removeSnapshot, type KeptBoard, type Snapshot,
+} from './database';
 
 type KeepStatus = 'kept' | 'writing' | 'failed';
 
@@ -17,29 +21,49 @@ interface KeepState {
   /** The board of this tab on the shelf. */
   readonly id: string;
   readonly status: KeepStatus;
+  /** Why the last write failed, as the browser says; empty where none did. */
+  readonly why: string;
   /** Set where this tab works on a copy because the board is open in another tab. */
   readonly copyOf: string | null;
+  /** A kept board whose record cannot be read: it stays on the shelf as it is. */
+  readonly unread: { readonly name: string; readonly text: string; readonly errors: readonly FieldError[] } | null;
   readonly boards: readonly KeptBoard[];
   readonly snapshots: readonly Snapshot[];
 }
 
-export const useKeep = create<KeepState>()(() => ({ id: '', status: 'kept', copyOf: null, boards: [], snapshots: [] }));
+export const useKeep = create<KeepState>()(() => ({ id: '', status: 'kept', why: '', copyOf: null, unread: null, boards: [], snapshots: [] }));
 
 /** The tab's own board survives a reload of the tab; the last board of any tab greets a new one. */
 const TAB_KEY = 'railwright-tab';
 const LAST_KEY = 'railwright-last';
+/** What was not on the shelf yet when the page went: read before the shelf's own. */
+const UNWRITTEN_KEY = 'railwright-unwritten';
 /** Pause between two writes while changes pour in, ms; the first change of a burst is written at once. */
 const WRITE_PAUSE = 250;
+/** Waits before a failed write is tried again, ms; the last of them from then on. */
+const RETRIES = [1000, 3000, 10_000, 30_000] as const;
+/** How long another tab may take to write what it has, ms. */
+const FLUSH_WAIT = 400;
 
-const newId = () => crypto.randomUUID();
+/** A name no other board has. Pages served plainly lack `randomUUID`, but not random figures. */
+const newId = (): string =>
+  typeof crypto.randomUUID === 'function' ? crypto.randomUUID() : Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, '0')).join('');
+
 let letGo: (() => void) | undefined;
 let written = '';
 let timer: ReturnType<typeof setTimeout> | undefined;
+let failures = 0;
 
-/** Takes the board's lock for as long as this tab holds it. False where another tab has it. */
+const lockOf = (id: string) => `railwright-board-${id}`;
+
+/** Whether tabs can be told apart here: pages served plainly and old browsers have no locks. */
+export const guarded = (): boolean => 'locks' in navigator;
+
+/** Takes the board's lock for as long as this tab holds it. False where another tab has it; true where there are no locks. */
 function hold(id: string): Promise<boolean> {
-  return new Promise((resolve) => {
-    void navigator.locks.request(`railwright-board-${id}`, { ifAvailable: true }, (lock) => {
+  if (!guarded()) return Promise.resolve(true);
+  return new Promise((resolve, reject) => {
+    navigator.locks.request(lockOf(id), { ifAvailable: true }, (lock) => {
       if (!lock) {
         resolve(false);
         return undefined;
@@ -49,38 +73,62 @@ function hold(id: string): Promise<boolean> {
       return new Promise<void>((release) => {
         letGo = release;
       });
-    });
+    }).catch(reject);
   });
 }
 
+/** Whether no other tab has a board open. */
+const isFree = async (id: string): Promise<boolean> =>
+  !guarded() || (await navigator.locks.request(lockOf(id), { ifAvailable: true }, (lock) => lock !== null));
+
 function remember(id: string): void {
-  sessionStorage.setItem(TAB_KEY, id);
-  localStorage.setItem(LAST_KEY, id);
+  tab.setItem(TAB_KEY, id);
+  local.setItem(LAST_KEY, id);
 }
 
-async function write(): Promise<void> {
+/** Writes the board as it stands. Whether it is on the shelf then. */
+async function write(): Promise<boolean> {
   const { design } = useDesign.getState();
   const { id } = useKeep.getState();
   const text = writeDesign(design);
-  if (text === written) return;
-  useKeep.setState({ status: 'writing' });
+  const failed = useKeep.getState().status === 'failed';
+  const changed = text !== written;
+  if (!changed && !failed) return true;
+  if (!failed) useKeep.setState({ status: 'writing' });
   try {
-    await putBoard({ id, name: design.name, text, at: Date.now() });
-    written = text;
-    useKeep.setState({ status: 'kept' });
-  } catch {
-    useKeep.setState({ status: 'failed' });
+    // Nothing to write after a failure: whether the shelf answers again.
+    await (!changed ? getBoard(id) : putBoard({ id, name: design.name, text, at: Date.now() }));
+    if (useKeep.getState().id === id) written = text;
+    failures = 0;
+    if (changed) remember(useKeep.getState().id);
+    tab.removeItem(UNWRITTEN_KEY);
+    useKeep.setState({ status: 'kept', why: '' });
+    return true;
+  } catch (error) {
+    useKeep.setState({ status: 'failed', why: error instanceof Error ? error.message : String(error) });
+    return false;
   }
 }
 
-/** Writes now if nothing was written lately, else once after the pause: a burst costs two writes. */
-function schedule(): void {
+/** Writes now if nothing was written lately, else once after the pause: a burst costs two writes. A failed one is tried again. */
+function schedule(pause: number = WRITE_PAUSE): void {
   if (timer !== undefined) return;
   void write();
-  timer = setTimeout(() => {
+  const again = () => {
     timer = undefined;
-    void write();
-  }, WRITE_PAUSE);
+    void write().then((kept) => {
+      if (!kept && timer === undefined) timer = setTimeout(again, RETRIES[Math.min(failures++, RETRIES.length - 1)]);
+    });
+  };
+  timer = setTimeout(again, pause);
+}
+
+/** Tries at once to write what could not be written. */
+export function tryAgain(): void {
+  clearTimeout(timer);
+  timer = undefined;
+  failures = 0;
+  schedule();
 }
 
 /** Reads the shelf's lists again. */
@@ -89,9 +137,28 @@ export async function refreshShelf(): Promise<void> {
     const { id } = useKeep.getState();
     const [boards, snapshots] = await Promise.all([listBoards(), listSnapshots(id)]);
     useKeep.setState({ boards, snapshots });
-  } catch {
-    useKeep.setState({ status: 'failed' });
+  } catch (error) {
+    useKeep.setState({ why: error instanceof Error ? error.message : String(error) });
   }
+}
+
+type History = Pick<ReturnType<typeof useDesign.temporal.getState>, 'pastStates' | 'futureStates'>;
+/** Steps of the boards that were on the stage since the page was opened. */
+const histories = new Map<string, History>();
+
+/** Puts a board on the stage with the history it had; the history of the one before stays with that one. */
+function stage(id: string, design: Design, copyOf: string | null, text: string): void {
+  const { temporal } = useDesign;
+  const { pastStates, futureStates, pause, resume } = temporal.getState();
+  histories.set(useKeep.getState().id, { pastStates, futureStates });
+  pause();
+  useKeep.setState({ id, copyOf, unread: null });
+  useDesign.setState({ design, draft: null });
+  resume();
+  temporal.setState(histories.get(id) ?? { pastStates: [], futureStates: [] });
+  written = text;
+  remember(id);
+  markSaved();
 }
 
 /** Puts a design on the stage as a board of its own on the shelf; the board before stays there as it was. */
@@ -99,46 +166,86 @@ export async function beginBoard(design: Design): Promise<void> {
   await write();
   const id = newId();
   await hold(id);
-  useKeep.setState({ id, copyOf: null });
-  remember(id);
-  written = '';
-  useDesign.getState().commit(design);
-  markSaved();
+  stage(id, design, null, '');
   await write();
   await refreshShelf();
 }
 
-/** Opens a board of the shelf. A board open in another tab comes as a copy. Returns whether it could be read. */
-export async function openFromShelf(id: string): Promise<boolean> {
+/** Readings go with a copy of their board; where they cannot, the copy begins without. */
+async function copyReadings(from: string, to: string): Promise<void> {
+  const readings = await getReadings(from).catch(() => undefined);
+  if (readings) await putReadings({ ...readings, board: to }).catch(() => undefined);
+}
+
+/** Asks the tab that has a board open to write what it has; goes on when it has, or does not answer. */
+async function flushed(id: string): Promise<void> {
+  if (typeof BroadcastChannel === 'undefined') return;
+  const channel = new BroadcastChannel('railwright');
+  await new Promise<void>((resolve) => {
+    channel.onmessage = ({ data }: MessageEvent<{ flushed?: string }>) => {
+      if (data.flushed === id) resolve();
+    };
+    channel.postMessage({ flush: id });
+    setTimeout(resolve, FLUSH_WAIT);
+  });
+  channel.close();
+}
+
+/** Answers tabs that ask for a board this one has open. */
+function answerFlushes(): void {
+  if (typeof BroadcastChannel === 'undefined') return;
+  const channel = new BroadcastChannel('railwright');
+  channel.onmessage = ({ data }: MessageEvent<{ flush?: string }>) => {
+    if (data.flush === useKeep.getState().id) void write().then(() => channel.postMessage({ flushed: data.flush }));
+  };
+}
+
+/**
+ * Brings a kept board onto the stage: itself, or, where another tab has it open, a copy of it as it stands there,
+ * with its readings. A record that cannot be read stays where it is, and `unread` says so. Whether a board was brought.
+ */
+async function bring(id: string): Promise<boolean> {
+  const own = await hold(id);
+  if (!own) await flushed(id);
   const kept = await getBoard(id);
-  const read = kept && readDesign(kept.text);
-  if (!kept || !read?.ok) return false;
-  await write();
-  if (await hold(id)) {
-    useKeep.setState({ id, copyOf: null });
-    written = kept.text;
-  } else {
+  if (!kept) return false;
+  const read = readDesign(kept.text);
+  if (!read.ok) {
+    useKeep.setState({ unread: { name: kept.name, text: kept.text, errors: read.errors } });
+    return false;
+  }
+  if (own) stage(id, read.design, null, kept.text);
+  else {
     const copy = newId();
     await hold(copy);
-    useKeep.setState({ id: copy, copyOf: kept.name });
-    written = '';
+    await copyReadings(id, copy);
+    stage(copy, read.design, kept.name, '');
   }
-  remember(useKeep.getState().id);
-  useDesign.getState().commit(read.design);
-  markSaved();
+  return true;
+}
+
+/** Takes a board off the shelf onto the stage. Whether it could be read; where not, the board on the stage stays. */
+export async function openFromShelf(id: string): Promise<boolean> {
+  const before = useKeep.getState().id;
+  if (id === before) return true;
   await write();
+  const brought = await bring(id).catch(() => false);
+  if (!brought) await hold(before);
+  await write();
+  await refreshShelf();
+  return brought;
+}
+
+/** Removes a board that no tab has open. Whether it did. */
+export async function deleteBoard(id: string): Promise<boolean> {
+  if (id === useKeep.getState().id || !(await isFree(id))) return false;
+  await removeBoard(id);
+  histories.delete(id);
   await refreshShelf();
   return true;
 }
 
-/** Removes a board that is not the open one. */
-export async function deleteBoard(id: string): Promise<void> {
-  if (id === useKeep.getState().id) return;
-  await removeBoard(id);
-  await refreshShelf();
-}
-
-/** Saves the board as it is now, under a name. */
+/** Keeps the board as it stands now beside it, under a name. */
 export async function saveSnapshot(name: string): Promise<void> {
   const { id } = useKeep.getState();
   const { design } = useDesign.getState();
@@ -146,10 +253,11 @@ export async function saveSnapshot(name: string): Promise<void> {
   await refreshShelf();
 }
 
-/** Restores a snapshot as one step that can be undone. Returns whether it could be read. */
+/** Brings a snapshot back as one step that can be undone. Whether it could be read. */
 export function restoreSnapshot(snapshot: Snapshot): boolean {
   const read = readDesign(snapshot.text);
   if (read.ok) useDesign.getState().commit(read.design);
+  else useKeep.setState({ unread: { name: snapshot.name, text: snapshot.text, errors: read.errors } });
   return read.ok;
 }
 
@@ -158,40 +266,64 @@ export async function deleteSnapshot(id: string): Promise<void> {
   await refreshShelf();
 }
 
+/** The text that was not on the shelf yet when this tab's page last went, if it is this board's. */
+function unwritten(id: string): string | undefined {
+  try {
+    const left = JSON.parse(tab.getItem(UNWRITTEN_KEY) ?? 'null') as { id?: unknown; text?: unknown } | null;
+    return left?.id === id && typeof left.text === 'string' ? left.text : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+/** The page goes: what is typed is taken, and what the shelf may not take in time is left with the tab. */
+function leave(): void {
+  if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
+  const { id } = useKeep.getState();
+  const text = writeDesign(useDesign.getState().design);
+  if (text !== written) tab.setItem(UNWRITTEN_KEY, JSON.stringify({ id, text }));
+  void write();
+}
+
 /**
  * Finds this tab's board again, or the last one worked on, and keeps it from now on. Call once before the
- * first plan. Where the browser keeps nothing the page works on, and says so.
+ * first plan. Where the browser keeps nothing, or not yet, the page works on, and says so.
  */
 export async function startKeeping(): Promise<void> {
-  const wanted = sessionStorage.getItem(TAB_KEY) ?? localStorage.getItem(LAST_KEY);
-  let id: string = newId();
+  const wanted = tab.getItem(TAB_KEY) ?? local.getItem(LAST_KEY);
+  const left = wanted === null ? undefined : unwritten(wanted);
+  let brought = false;
   try {
-    const kept = wanted === null ? undefined : await getBoard(wanted);
-    const read = kept && readDesign(kept.text);
-    if (kept && read?.ok) {
-      useDesign.setState({ design: read.design });
-      if (await hold(kept.id)) {
-        id = kept.id;
-        written = kept.text;
-      } else {
-        useKeep.setState({ copyOf: kept.name });
-      }
-    }
-    useDesign.temporal.getState().clear();
-    markSaved();
-  } catch {
-    useKeep.setState({ status: 'failed' });
+    brought = wanted !== null && (await bring(wanted));
+  } catch (error) {
+    useKeep.setState({ status: 'failed', why: error instanceof Error ? error.message : String(error) });
   }
-  useKeep.setState({ id });
-  await hold(id);
-  remember(id);
-  void write();
+  const last = left === undefined ? undefined : readDesign(left);
+  if (brought && last?.ok) useDesign.setState({ design: last.design });
+  if (!brought) {
+    const id = newId();
+    await hold(id).catch(() => false);
+    useKeep.setState({ id });
+    // A shelf that could not be asked gets nothing until the maker changes something: the board asked for is still on it.
+    if (useKeep.getState().status === 'failed') written = writeDesign(useDesign.getState().design);
+  }
+  useDesign.temporal.getState().clear();
+  markSaved();
+  answerFlushes();
+  schedule();
   useDesign.subscribe((state, before) => {
     if (state.design !== before.design) schedule();
   });
-  // The last change of a page that is closed.
+  onShelfLost(() => {
+    written = '';
+    schedule();
+  });
   document.addEventListener('visibilitychange', () => {
     if (document.visibilityState === 'hidden') void write();
   });
-  window.addEventListener('pagehide', () => void write());
+  window.addEventListener('pagehide', leave);
+  window.addEventListener('beforeunload', (event) => {
+    leave();
+    if (useKeep.getState().status === 'failed') event.preventDefault();
+  });
 }

@@ -1,7 +1,8 @@
 /** The maker's choice of unit, kept between visits. */
 import { create } from 'zustand';
-import { persist } from 'zustand/middleware';
+import { createJSONStorage, persist } from 'zustand/middleware';
 import { type Unit, UNITS } from '../say/units';
+import { local } from './storage';
 
 interface UnitState {
   readonly unit: Unit;
@@ -12,6 +13,7 @@ interface UnitState {
 export const useUnits = create<UnitState>()(
   persist((set) => ({ unit: 'mm', setUnit: (unit) => set({ unit }) }), {
     name: 'railwright-unit',
+    storage: createJSONStorage(() => local),
     partialize: ({ unit }) => ({ unit }),
     merge: (stored, current) => {
       const unit = (stored as { unit?: Unit } | undefined)?.unit;
