@@ -30,19 +30,34 @@ function hasScreen() {
   return process.platform !== 'linux' || Boolean(process.env.DISPLAY || process.env.WAYLAND_DISPLAY);
 }
 
+/** The usual address: a browser keeps its boards by address, so another port would begin with an empty shelf. */
+const PORT = 5173;
+
+/** What answers at a port of this machine already, in words. */
+async function whoIs(port) {
+  try {
+    const page = await (await fetch(`http://localhost:${port}/`, { signal: AbortSignal.timeout(2000) })).text();
+    return /<title>Railwright<\/title>/.test(page) ? `Railwright is served there already: open http://localhost:${port}/.` : 'another program answers there.';
+  } catch {
+    return 'another program holds it.';
+  }
+}
+
 const options = readOptions();
 ensureInstalled();
 const { createServer } = await import('vite');
+const port = options.port ?? PORT;
 const server = await createServer({
   root,
-  server: {
-    port: options.port,
-    strictPort: options.port !== undefined,
-    host: options.host,
-    open: options.open && hasScreen(),
-  },
+  server: { port, strictPort: true, host: options.host, open: options.open && hasScreen() },
 });
-await server.listen();
+try {
+  await server.listen();
+} catch (error) {
+  if (!/already in use/.test(error.message)) throw error;
+  console.error(`Port ${port} is taken: ${await whoIs(port)} Boards are kept by address; --port N serves at another, with a shelf of its own.`);
+  process.exit(1);
+}
 console.log('Railwright is served at');
 server.printUrls();
 console.log('  Ctrl+C stops it.');

@@ -5,6 +5,9 @@
  */
 import { z } from 'zod';
 
+// The page's policy forbids making code from text. Left to itself the library tries at every start, and each try is reported.
+z.config({ jitless: true });
+
 export const BOARD_FORMAT = 'railwright-board';
 export const BOARD_VERSION = 1;
 

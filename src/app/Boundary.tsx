@@ -1,4 +1,7 @@
-/** Keeps the page when a part of it cannot be drawn, or its script cannot be fetched: says so, and offers to load it again. */
+/**
+ * Keeps the page when a part of it cannot be drawn, or its script cannot be fetched: says so, and offers to load it again.
+ * Give it its name as key, so that another room in the same place gets its own try.
+ */
 import { Component, type ReactNode } from 'react';
 import './notices.css';
 
@@ -22,11 +25,6 @@ export class Boundary extends Component<Props, State> {
 
   static getDerivedStateFromError(error: unknown): State {
     return { failed: error instanceof Error ? error.message : String(error) };
-  }
-
-  override componentDidUpdate(before: Props): void {
-    // Another room in the same place gets its own try.
-    if (before.name !== this.props.name && this.state.failed !== null) this.setState({ failed: null });
   }
 
   override render() {

@@ -45,8 +45,12 @@ export function checkBase(text: string): { ok: true; base: string } | { ok: fals
   });
   if (text.trim() === '') return { ok: true, base: '' };
   if (text.length > 500) return wrong('is too long');
-  if (!URL.canParse(text.trim())) return wrong('is not an address');
-  const url = new URL(text.trim());
+  let url: URL;
+  try {
+    url = new URL(text.trim());
+  } catch {
+    return wrong('is not an address');
+  }
   if (!/^https?:$/.test(url.protocol)) return wrong('is not the address of a page');
   if (url.username !== '' || url.password !== '') return wrong('must not contain a name or password');
   url.hash = '';

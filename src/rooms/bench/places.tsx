@@ -90,10 +90,15 @@ export function PlaceList({ plan, label, columns, lines, follow }: PlaceListProp
         </thead>
         <tbody>
           {lines.map(({ key, cells, spot, tone }, i) => (
-            <tr key={key} ref={i === near ? row : undefined} className={[tone, i === near ? 'near' : ''].filter(Boolean).join(' ') || undefined} aria-current={i === near ? 'location' : undefined}>
+            <tr
+              key={key} ref={i === near ? row : undefined} className={[tone, spot ? 'leads' : '', i === near ? 'near' : ''].filter(Boolean).join(' ') || undefined}
+              aria-current={i === near ? 'location' : undefined}
+              // A finger or a pointer may hit the line anywhere; keys and readers use its button.
+              onClick={spot && (() => leadTo(spot.lead ?? spot.s))}
+            >
               {cells.map((cell, k) => (
                 <td key={columns[k].title} className={columnClass(columns[k])}>
-                  {k === 0 && spot ? <button type="button" className="lead" onClick={() => leadTo(spot.lead ?? spot.s)}>{cell}</button> : cell}
+                  {k === 0 && spot ? <button type="button" className="lead">{cell}</button> : cell}
                 </td>
               ))}
             </tr>
