@@ -13,11 +13,11 @@ export const BOARD_VERSION = 1;
 
 /** A finite number within [min, max]. */
 const num = (min: number, max: number) => z.number().min(min).max(max);
-/** Text on one line, without control characters or marks that turn the writing direction. */
-const ONE_LINE = /^[^\p{Cc}\u2028\u2029\u202a-\u202e\u2066-\u2069]*$/u;
+/** Text on one line, without control characters, half letters (lone surrogates), code points no file may hold, or marks that turn the writing direction. */
+const ONE_LINE = /^[^\p{Cc}\p{Cs}\p{Noncharacter_Code_Point}\u2028\u2029\u202a-\u202e\u2066-\u2069]*$/u;
 const text = (max: number) => z.string().max(max).regex(ONE_LINE);
 /** Text that may run over several lines. */
-const lines = (max: number) => z.string().max(max).regex(/^[^\p{Cc}\u202a-\u202e\u2066-\u2069]*(?:[\n\t][^\p{Cc}\u202a-\u202e\u2066-\u2069]*)*$/u);
+const lines = (max: number) => z.string().max(max).regex(/^[^\p{Cc}\p{Cs}\p{Noncharacter_Code_Point}\u202a-\u202e\u2066-\u2069]*(?:[\n\t][^\p{Cc}\p{Cs}\p{Noncharacter_Code_Point}\u202a-\u202e\u2066-\u2069]*)*$/u);
 
 /** Most points one curve may have. */
 export const MAX_POINTS = 200;

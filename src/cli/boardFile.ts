@@ -1,5 +1,5 @@
 /** Board and readings files from disk: an ordinary file of a sane size in UTF-8, or a field error that says why not. */
-import { closeSync, constants, fstatSync, openSync, readFileSync } from 'node:fs';
+import { closeSync, constants, fstatSync, openSync, readFileSync, readSync } from 'node:fs';
 import { shorten, type FieldError } from '../../geometry/design/fields';
 import { readDesign, type ReadResult } from '../../geometry/design/read';
 import { FILE_LIMIT } from '../../geometry/design/text';
@@ -27,6 +27,19 @@ export function systemText(error: unknown): string {
   return words[code] ?? `it cannot be opened${code === '' ? '' : ` (${shorten(code, 40)})`}`;
 }
 
+/** What comes from a pipe, up to a byte more than any board file may have. */
+function readStream(file: number): Buffer {
+  const chunks: Buffer[] = [];
+  for (let size = 0; size <= FILE_LIMIT;) {
+    const chunk = Buffer.alloc(65_536);
+    const count = readSync(file, chunk);
+    if (count === 0) break;
+    chunks.push(chunk.subarray(0, count));
+    size += count;
+  }
+  return Buffer.concat(chunks);
+}
+
 /**
  * Read a file by the reader of its text. The size is asked before a byte is read; pipes, devices and folders are
  * refused, so that no name can make the program wait or fill memory.
@@ -34,15 +47,17 @@ export function systemText(error: unknown): string {
 function readFile<T>(path: string, kind: string, read: (text: string) => T): T | ReturnType<typeof refuse> {
   let bytes: Buffer;
   try {
-    // Not blocking: opening a pipe without a writer would wait forever.
-    const file = openSync(path, constants.O_RDONLY | constants.O_NONBLOCK);
+    // Not blocking: opening a pipe without a writer would wait forever. Standard input is asked for by name.
+    const file = path === '-' ? 0 : openSync(path, constants.O_RDONLY | constants.O_NONBLOCK);
     try {
       const status = fstatSync(file);
-      if (!status.isFile()) return refuse(path, 'an ordinary file', 'it is not an ordinary file');
-      if (status.size > FILE_LIMIT) return refuse(path, `at most ${FILE_LIMIT / 1e6} MB`, `the file is far too large for a ${kind} file: ${(status.size / 1e6).toFixed(1)} MB`);
-      bytes = readFileSync(file);
+      if (path === '-' && !status.isFile()) bytes = readStream(file);
+      else if (!status.isFile()) return refuse(path, 'an ordinary file', 'it is not an ordinary file');
+      else if (status.size > FILE_LIMIT) return refuse(path, `at most ${FILE_LIMIT / 1e6} MB`, `the file is far too large for a ${kind} file: ${(status.size / 1e6).toFixed(1)} MB`);
+      else bytes = readFileSync(file);
+      if (bytes.length > FILE_LIMIT) return refuse(path, `at most ${FILE_LIMIT / 1e6} MB`, `that is far too large for a ${kind} file`);
     } finally {
-      closeSync(file);
+      if (file !== 0) closeSync(file);
     }
   } catch (error) {
     return refuse(path, 'a readable file', systemText(error));

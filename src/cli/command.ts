@@ -1,6 +1,6 @@
 /** The plan command: arguments in, text out, an exit code back. Nothing here computes geometry. */
-import { mkdirSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { readFileSync } from 'node:fs';
+import { resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { shorten } from '../../geometry/design/fields';
 import { BuildError, fieldErrorLine, whatOf } from '../../geometry/errors';
@@ -16,7 +16,8 @@ import { checkOptions, makePapers, PAPER_SIZES, PaperError, type PaperOptions, t
 import { today } from '../say/today';
 import { textOf } from '../say/said';
 import { UNITS } from '../say/units';
-import { readBoardFile, readReadingsFile, systemText } from './boardFile';
+import { readBoardFile, readReadingsFile } from './boardFile';
+import { fillFolder, FolderError } from './folder';
 import { summaryText } from './summary';
 
 /** What the command says when it ends. */
@@ -38,23 +39,26 @@ export interface Output {
 
 const HELP = `Plan the hollow box rail of a wooden board.
 
-  npm run plan -- [options] BOARD.board.json
+  npx railwright plan [options] BOARD.board.json     (or: npm run plan -- [options] BOARD.board.json)
 
 Prints the rail summary: sizes, where each spacer row stops from tail and nose, the state of the box along
 the rail, and by rib the gap, rows, bevel, planing depth and cover; then the findings. Millimetres, degrees.
 
   --json       print the whole plan as JSON instead (mm and radians; null where there is no figure), with all
                findings in one list, worst first: those of the rail and of the parts, which take some seconds
+  --parts      with --json: the parts for the bench too, as its member "parts"
   --out DIR    also write the papers into DIR, made if missing: the summary, the bench sheet, full-size
-               templates (PDF, SVG, DXF), lists (CSV), the assembly (glTF) and every solid (STL); replaces
-               those of an earlier plan there, and nothing else
+               templates (PDF, SVG, DXF), lists (CSV), the assembly (glTF) and every solid (STL); all or
+               none; replaces and removes those of an earlier plan there, and nothing else
   --date DAY   day the papers carry, YYYY-MM-DD; today if left out. The same board and day give identical files
   --paper SIZE A4 (the default), A3, Letter or roll, for bench sheet and templates
   --units UNIT mm (the default), in (decimal inches) or in16 (inches to the sixteenth), for lists and bench sheet
   --readings F caliper readings (*.readings.json): bench sheet and lists then also give the board as built
   --step MM    spacing of the bench sheet's steps along the rail; 100, or four inches, if left out
   --address URL  where the viewer is served: the bench sheet then carries codes that open the board on a phone
+  --version    the version of this program
   --help       this text
+  -            as the file's name: read the board from standard input
   --           what follows is a file name, even if it begins with a hyphen
 
 Exit code 0 when the board can be planned, 2 when the file cannot be read as a board (each fault by field,
@@ -63,23 +67,31 @@ value and range), 3 when it reads but cannot be built (what and where), 1 when t
 Try it:  npm run plan -- seeds/round-tail-175.board.json
 `;
 
+/** Where the caller stands: npm runs a script in the project's own folder, and says where it was called. */
+const fromCaller = (path: string): string => (path === '-' ? path : resolve(process.env.npm_lifecycle_event === 'plan' ? (process.env.INIT_CWD ?? '') : '', path));
+
+const version = (): string => (JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8')) as { version: string }).version;
+
 /** What is said, in millimetres, as all that this command prints. */
 const mmText = (what: Said): string => textOf(what, 'mm');
 
 /** A plan as JSON text, with the findings of plan and parts in one list, each with its plain text: typed arrays as plain lists. */
-const planJson = (plan: Plan, parts: Parts): string =>
-  `${JSON.stringify({ ...plan, findings: allFindings(plan, parts).map((f) => ({ ...f, text: mmText(list([f.title, f.advice], '. ')) })) }, (_, value: unknown) => (value instanceof Float64Array ? [...value] : value))}\n`;
+const planJson = (plan: Plan, parts: Parts, withParts: boolean): string =>
+  `${JSON.stringify({
+    ...plan, ...(withParts ? { parts } : {}), findings: allFindings(plan, parts).map((f) => ({ ...f, text: mmText(list([f.title, f.advice], '. ')) })),
+  }, (_, value: unknown) => (value instanceof Float64Array ? [...value] : value))}\n`;
 
 function readArguments(argv: readonly string[]) {
   const { values, positionals } = parseArgs({
     args: [...argv],
     allowPositionals: true,
     options: {
-      json: { type: 'boolean' }, out: { type: 'string' }, help: { type: 'boolean', short: 'h' },
+      json: { type: 'boolean' }, parts: { type: 'boolean' }, version: { type: 'boolean' }, out: { type: 'string' }, help: { type: 'boolean', short: 'h' },
       date: { type: 'string' }, paper: { type: 'string' }, units: { type: 'string' }, step: { type: 'string' }, address: { type: 'string' }, readings: { type: 'string' },
     },
   });
-  return { ...values, files: positionals };
+  // The program's one job may be named: "railwright plan FILE".
+  return { ...values, files: positionals[0] === 'plan' ? positionals.slice(1) : positionals };
 }
 
 /** How the papers are to be, from the command's words; throws a PaperError for one that cannot be used. */
@@ -102,7 +114,7 @@ function paperOptions(args: ReturnType<typeof readArguments>): PaperOptions {
 async function trustOf(plan: Plan, path: string | undefined): Promise<Trust> {
   const bands = await planTolerance(plan, { method: 'first order' });
   if (path === undefined) return { bands };
-  const read = readReadingsFile(path);
+  const read = readReadingsFile(fromCaller(path));
   if (!read.ok) throw new PaperError('--readings', shorten(path, 200), list(read.errors.map(fieldErrorLine), '; '));
   const record = read.readings;
   const sides = (['starboard', 'port'] as const).filter((side) => record.readings.some((r) => r.side === side));
@@ -117,15 +129,13 @@ async function trustOf(plan: Plan, path: string | undefined): Promise<Trust> {
 /** Write every paper into a folder; the parts are asked for once options and folder are good. Returns what could not be made, a line each. */
 async function writePapers(plan: Plan, partsOf: () => Promise<Parts>, folder: string, options: PaperOptions): Promise<string[]> {
   checkOptions(plan, options);
-  mkdirSync(folder, { recursive: true });
   const faults: string[] = [];
   const parts = await partsOf();
   const made = await makePapers(plan, parts, {
     ...options,
     onFault: ({ title, error }) => faults.push(`${title}: ${mmText(whatOf(error))}`),
   });
-  writeFileSync(join(folder, 'summary.txt'), summaryText(plan, parts));
-  for (const { name, bytes } of made) writeFileSync(join(folder, name), bytes);
+  fillFolder(folder, [{ name: 'summary.txt', bytes: summaryText(plan, parts) }, ...made]);
   return faults;
 }
 
@@ -143,12 +153,20 @@ export async function planCommand(argv: readonly string[], { out, err }: Output)
     out(HELP);
     return EXIT.done;
   }
+  if (args.version) {
+    out(`${version()}\n`);
+    return EXIT.done;
+  }
+  if (args.parts && !args.json) {
+    err('--parts goes with --json.\nSee: npm run plan -- --help\n');
+    return EXIT.use;
+  }
   if (args.files.length !== 1) {
     err(`${args.files.length === 0 ? 'Name a board file.' : 'Name one board file at a time.'}\nSee: npm run plan -- --help\n`);
     return EXIT.use;
   }
   const [path] = args.files;
-  const read = readBoardFile(path);
+  const read = readBoardFile(fromCaller(path));
   if (!read.ok) {
     err(`${shorten(path, 200)} cannot be read as a board:\n${read.errors.map((e) => `  ${mmText(fieldErrorLine(e))}\n`).join('')}`);
     return EXIT.unreadable;
@@ -167,14 +185,14 @@ export async function planCommand(argv: readonly string[], { out, err }: Output)
   const partsOf = async () => (parts ??= await planParts(plan));
   if (args.out !== undefined) {
     try {
-      faults.push(...(await writePapers(plan, partsOf, args.out, { ...paperOptions(args), trust: await trustOf(plan, args.readings) })));
+      faults.push(...(await writePapers(plan, partsOf, fromCaller(args.out), { ...paperOptions(args), trust: await trustOf(plan, args.readings) })));
     } catch (error) {
-      const wrong = error instanceof PaperError ? mmText(error.what) : `${shorten(args.out, 200)}: ${systemText(error)}`;
-      err(`${wrong}\n`);
+      if (!(error instanceof PaperError || error instanceof FolderError)) throw error;
+      err(`${error instanceof PaperError ? mmText(error.what) : `Nothing was changed there. ${shorten(error.message, 300)}`}\n`);
       return EXIT.use;
     }
   }
-  out(args.json ? planJson(plan, await partsOf()) : summaryText(plan, parts));
+  out(args.json ? planJson(plan, await partsOf(), args.parts === true) : summaryText(plan, parts));
   const unbuildable = plan.findings.filter((f) => f.level === 'cannot');
   for (const fault of faults) err(`Not made: ${shorten(fault, 300)}\n`);
   if (unbuildable.length === 0) return faults.length === 0 ? EXIT.done : EXIT.unbuildable;

@@ -9,8 +9,10 @@ import { writeDesign } from '../../geometry/design/write';
 import { planParts } from '../../geometry/planParts';
 import { planBoard } from '../../geometry/plan';
 import { noReadings } from '../../geometry/trust/readings';
-import type { Finding } from '../../geometry/types';
+import type { Finding, Plan } from '../../geometry/types';
+import type { Parts } from '../../geometry/parts/types';
 import { planCommand } from '../../src/cli/command';
+import { fillFolder } from '../../src/cli/folder';
 import { STOP_CAUSES } from '../../src/say/words';
 import { seedDesign, seedNames, seedPath, seedText } from './boards';
 import { mmText } from '../support/said';
@@ -99,7 +101,7 @@ describe('a board that can be planned', () => {
     const [head, ...rows] = readFileSync(join(dir, 'reedmere-child-s-board-1-55-m-rev-a-steps.csv'), 'utf8').split('\r\n');
     expect(head).toContain('along the rail from tail (in)');
     expect(rows[1]).toMatch(/^[^,]+,[^,]+,10,/);
-    expect(rows[1]).toMatch(/,A,in,2031-02-28$/);
+    expect(rows[1]).toMatch(/,"A","in","2031-02-28"$/);
     expect((await run(seedPath(CHILD), '--out', again, ...words)).code).toBe(0);
     expect(readdirSync(again).sort()).toEqual(names);
     expect(names.filter((name) => !readFileSync(join(again, name)).equals(readFileSync(join(dir, name))))).toEqual([]);
@@ -239,6 +241,46 @@ describe('the command itself', () => {
     symlinkSync(link, link);
     expect((await run(link)).code).toBe(2);
   });
+
+  it('puts the papers in together or not at all, and takes away those of an earlier plan, and nothing else', async () => {
+    const dir = join(folder, 'filled');
+    const text = (name: string) => readFileSync(join(dir, name), 'utf8');
+    expect(fillFolder(dir, [{ name: 'a.csv', bytes: 'one' }, { name: 'b.csv', bytes: 'two' }])).toEqual([]);
+    writeFileSync(join(dir, 'mine.txt'), 'keep me');
+    expect(fillFolder(dir, [{ name: 'a.csv', bytes: 'three' }, { name: 'c.csv', bytes: 'four' }])).toEqual(['b.csv']);
+    expect(readdirSync(dir).sort()).toEqual(['a.csv', 'c.csv', 'mine.txt', 'papers.manifest.json']);
+    expect([text('a.csv'), text('mine.txt')]).toEqual(['three', 'keep me']);
+    // The last of three cannot be put in its place: the first two stay as they were.
+    mkdirSync(join(dir, 'z.csv'));
+    expect(() => fillFolder(dir, [{ name: 'a.csv', bytes: 'five' }, { name: 'c.csv', bytes: 'six' }, { name: 'z.csv', bytes: 'seven' }])).toThrow(/z\.csv: it is a folder/);
+    expect(readdirSync(dir).sort()).toEqual(['a.csv', 'c.csv', 'mine.txt', 'papers.manifest.json', 'z.csv']);
+    expect([text('a.csv'), text('c.csv')]).toEqual(['three', 'four']);
+    // A list that was tampered with reaches no file outside.
+    writeFileSync(join(folder, 'outside.txt'), 'keep me');
+    writeFileSync(join(dir, 'papers.manifest.json'), JSON.stringify({ files: ['../outside.txt', '.', '..', '', 7] }));
+    rmSync(join(dir, 'z.csv'), { recursive: true });
+    expect(fillFolder(dir, [{ name: 'a.csv', bytes: 'eight' }])).toEqual([]);
+    expect(readFileSync(join(folder, 'outside.txt'), 'utf8')).toBe('keep me');
+  });
+
+  it('as a program prints JSON and nothing else, reads standard input, and takes paths from where it is called', () => {
+    const bin = fileURLToPath(new URL('../../src/cli/bin.mjs', import.meta.url));
+    file('here.board.json', seedText(CHILD));
+    const call = (argv: string[], input?: string, env = {}) => spawnSync(process.execPath, [bin, ...argv], { cwd: folder, encoding: 'utf8', input, env: { ...process.env, ...env } });
+    const piped = call(['plan', '-', '--json', '--parts'], seedText(CHILD));
+    expect(piped.stderr).toBe('');
+    const { design, parts } = JSON.parse(piped.stdout) as { design: Plan['design']; parts: Parts };
+    expect(design).toEqual(seedDesign(CHILD));
+    expect(parts.steps.length).toBeGreaterThan(5);
+    expect(call(['here.board.json']).stdout).toMatch(/^Reedmere/);
+    expect(call(['--version']).stdout).toMatch(/^\d+\.\d+\.\d+\n$/);
+    // npm runs a script in the project's folder, and says where it was called.
+    const byNpm = spawnSync(process.execPath, [bin, 'here.board.json'], {
+      cwd: fileURLToPath(new URL('../..', import.meta.url)), encoding: 'utf8', env: { ...process.env, npm_lifecycle_event: 'plan', INIT_CWD: folder },
+    });
+    expect(byNpm.stdout).toMatch(/^Reedmere/);
+    expect(call(['-'], '{').status).toBe(2);
+  }, 120_000);
 
   it('runs as a process with the same codes, and survives a reader that closes early', async () => {
     const top = fileURLToPath(new URL('../..', import.meta.url));

@@ -54,7 +54,7 @@ describe('the set of papers', () => {
     expect(made.length).toBeGreaterThan(15);
     const missing = made.flatMap(({ name, bytes }) => {
       const text = decode(bytes);
-      return [plan.design.name, '2031-02-28', /revision A|,A,mm,/, /millimetres|,mm,/]
+      return [plan.design.name, '2031-02-28', /revision A|,"A","mm",/, /millimetres|,"mm",/]
         .filter((word) => (typeof word === 'string' ? !text.includes(word) : !word.test(text)))
         .map((word) => `${name} lacks ${String(word)}`);
     });
@@ -184,13 +184,16 @@ describe('lists as CSV', () => {
   it('hand a spreadsheet no formula, and keep quotes, commas and line ends in their field', async () => {
     const { plan, parts } = await seedBench('child-155');
     const name = '=HYPERLINK("http://example.invalid","x"),\r\nboard';
-    const named = { ...plan, design: { ...plan.design, name, revision: '@SUM(1)' } };
+    const named = { ...plan, design: { ...plan.design, name, revision: '\u200b@SUM(1);=2+3' } };
     const [paper] = await makePapers(named, parts, { ...options, which: ['stops.csv'] });
     const rows = rowsOf(paper);
     expect(rows.length).toBe(2 * plan.rail.rows.length);
+    // Every text is quoted: what stands outside quotes is figures and commas.
+    const bare = new TextDecoder().decode(paper.bytes).replace(/"(?:[^"]|"")*"/g, '').replace(/^\ufeff/, '');
+    expect(bare).toMatch(/^[-\d.,\r\n]*$/);
     for (const row of rows) {
       expect(row.board).toBe(`'${name}`);
-      expect(row.revision).toBe('\'@SUM(1)');
+      expect(row.revision).toBe('\'\u200b@SUM(1);\'=2+3');
       const live = Object.values(row).filter((cell) => !/^-?[\d.]*$/.test(cell) && /^[=+\-@\t\r\n]/.test(cell));
       expect(live).toEqual([]);
     }
