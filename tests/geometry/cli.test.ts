@@ -266,7 +266,7 @@ describe('the command itself', () => {
   it('as a program prints JSON and nothing else, reads standard input, and takes paths from where it is called', () => {
     const bin = fileURLToPath(new URL('../../src/cli/bin.mjs', import.meta.url));
     file('here.board.json', seedText(CHILD));
-    const call = (argv: string[], input?: string, env = {}) => spawnSync(process.execPath, [bin, ...argv], { cwd: folder, encoding: 'utf8', input, env: { ...process.env, ...env } });
+    const call = (argv: string[], input?: string, env = {}) => spawnSync(process.execPath, [bin, ...argv], { cwd: folder, encoding: 'utf8', input, maxBuffer: 64e6, env: { ...process.env, ...env } });
     const piped = call(['plan', '-', '--json', '--parts'], seedText(CHILD));
     expect(piped.stderr).toBe('');
     const { design, parts } = JSON.parse(piped.stdout) as { design: Plan['design']; parts: Parts };
