@@ -12,13 +12,14 @@ import { StationCard } from '../station/StationCard';
 import { FindingsPanel } from '../rooms/findings/FindingsPanel';
 import { useKeys } from './keys';
 import { LayersPanel } from '../rooms/layers/LayersPanel';
+import { Boundary } from './Boundary';
+import { KeepNotice } from './KeepNotice';
 import { FileNotice, PlanNotice } from './Notices';
 import { PrintHead, PrintRibs } from './PrintSheet';
 import { TrialRooms } from './TrialRooms';
 import { ShelfPanel } from '../rooms/shelf/ShelfPanel';
 import { SizesPanel } from '../rooms/sizes/SizesPanel';
 import { Spoken } from './Spoken';
-import { StageBoundary } from './StageBoundary';
 import { TopBar } from './TopBar';
 
 // Asked for at once, while the first plan is being made; the rest of the page does not wait for it.
@@ -73,9 +74,9 @@ export function App() {
     <div className="page" data-panel={panel}>
       <TopBar plan={plan} />
       <main className="stage" aria-label="Stage">
-        <StageBoundary>
+        <Boundary name="The stage" without="Ribbon, station card and sizes work without it.">
           <Suspense><Stage /></Suspense>
-        </StageBoundary>
+        </Boundary>
         {plan && (
           <div className="headline">
             <h2>{plan.design.name}</h2>
@@ -87,21 +88,25 @@ export function App() {
         )}
         <PlanNotice />
       </main>
-      {panel === 'sizes' && <SizesPanel />}
-      {plan && panel === 'findings' && <FindingsPanel plan={plan} />}
-      {panel === 'layers' && <LayersPanel />}
-      {plan && panel === 'bench' && <Suspense><BenchRoom plan={plan} /></Suspense>}
-      {panel === 'shelf' && <ShelfPanel />}
-      {plan && <TrialRooms plan={plan} />}
-      {plan && panel === 'build' && <Suspense><BuildPanel plan={plan} /></Suspense>}
-      {plan && panel === 'share' && <Suspense><SharePanel plan={plan} /></Suspense>}
-      {plan && panel === 'large' && <Suspense><LargeCard plan={plan} /></Suspense>}
-      {panel === 'lines' ? <Suspense><LinesRoom /></Suspense> : plan && <StationCard plan={plan} />}
+      <Boundary key={panel} name="This room" without="The other rooms work without it.">
+        {panel === 'sizes' && <SizesPanel />}
+        {plan && panel === 'findings' && <FindingsPanel plan={plan} />}
+        {panel === 'layers' && <LayersPanel />}
+        {plan && panel === 'bench' && <Suspense><BenchRoom plan={plan} /></Suspense>}
+        {panel === 'shelf' && <ShelfPanel />}
+        {plan && <TrialRooms plan={plan} />}
+        {plan && panel === 'build' && <Suspense><BuildPanel plan={plan} /></Suspense>}
+        {plan && panel === 'share' && <Suspense><SharePanel plan={plan} /></Suspense>}
+        {plan && panel === 'large' && <Suspense><LargeCard plan={plan} /></Suspense>}
+        {panel === 'lines' && <Suspense><LinesRoom /></Suspense>}
+      </Boundary>
+      {plan && panel !== 'lines' && <StationCard plan={plan} />}
       {plan && <PrintHead plan={plan} unit={unit} />}
       {plan && <Ribbon plan={plan} />}
       {plan && <PrintRibs plan={plan} unit={unit} />}
       {plan && <Spoken plan={plan} />}
       <FileNotice />
+      <KeepNotice />
       <UpdateNotice />
       {over && <div className="drop" aria-hidden="true">Drop to open the file</div>}
     </div>

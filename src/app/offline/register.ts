@@ -13,6 +13,7 @@ interface OfflineState {
 
 export const useOffline = create<OfflineState>()((set, get) => ({
   kept: false,
+  replaced: false,
   waiting: null,
   update: () => {
     const { waiting } = get();
@@ -27,6 +28,12 @@ export const useOffline = create<OfflineState>()((set, get) => ({
 const ASK_EVERY = 3_600_000;
 
 function watch(registration: ServiceWorkerRegistration): void {
+  // The first worker of all takes over a page that had none; any later one comes from another tab's yes, or this one's, which loads again by itself.
+  let had = navigator.serviceWorker.controller !== null;
+  navigator.serviceWorker.addEventListener('controllerchange', () => {
+    useOffline.setState({ replaced: had, waiting: null });
+    had = true;
+  });
   const offer = () => {
     // The very first worker replaces none, so there is nothing to ask.
     if (registration.waiting && navigator.serviceWorker.controller) useOffline.setState({ waiting: registration.waiting });

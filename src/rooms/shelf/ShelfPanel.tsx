@@ -41,9 +41,15 @@ function Snapshots() {
 
 function Boards() {
   const { id, boards } = useKeep();
+  const [refused, setRefused] = useState('');
+  const remove = async (board: (typeof boards)[number]) => {
+    if (!window.confirm(`Delete ${board.name} and its snapshots from this browser? This cannot be undone.`)) return;
+    setRefused((await deleteBoard(board.id)) ? '' : `${board.name} is open in another tab. Close it there first.`);
+  };
   return (
     <fieldset>
       <legend>Boards kept in this browser</legend>
+      {refused !== '' && <p className="hint" role="alert">{refused}</p>}
       <ul className="shelf">
         {boards.map((board) => (
           <li key={board.id} aria-current={board.id === id}>
@@ -51,19 +57,16 @@ function Boards() {
             {board.id === id ? <em>open now</em> : (
               <>
                 <button type="button" aria-label={`Open ${board.name}`} onClick={() => void openFromShelf(board.id)}>Open</button>
-                <button
-                  type="button" aria-label={`Delete ${board.name}`}
-                  onClick={() => {
-                    if (window.confirm(`Delete ${board.name} and its snapshots from this browser? This cannot be undone.`)) void deleteBoard(board.id);
-                  }}
-                >
-                  ✕
-                </button>
+                <button type="button" aria-label={`Delete ${board.name}`} onClick={() => void remove(board)}>✕</button>
               </>
             )}
           </li>
         ))}
       </ul>
+      <p className="hint">
+        They are kept for this address, {location.host || 'this file'}, and no other. Boards made at another address are still there: open that address, save each to a file or
+        share its link, and open that here.
+      </p>
     </fieldset>
   );
 }
