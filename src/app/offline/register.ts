@@ -4,6 +4,8 @@ import { create } from 'zustand';
 interface OfflineState {
   /** The page is kept and opens without a network. */
   readonly kept: boolean;
+  /** A newer version was taken in another tab: the scripts of this page may be gone. */
+  readonly replaced: boolean;
   /** The newer version that is ready. */
   readonly waiting: ServiceWorker | null;
   /** Takes the newer version; the board is kept on the shelf. */
