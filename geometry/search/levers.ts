@@ -1,5 +1,6 @@
 /** What may be changed to meet a target or clear a finding: each lever turns one amount into a changed design. */
 import type { Design, LengthCurveDesign, LengthCurveName, OutlineDesign } from '../design/schema';
+import type { Figure } from '../said';
 import { stretchCurve, stretchOutline } from '../shape/stretch';
 
 /** Names of the levers. */
@@ -111,10 +112,10 @@ export function leverById(id: LeverId): Lever {
 /** Hundredths of a per cent, or of a millimetre: finer than anybody builds. */
 const tidy = (value: number): number => Number(value.toFixed(6));
 
-/** An amount in words: +5 %, -0.4 mm. */
-export function amountText(lever: Lever, amount: number): string {
-  const value = lever.unit === 'share' ? `${Number((amount * 100).toFixed(1))} %` : `${Number(amount.toFixed(2))} mm`;
-  return amount > 0 ? `+${value}` : value;
+/** An amount, or the range of several, with its sign and no finer than a maker would set it: a tenth of a per cent, 0.01 mm. */
+export function amountOf(lever: Lever, ...amounts: readonly number[]): Figure {
+  const value = amounts.map((amount) => Number(amount.toFixed(lever.unit === 'share' ? 3 : 2)));
+  return { of: lever.unit, value: value.length === 1 ? value[0] : value, signed: true };
 }
 
 /** A design with several levers pulled, in their order. Amounts of 0 leave their part untouched. */

@@ -3,6 +3,7 @@ import { checkDesign } from '../design/read';
 import type { Design } from '../design/schema';
 import { BuildError } from '../errors';
 import { planBoard } from '../plan';
+import type { Said } from '../said';
 import type { Finding, Plan } from '../types';
 import type { Weigh } from './family';
 import { REMEDIES, type Rung } from './remedies';
@@ -25,7 +26,7 @@ export interface Costs {
 
 /** A change offered for a finding. */
 export interface Proposal {
-  readonly title: string;
+  readonly title: Said;
   /** Passes `checkDesign`. */
   readonly design: Design;
   /** Whether the finding is gone; else the change only improves it. */

@@ -4,11 +4,12 @@ import type { Design, LengthCurveName } from '../design/schema';
 import { STOP_NEAR_TAB } from '../rail/findings';
 import type { Finding, Plan } from '../types';
 import { fairCurve } from '../shape/fair';
-import { amountText, leverById, type LeverId } from './levers';
+import { mm, said, size, type Said } from '../said';
+import { amountOf, leverById, type LeverId } from './levers';
 
 /** One change of a ladder: what it says and the design it makes (not checked yet). */
 export interface Rung {
-  readonly title: string;
+  readonly title: Said;
   readonly design: Design;
 }
 
@@ -26,7 +27,7 @@ function pull(id: LeverId, way: 1 | -1): Remedy {
   return ({ design }) =>
     Array.from({ length: Math.min(RUNGS, Math.floor(most / step + 1e-9)) }, (_, k) => {
       const amount = way * step * (k + 1);
-      return { title: `${lever.title} ${amountText(lever, amount)}`, design: lever.apply(design, amount) };
+      return { title: said('{lever} {amount}', { lever: lever.title, amount: amountOf(lever, amount) }), design: lever.apply(design, amount) };
     });
 }
 
@@ -41,10 +42,10 @@ const raised = (design: Design, name: LengthCurveName, by: number): Design => ({
 });
 
 const fuller: Remedy = ({ design }) =>
-  [0.1, 0.2, 0.3, 0.4].map((by) => ({ title: `Rail round fuller by ${by}`, design: raised(design, 'fullness', by) }));
+  [0.1, 0.2, 0.3, 0.4].map((by) => ({ title: said('Rail round fuller by {by}', { by }), design: raised(design, 'fullness', by) }));
 
 const tighterRound: Remedy = ({ design }) =>
-  [1, 2, 3, 4, 6].map((by) => ({ title: `Rail round meets the deck ${by} mm further out`, design: raised(design, 'turn', -by) }));
+  [1, 2, 3, 4, 6].map((by) => ({ title: said('Rail round meets the deck {by} further out', { by: size(by) }), design: raised(design, 'turn', -by) }));
 
 const anotherLayer: Remedy = ({ design }) => [
   { title: 'One more outer layer', design: { ...design, rail: { ...design.rail, outerLayers: design.rail.outerLayers + 1 } } },
@@ -55,7 +56,7 @@ const withRail = (design: Design, change: Partial<Design['rail']>): Design => ({
 const lessClearance: Remedy = ({ design }) =>
   [0.75, 0.5, 0.25, 0].map((share) => {
     const clearance = Number((design.rail.clearance * share).toFixed(2));
-    return { title: `Clearance ${clearance} mm`, design: withRail(design, { clearance }) };
+    return { title: said('Clearance {clearance}', { clearance: size(clearance) }), design: withRail(design, { clearance }) };
   });
 
 /** A spacer low enough for the deepest gap, then lower still, so that a row of the least length fits. */
@@ -63,14 +64,14 @@ const spacerThatFits: Remedy = ({ design, rail }) =>
   [0, 0.5, 1, 2, 4, 8].flatMap((lower) => {
     const spacerHeight = Math.floor(2 * (rail.range.gap.max - design.rail.clearance)) / 2 - lower;
     return spacerHeight > 0 && spacerHeight < design.rail.spacerHeight
-      ? [{ title: `Spacer height ${spacerHeight} mm`, design: withRail(design, { spacerHeight }) }]
+      ? [{ title: said('Spacer height {height}', { height: size(spacerHeight) }), design: withRail(design, { spacerHeight }) }]
       : [];
   });
 
 /** Rows as short as the one left out are laid. */
 const shorterRows: Remedy = ({ design }, finding) => {
   const leastRow = Math.floor(finding.figure ?? Number.NaN);
-  return leastRow >= 0 ? [{ title: `Rows from ${leastRow} mm are laid`, design: withRail(design, { leastRow }) }] : [];
+  return leastRow >= 0 ? [{ title: said('Rows from {least} are laid', { least: size(leastRow) }), design: withRail(design, { leastRow }) }] : [];
 };
 
 const withRibs = (design: Design, ribs: readonly number[]): Design => ({ ...design, frames: { ...design.frames, ribs: [...ribs] } });
@@ -91,7 +92,7 @@ const moveRib: Remedy = (plan, finding) => {
   const away = ribs[index] >= (finding.place?.x ?? 0) ? 1 : -1;
   return [5, 10, 15, 20, 30].filter((by) => by <= 2 * STOP_NEAR_TAB + 10).flatMap((by) =>
     [away, -away].map((sign) => ({
-      title: `Rib ${index + 1} moved ${by} mm toward the ${sign > 0 ? 'nose' : 'tail'}`,
+      title: said('Rib {rib} moved {by} toward the {end}', { rib: index + 1, by: size(by), end: sign > 0 ? 'nose' : 'tail' }),
       design: withRibs(plan.design, ribs.map((x, i) => (i === index ? x + sign * by : x))),
     })));
 };
@@ -103,21 +104,21 @@ const moveRibInward: Remedy = (plan, finding) => {
   const { ribs } = plan.design.frames;
   const sign = ribs[index] > plan.hull.length / 2 ? -1 : 1;
   return [10, 20, 30, 45, 60, 80, 100].map((by) => ({
-    title: `Rib ${index + 1} moved ${by} mm toward the middle`,
+    title: said('Rib {rib} moved {by} toward the middle', { rib: index + 1, by: size(by) }),
     design: withRibs(plan.design, ribs.map((x, i) => (i === index ? x + sign * by : x))),
   }));
 };
 
 const leaveRibOut: Remedy = (plan, finding) => {
   const index = ribAt(plan, finding);
-  return index === undefined ? [] : [{ title: `Rib ${index + 1} left out`, design: withRibs(plan.design, plan.design.frames.ribs.filter((_, i) => i !== index)) }];
+  return index === undefined ? [] : [{ title: said('Rib {rib} left out', { rib: index + 1 }), design: withRibs(plan.design, plan.design.frames.ribs.filter((_, i) => i !== index)) }];
 };
 
 /** A rib in the middle of the stretch. */
 const addRib: Remedy = (plan, { place, until }) => {
   if (!place || !until) return [];
   const x = Math.round((place.x + until.x) / 2);
-  return [{ title: `One more rib, ${x} mm from the tail`, design: withRibs(plan.design, [...plan.design.frames.ribs, x].sort((a, b) => a - b)) }];
+  return [{ title: said('One more rib, {x} from the tail', { x: size(x) }), design: withRibs(plan.design, [...plan.design.frames.ribs, x].sort((a, b) => a - b)) }];
 };
 
 /** The outline faired, with ever more room to move. */
@@ -126,7 +127,7 @@ const fairOutline: Remedy = ({ design }) =>
     try {
       const { curve, greatestMove } = fairCurve(design.lines.outline, { limit });
       return [{
-        title: `Outline faired, no point moved more than ${Number(greatestMove.amount.toFixed(1))} mm`,
+        title: said('Outline faired, no point moved more than {move}', { move: mm(greatestMove.amount) }),
         design: { ...design, lines: { ...design.lines, outline: curve } },
       }];
     } catch (error) {
@@ -135,7 +136,7 @@ const fairOutline: Remedy = ({ design }) =>
     }
   });
 
-const looserNotch: Remedy = ({ design }) => [{ title: 'Notches 0.1 mm loose', design: { ...design, frames: { ...design.frames, notchFit: 0.1 } } }];
+const looserNotch: Remedy = ({ design }) => [{ title: said('Notches {fit} loose', { fit: size(0.1) }), design: { ...design, frames: { ...design.frames, notchFit: 0.1 } } }];
 
 /** What to try for each code; codes that are not here describe the board and need no change. */
 export const REMEDIES: Readonly<Record<string, readonly Remedy[]>> = {

@@ -4,10 +4,11 @@ import type { Design } from '../design/schema';
 import { BuildError } from '../errors';
 import { buildHull } from '../hull/hull';
 import { planBoard, planOn } from '../plan';
+import type { Figure, Said } from '../said';
 import type { Plan } from '../types';
 import { descend, type Found, type Problem } from './descent';
 import { familyRow, type FamilyRow } from './family';
-import { amountText, leverById, pulled, type Lever, type LeverId } from './levers';
+import { amountOf, leverById, pulled, type Lever, type LeverId } from './levers';
 import { massOf, massWithoutFrames } from './weigh';
 import { LEVERS_FOR, checkTarget, figureOf, marginsOf, residualOf, type Seen, type Target } from './targets';
 
@@ -45,8 +46,8 @@ interface LeverPull {
   readonly lever: LeverId;
   readonly title: string;
   readonly amount: number;
-  /** The amount in words: +5 %, -0.4 mm. */
-  readonly text: string;
+  /** The amount as it is told. */
+  readonly by: Figure;
   /** Whether the amount lies at the end of its range. */
   readonly atLimit: boolean;
 }
@@ -73,12 +74,12 @@ export interface Solution {
   readonly tried: {
     readonly plans: number;
     readonly starts: number;
-    readonly levers: readonly { readonly id: LeverId; readonly title: string; readonly min: string; readonly max: string }[];
+    readonly levers: readonly { readonly id: LeverId; readonly title: string; readonly range: Figure }[];
   };
   readonly before: FamilyRow;
   readonly after: FamilyRow;
   /** One sentence for the maker. */
-  readonly message: string;
+  readonly message: Said;
 }
 
 const SEARCH_STEP = 8;
@@ -263,14 +264,14 @@ export function* solving(design: Design, targets: readonly Target[], options: So
     design: proposal,
     changes: all.flatMap(({ lever, min, max }, i) =>
       Math.abs(amounts[i]) < 1e-9 ? [] : [{
-        lever: lever.id, title: lever.title, amount: amounts[i], text: amountText(lever, amounts[i]),
+        lever: lever.id, title: lever.title, amount: amounts[i], by: amountOf(lever, amounts[i]),
         atLimit: amounts[i] <= min + NOTHING * lever.whole || amounts[i] >= max - NOTHING * lever.whole,
       }]),
     targets: outcomes,
     change: Math.sqrt(best.cost),
     tried: {
       plans, starts,
-      levers: all.map(({ lever, min, max }) => ({ id: lever.id, title: lever.title, min: amountText(lever, min), max: amountText(lever, max) })),
+      levers: all.map(({ lever, min, max }) => ({ id: lever.id, title: lever.title, range: amountOf(lever, min, max) })),
     },
     before: familyRow(before, weigh(seenBefore)),
     after: familyRow(plan, weigh(seen)),

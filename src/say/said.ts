@@ -1,9 +1,6 @@
 /** What the kernel says, as text in the maker's unit: the one place where that is done. */
 import { tell, type Dimension, type Figure, type Said } from '../../geometry/said';
-import { angleText, fixed, lengthText, MM_PER_INCH, unitSign, type Unit } from './units';
-
-/** A number as it stands, to four decimals at most. */
-const asGiven = (value: number, most = 4): string => (Number.isFinite(value) ? String(Number(value.toFixed(most)) + 0).replace('-', '−') : '–');
+import { angleText, asGiven, fieldLength, fixed, lengthText, MM_PER_INCH, unitSign, type Unit } from './units';
 
 /** A number told with its decimals, or as it stands. */
 const number = (value: number, decimals: number | undefined, most?: number): string =>
@@ -12,11 +9,13 @@ const number = (value: number, decimals: number | undefined, most?: number): str
 function bare(value: number, { of, decimals }: Figure, unit: Unit): string {
   switch (of) {
     case 'mm':
-      return unit !== 'mm' ? lengthText(value, unit) : decimals === undefined ? asGiven(value, 3) : lengthText(value, unit, decimals);
+      return unit !== 'mm' || decimals === undefined ? fieldLength(value, unit) : lengthText(value, unit, decimals);
     case 'rad':
       return angleText(value, decimals);
     case 'mm2':
       return unit === 'mm' ? number(value / 1e6, 2) : number(value / (12 * MM_PER_INCH) ** 2, 1);
+    case 'mm3':
+      return number(value / 1e6, decimals, 2);
     case 'share':
     case 'strain':
       return number(100 * value, decimals, 2);
@@ -32,6 +31,8 @@ const sign = (of: Dimension, unit: Unit): string => {
       return ` ${unitSign(unit)}`;
     case 'mm2':
       return unit === 'mm' ? ' m²' : ' sq ft';
+    case 'mm3':
+      return ' l';
     case 'deg':
       return '°';
     case 'share':

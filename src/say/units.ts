@@ -15,6 +15,9 @@ export const UNITS: readonly { readonly id: Unit; readonly label: string; readon
 export const MM_PER_INCH = 25.4;
 const MINUS = '−';
 
+/** A number as it stands, with no more decimals than it has, and a true minus sign; an en dash where it is none. */
+export const asGiven = (value: number, most = 4): string => (Number.isFinite(value) ? String(Number(value.toFixed(most)) + 0).replace('-', MINUS) : '–');
+
 /** Fixed decimals with a true minus sign; never "-0". */
 export function fixed(value: number, decimals: number): string {
   const text = value.toFixed(decimals);
@@ -55,6 +58,9 @@ export function lengthText(mm: number, unit: Unit, decimals = 1): string {
   if (unit === 'in') return fixed(mm / MM_PER_INCH, decimals > 0 ? 3 : 1);
   return fraction(mm);
 }
+
+/** A length as a field shows it that is to be typed over: in mm as it was given. */
+export const fieldLength = (mm: number, unit: Unit, most = 3): string => (unit === 'mm' ? asGiven(mm, most) : lengthText(mm, unit));
 
 /** The unit's sign, to be set after a figure. */
 export function unitSign(unit: Unit): string {

@@ -113,6 +113,27 @@ function reach(from: string, graph: ReadonlyMap<string, readonly Import[]>, seen
   return seen;
 }
 
+/** Patterns of a text that look for a unit, and every pattern put together when it runs, which could. */
+function unitPatterns(path: string, text: string): string[] {
+  // Most files have no line of code with a slash and a unit in it, and need no closer look.
+  const near = /^(?!\s*(\*|\/[/*])).*(\/.*([^a-z](mm|cm|m|in|inch|inches|kg)[^a-z]|[°″]).*\/|RegExp)/im;
+  if (!near.test(text)) return [];
+  const { program, errors } = parseSync(path, text);
+  if (errors.length > 0) throw new Error(`${path}: ${errors[0].message}`);
+  const found: string[] = [];
+  const visit = (node: unknown): void => {
+    if (typeof node !== 'object' || node === null) return;
+    if ('regex' in node && typeof node.regex === 'object' && node.regex !== null && 'pattern' in node.regex) {
+      const pattern = String(node.regex.pattern);
+      if (/(?<![a-z\\])(mm|cm|m|in|inch|inches|kg)(?![a-z])|[°″]/i.test(pattern)) found.push(pattern);
+    }
+    if ('type' in node && node.type === 'NewExpression' && 'callee' in node && typeof node.callee === 'object' && node.callee !== null && 'name' in node.callee && node.callee.name === 'RegExp') found.push('RegExp');
+    for (const child of Object.values(node)) visit(child);
+  };
+  visit(program);
+  return found;
+}
+
 const isView = (name: string) => /^(react|react-dom|zustand|zundo|@react-three)(\/|$)/.test(name);
 
 /** One circle in a graph of files, as the list of its files, or undefined. */
@@ -232,6 +253,20 @@ describe('the house', () => {
     const said = [...guide.matchAll(/^\| ([^|]+) \|/gm)].flatMap((match) => match[1].split(', '));
     const silent = Object.keys({ ...dependencies, ...devDependencies }).filter((name) => !said.includes(name.replace(/^@types\/.*/, '@types/\\*')));
     expect(silent).toEqual([]);
+  });
+
+  it('looks for no figure or unit in words: what is said carries its values', () => {
+    const readers = [
+      'src/say/units.ts', // lengths as a maker types them
+      'src/rooms/family/family.ts', // the length in a board's own name
+      'geometry/shape/lengths.ts', 'geometry/shape/offsetsRead.ts', // a table from elsewhere
+    ];
+    const found = [...sources('geometry'), ...sources('src')].filter((path) => !readers.includes(path))
+      .flatMap((path) => unitPatterns(path, readFileSync(join(top, path), 'utf8')).map((pattern) => `${path}: ${pattern}`));
+    expect(found).toEqual([]);
+    expect(readers.flatMap((path) => unitPatterns(path, readFileSync(join(top, path), 'utf8'))).length).toBeGreaterThan(2);
+    const old = 'const a = /\\d+ mm(?!\\w)/; const b = new RegExp(`[−-]?${figure} mm`, "g"); const c = /^\\d+$/; x.split(" in ");';
+    expect(unitPatterns('src/say/old.ts', old)).toEqual(['\\d+ mm(?!\\w)', 'RegExp']);
   });
 
   it('would see a fault: each kind, from a written example', () => {

@@ -13,7 +13,7 @@ import { massWithoutFrames } from '../../geometry/search/weigh';
 import type { Finding, Plan } from '../../geometry/types';
 import { seedDesign, seedNames } from './boards';
 import { finish } from '../support/finish';
-import { errorLines } from '../support/said';
+import { errorLines, mmText } from '../support/said';
 
 const railed = (design: Design, change: Partial<Design['rail']>): Design => ({ ...design, rail: { ...design.rail, ...change } });
 
@@ -47,7 +47,7 @@ describe('findings propose', () => {
       for (const offer of finish(proposing(plan, finding, { weigh: massWithoutFrames }))) {
         const again = planAgain(offer);
         const there = again.findings.filter((f) => near(f, finding));
-        expect(`${offer.title} clears ${finding.id}: ${there.length === 0}`).toBe(`${offer.title} clears ${finding.id}: ${offer.clears}`);
+        expect(`${mmText(offer.title)} clears ${finding.id}: ${there.length === 0}`).toBe(`${mmText(offer.title)} clears ${finding.id}: ${offer.clears}`);
         expect(offer.still.map((f) => f.id).sort()).toEqual(there.map((f) => f.id).sort());
         expect(offer.costs.volume).toBeCloseTo(again.hull.volume - plan.hull.volume, 3);
         expect(offer.costs.mass).toBeCloseTo(massWithoutFrames(again) - massWithoutFrames(plan), 9);
@@ -65,8 +65,8 @@ describe('findings propose', () => {
     if (!through) throw new Error('the scenario has lost its finding');
     const offers = finish(proposing(thin, through));
     expect(offers[0].clears).toBe(true);
-    expect(offers.filter((o) => o.clears).map((o) => o.title).join('; ')).toMatch(/Cap strip thickness \+/);
-    const caps = offers.find((o) => o.title.startsWith('Cap strip'));
+    expect(offers.filter((o) => o.clears).map((o) => mmText(o.title)).join('; ')).toMatch(/Cap strip thickness \+/);
+    const caps = offers.find((o) => mmText(o.title).startsWith('Cap strip'));
     expect(caps?.design.rail.capThickness).toBeGreaterThan(3);
     // The least rung that clears: half a millimetre less does not.
     const less = planBoard(railed(thin.design, { capThickness: (caps?.design.rail.capThickness ?? 0) - 0.5 }));
@@ -81,7 +81,7 @@ describe('findings propose', () => {
     if (!close) throw new Error('the scenario has lost its finding');
     const [first] = finish(proposing(spoiled, close));
     expect(first.clears).toBe(true);
-    expect(first.title).toMatch(/^Rib \d+ moved \d+ mm toward the/);
+    expect(mmText(first.title)).toMatch(/^Rib \d+ moved \d+ mm toward the/);
     expect(first.costs.volume).toBe(0);
   });
 

@@ -5,7 +5,7 @@ import type { Dimension } from '../../../geometry/said';
 import { FigureField, TextField } from '../../ui/fields';
 import { useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
-import { lengthText, readLength, unitSign } from '../../say/units';
+import { fieldLength, readLength, unitSign } from '../../say/units';
 import { allowedHere, type FieldPath, type FigureKind, fieldValue, kindOf, put } from './edits';
 import { Fault } from '../../ui/Said';
 
@@ -32,7 +32,7 @@ export function BoardFigure({ path, label, kind, empty, bare, sign }: FigureProp
   const value = useDesign(({ design }) => fieldValue(design, path));
   const range = fieldRange(path);
   const shown = typeof value !== 'number' ? ''
-    : kind === 'length' ? (unit === 'mm' ? trimmed(value) : lengthText(value, unit, 2)) : trimmed(kind === 'share' ? value * 100 : value);
+    : kind === 'length' ? fieldLength(value, unit, 4) : trimmed(kind === 'share' ? value * 100 : value);
   const read = (text: string): number | null | undefined => {
     if (text.trim() === '') return empty === undefined ? null : undefined;
     if (kind === 'length') return readLength(text, unit);

@@ -8,7 +8,7 @@ import { useDesign } from '../../state/design';
 import type { Member, Variant } from '../../state/jobKinds';
 import { useJob } from '../../state/jobs';
 import { useUnits } from '../../state/unit';
-import { angleText, fixed, lengthText, readLength, type Unit, unitSign } from '../../say/units';
+import { angleText, fieldLength, fixed, lengthText, readLength, type Unit, unitSign } from '../../say/units';
 import { capital, SEVERITY_WORDS } from '../../say/words';
 import { useView } from '../../state/view';
 import '../../ui/trials.css';
@@ -30,9 +30,6 @@ const RANGES: Readonly<Record<SizeName, { readonly min: number; readonly max: nu
   length: { min: 500, max: 6000 }, width: { min: 100, max: 2000 }, thickness: { min: 10, max: 300 },
 };
 
-/** A size as it is typed: no decimal where there is none. */
-const plain = (mm: number, unit: Unit) => lengthText(mm, unit, 1).replace(unit === 'mm' ? /\.0$/ : /$^/, '');
-
 /** How much boards side by side may differ, mm. */
 const STEP = range(0.5, 1000);
 
@@ -47,7 +44,7 @@ function LayOut() {
       }}>{SIZE_NAMES.map((name) => <option key={name} value={name}>{NAMES[name].toLowerCase()}</option>)}</select></label>
       <span className="lay-step">
         <FigureField
-          key={`${vary} ${unit}`} label="by" shown={plain(step, unit)} unit={unitSign(unit)} allowed={STEP}
+          key={`${vary} ${unit}`} label="by" shown={fieldLength(step, unit, 1)} unit={unitSign(unit)} allowed={STEP}
           read={(text) => readLength(text, unit)}
           put={(value): readonly FieldError[] => {
             if (value === undefined || value < STEP.value[0] || value > STEP.value[1]) return [{ field: 'by', value: value === undefined ? 'nothing' : given(value), allowed: STEP, message: 'is out of range' }];
@@ -84,7 +81,7 @@ function SizeRow({ name, columns, unit }: { readonly name: SizeName; readonly co
       {columns.map(({ size }, i) => (
         <td key={i}>
           <FigureField
-            bare label={`${NAMES[name]} of board ${i + 1}`} shown={plain(size[name], unit)} allowed={allowed} read={(text) => readLength(text, unit)}
+            bare label={`${NAMES[name]} of board ${i + 1}`} shown={fieldLength(size[name], unit, 1)} allowed={allowed} read={(text) => readLength(text, unit)}
             put={(value): readonly FieldError[] => {
               if (value === undefined || value < min || value > max) return [{ field: name, value: value === undefined ? 'nothing' : given(value), allowed, message: 'is out of range' }];
               resize(i, name, value);

@@ -1,11 +1,11 @@
 /** What would clear a finding: changes the kernel tried before they are offered, each with its cost elsewhere. */
 import { useEffect } from 'react';
+import { type Dimension, list, mm, said, type Said as What } from '../../../geometry/said';
 import type { Costs } from '../../../geometry/search/proposals';
 import type { Finding, Plan } from '../../../geometry/types';
 import { useDesign } from '../../state/design';
 import { useJob } from '../../state/jobs';
 import { useUnits } from '../../state/unit';
-import { angleText, fixed, lengthText, lengthWithUnit, type Unit } from '../../say/units';
 import { findingFigures } from '../../say/findings';
 import { textOf } from '../../say/said';
 import { endJob, runJob } from '../../work/jobs';
@@ -14,29 +14,25 @@ import { Said } from '../../ui/Said';
 import { Working } from '../../ui/Working';
 import './offers.css';
 
-/** A difference with its sign; null where it is not noticeable. */
-function difference(value: number, least: number, text: (v: number) => string): string | null {
-  if (Math.abs(value) < least) return null;
-  return value > 0 ? `+${text(value)}` : text(value);
-}
+/** A figure's change; nothing where it is not noticeable. */
+const change = (what: string, of: Dimension, value: number | undefined, least: number, decimals: number): What[] =>
+  value === undefined || Math.abs(value) < least ? [] : [said('{what} {by}', { what, by: { of, value, decimals, signed: true } })];
 
 /** What else a change does, line by line. */
-function costLines(costs: Costs, plan: Plan, unit: Unit): { readonly text: string; readonly grave?: boolean }[] {
+function costLines(costs: Costs, plan: Plan): { readonly text: What; readonly grave?: boolean }[] {
   const figures = [
-    ['volume', difference(costs.volume / 1e6, 0.005, (v) => `${fixed(v, 2)} l`)],
-    ['mass', costs.mass === undefined ? null : difference(costs.mass, 0.005, (v) => `${fixed(v, 2)} kg`)],
-    ['greatest bevel', difference(costs.bevel, 0.0008, (v) => angleText(v))],
-    ['least cover', difference(costs.cover, 0.05, (v) => lengthWithUnit(v, unit))],
-  ].flatMap(([what, text]) => (text === null ? [] : [`${what} ${text}`]));
+    ...change('volume', 'mm3', costs.volume, 5000, 2), ...change('mass', 'kg', costs.mass, 0.005, 2),
+    ...change('greatest bevel', 'rad', costs.bevel, 0.0008, 1), ...change('least cover', 'mm', costs.cover, 0.05, 1),
+  ];
   const stops = costs.stops.map(({ row, end, from, to }) => {
-    const text = (x: number | undefined) => (x === undefined ? 'none' : lengthText(end === 'tail' ? x : plan.hull.length - x, unit, 0));
-    return `row ${row} ${end} ${text(from)} → ${text(to)}`;
+    const place = (x: number | undefined): What => (x === undefined ? 'none' : mm(end === 'tail' ? x : plan.hull.length - x));
+    return said('row {row} {end} {from} → {to}', { row, end, from: place(from), to: place(to) });
   });
   return [
-    { text: figures.length > 0 ? figures.join(', ') : 'no noticeable change' },
-    ...(stops.length > 0 ? [{ text: `stops, each from its own end: ${stops.join(', ')}` }] : []),
-    ...costs.appeared.map((f) => ({ text: `adds: ${textOf(f.title, unit)}`, grave: f.level !== 'note' })),
-    ...costs.gone.map((f) => ({ text: `also clears: ${textOf(f.title, unit)}` })),
+    { text: figures.length > 0 ? list(figures, ', ') : 'no noticeable change' },
+    ...(stops.length > 0 ? [{ text: said('stops, each from its own end: {stops}', { stops: list(stops, ', ') }) }] : []),
+    ...costs.appeared.map(({ title, level }) => ({ text: said('adds: {title}', { title }), grave: level !== 'note' })),
+    ...costs.gone.map(({ title }) => ({ text: said('also clears: {title}', { title }) })),
   ];
 }
 
@@ -59,13 +55,13 @@ export function Offers({ plan, finding }: OffersProps) {
   return (
     <ul className="offers" aria-label={`Changes offered: ${textOf(finding.title, unit)}`}>
       {offers.map((offer) => (
-        <li key={offer.title} data-clears={offer.clears}>
-          <p><b>{offer.title.replace(/-(?=\d)/g, '−')}</b> <em>{offer.clears ? 'clears it' : 'improves it'}</em></p>
+        <li key={textOf(offer.title, unit)} data-clears={offer.clears}>
+          <p><b><Said text={offer.title} /></b> <em>{offer.clears ? 'clears it' : 'improves it'}</em></p>
           {offer.still.length > 0 && offer.still[0].figure !== undefined && <p className="costs">still <Said text={findingFigures(offer.still[0]) ?? ''} /></p>}
           <ul className="costs" aria-label="What it costs elsewhere">
-            {costLines(offer.costs, plan, unit).map(({ text, grave }) => <li key={text} className={grave ? 'grave' : undefined}>{text}</li>)}
+            {costLines(offer.costs, plan).map(({ text, grave }) => <li key={textOf(text, unit)} className={grave ? 'grave' : undefined}><Said text={text} /></li>)}
           </ul>
-          <button type="button" className="ruled accept" aria-label={`Do it: ${offer.title}`} onClick={() => useDesign.getState().commit(offer.design)}>Do it</button>
+          <button type="button" className="ruled accept" aria-label={`Do it: ${textOf(offer.title, unit)}`} onClick={() => useDesign.getState().commit(offer.design)}>Do it</button>
         </li>
       ))}
     </ul>

@@ -10,7 +10,7 @@ import { shownDesign, useDesign } from '../../state/design';
 import { type SizePath, sizeAt, withRibs, withSize } from '../../state/edits';
 import { boardLength } from '../../state/starters';
 import { useUnits } from '../../state/unit';
-import { lengthText, readLength, unitSign } from '../../say/units';
+import { fieldLength, readLength, unitSign } from '../../say/units';
 import { Fault } from '../../ui/Said';
 
 interface Size {
@@ -80,7 +80,7 @@ function SizeField({ id, label, value, low, high, step, count, allowed, put }: F
   const { commit, sketch, keepDraft, dropDraft } = useDesign();
   const [typed, setTyped] = useState<string | null>(null);
   const [errors, setErrors] = useState<readonly FieldError[]>([]);
-  const shown = count ? String(value) : lengthText(value, unit, 2).replace(unit === 'mm' ? /\.?0+$/ : /$^/, '');
+  const shown = count ? String(value) : fieldLength(value, unit, 2);
 
   const tryPut = (next: number, take: (design: Design) => void) => {
     const read = put(next);

@@ -64,7 +64,7 @@ export function Verdict({ result }: { readonly result: Solution }) {
             {changes.map((change) => (
               <tr key={change.lever} data-lever={change.lever}>
                 <th scope="row">{change.title}</th>
-                <td className="moved">{change.text.replace('-', '−')}{change.atLimit && <small>at its limit</small>}</td>
+                <td className="moved"><Said text={change.by} />{change.atLimit && <small>at its limit</small>}</td>
               </tr>
             ))}
           </tbody>
@@ -85,7 +85,7 @@ export function Verdict({ result }: { readonly result: Solution }) {
         <details>
           <summary>What was tried: {tried.plans} boards</summary>
           <p className="hint">From {tried.starts === 1 ? 'the board as it is' : `the board as it is and ${tried.starts - 1} other ${tried.starts === 2 ? 'board' : 'boards'}`}. The search is local: “none found” means that nothing was found within these ranges, not that nothing exists. Least change: the smallest sum of squares, each change counted in its own step.</p>
-          <ul>{tried.levers.map((lever) => <li key={lever.id}>{lever.title}: {lever.min.replace('-', '−')} to {lever.max}</li>)}</ul>
+          <ul>{tried.levers.map((lever) => <li key={lever.id}>{lever.title}: <Said text={lever.range} /></li>)}</ul>
         </details>
       )}
     </section>

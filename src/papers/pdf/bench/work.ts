@@ -70,7 +70,7 @@ export function totalChapter(kit: Kit): void {
   if (!totals) return;
   flow.page('Timber, mass and money');
   const table = totalTable(plan, parts);
-  const cells = table.rows.map((row) => row.map((cell, i) => cellText(cell, table.columns[i], kit.stamp.unit).replace(/^–$/, i < 2 ? '' : '–')));
+  const cells = table.rows.map((row) => row.map((cell, i) => (cell === '' ? '' : cellText(cell, table.columns[i], kit.stamp.unit))));
   const first = totals.parts.length;
   flow.table([
     { title: ['part'], width: 62, align: 'left', face: 'bold' }, { title: ['timber'], width: flow.width - 140, align: 'left' },
