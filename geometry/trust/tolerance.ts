@@ -69,7 +69,7 @@ export async function planTolerance(plan: Plan, options: ToleranceOptions): Prom
   const { map } = runOf(plan);
   const at: Places = { s, u: s.map((v) => map.parameterAt(v)), rows: Int32Array.from(s, (v) => rowsAt(rail.rows, v)) };
   const first = firstOrder(plan, spreads, at);
-  const drawn = method === 'monte carlo'
+  const drawn = method === 'trials'
     ? await drawBoards(plan, spreads, at, { runs, seed, steamLimit: steamLimit(plan), pause: (share) => pause(options, share) })
     : undefined;
   return assemble(plan, places, first, drawn, { method, runs: drawn ? runs : 0, seed: drawn ? seed : 0 });

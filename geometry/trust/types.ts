@@ -70,7 +70,7 @@ export interface Matter extends Share {
   readonly weight: number;
 }
 
-export type ToleranceMethod = 'first order' | 'monte carlo';
+export type ToleranceMethod = 'estimate' | 'trials';
 
 export interface ToleranceBands {
   readonly method: ToleranceMethod;

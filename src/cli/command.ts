@@ -112,7 +112,7 @@ function paperOptions(args: ReturnType<typeof readArguments>): PaperOptions {
 
 /** Tolerance for the papers, by the quick estimate, and of readings; throws a PaperError for readings that cannot be used. */
 async function trustOf(plan: Plan, path: string | undefined): Promise<Trust> {
-  const bands = await planTolerance(plan, { method: 'first order' });
+  const bands = await planTolerance(plan, { method: 'estimate' });
   if (path === undefined) return { bands };
   const read = readReadingsFile(fromCaller(path));
   if (!read.ok) throw new PaperError('--readings', shorten(path, 200), list(read.errors.map(fieldErrorLine), '; '));

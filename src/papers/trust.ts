@@ -26,7 +26,7 @@ const count = (title: string): Column => ({ title, kind: 'count' });
 
 /** How bands were found, in words. */
 export const methodText = ({ method, runs, seed }: ToleranceBands): string =>
-  METHOD_WORDS[method] + (method === 'first order' ? '' : ` of ${runs} boards, seed ${seed}`);
+  METHOD_WORDS[method] + (method === 'estimate' ? '' : ` of ${runs} boards, seed ${seed}`);
 
 const three = ({ value, low, high }: Band): Cell[] => [value, low, high];
 

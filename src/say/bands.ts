@@ -3,7 +3,7 @@ import type { Band, Matter, Measure, ReadingField, Share, ToleranceBands } from 
 import { angleText, lengthText, type Unit } from './units';
 
 /** How bands are found. */
-export const METHOD_WORDS: Readonly<Record<ToleranceBands['method'], string>> = { 'first order': 'quick estimate', 'monte carlo': 'random trials' };
+export const METHOD_WORDS: Readonly<Record<ToleranceBands['method'], string>> = { estimate: 'quick estimate', trials: 'random trials' };
 
 /** What has a spread. */
 const MEASURES: Readonly<Record<Measure, string>> = {

@@ -19,7 +19,7 @@ interface BandsState {
   readonly seed: number;
 }
 
-export const useBands = create<BandsState>()(() => ({ shown: false, method: 'first order', runs: 1000, seed: 1 }));
+export const useBands = create<BandsState>()(() => ({ shown: false, method: 'estimate', runs: 1000, seed: 1 }));
 
 /** How long a plan must stay unchanged before its bands are worked out, ms. */
 const QUIET = 250;
@@ -28,7 +28,7 @@ function follow(): void {
   const plan = planNow();
   const { shown, method, runs, seed } = useBands.getState();
   if (!plan || !(shown || useView.getState().panel === 'tolerance')) endJob('bands');
-  else void runJob('bands', method === 'monte carlo' ? { plan, method, runs, seed } : { plan, method }, { quiet: QUIET });
+  else void runJob('bands', method === 'trials' ? { plan, method, runs, seed } : { plan, method }, { quiet: QUIET });
 }
 
 /** Changes what is asked for, or whether it is drawn. */

@@ -11,7 +11,7 @@ const STAGES = {
 } as const;
 
 /** The bands that go onto the papers: those the page has, or those of the quick estimate. */
-const trustOf = async ({ plan, trust }: Given<'paperList'>) => ({ ...trust, bands: trust?.bands ?? (await planTolerance(plan, { method: 'first order' })) });
+const trustOf = async ({ plan, trust }: Given<'paperList'>) => ({ ...trust, bands: trust?.bands ?? (await planTolerance(plan, { method: 'estimate' })) });
 
 serve({
   // The solver is loaded only when it is wanted; where it cannot, the joints are a finding and the rest is made.

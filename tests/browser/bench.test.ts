@@ -25,7 +25,7 @@ let papers: readonly Paper[];
 
 beforeAll(async () => {
   ({ plan, parts } = await seedBench(BOARD));
-  const trust = { bands: await planTolerance(plan, { method: 'first order' }) };
+  const trust = { bands: await planTolerance(plan, { method: 'estimate' }) };
   papers = await makePapers(plan, parts, { date: DATE, paper: 'A4', units: 'mm', trust });
 }, 120_000);
 

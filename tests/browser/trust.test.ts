@@ -42,10 +42,10 @@ describe('tolerance', () => {
   test('bands are the kernel’s, on ribbon and card too, and follow a spread that is changed', { timeout: 180_000 }, async () => {
     const visit = await visitBoard();
     const { page } = visit;
-    const bandsOf = (of: Design) => planTolerance(planBoard(of), { method: 'first order' });
+    const bandsOf = (of: Design) => planTolerance(planBoard(of), { method: 'estimate' });
     const bands = await bandsOf(design);
     await openPanel(page, 'Tolerance');
-    await page.locator('[data-method="first order"]').first().waitFor(PATIENCE);
+    await page.locator('[data-method="estimate"]').first().waitFor(PATIENCE);
     const stop = bands.stops[bands.stops.length - 1];
     const line = `${stop.row} ${stop.end}`;
     const half = (stop.s.high - stop.s.value).toFixed(1);
@@ -53,7 +53,7 @@ describe('tolerance', () => {
     expect(await page.locator('.ribbon .bands').count()).toBe(0);
 
     await page.getByLabel('Bands on ribbon and station card').check();
-    await page.locator('.ribbon .bands[data-method="first order"]').waitFor(PATIENCE);
+    await page.locator('.ribbon .bands[data-method="estimate"]').waitFor(PATIENCE);
     expect(await page.locator('.ribbon .bands .range').count()).toBe(bands.stops.filter(({ cause }) => cause !== 'end').length);
     // The card at a rib says that rib's own band.
     const rib = bands.ribs[3];
@@ -76,7 +76,7 @@ describe('tolerance', () => {
     const visit = await visitBoard();
     const { page } = visit;
     await openPanel(page, 'Tolerance');
-    await page.locator('[data-method="first order"]').first().waitFor(PATIENCE);
+    await page.locator('[data-method="estimate"]').first().waitFor(PATIENCE);
     await page.getByRole('button', { name: 'Random trials' }).click();
     await page.getByRole('button', { name: 'Stop', exact: true }).click(PATIENCE);
     await page.getByText('Stopped.').waitFor();
@@ -84,9 +84,9 @@ describe('tolerance', () => {
     expect(await page.locator('.shown-method').innerText()).toMatch(/^Shown: quick estimate/);
     await type(page, 'Boards tried', '200');
     await type(page, 'Seed', '5');
-    await page.locator('.shown-method[data-method="monte carlo"]').waitFor({ timeout: 120_000 });
+    await page.locator('.shown-method[data-method="trials"]').waitFor({ timeout: 120_000 });
     await expect.poll(() => page.locator('.shown-method').innerText(), { timeout: 120_000 }).toMatch(/200 boards with random sizes \(seed 5\)/);
-    const drawn = await planTolerance(planBoard(design), { method: 'monte carlo', runs: 200, seed: 5 });
+    const drawn = await planTolerance(planBoard(design), { method: 'trials', runs: 200, seed: 5 });
     const stop = drawn.stops[0];
     expect((await stopLine(page, `${stop.row} ${stop.end}`))[2]).toBe(`${stop.s.low.toFixed(1)}, ${stop.s.high.toFixed(1)}`);
     expectClean(visit);
@@ -97,7 +97,7 @@ describe('tolerance', () => {
     const { page } = visit;
     await openPanel(page, 'Tolerance');
     const plan = planBoard(design);
-    const first = (await planTolerance(plan, { method: 'first order' })).whatMatters[0];
+    const first = (await planTolerance(plan, { method: 'estimate' })).whatMatters[0];
     const lead = page.locator('.matters button').first();
     await lead.waitFor(PATIENCE);
     expect(await lead.innerText()).toContain(`the stop of row ${first.row} toward the ${first.end}`);

@@ -98,14 +98,14 @@ async function deepFaults(plan: Plan, index: number): Promise<string[]> {
     return parts;
   });
   await room('meshes', () => meshBoard(plan));
-  await room('tolerance', () => planTolerance(plan, { method: 'first order', places: 25 }));
+  await room('tolerance', () => planTolerance(plan, { method: 'estimate', places: 25 }));
   await room('readings', () => {
     const built = applyReadings(plan, randomReadings(dice(seed + 0x4ead, index), plan));
     const odd = built.plan.rail.rows.flatMap((r) => [r.tail, r.nose]).find((s) => s.gap < s.need - 1e-4);
     if (odd) found.push(`as built, row ${odd.row} stops at gap ${odd.gap}, needs ${odd.need}`);
     return built;
   });
-  await room('drawn tolerance', () => planTolerance(plan, { method: 'monte carlo', places: 25, runs: 6 }));
+  await room('drawn tolerance', () => planTolerance(plan, { method: 'trials', places: 25, runs: 6 }));
   return found;
 }
 

@@ -28,7 +28,7 @@ const record: Readings = {
 };
 
 async function trust(): Promise<Required<Trust>> {
-  const bands = await planTolerance(plan, { method: 'first order' });
+  const bands = await planTolerance(plan, { method: 'estimate' });
   return { bands, measured: { record, sides: [{ side: 'port', built: applyReadings(plan, record, 'port') }] } };
 }
 
@@ -36,7 +36,7 @@ const options: PaperOptions = { date: '2031-02-28', paper: 'A4', units: 'mm' };
 
 describe('bands between the places they were worked out at', () => {
   it('hold the figure itself, and end where the box ends', async () => {
-    const bands = await planTolerance(plan, { method: 'first order' });
+    const bands = await planTolerance(plan, { method: 'estimate' });
     const { s, n } = bands;
     for (const at of [s[0], s[10] * 0.4 + s[11] * 0.6, s[40] + 3, s[n - 1]]) {
       const band = bandAt(bands, 'gap', at);
@@ -107,7 +107,7 @@ describe('on paper', () => {
   });
 
   it('says how random trials were drawn', async () => {
-    const drawn = await planTolerance(plan, { method: 'monte carlo', runs: 120, seed: 7 });
+    const drawn = await planTolerance(plan, { method: 'trials', runs: 120, seed: 7 });
     const [made] = await makePapers(plan, parts, { ...options, trust: { bands: drawn }, which: ['stop-bands.csv'] });
     const lines = new TextDecoder().decode(made.bytes).split('\n');
     expect(made.title).toBe('Stops and their bands, by random trials of 120 boards, seed 7');

@@ -14,11 +14,11 @@ const none = { strip: 0, skin: 0, glueLine: 0, kerf: 0, ribHeight: 0 };
 const wedge = { length: 1800, tailHalf: 240, noseHalf: 240, tail: 20, ridge: 70, nose: 16, ridgeAt: 800 };
 /** A board of planes; stops of three rows lie well inside straight flanks. */
 const plain = (spread: Partial<Design['spread']>): Design => ({ ...wedgeDesign(wedge, { rows: 3, leastRow: 20 }), spread: { ...none, ...spread } });
-const derived = (plan: Plan) => planTolerance(plan, { method: 'first order', places: 41 });
-const drawn = (plan: Plan, runs: number, seed = 7) => planTolerance(plan, { method: 'monte carlo', runs, seed, places: 41 });
+const derived = (plan: Plan) => planTolerance(plan, { method: 'estimate', places: 41 });
+const drawn = (plan: Plan, runs: number, seed = 7) => planTolerance(plan, { method: 'trials', runs, seed, places: 41 });
 const shareOf = (bands: ToleranceBands, stop: number, measure: Measure) => bands.stops[stop].shares.find((s) => s.measure === measure)?.half ?? 0;
 
-describe('first order on a board of planes', () => {
+describe('the quick estimate on a board of planes', () => {
   // Flank's slope m, parallel sides, so the cap's slope along the rail is m too. The gap in closed form, as in
   // rail-stops.test.ts: t + m x - deck sqrt(1+m2) - bottom - (glue + cap) sqrt(1+m2) - glue - sole, square to a level sole.
   const flank = (end: 'tail' | 'nose') => (end === 'tail' ? (wedge.ridge - wedge.tail) / wedge.ridgeAt : (wedge.ridge - wedge.nose) / (wedge.length - wedge.ridgeAt));
@@ -50,7 +50,7 @@ describe('first order on a board of planes', () => {
   });
 
   it('spreads independent rib heights straight between ribs: full at a rib, 1 / sqrt 2 midway', async () => {
-    const bands = await planTolerance(planBoard(plain({ ribHeight: 0.4 })), { method: 'first order', places: 181 });
+    const bands = await planTolerance(planBoard(plain({ ribHeight: 0.4 })), { method: 'estimate', places: 181 });
     // The ribs stand every 180 mm from 180, the run is the station, places lie 10 mm apart.
     for (const [s, share] of [[360, 1], [450, Math.SQRT1_2], [410, Math.hypot(13 / 18, 5 / 18)], [1260, 1], [1350, Math.SQRT1_2], [60, 1]]) {
       const i = s / 10;
@@ -104,7 +104,7 @@ describe.each(seedNames)('%s: the quick estimate against boards planned again', 
     });
   });
 
-  it('bands of drawn boards agree with first order where the gap is straight, within the draw\'s own error', async () => {
+  it('bands of drawn boards agree with the quick estimate where the gap is straight, within the draw\'s own error', async () => {
     const runs = 400;
     const [a, b] = [await derived(plan), await drawn(plan, runs)];
     // The p-quantile of n normal draws has standard error sqrt(p (1-p) / n) / density, in sd (textbook); the
@@ -151,7 +151,7 @@ describe('where the two must differ', () => {
     expect(few.stops[2 * last].present).toBeLessThan(0.65);
   });
 
-  it('cover where a slot may open: drawn boards see it, first order stays with the side it is on', async () => {
+  it('cover where a slot may open: drawn boards see it, the quick estimate stays with the side it is on', async () => {
     const plan = planBoard(seedDesign('child-155.board.json'));
     const [a, b] = [await derived(plan), await drawn(plan, 400)];
     const widest = (t: ToleranceBands) => Math.max(...t.cover.high.map((h, i) => h - t.cover.low[i]));
@@ -183,10 +183,10 @@ describe('the draw', () => {
   it('tells how far it is, and stops when told', async () => {
     const plan = planBoard(plain({ strip: 0.2 }));
     const shares: number[] = [];
-    await planTolerance(plan, { method: 'monte carlo', runs: 100, onProgress: (s) => void shares.push(s) });
+    await planTolerance(plan, { method: 'trials', runs: 100, onProgress: (s) => void shares.push(s) });
     expect(shares).toEqual([0, 0.25, 0.5, 0.75, 1]);
     const signal = { aborted: false };
-    const halted = planTolerance(plan, { method: 'monte carlo', runs: 1000, signal, onProgress: (s) => void (signal.aborted = s >= 0.1) });
+    const halted = planTolerance(plan, { method: 'trials', runs: 1000, signal, onProgress: (s) => void (signal.aborted = s >= 0.1) });
     await expect(halted).rejects.toThrow(Cancelled);
   });
 });

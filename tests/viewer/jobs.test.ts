@@ -118,18 +118,18 @@ test('a job begins when it was quiet for its time, from the end of what it waits
 
 test('stopped, a job says so and keeps what was made; asked again, it is done', async () => {
   const [a, b] = [planOf('a'), planOf('b')];
-  void jobs.runJob('bands', { plan: a, method: 'first order' });
+  void jobs.runJob('bands', { plan: a, method: 'estimate' });
   await turn();
   Thread.all[0].done('bands of a');
   await turn();
-  void jobs.runJob('bands', { plan: b, method: 'first order' }, { quiet: 250 });
+  void jobs.runJob('bands', { plan: b, method: 'estimate' }, { quiet: 250 });
   jobs.stopJob('bands');
   await vi.advanceTimersByTimeAsync(1000);
   expect(state.jobNow('bands')).toMatchObject({ status: 'stopped', result: 'bands of a', of: { plan: a } });
   expect(Thread.all[0].asked).toHaveLength(1);
   jobs.resumeJob('bands');
   await turn();
-  expect(Thread.all[0].asked[1].given).toEqual({ plan: b, method: 'first order' });
+  expect(Thread.all[0].asked[1].given).toEqual({ plan: b, method: 'estimate' });
   jobs.stopJob('bands');
   await turn();
   expect(Thread.alive).toHaveLength(0);
@@ -141,13 +141,13 @@ test('stopped, a job says so and keeps what was made; asked again, it is done', 
 
 test('what is made of the same already is not made again', async () => {
   const plan = planOf('a');
-  void jobs.runJob('bands', { plan, method: 'first order' });
+  void jobs.runJob('bands', { plan, method: 'estimate' });
   await turn();
   Thread.all[0].done('slopes');
   await turn();
-  void jobs.runJob('bands', { plan, method: 'monte carlo', runs: 100, seed: 1 });
+  void jobs.runJob('bands', { plan, method: 'trials', runs: 100, seed: 1 });
   await turn();
-  expect(await jobs.runJob('bands', { plan, method: 'first order' })).toBe('slopes');
+  expect(await jobs.runJob('bands', { plan, method: 'estimate' })).toBe('slopes');
   await turn();
   expect(Thread.alive).toHaveLength(0);
   expect(state.jobNow('bands')).toMatchObject({ status: 'done', result: 'slopes' });
@@ -184,7 +184,7 @@ test('a thread that breaks fails its job and is not taken again', async () => {
 
 test('jobs of different keys stand side by side; a free thread is taken by the next of its program, and by no other', async () => {
   const plan = planOf('a');
-  void jobs.runJob('bands', { plan, method: 'first order' });
+  void jobs.runJob('bands', { plan, method: 'estimate' });
   void jobs.runJob('built', { plan, record });
   await turn();
   expect(Thread.all).toHaveLength(2);

@@ -28,7 +28,7 @@ const SPREADS: readonly { readonly field: SpreadField; readonly label: string }[
   { field: 'ribHeight', label: 'Rib height' },
 ];
 
-const METHODS: readonly ToleranceMethod[] = ['first order', 'monte carlo'];
+const METHODS: readonly ToleranceMethod[] = ['estimate', 'trials'];
 
 const RUNS = { min: 100, max: 20_000 };
 const SEEDS = { min: 1, max: 2_147_483_647 };
@@ -85,7 +85,7 @@ function Method() {
   const { method, runs, seed } = useBands();
   const bands = useJobs((jobs) => jobs.bands.result);
   const shown = bands
-    ? bands.method === 'first order'
+    ? bands.method === 'estimate'
       ? 'Shown: quick estimate. What each size moves in each figure, squared and added; right where a figure changes evenly within its band.'
       : `Shown: random trials. ${bands.runs} boards with random sizes (seed ${bands.seed}), each planned; right also where figures do not change evenly, and where rows come and go.`
     : 'Nothing is shown yet.';
@@ -95,7 +95,7 @@ function Method() {
       <div className="segments">
         {METHODS.map((id) => <button key={id} type="button" aria-pressed={method === id} onClick={() => askBands({ method: id })}>{capital(METHOD_WORDS[id])}</button>)}
       </div>
-      {method === 'monte carlo' && (
+      {method === 'trials' && (
         <>
           <CountField label="Boards tried" value={runs} range={RUNS} onPut={(next) => askBands({ runs: next })} />
           <CountField label="Seed" value={seed} range={SEEDS} onPut={(next) => askBands({ seed: next })} />
@@ -103,7 +103,7 @@ function Method() {
       )}
       <Working
         job="bands"
-        tell={({ progress }) => (method === 'monte carlo' ? { text: `${Math.round((progress ?? 0) * runs)} of ${runs} boards drawn`, share: progress ?? 0 } : { text: 'Working out slopes' })}
+        tell={({ progress }) => (method === 'trials' ? { text: `${Math.round((progress ?? 0) * runs)} of ${runs} boards drawn`, share: progress ?? 0 } : { text: 'Working out slopes' })}
       />
       <p className="shown-method" data-method={bands?.method}>{shown}</p>
     </fieldset>
@@ -113,7 +113,7 @@ function Method() {
 function Stops({ plan, bands, unit }: { readonly plan: Plan; readonly bands: ToleranceBands; readonly unit: Unit }) {
   const moveTo = useView((state) => state.moveTo);
   const mm = (v: number) => lengthText(v, unit, 1);
-  const bent = bands.method === 'first order' && bands.stops.some((stop) => stop.curved);
+  const bent = bands.method === 'estimate' && bands.stops.some((stop) => stop.curved);
   return (
     <fieldset>
       <legend>Stops, along the rail from the tail, {unitSign(unit)}</legend>
@@ -125,7 +125,7 @@ function Stops({ plan, bands, unit }: { readonly plan: Plan; readonly bands: Tol
             {bands.stops.map((stop) => (
               <tr key={`${stop.stretch} ${stop.end}`} data-stop={`${stop.row} ${stop.end}`}>
                 <th scope="row">
-                  <button type="button" className="go" title={nearerEnd(plan, stop.x, unit)} onClick={() => moveTo(stop.s.value)}>{stop.row}, {stop.end}{stop.curved && bands.method === 'first order' ? ' *' : ''}</button>
+                  <button type="button" className="go" title={nearerEnd(plan, stop.x, unit)} onClick={() => moveTo(stop.s.value)}>{stop.row}, {stop.end}{stop.curved && bands.method === 'estimate' ? ' *' : ''}</button>
                 </th>
                 <td>{mm(stop.s.value)}</td>
                 <td>{stop.cause === 'end' ? 'fixed' : spreadText(stop.s, mm)}</td>
