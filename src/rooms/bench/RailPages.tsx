@@ -25,7 +25,6 @@ function eventLine(plan: Plan, unit: Unit, event: RailEvent, i: number): ListLin
       nearerEnd(plan, event.x, unit, 1),
       <span key="what" className="met"><i className="sign" aria-hidden="true">{SIGNS[event.kind]}</i>{event.what} <small>{[until, side, event.detail].filter(Boolean).join(', ')}</small></span>,
       lengthText(event.s, unit), lengthText(plan.rail.face.length - event.s, unit),
-      lengthText(event.s, unit), lengthText(plan.rail.face.length - event.s, unit),
     ],
   };
 }
