@@ -59,7 +59,7 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
     } catch (error) {
       drafts.push({
         code: 'not-made', level: 'check', title: said('{what} could not be made', { what: title }),
-        advice: said('{why}. The other papers are not touched by it.', { why: whatOf(error) }),
+        advice: said('{why}. The other papers are not affected.', { why: whatOf(error) }),
       });
       return undefined;
     }

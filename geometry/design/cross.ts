@@ -122,7 +122,7 @@ function frameErrors(design: Design, length: number): FieldError[] {
   for (let i = 0; i < ribs.length; i++) {
     const field = `frames.ribs[${i}]`;
     if (ribs[i] - half <= 0 || ribs[i] + half >= length) {
-      found.push(error(field, size(ribs[i]), said('more than {least} and less than {most}', { least: size(half), most: size(length - half) }), 'the rib stands outside the board'));
+      found.push(error(field, size(ribs[i]), said('more than {least} and less than {most}', { least: size(half), most: size(length - half) }), 'the rib is outside the board'));
     }
     if (i > 0 && ribs[i] - ribs[i - 1] <= apart) {
       found.push(error(field, size(ribs[i]), moreThan(size(ribs[i - 1] + apart)),

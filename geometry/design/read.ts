@@ -64,9 +64,9 @@ function fromIssue(issue: z.core.$ZodIssue, root: unknown, schema: z.ZodType, ki
       return one(`is too ${small ? 'small' : 'large'}`);
     }
     case 'invalid_format':
-      return one('holds a character that may not stand here');
+      return one('contains a character that is not allowed here');
     default:
-      return one(typeof value === 'string' ? 'is not one of what may stand here' : 'does not fit here');
+      return one(typeof value === 'string' ? 'is not one of the values allowed here' : 'does not fit here');
   }
 }
 
@@ -93,7 +93,7 @@ function remarks(design: Design): string[] {
   const builtIn = new Set(BUILT_IN_SPECIES.map((s) => s.id));
   return design.timber.species
     .filter((s) => builtIn.has(s.id))
-    .map((s) => `The file's own timber "${s.id}" stands in for the built-in one.`);
+    .map((s) => `The file's own timber "${s.id}" replaces the built-in one.`);
 }
 
 /**

@@ -164,7 +164,7 @@ function ribFindings(plan: Plan, shapes: readonly CutRib[], drafts: Draft[]): vo
     const block = blocks.find((b) => rib.x + half > Math.min(b.x0, b.inner) && rib.x - half < Math.max(b.x1, b.inner));
     if (block) {
       drafts.push({
-        code: 'rib-in-block', level: 'check', title: said('Rib {rib} stands in the {end} block', { rib: rib.index + 1, end: block.end }), place,
+        code: 'rib-in-block', level: 'check', title: said('Rib {rib} is inside the {end} block', { rib: rib.index + 1, end: block.end }), place,
         advice: 'Move the rib clear of the block, or slot the block over it.',
       });
     }

@@ -114,7 +114,7 @@ export function cuttingRows(
 }
 
 /** A stock length cut to pieces: indices of the pieces given, longest first. */
-export interface CutBar {
+export interface CutStock {
   readonly stock: number;
   readonly pieces: readonly number[];
 }
@@ -122,17 +122,17 @@ export interface CutBar {
 /** Hand pieces out to the slots of chosen patterns, longest to longest; those left empty are not used. */
 export function assignPieces(
   pieceLengths: readonly number[], lengths: readonly number[], chosen: readonly Pattern[],
-): CutBar[] {
-  const bars = chosen.map((p) => ({ stock: p.stock, pieces: [] as number[] }));
-  const slots = chosen.flatMap((p, bar) => p.slots.map((k) => ({ bar, length: lengths[k] })));
+): CutStock[] {
+  const used = chosen.map((p) => ({ stock: p.stock, pieces: [] as number[] }));
+  const slots = chosen.flatMap((p, one) => p.slots.map((k) => ({ one, length: lengths[k] })));
   slots.sort((a, b) => b.length - a.length);
   const order = pieceLengths.map((_, i) => i).sort((a, b) => pieceLengths[b] - pieceLengths[a] || a - b);
-  order.forEach((piece, i) => bars[slots[i].bar].pieces.push(piece));
-  return bars.filter((b) => b.pieces.length > 0);
+  order.forEach((piece, i) => used[slots[i].one].pieces.push(piece));
+  return used.filter((b) => b.pieces.length > 0);
 }
 
 export interface CutPlan {
-  readonly bars: readonly CutBar[];
+  readonly used: readonly CutStock[];
   readonly optimal: boolean;
   readonly stock: number;
   readonly stockBound: number;
@@ -146,11 +146,11 @@ export interface CutPlan {
 export function cutStock(
   pieces: readonly number[], stock: readonly Stock[], kerf: number, solver: MilpSolver, limits: MilpLimits = MILP_LIMITS,
 ): CutPlan | undefined {
-  if (pieces.length === 0) return { bars: [], optimal: true, stock: 0, stockBound: 0 };
+  if (pieces.length === 0) return { used: [], optimal: true, stock: 0, stockBound: 0 };
   const lengths = distinctLengths(pieces);
   const counts = lengths.map(() => 0);
   for (const p of pieces) counts[lengthIndex(lengths, p)]++;
-  const total = (bars: readonly CutBar[]) => bars.reduce((sum, b) => sum + stock[b.stock].length, 0);
+  const total = (used: readonly CutStock[]) => used.reduce((sum, b) => sum + stock[b.stock].length, 0);
   const patterns = cuttingPatterns(lengths, stock, kerf, pieces.length, 4 * PATTERN_LIMIT);
   if (patterns) {
     const result = solver.solve({
@@ -162,32 +162,32 @@ export function cutStock(
     if (result.status === 'infeasible') return undefined;
     if (result.values) {
       const values = result.values;
-      const bars = assignPieces(pieces, lengths, patterns.flatMap((p, i) => new Array<Pattern>(values[i]).fill(p)));
+      const used = assignPieces(pieces, lengths, patterns.flatMap((p, i) => new Array<Pattern>(values[i]).fill(p)));
       const optimal = result.status === 'optimal';
-      return { bars, optimal, stock: total(bars), stockBound: optimal ? total(bars) : result.bound, limit: result.limit };
+      return { used, optimal, stock: total(used), stockBound: optimal ? total(used) : result.bound, limit: result.limit };
     }
   }
-  const bars = firstFit(pieces, stock, kerf);
-  return bars && {
-    bars, optimal: false, stock: total(bars), stockBound: pieces.reduce((a, b) => a + b, 0), limit: 'too many ways to cut a stock length: longest pieces first',
+  const used = firstFit(pieces, stock, kerf);
+  return used && {
+    used, optimal: false, stock: total(used), stockBound: pieces.reduce((a, b) => a + b, 0), limit: 'too many ways to cut a stock length: longest pieces first',
   };
 }
 
 /** Longest piece first into the first stock length with room, else a new one, the longest left. */
-function firstFit(pieces: readonly number[], stock: readonly Stock[], kerf: number): CutBar[] | undefined {
-  const bars: { stock: number; pieces: number[]; left: number }[] = [];
+function firstFit(pieces: readonly number[], stock: readonly Stock[], kerf: number): CutStock[] | undefined {
+  const used: { stock: number; pieces: number[]; left: number }[] = [];
   const order = pieces.map((_, i) => i).sort((a, b) => pieces[b] - pieces[a] || a - b);
   const types = stock.map((_, i) => i).sort((a, b) => stock[b].length - stock[a].length);
   for (const i of order) {
-    let bar = bars.find((b) => b.left >= pieces[i] + kerf);
-    if (!bar) {
-      const type = types.find((t) => stock[t].length >= pieces[i] && bars.filter((b) => b.stock === t).length < (stock[t].onHand ?? Infinity));
+    let one = used.find((b) => b.left >= pieces[i] + kerf);
+    if (!one) {
+      const type = types.find((t) => stock[t].length >= pieces[i] && used.filter((b) => b.stock === t).length < (stock[t].onHand ?? Infinity));
       if (type === undefined) return undefined;
-      bar = { stock: type, pieces: [], left: stock[type].length + kerf };
-      bars.push(bar);
+      one = { stock: type, pieces: [], left: stock[type].length + kerf };
+      used.push(one);
     }
-    bar.pieces.push(i);
-    bar.left -= pieces[i] + kerf;
+    one.pieces.push(i);
+    one.left -= pieces[i] + kerf;
   }
-  return bars.map(({ stock: type, pieces: list }) => ({ stock: type, pieces: list }));
+  return used.map(({ stock: type, pieces: list }) => ({ stock: type, pieces: list }));
 }

@@ -9,7 +9,7 @@
  * sides cut from it together. Only where the stock on hand does not allow that number is it raised.
  */
 import {
-  assignPieces, cuttingPatterns, cuttingRows, cutStock, distinctLengths, lengthIndex, PATTERN_LIMIT, type CutBar, type Pattern, type Stock,
+  assignPieces, cuttingPatterns, cuttingRows, cutStock, distinctLengths, lengthIndex, PATTERN_LIMIT, type CutStock, type Pattern, type Stock,
 } from './cutting';
 import { MILP_LIMITS, type MilpLimits, type MilpModel, type MilpResult, type MilpRow, type MilpSolver } from './milp';
 
@@ -39,7 +39,7 @@ export interface Conflict {
 export interface JointModel {
   readonly layers: readonly JointLayer[];
   readonly conflicts: readonly Conflict[];
-  /** Stock of each family; families that are given the very same list share what is on hand, but no bar. */
+  /** Stock of each family; families that are given the very same list share what is on hand, but no stock length. */
   readonly families: readonly (readonly Stock[])[];
   readonly kerf: number;
 }
@@ -52,7 +52,7 @@ interface ChosenPiece extends Arc {
 export interface JointSolution {
   readonly pieces: readonly ChosenPiece[];
   /** Stock lengths of each family; pieces are indices into `pieces`. */
-  readonly bars: readonly (CutBar & { readonly family: number })[];
+  readonly used: readonly (CutStock & { readonly family: number })[];
   readonly optimal: boolean;
   readonly pieceBound: number;
   readonly stock: number;
@@ -210,8 +210,8 @@ function join(model: JointModel, layers: readonly JointLayer[]): Joined | undefi
     const sharing = model.families.flatMap((list, family) => (list === stock ? [family] : []));
     if (sharing.length < 2) continue;
     stock.forEach(({ onHand }, type) => {
-      const bars = sharing.flatMap((family) => patterns[family].flatMap((p, i) => (p.stock === type ? [firstPattern[family] + i] : [])));
-      if (onHand !== undefined && bars.length > 0) rows.push({ columns: bars, values: bars.map(() => 1), lower: 0, upper: onHand });
+      const used = sharing.flatMap((family) => patterns[family].flatMap((p, i) => (p.stock === type ? [firstPattern[family] + i] : [])));
+      if (onHand !== undefined && used.length > 0) rows.push({ columns: used, values: used.map(() => 1), lower: 0, upper: onHand });
     });
   }
   return {
@@ -229,7 +229,7 @@ const countRow = (joined: Joined, lower: number, upper: number): MilpRow => ({
  * arc longer than every stock). Returns the solution with its proof, or why there is none.
  */
 export function solveJoints(model: JointModel, solver: MilpSolver, limits: MilpLimits = MILP_LIMITS): JointSolution | JointFailure {
-  if (model.layers.length === 0) return { pieces: [], bars: [], optimal: true, pieceBound: 0, stock: 0, stockBound: 0 };
+  if (model.layers.length === 0) return { pieces: [], used: [], optimal: true, pieceBound: 0, stock: 0, stockBound: 0 };
   const side = fewestOfSide(model, solver, limits);
   if (side.status === 'infeasible') return 'stagger';
   if (side.values === undefined) return settleThenCut(model, solver, limits, undefined, side);
@@ -264,17 +264,17 @@ function read(
   const values = result.values ?? [];
   const pieces = SIDES.flatMap((side) => joined.layers.flatMap((layer, l) =>
     layer.arcs.filter((_, i) => values[joined.columns[side].column[l][i]] === 1).map((a): ChosenPiece => ({ ...a, side, layer: l }))));
-  const bars = model.families.flatMap((_, family) => {
+  const used = model.families.flatMap((_, family) => {
     const mine = pieces.flatMap((p, i) => (model.layers[p.layer].family === family ? [i] : []));
     const chosen = joined.patterns[family].flatMap((p, i) => new Array<Pattern>(values[joined.firstPattern[family] + i]).fill(p));
     const cut = assignPieces(mine.map((i) => pieces[i].length), joined.lengths[family], chosen);
-    return cut.map((bar) => ({ family, stock: bar.stock, pieces: bar.pieces.map((i) => mine[i]) }));
+    return cut.map((one) => ({ family, stock: one.stock, pieces: one.pieces.map((i) => mine[i]) }));
   });
-  const stock = bars.reduce((sum, b) => sum + model.families[b.family][b.stock].length, 0);
+  const stock = used.reduce((sum, b) => sum + model.families[b.family][b.stock].length, 0);
   const optimal = result.status === 'optimal' && proof.exact;
   const bound = result.status === 'optimal' ? stock : Math.min(stock, Math.max(0, result.bound));
   return {
-    pieces, bars, optimal, pieceBound: proof.exact ? pieces.length : proof.pieceBound, stock, stockBound: bound,
+    pieces, used, optimal, pieceBound: proof.exact ? pieces.length : proof.pieceBound, stock, stockBound: bound,
     ...(optimal ? {} : { limit: result.limit ?? 'the count of pieces was not proved' }),
   };
 }
@@ -301,22 +301,22 @@ function settleThenCut(
 ): JointSolution | JointFailure {
   const paths = values === undefined ? model.layers.map(shortestPath) : pathsOf(model, values);
   const pieces = SIDES.flatMap((s) => paths.flatMap((path, layer) => path.map((a): ChosenPiece => ({ ...a, side: s, layer }))));
-  const bars: (CutBar & { family: number })[] = [];
+  const used: (CutStock & { family: number })[] = [];
   for (let family = 0; family < model.families.length; family++) {
     const mine = pieces.flatMap((p, i) => (model.layers[p.layer].family === family ? [i] : []));
     const list = model.families[family];
     const left = list.map(({ length, onHand }, type): Stock => {
-      const taken = bars.filter((b) => b.stock === type && model.families[b.family] === list).length;
+      const taken = used.filter((b) => b.stock === type && model.families[b.family] === list).length;
       return onHand === undefined ? { length } : { length, onHand: Math.max(0, onHand - taken) };
     });
     const cut = cutStock(mine.map((i) => pieces[i].length), left, model.kerf, solver, limits);
     if (!cut) return 'stock';
-    bars.push(...cut.bars.map((b) => ({ ...b, family, pieces: b.pieces.map((i) => mine[i]) })));
+    used.push(...cut.used.map((b) => ({ ...b, family, pieces: b.pieces.map((i) => mine[i]) })));
   }
   return {
-    pieces, bars, optimal: false,
+    pieces, used, optimal: false,
     pieceBound: Number.isFinite(side.bound) ? 2 * Math.ceil(side.bound - 1e-6) : model.layers.reduce((n, l) => n + 2 * fewestPieces(l), 0),
-    stock: bars.reduce((sum, b) => sum + model.families[b.family][b.stock].length, 0),
+    stock: used.reduce((sum, b) => sum + model.families[b.family][b.stock].length, 0),
     stockBound: model.families.reduce((sum, _, family) => sum + stockBound(model, family), 0),
     limit: side.values === undefined ? side.limit : `more than ${PATTERN_LIMIT} ways to cut a stock length, or no answer within the limit: joints settled first, then cut at best`,
   };

@@ -15,15 +15,15 @@ import { alongAt, stripName } from './bending';
 import { LENGTH_TOLERANCE, type Stock } from './cutting';
 import { farthestNode, fewestPieces, solveJoints, type Arc, type Conflict, type JointModel, type JointLayer } from './jointModel';
 import { MILP_LIMITS, type MilpLimits, type MilpSolver } from './milp';
-import type { Bar, Joint, JointPlan, Piece, StripBending } from './types';
+import type { StockLength, Joint, JointPlan, Piece, StripBending } from './types';
 
-/** What is cut from one kind of bar: its list of stock, and how thick the bar is, mm. */
+/** What is cut from one kind of stock length: its list of stock, and how thick it is, mm. */
 interface Family {
   readonly stock: 'strips' | 'spacers';
   readonly thickness: number;
 }
 
-/** The kinds of bar of a board: sole and cap share theirs only where they are as thick. */
+/** The kinds of stock length of a board: sole and cap share theirs only where they are as thick. */
 function familiesOf({ rail }: Plan['design']): readonly Family[] {
   const flat = [...new Set([rail.soleThickness, rail.capThickness])];
   return [...flat.map((thickness): Family => ({ stock: 'strips', thickness })), { stock: 'spacers', thickness: rail.spacerHeight }];
@@ -135,7 +135,7 @@ export function planJoints(
   const { design } = plan;
   const drafts: Omit<Finding, 'id'>[] = [];
   const kinds = familiesOf(design);
-  // Lists of their own, since families with one list share its bars on hand.
+  // Lists of their own, since families with one list share its stock lengths on hand.
   const lists = { strips: [...design.timber.strips], spacers: [...design.timber.spacers] };
   const families: readonly (readonly Stock[])[] = kinds.map(({ stock }) => lists[stock]);
   const longest = families.map((list) => Math.max(0, ...list.filter((s) => s.onHand !== 0).map((s) => s.length)));
@@ -163,16 +163,16 @@ export function planJoints(
   if (solution === 'stock') {
     used = { ...used, families: endless };
     solution = solveJoints(used, solver, limits);
-    if (typeof solution !== 'string') drafts.push(...shortages(design.timber, kinds, solution.bars));
+    if (typeof solution !== 'string') drafts.push(...shortages(design.timber, kinds, solution.used));
   }
   // Without stagger and with endless stock every layer has its path, so this cannot be a failure.
   if (typeof solution === 'string') throw new Error(`joints: no plan (${solution}) for layers that each have one`);
 
-  const barOf = new Map<number, number>();
-  const ordered = solution.bars.map((b) => ({ ...b, pieces: [...b.pieces].sort((p, q) => p - q) }))
+  const stockOf = new Map<number, number>();
+  const ordered = solution.used.map((b) => ({ ...b, pieces: [...b.pieces].sort((p, q) => p - q) }))
     .sort((a, b) => a.family - b.family || a.stock - b.stock || a.pieces[0] - b.pieces[0]);
-  const bars = ordered.map((b, i): Bar => {
-    for (const p of b.pieces) barOf.set(p, i);
+  const stockLengths = ordered.map((b, i): StockLength => {
+    for (const p of b.pieces) stockOf.set(p, i);
     const { length } = families[b.family][b.stock];
     return {
       ...kinds[b.family], type: b.stock, length, pieces: b.pieces,
@@ -190,7 +190,7 @@ export function planJoints(
     counted.set(key, index);
     const [s0, s1] = extent(m, p);
     return {
-      strip: m.bending.strip, side: p.side === 0 ? 'starboard' : 'port', index, s0, s1, length: p.length, bar: barOf.get(i) ?? -1,
+      strip: m.bending.strip, side: p.side === 0 ? 'starboard' : 'port', index, s0, s1, length: p.length, stockLength: stockOf.get(i) ?? -1,
     };
   });
   const joints = solution.pieces.filter((p) => p.to < strips[p.layer].layer.nodes - 1).map((p): Joint => {
@@ -201,7 +201,7 @@ export function planJoints(
   });
   const { optimal, pieceBound, stock, stockBound, limit } = solution;
   return {
-    joints: { pieces, joints, bars, proof: { optimal, pieces: pieces.length, pieceBound, stock, stockBound, ...(limit === undefined ? {} : { limit }) } },
+    joints: { pieces, joints, stockLengths, proof: { optimal, pieces: pieces.length, pieceBound, stock, stockBound, ...(limit === undefined ? {} : { limit }) } },
     findings: numbered(drafts),
   };
 }
@@ -248,9 +248,9 @@ function noPath(plan: Plan, m: StripModel, stock: Family['stock'], longest: numb
 }
 
 /** What must be bought: more stock lengths of a type than on hand. */
-function shortages(timber: Plan['design']['timber'], kinds: readonly Family[], bars: readonly { family: number; stock: number }[]): Omit<Finding, 'id'>[] {
+function shortages(timber: Plan['design']['timber'], kinds: readonly Family[], used: readonly { family: number; stock: number }[]): Omit<Finding, 'id'>[] {
   return (['strips', 'spacers'] as const).flatMap((name) => timber[name].flatMap((stock, type) => {
-    const need = bars.filter((b) => kinds[b.family].stock === name && b.stock === type).length;
+    const need = used.filter((b) => kinds[b.family].stock === name && b.stock === type).length;
     if (stock.onHand === undefined || need <= stock.onHand) return [];
     return [{
       code: 'on-hand', level: 'check' as const, unit: 'count' as const, figure: need, limit: stock.onHand,

@@ -32,13 +32,13 @@ function stripCosts(plan: Plan, input: TotalsInput): { cost: Record<'sole' | 'ca
   const cost = { sole: 0, cap: 0, row: 0 };
   const { joints } = input;
   const made = new Set<string>();
-  for (const bar of joints?.bars ?? []) {
-    const cut = bar.pieces.map((i) => joints?.pieces[i]).filter((p) => p !== undefined);
+  for (const one of joints?.stockLengths ?? []) {
+    const cut = one.pieces.map((i) => joints?.pieces[i]).filter((p) => p !== undefined);
     const length = cut.reduce((sum, p) => sum + p.length, 0);
     for (const p of cut) {
       const { kind, order, stretch } = p.strip;
       made.add(`${kind} ${order} ${stretch}`);
-      if (kind !== 'outer-skin') cost[kind] += (timber[bar.stock][bar.type].price * p.length) / length;
+      if (kind !== 'outer-skin') cost[kind] += (timber[one.stock][one.type].price * p.length) / length;
     }
   }
   let unplanned = false;
@@ -58,7 +58,7 @@ export function planTotals(plan: Plan, input: TotalsInput): { totals: Totals; fi
   const drafts: Omit<Finding, 'id'>[] = [];
   const estimated = (what: string, how: string) => drafts.push({
     code: 'cost-estimate', level: 'note', title: said('{what} could not be counted piece by piece and {how}', { what, how }),
-    advice: 'See the finding that says why; the mass is not touched by it.',
+    advice: 'See the finding that says why; the mass is not affected.',
   });
   const parts: PartTotal[] = [];
   const density = (species: string) => speciesById(design, species).density * 1e-9;

@@ -66,8 +66,8 @@ export interface Piece {
   readonly s1: number;
   /** Length to cut along the strip's own centreline, mm (scarf counted in, saw kerf not). */
   readonly length: number;
-  /** Stock length it is cut from, index into JointPlan.bars. */
-  readonly bar: number;
+  /** Stock length it is cut from, index into JointPlan.stockLengths. */
+  readonly stockLength: number;
 }
 
 /** A joint between two pieces of one layer. */
@@ -84,9 +84,9 @@ export interface Joint {
 }
 
 /** One stock length (or board) and the pieces cut from it, in order. */
-export interface Bar {
+export interface StockLength {
   readonly stock: 'strips' | 'spacers';
-  /** How thick it is, mm: sole and cap that differ are not cut from one bar. */
+  /** How thick it is, mm: sole and cap that differ are not cut from one stock length. */
   readonly thickness: number;
   /** Index into that stock list of the design. */
   readonly type: number;
@@ -99,7 +99,7 @@ export interface Bar {
 export interface JointPlan {
   readonly pieces: readonly Piece[];
   readonly joints: readonly Joint[];
-  readonly bars: readonly Bar[];
+  readonly stockLengths: readonly StockLength[];
   readonly proof: {
     readonly optimal: boolean;
     /** Fewest pieces proved, pieces used; stock lengths or their total bought, and its proved lower bound. */

@@ -21,7 +21,7 @@ const CAUTIONS = {
   blades: 'Edge tools cut toward what they point at: keep both hands behind the edge, and clamp the work.',
   laser: 'Extract a laser\'s fumes at the source, never leave it unattended, and never cut PVC.',
   clamps: 'A bent strip springs: stand clear of its line and let it go slowly.',
-  water: 'A board is no lifesaving device.',
+  water: 'A board is not a lifesaving device.',
 } as const;
 
 type Check = WorkStep['checks'][number];

@@ -162,7 +162,7 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
     if (!rail.ribs.some((r) => r.index === i)) {
       found.push({
         code: 'rib-clear', level: 'note', title: said('Rib {rib} does not reach the box', { rib: i + 1 }),
-        advice: 'It stands where the boxes meet or beyond the rail; it carries no tab.', place: { x: design.frames.ribs[i] },
+        advice: 'It is where the boxes meet or beyond the rail, so it has no tab.', place: { x: design.frames.ribs[i] },
       });
     }
   }

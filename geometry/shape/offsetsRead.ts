@@ -268,7 +268,7 @@ function settle(found: OffsetRow[], from: 'tail' | 'nose', columns: readonly Col
   for (let i = 1; i < rows.length; i++) {
     if (rows[i].x - rows[i - 1].x < SAME_STATION) {
       errors.add(Math.max(rows[i].line, rows[i - 1].line), station, size(from === 'tail' ? rows[i].x : length - rows[i].x), 'each station once',
-        `stands in row ${Math.min(rows[i].line, rows[i - 1].line)} too`);
+        `is in row ${Math.min(rows[i].line, rows[i - 1].line)} too`);
     }
   }
   for (const column of OFFSET_COLUMNS) {

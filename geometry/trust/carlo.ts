@@ -27,7 +27,7 @@ export interface Drawn {
 /** The share of a normal distribution below minus two standard deviations (Abramowitz & Stegun, table 26.1; from memory). */
 const TAIL = 0.02275;
 /** Spacing of samples from which the drawn boards' stops are searched, mm. */
-const SEEK = 12;
+const SEARCH_STEP = 12;
 /** Boards between two pauses. */
 const BATCH = 25;
 
@@ -68,11 +68,11 @@ export async function drawBoards(plan: Plan, spreads: Spreads, at: Places, optio
   const deviations = new Float64Array(spreads.list.length);
   const figures = [0, 1, 2].map(() => at.s.length).map((n) => Array.from({ length: n }, () => new Float64Array(runs)));
   const { rail, design } = plan;
-  const seek = Math.max(9, Math.ceil(run.total / SEEK) + 1);
-  const sought = {
-    s: Float64Array.from({ length: seek }, (_, i) => (run.total * i) / (seek - 1)), gap: new Float64Array(seek), kappa: new Float64Array(seek),
+  const count = Math.max(9, Math.ceil(run.total / SEARCH_STEP) + 1);
+  const searched = {
+    s: Float64Array.from({ length: count }, (_, i) => (run.total * i) / (count - 1)), gap: new Float64Array(count), kappa: new Float64Array(count),
   };
-  const soughtU = sought.s.map((s) => run.map.parameterAt(s));
+  const soughtU = searched.s.map((s) => run.map.parameterAt(s));
   const limits = {
     steamLimit: options.steamLimit, leastRow: design.rail.leastRow,
     tabs: rail.ribs.filter((r) => r.gap > 0).map((r) => ({ index: r.index, s: r.s })),
@@ -89,12 +89,12 @@ export async function drawBoards(plan: Plan, spreads: Spreads, at: Places, optio
       figures[1][i][b] = section.bevel;
       figures[2][i][b] = section.cover;
     }
-    for (let i = 0; i < seek; i++) {
-      fillBox(run.ev, soughtU[i], sought.s[i], section);
-      sought.gap[i] = section.gap;
-      sought.kappa[i] = section.kappa;
+    for (let i = 0; i < count; i++) {
+      fillBox(run.ev, soughtU[i], searched.s[i], section);
+      searched.gap[i] = section.gap;
+      searched.kappa[i] = section.kappa;
     }
-    matchStops(rail.rows, layRows(run, sought, limits).rows, stops);
+    matchStops(rail.rows, layRows(run, searched, limits).rows, stops);
   }
   await options.pause(1);
   const bands = (share: number) => figures.map((places) => Float64Array.from(places, (values) => quantile(values.sort(), share)));

@@ -1,7 +1,7 @@
 /** Lists for the saw and the shop, the order of work and the totals. */
 import { speciesById } from '../../geometry/design/timber';
 import { stripName } from '../../geometry/parts/bending';
-import type { Bar, Parts, Piece } from '../../geometry/parts/types';
+import type { StockLength, Parts, Piece } from '../../geometry/parts/types';
 import { allFindings } from '../../geometry/rail/findings';
 import { runAtX, sectionAt } from '../../geometry/rail/query';
 import { mm, said, section, size, type Said } from '../../geometry/said';
@@ -16,8 +16,8 @@ const count = (title: string): Column => ({ title, kind: 'count' });
 const money = (plan: Plan, title: string): Column => ({ title, kind: 'money', sign: plan.design.timber.currency });
 
 /** What a stock length is, in words: its section comes from the rail's sizes. */
-export function stockName(bar: Pick<Bar, 'stock'>): string {
-  return bar.stock === 'strips' ? 'flat strip' : 'spacer';
+export function stockName({ stock }: Pick<StockLength, 'stock'>): string {
+  return stock === 'strips' ? 'flat strip' : 'spacer';
 }
 
 /** A piece's place on its stock length, in the order it is cut. */
@@ -28,11 +28,11 @@ export interface CutPiece {
 }
 
 /** Stock lengths with their pieces in order, numbered through. */
-export function cutBars(parts: Parts): { bar: Bar; number: number; pieces: CutPiece[] }[] {
+export function cutStockLengths(parts: Parts): { stock: StockLength; number: number; pieces: CutPiece[] }[] {
   let number = 0;
-  return (parts.joints?.bars ?? []).map((bar, i) => ({
-    bar, number: i + 1,
-    pieces: bar.pieces.flatMap((at): CutPiece[] => {
+  return (parts.joints?.stockLengths ?? []).map((stock, i) => ({
+    stock, number: i + 1,
+    pieces: stock.pieces.flatMap((at): CutPiece[] => {
       const piece = parts.joints?.pieces[at];
       if (!piece) return [];
       number += 1;
@@ -60,8 +60,8 @@ export function cutTable(parts: Parts): Table {
       count('piece'), text('strip'), text('side'), count('part from tail'), length('length to cut'), length('along the rail from tail'), length('to'),
       count('stock length no.'), text('stock'), length('thickness'), length('stock length', 0), length('left over', 0),
     ],
-    rows: cutBars(parts).flatMap(({ bar, number, pieces }) => pieces.map(({ piece, number: n }) => [
-      n, stripName(piece.strip), piece.side, piece.index + 1, piece.length, piece.s0, piece.s1, number, stockName(bar), bar.thickness, bar.length, bar.waste,
+    rows: cutStockLengths(parts).flatMap(({ stock, number, pieces }) => pieces.map(({ piece, number: n }) => [
+      n, stripName(piece.strip), piece.side, piece.index + 1, piece.length, piece.s0, piece.s1, number, stockName(stock), stock.thickness, stock.length, stock.waste,
     ])),
   };
 }
@@ -127,12 +127,12 @@ function shopLines(plan: Plan, parts: Parts): ShopLine[] {
   const { design } = plan;
   const { rail, timber } = design;
   const wood = (id: string): string => speciesById(design, id).name;
-  const bought = parts.joints?.bars ?? [];
-  const bars = (['strips', 'spacers'] as const).flatMap((stock) => timber[stock].flatMap((type, i): ShopLine[] => {
+  const bought = parts.joints?.stockLengths ?? [];
+  const lengths = (['strips', 'spacers'] as const).flatMap((stock) => timber[stock].flatMap((type, i): ShopLine[] => {
     let left = type.onHand;
     // Bars of one length and of different thickness are different things to buy; what is on hand serves the first.
-    return [...new Set(bought.filter((bar) => bar.stock === stock).map(({ thickness }) => thickness))].flatMap((thickness) => {
-      const needed = bought.filter((bar) => bar.stock === stock && bar.type === i && bar.thickness === thickness).length;
+    return [...new Set(bought.filter((one) => one.stock === stock).map(({ thickness }) => thickness))].flatMap((thickness) => {
+      const needed = bought.filter((one) => one.stock === stock && one.type === i && one.thickness === thickness).length;
       const onHand = left;
       if (left !== undefined) left -= Math.min(left, needed);
       const [what, width] = stock === 'strips' ? ['Flat strip', rail.stripWidth] : ['Spacer strip', rail.spacerWidth];
@@ -171,7 +171,7 @@ function shopLines(plan: Plan, parts: Parts): ShopLine[] {
     item: said('Sheet {size}, {wood}', { size: section(sheet.length, sheet.width, thickness), wood: wood(timber.frames) }),
     needed: thicknesses.filter((each) => each === thickness).length, onHand: undefined, price: sheet.price,
   }));
-  return [...bars, ...boards, ...blocks, ...skins, ...sheets];
+  return [...lengths, ...boards, ...blocks, ...skins, ...sheets];
 }
 
 /** The shopping list with what it costs. */

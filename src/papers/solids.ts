@@ -52,7 +52,7 @@ export function solidIds(plan: Plan, frames: readonly FramePart[]): { id: string
 export function solidOf(plan: Plan, frames: readonly FramePart[], id: string): Mesh {
   const frame = frames.find((part) => `flat-${part.id}` === id);
   const mesh = id === HULL ? hullMesh(plan) : frame ? frameSolid(frame) : timbers(plan).find((body) => body.id === id)?.mesh;
-  if (!mesh) throw new RangeError(`${id} is no solid of this board`);
+  if (!mesh) throw new RangeError(`${id} is not a solid of this board`);
   return mesh;
 }
 

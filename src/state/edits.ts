@@ -9,7 +9,7 @@ export type SizePath = `rail.${keyof Design['rail']}` | `skins.${keyof Design['s
 export function sizeAt(design: Design, path: SizePath): number {
   const [room, field] = path.split('.');
   const value = (design[room as 'rail'] as Record<string, unknown>)[field];
-  if (typeof value !== 'number') throw new Error(`${path} is no number`);
+  if (typeof value !== 'number') throw new Error(`${path} is not a number`);
   return value;
 }
 

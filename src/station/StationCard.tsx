@@ -63,7 +63,7 @@ export function StationCard({ plan }: { readonly plan: Plan }) {
         <Figure name="Planing depth" hint="What the bevel takes off the cap's outer edge">{inBox(mm(c.planing))}{beside('planing')}</Figure>
         <Figure name="Cap left" hint="Thickness left of the cap at its outer edge" warn={boxed && c.capLeft < 0}>{inBox(mm(c.capLeft))}</Figure>
         <Figure name="Gap" hint="Clear height between sole and cap">{mm(c.gap)}{beside('gap')}</Figure>
-        <Figure name="Rows" hint="Spacer rows standing here">{`${c.rows} of ${rail.rows}`}</Figure>
+        <Figure name="Rows" hint="Spacer rows here">{`${c.rows} of ${rail.rows}`}</Figure>
         <Figure name="Slot" hint="Left open above the last row">{inBox(mm(c.slot))}</Figure>
         <Figure name="Cover" hint={`Least timber from the hollow to the finished outside; at least ${lengthWithUnit(rail.leastCover, unit)} is wanted`} warn={boxed && c.cover < rail.leastCover}>
           {inBox(mm(c.cover))}{beside('cover')}

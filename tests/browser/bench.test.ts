@@ -9,7 +9,7 @@ import { sectionAt } from '../../geometry/rail/query';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import type { Plan } from '../../geometry/types';
 import { makePapers, type Paper } from '../../src/papers';
-import { cutBars } from '../../src/papers/listTables';
+import { cutStockLengths } from '../../src/papers/listTables';
 import { railEvents } from '../../src/papers/railTables';
 import { seedBench } from '../support/papers';
 import { cursor, openPanel, visitBoard } from './board';
@@ -102,7 +102,7 @@ describe('lists', () => {
     expect(proof?.optimal).toBe(true);
     expect(await page.getByTestId('proof').textContent()).toContain(`${proof?.pieces} pieces`);
     expect(await page.getByTestId('proof').textContent()).toContain('Proved');
-    const pieces = cutBars(parts).flatMap((bar) => bar.pieces);
+    const pieces = cutStockLengths(parts).flatMap((stockLength) => stockLength.pieces);
     const cuts = await cellsOf(page, 'Cut list');
     expect(cuts.map((row) => row[1])).toEqual(pieces.map(({ piece }) => stripName(piece.strip)));
     cuts.forEach((row, i) => expect(Number(row[4])).toBeCloseTo(pieces[i].piece.length, 1));
@@ -308,7 +308,7 @@ describe('timber', () => {
 
     await turnTo(page, 'Cutting');
     const told = await page.locator('.missing').textContent();
-    expect(told).toMatch(/Sole cannot be made: \d+ mm from .* to rib \d+ has no place for a joint, and the longest bar of strips is 200 mm/);
+    expect(told).toMatch(/Sole cannot be made: \d+ mm from .* to rib \d+ has no place for a joint, and the longest stock length of strips is 200 mm/);
     expect(told).toMatch(/Cap cannot be made/);
     await page.locator('.missing').getByRole('button', { name: /^Sole cannot be made/ }).click();
     expect(await cursor(page)).toBeCloseTo(plan.rail.sole.s0, 3);

@@ -30,12 +30,12 @@ describe('cutting stock', () => {
     const pieces = demand.flatMap(([length, n]) => new Array<number>(n).fill(length));
     const cut = cutStock(pieces, [{ length: 5600 }], 0, solver);
     expect(cut?.optimal).toBe(true);
-    expect(cut?.bars.length).toBe(73);
+    expect(cut?.used.length).toBe(73);
     expect(cut?.stockBound).toBe(73 * 5600);
     const used = pieces.reduce((a, b) => a + b, 0);
     expect((cut?.stock ?? 0) - used).toBe(1640);
-    for (const bar of cut?.bars ?? []) expect(bar.pieces.reduce((sum, i) => sum + pieces[i], 0)).toBeLessThanOrEqual(5600);
-    expect(cut?.bars.flatMap((b) => b.pieces).sort((a, b) => a - b)).toEqual(pieces.map((_, i) => i));
+    for (const stockLength of cut?.used ?? []) expect(stockLength.pieces.reduce((sum, i) => sum + pieces[i], 0)).toBeLessThanOrEqual(5600);
+    expect(cut?.used.flatMap((b) => b.pieces).sort((a, b) => a - b)).toEqual(pieces.map((_, i) => i));
   });
 
   it('lists the maximal patterns one can check in the head', () => {
@@ -45,19 +45,19 @@ describe('cutting stock', () => {
   });
 
   it('gives the saw its kerf between pieces, not behind the last', () => {
-    expect(cutStock([500, 500], [{ length: 1000 }], 0, solver)?.bars.length).toBe(1);
-    expect(cutStock([500, 500], [{ length: 1000 }], 2, solver)?.bars.length).toBe(2);
-    expect(cutStock([499, 499], [{ length: 1000 }], 2, solver)?.bars.length).toBe(1);
-    expect(cutStock([1000], [{ length: 1000 }], 3, solver)?.bars.length).toBe(1);
+    expect(cutStock([500, 500], [{ length: 1000 }], 0, solver)?.used.length).toBe(1);
+    expect(cutStock([500, 500], [{ length: 1000 }], 2, solver)?.used.length).toBe(2);
+    expect(cutStock([499, 499], [{ length: 1000 }], 2, solver)?.used.length).toBe(1);
+    expect(cutStock([1000], [{ length: 1000 }], 3, solver)?.used.length).toBe(1);
   });
 
   it('says so when the store does not reach', () => {
     expect(cutStock([600, 600, 600], [{ length: 1000, onHand: 2 }], 2, solver)).toBeUndefined();
-    expect(cutStock([600, 600, 600], [{ length: 1000, onHand: 3 }], 2, solver)?.bars.length).toBe(3);
+    expect(cutStock([600, 600, 600], [{ length: 1000, onHand: 3 }], 2, solver)?.used.length).toBe(3);
   });
 });
 
-/** The least total of bars for pieces, by trying every placing; undefined where none fits. */
+/** The least total of stock lengths for pieces, by trying every placing; undefined where none fits. */
 function bruteCut(pieces: readonly number[], stock: readonly Stock[], kerf: number): number | undefined {
   const sorted = [...pieces].sort((a, b) => b - a);
   const left: number[] = [];
@@ -173,10 +173,10 @@ describe('joints against brute force', () => {
       expect(got.optimal).toBe(true);
       expect(got.pieceBound).toBe(got.pieces.length);
       expect(got.stockBound).toBe(got.stock);
-      expect(got.bars.flatMap((b) => b.pieces).sort((a, b) => a - b)).toEqual(got.pieces.map((_, i) => i));
-      for (const bar of got.bars) {
-        const need = bar.pieces.reduce((sum, p) => sum + got.pieces[p].length + model.kerf, -model.kerf);
-        expect(need).toBeLessThanOrEqual(model.families[bar.family][bar.stock].length + 1e-6);
+      expect(got.used.flatMap((b) => b.pieces).sort((a, b) => a - b)).toEqual(got.pieces.map((_, i) => i));
+      for (const stockLength of got.used) {
+        const need = stockLength.pieces.reduce((sum, p) => sum + got.pieces[p].length + model.kerf, -model.kerf);
+        expect(need).toBeLessThanOrEqual(model.families[stockLength.family][stockLength.stock].length + 1e-6);
       }
     }), { numRuns: 150, seed: 20260806 });
     // The generator must reach every kind of case, or the comparison means little.
@@ -242,18 +242,18 @@ function expectSound({ plan, bending }: { plan: Plan; bending: StripBending[] },
       if (mine.length > 1) for (const p of mine) expect(p.length).toBeGreaterThanOrEqual(design.rail.leastPiece);
     }
   }
-  joints.bars.forEach((bar, i) => {
-    const cut = bar.pieces.map((p) => joints.pieces[p]);
-    for (const p of cut) expect(p.bar).toBe(i);
+  joints.stockLengths.forEach((stockLength, i) => {
+    const cut = stockLength.pieces.map((p) => joints.pieces[p]);
+    for (const p of cut) expect(p.stockLength).toBe(i);
     const length = cut.reduce((sum, p) => sum + p.length, 0);
-    expect(length + (cut.length - 1) * design.timber.sawKerf).toBeLessThanOrEqual(bar.length + 1e-6);
-    expect(bar.waste).toBeCloseTo(bar.length - length, 9);
-    expect(bar.length).toBe(design.timber[bar.stock][bar.type].length);
-    expect(cut.map((p) => stripOf(bending, p).thickness)).toEqual(cut.map(() => bar.thickness));
+    expect(length + (cut.length - 1) * design.timber.sawKerf).toBeLessThanOrEqual(stockLength.length + 1e-6);
+    expect(stockLength.waste).toBeCloseTo(stockLength.length - length, 9);
+    expect(stockLength.length).toBe(design.timber[stockLength.stock][stockLength.type].length);
+    expect(cut.map((p) => stripOf(bending, p).thickness)).toEqual(cut.map(() => stockLength.thickness));
   });
-  expect(joints.bars.flatMap((b) => b.pieces).sort((a, b) => a - b)).toEqual(joints.pieces.map((_, i) => i));
+  expect(joints.stockLengths.flatMap((b) => b.pieces).sort((a, b) => a - b)).toEqual(joints.pieces.map((_, i) => i));
   expect(joints.proof.pieces).toBe(joints.pieces.length);
-  expect(joints.proof.stock).toBe(joints.bars.reduce((sum, b) => sum + b.length, 0));
+  expect(joints.proof.stock).toBe(joints.stockLengths.reduce((sum, b) => sum + b.length, 0));
   expect(joints.proof.stockBound).toBeLessThanOrEqual(joints.proof.stock + 1e-6);
 }
 
@@ -304,11 +304,11 @@ describe('stock that does not serve', () => {
     const found = outcome.findings.find((f) => f.code === 'on-hand');
     expect(found?.figure).toBe(4);
     expect(found?.limit).toBe(3);
-    expect(outcome.joints?.bars.filter((b) => b.stock === 'strips').length).toBe(4);
+    expect(outcome.joints?.stockLengths.filter((b) => b.stock === 'strips').length).toBe(4);
   });
 
   it('uses more pieces rather than stock that is not there', () => {
-    // Whole strips need four long bars; two are on hand, and plenty of short ones.
+    // Whole strips need four long stock lengths; two are on hand, and plenty of short ones.
     const { outcome } = short('child-155.board.json', (d) => {
       d.timber.strips = [{ length: 1700, price: 1, onHand: 2 }, { length: 1000, price: 1 }];
       d.timber.spacers = [{ length: 1700, price: 1 }];
@@ -318,7 +318,7 @@ describe('stock that does not serve', () => {
     expect(outcome.joints?.proof.optimal).toBe(true);
   });
 
-  it('cuts a thicker cap from bars of its own, and both from one store', () => {
+  it('cuts a thicker cap from stock lengths of its own, and both from one store', () => {
     const own = (onHand?: number) => short('child-155.board.json', (d) => {
       d.rail.capThickness = d.rail.soleThickness + 2;
       d.timber.strips = [{ length: 3400, price: 1, onHand }];
@@ -327,8 +327,8 @@ describe('stock that does not serve', () => {
     const { joints, findings } = free.outcome;
     expect(findings).toEqual([]);
     if (joints) expectSound(free, joints);
-    // Sole and cap of a side would go on one bar of 3.4 m: two bars of each thickness would be one too many.
-    const strips = joints?.bars.filter((b) => b.stock === 'strips') ?? [];
+    // Sole and cap of a side would go on one stock length of 3.4 m: two of each thickness would be one too many.
+    const strips = joints?.stockLengths.filter((b) => b.stock === 'strips') ?? [];
     expect(strips.map((b) => b.thickness).sort()).toEqual([free.plan.design.rail.soleThickness, free.plan.design.rail.capThickness]);
     expect(own(2).outcome.findings).toEqual([]);
     const scarce = own(1).outcome;

@@ -146,7 +146,7 @@ describe('lists as CSV', () => {
     expect(wrap(rowsOf(await one('order-of-work.csv', { units: 'in' }, 'round-tail-175')), 'in')).toBe(Number((steamed / 25.4).toFixed(3)));
   }, 120_000);
 
-  it('list every piece of the cutting plan once, and buy what the bars need', async () => {
+  it('list every piece of the cutting plan once, and buy what the stock lengths need', async () => {
     const { plan, parts } = await seedBench('child-155');
     const cut = rowsOf(await one('cut-list.csv'));
     const lengths = cut.map((row) => Number(row['length to cut (mm)'])).sort((a, b) => a - b);
@@ -155,8 +155,8 @@ describe('lists as CSV', () => {
     expect(lengths.length).toBe(wanted.length);
     lengths.forEach((length, i) => expect(length).toBeCloseTo(wanted[i], 2));
     const shop = rowsOf(await one('shopping.csv'));
-    const bars = shop.filter((row) => /strip/.test(row.item)).reduce((sum, row) => sum + Number(row.needed), 0);
-    expect(bars).toBe(parts.joints?.bars.length);
+    const bought = shop.filter((row) => /strip/.test(row.item)).reduce((sum, row) => sum + Number(row.needed), 0);
+    expect(bought).toBe(parts.joints?.stockLengths.length);
     // Ribs and stringer are of different thickness: a line of sheets for each.
     const { ribThickness, stringerThickness } = plan.design.frames;
     expect(shop.flatMap((row) => /^Sheet .* x (\S+) mm/.exec(row.item)?.[1] ?? [])).toEqual([`${ribThickness.toFixed(1)}`, `${stringerThickness.toFixed(1)}`]);

@@ -98,7 +98,7 @@ describe('reading a table', () => {
     expect(refused(`${head}0,120,30\n900,24o,0\n1800,0,60`)[0]).toMatchObject({ row: 3, column: 'half-breadth', value: '24o', message: 'is not a length' });
     expect(refused(`${head}0,120,30\n900,2400,0\n1800,0,60`)[0]).toMatchObject({ row: 3, value: '2400 mm', allowed: '0 to 1000 mm' });
     expect(refused('station (in),half-breadth\n0,5\n36,50\n70,0')[0]).toMatchObject({ value: '50, that is 1270 mm', allowed: '0 to 1000 mm' });
-    expect(refused(`${head}0,120,30\n900,240,\n900,241,0\n1800,0,60`)[0]).toMatchObject({ row: 4, column: 'station', message: 'stands in row 3 too' });
+    expect(refused(`${head}0,120,30\n900,240,\n900,241,0\n1800,0,60`)[0]).toMatchObject({ row: 4, column: 'station', message: 'is in row 3 too' });
     expect(refused(`${head}50,120,30\n1800,0,60`)[0]).toMatchObject({ row: 2, column: 'station', message: 'the tail itself, station 0, is missing' });
     expect(refused(`${head}0,120,30\n,240,0\n1800,0,60`)[0]).toMatchObject({ row: 3, column: 'station', message: 'the station is missing' });
     expect(refused(`${head}0,120,\n1800,0,60`)[0]).toMatchObject({ row: 2, column: 'rocker', message: expect.stringContaining('at the tail') });

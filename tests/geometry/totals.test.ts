@@ -182,14 +182,14 @@ describe('totals', () => {
     expect(part(totals, 'ribs').mass).toBeCloseTo(369.6 * 9600 * 4 * 1e-9, 9);
   });
 
-  it('cost what is bought: bars, boards and sheets', () => {
+  it('cost what is bought: stock lengths, boards and sheets', () => {
     const { totals } = totalsOf(plan);
     const bending = planBending(plan);
     const { joints } = planJoints(plan, bending, solver);
-    const bars = (stock: 'strips' | 'spacers') =>
-      (joints?.bars ?? []).filter((b) => b.stock === stock).reduce((sum, b) => sum + design.timber[stock][b.type].price, 0);
-    expect(part(totals, 'sole').cost + part(totals, 'cap').cost).toBeCloseTo(bars('strips'), 9);
-    expect(part(totals, 'rows').cost).toBeCloseTo(bars('spacers'), 9);
+    const stockLengths = (stock: 'strips' | 'spacers') =>
+      (joints?.stockLengths ?? []).filter((b) => b.stock === stock).reduce((sum, b) => sum + design.timber[stock][b.type].price, 0);
+    expect(part(totals, 'sole').cost + part(totals, 'cap').cost).toBeCloseTo(stockLengths('strips'), 9);
+    expect(part(totals, 'rows').cost).toBeCloseTo(stockLengths('spacers'), 9);
     expect(part(totals, 'ribs').cost).toBeCloseTo(design.frames.sheet.price, 9);
     expect(part(totals, 'stringer').cost).toBeCloseTo(2 * design.frames.sheet.price, 9);
   });

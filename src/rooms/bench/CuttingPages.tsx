@@ -2,7 +2,7 @@
 import { stripName } from '../../../geometry/parts/bending';
 import type { Parts } from '../../../geometry/parts/types';
 import type { Plan } from '../../../geometry/types';
-import { cutBars, jointTable, proofOf, shopTable, stockName } from '../../papers/listTables';
+import { cutStockLengths, jointTable, proofOf, shopTable, stockName } from '../../papers/listTables';
 import { cellText } from '../../papers/tables';
 import { lengthText, type Unit, unitSign } from '../../say/units';
 import { Said } from '../../ui/Said';
@@ -24,26 +24,26 @@ function Joints({ plan, parts, unit }: PageProps) {
   return <PlaceList plan={plan} label="Joints" columns={columns} lines={lines} follow />;
 }
 
-interface BarsProps {
+interface StockProps {
   readonly plan: Plan;
   readonly parts: Parts;
   readonly unit: Unit;
 }
 
 /** Stock lengths drawn to one scale, each with its pieces in the order they are cut. A piece leads to its middle. */
-function Bars({ plan, parts, unit }: BarsProps) {
+function StockLengths({ plan, parts, unit }: StockProps) {
   const s = useCursor(plan);
-  const bars = cutBars(parts);
-  const longest = Math.max(...bars.map(({ bar }) => bar.length));
+  const stockLengths = cutStockLengths(parts);
+  const longest = Math.max(...stockLengths.map(({ stock }) => stock.length));
   return (
-    <ol className="bars" aria-label="Stock lengths">
-      {bars.map(({ bar, number, pieces }) => (
+    <ol className="stock-lengths" aria-label="Stock lengths">
+      {stockLengths.map(({ stock, number, pieces }) => (
         <li key={number}>
-          <span className="bar-name">{number} <small>{stockName(bar)} {lengthText(bar.thickness, unit)} × {lengthText(bar.length, unit, 0)}</small></span>
-          <span className="bar" style={{ width: `${(bar.length / longest) * 100}%` }}>
+          <span className="stock-length-name">{number} <small>{stockName(stock)} {lengthText(stock.thickness, unit)} × {lengthText(stock.length, unit, 0)}</small></span>
+          <span className="stock-length" style={{ width: `${(stock.length / longest) * 100}%` }}>
             {pieces.map(({ piece, number: n }) => (
               <button
-                key={n} type="button" className={`${piece.side} ${s >= piece.s0 && s <= piece.s1 ? 'near' : ''}`} style={{ width: `${(piece.length / bar.length) * 100}%` }}
+                key={n} type="button" className={`${piece.side} ${s >= piece.s0 && s <= piece.s1 ? 'near' : ''}`} style={{ width: `${(piece.length / stock.length) * 100}%` }}
                 title={`Piece ${n}: ${stripName(piece.strip)}, ${piece.side}, ${lengthText(piece.length, unit)}`}
                 onClick={() => leadTo((piece.s0 + piece.s1) / 2)}
               >
@@ -51,15 +51,15 @@ function Bars({ plan, parts, unit }: BarsProps) {
               </button>
             ))}
           </span>
-          <span className="waste">{lengthText(bar.waste, unit, 0)} left</span>
+          <span className="waste">{lengthText(stock.waste, unit, 0)} left</span>
         </li>
       ))}
     </ol>
   );
 }
 
-function Pieces({ plan, parts, unit }: BarsProps) {
-  const lines = cutBars(parts).flatMap(({ number, pieces }) => pieces.map(({ piece, number: n }): ListLine => ({
+function Pieces({ plan, parts, unit }: StockProps) {
+  const lines = cutStockLengths(parts).flatMap(({ number, pieces }) => pieces.map(({ piece, number: n }): ListLine => ({
     key: String(n), spot: { s: piece.s0, until: piece.s1, lead: (piece.s0 + piece.s1) / 2 },
     cells: [
       String(n), stripName(piece.strip), piece.side, String(piece.index + 1), lengthText(piece.length, unit),
@@ -88,7 +88,7 @@ export function CuttingPage({ plan, parts, unit }: PageProps) {
           <h3>Joints</h3>
           <Joints plan={plan} parts={parts} unit={unit} />
           <h3>Stock lengths <small>shaded: starboard; {unitSign(unit)}</small></h3>
-          <Bars plan={plan} parts={parts} unit={unit} />
+          <StockLengths plan={plan} parts={parts} unit={unit} />
           <h3>Pieces</h3>
           <Pieces plan={plan} parts={parts} unit={unit} />
         </>

@@ -1,6 +1,6 @@
 /** For the saw and the shop: stock lengths with their pieces drawn on them, skin blanks, frame sheets, the shopping list. */
 import { stripName } from '../../../../geometry/parts/bending';
-import { cutBars, proofOf, shopTable, stockName } from '../../listTables';
+import { cutStockLengths, proofOf, shopTable, stockName } from '../../listTables';
 import { textOf } from '../../../say/said';
 import { cellText } from '../../tables';
 import { shapeStrokes } from '../../drawing';
@@ -14,29 +14,29 @@ const TICK: PrintColumn = { title: [''], width: 8, draw: box };
 /** Each stock length as it is cut, to one scale, with numbered pieces. */
 function stockDrawings(kit: Kit): void {
   const { flow, parts } = kit;
-  const bars = cutBars(parts);
-  const longest = Math.max(...bars.map(({ bar }) => bar.length));
+  const stockLengths = cutStockLengths(parts);
+  const longest = Math.max(...stockLengths.map(({ stock }) => stock.length));
   const name = 30;
   const k = (flow.width - name) / longest;
-  for (const { bar, number, pieces } of bars) {
+  for (const { stock, number, pieces } of stockLengths) {
     flow.need(13);
     const { pen } = flow;
     const top = flow.y + 1;
     flow.fitted(flow.left, top + 4.4, name - 2, `Stock length ${number}`, 12, 'bold');
-    pen.text(flow.left, top + 8.4, `${stockName(bar)} ${len(kit, bar.thickness)} x ${len(kit, bar.length, 0)}`, { size: 8.5 });
+    pen.text(flow.left, top + 8.4, `${stockName(stock)} ${len(kit, stock.thickness)} x ${len(kit, stock.length, 0)}`, { size: 8.5 });
     const left = flow.left + name;
-    pen.rect(left, top, bar.length * k, 9.4, { width: 0.2, fill: 1 });
-    if (bar.waste > 0) {
-      const from = left + (bar.length - bar.waste) * k;
-      pen.within(from, top, bar.waste * k, 9.4, () => {
-        for (let a = -9.4; a < bar.waste * k; a += 2) pen.line(from + a, top + 9.4, from + a + 9.4, top, { width: 0.1, grey: 0.5 });
+    pen.rect(left, top, stock.length * k, 9.4, { width: 0.2, fill: 1 });
+    if (stock.waste > 0) {
+      const from = left + (stock.length - stock.waste) * k;
+      pen.within(from, top, stock.waste * k, 9.4, () => {
+        for (let a = -9.4; a < stock.waste * k; a += 2) pen.line(from + a, top + 9.4, from + a + 9.4, top, { width: 0.1, grey: 0.5 });
       });
-      if (bar.waste * k > 14) pen.text(left + bar.length * k - 1, top + 5.8, `${len(kit, bar.waste, 0)} left`, { size: 8, align: 'right' });
+      if (stock.waste * k > 14) pen.text(left + stock.length * k - 1, top + 5.8, `${len(kit, stock.waste, 0)} left`, { size: 8, align: 'right' });
     }
     let at = left;
     const spare = pieces.reduce((sum, { piece }) => sum + piece.length, 0);
     // What kerfs take is shown as the small space between the pieces.
-    const kerf = pieces.length > 0 ? Math.max(0, bar.length - bar.waste - spare) / pieces.length : 0;
+    const kerf = pieces.length > 0 ? Math.max(0, stock.length - stock.waste - spare) / pieces.length : 0;
     for (const { piece, number: n } of pieces) {
       const wide = piece.length * k;
       pen.rect(at, top, wide, 9.4, { fill: piece.side === 'starboard' ? 0.93 : 1, width: 0.35 });
@@ -60,14 +60,14 @@ function stripCuts(kit: Kit): void {
   stockDrawings(kit);
   flow.space(3);
   flow.heading('Pieces', 30);
-  const pieces = cutBars(parts).flatMap(({ number, pieces: list }) => list.map((one) => ({ ...one, bar: number })));
+  const pieces = cutStockLengths(parts).flatMap(({ number, pieces: list }) => list.map((one) => ({ ...one, stock: number })));
   const sign = signOf(kit);
   flow.table([
     TICK, { title: ['piece'], width: 16, align: 'centre', face: 'bold' }, { title: ['strip'], width: 44, align: 'left' },
     { title: ['side'], width: 24, align: 'left' }, { title: ['cut to', sign], width: 26, face: 'bold', size: 13 },
     { title: ['along rail', 'from tail'], width: 24 }, { title: ['along rail', 'to'], width: 24 }, { title: ['stock', 'length no.'], width: flow.width - 166, align: 'centre' },
-  ], pieces.map(({ piece, number, bar }) => [
-    '', String(number), stripName(piece.strip), piece.side, len(kit, piece.length), len(kit, piece.s0, 0), len(kit, piece.s1, 0), String(bar),
+  ], pieces.map(({ piece, number, stock }) => [
+    '', String(number), stripName(piece.strip), piece.side, len(kit, piece.length), len(kit, piece.s0, 0), len(kit, piece.s1, 0), String(stock),
   ]), { rowHeight: 6.6, size: 11 });
 }
 
