@@ -5,17 +5,11 @@ import { FILE_LIMIT } from '../../geometry/design/text';
 import { parseOffsets } from '../../geometry/shape/offsetsRead';
 import { readLink } from '../../src/link/boardLink';
 import { seedDesign, seedText } from '../geometry/boards';
+import { offsetsText } from '../support/large';
 import { ms, type Section } from './report';
 import { quantile } from './timing';
 
 const ROUNDS = 5;
-
-/** A table of offsets as a drawing office would paste it. */
-const offsetsText = (rows: number): string =>
-  `station (mm)\thalf-breadth\trocker\tthickness\n${Array.from({ length: rows }, (_, i) => {
-    const t = i / (rows - 1);
-    return [1800 * t, 250 * Math.sqrt(Math.max(0, 1 - (2 * t - 1) ** 2)), 90 * (2 * t - 1) ** 2, 20 + 45 * Math.sin(Math.PI * t)].map((v) => v.toFixed(3)).join('\t');
-  }).join('\n')}`;
 
 export function limitsSection(): Section {
   const name = 'child-155.board.json';

@@ -8,6 +8,7 @@ import { extname, join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { type Browser, type CDPSession, chromium, type Page } from 'playwright-core';
 import { serveSite, startChromium, type Site } from '../browser/site';
+import { bigPng, offsetsText } from '../support/large';
 import { kB, MB, ms, type Section } from './report';
 import { quantile, slope } from './timing';
 
@@ -219,6 +220,43 @@ async function scrubRibbon(browser: Browser, site: Site): Promise<Gesture> {
   return { what: 'the station scrubbed along the ribbon', frames, sent: MOVES, shown };
 }
 
+/** Longest time between two turns of the page's main thread while something large is taken in, ms. */
+async function longestPause(browser: Browser, site: Site, tool: string, act: (page: Page) => Promise<void>): Promise<number> {
+  const page = await open(browser, site);
+  await page.getByRole('navigation', { name: 'Panels' }).getByRole('button', { name: /^Lines/ }).click();
+  await page.getByRole('navigation', { name: 'Tools' }).getByRole('button', { name: tool, exact: true }).click();
+  await page.evaluate(() => {
+    const pauses = { worst: 0, last: performance.now() };
+    setInterval(() => {
+      pauses.worst = Math.max(pauses.worst, performance.now() - pauses.last);
+      pauses.last = performance.now();
+    }, 5);
+    Object.assign(window, { pauses });
+  });
+  await act(page);
+  const worst = await page.evaluate(() => (Reflect.get(window, 'pauses') as { worst: number }).worst);
+  await page.context().close();
+  return worst;
+}
+
+/** What may be taken in, and the longest pause it is allowed, ms. */
+const LARGE: readonly { readonly what: string; readonly limit: number; readonly tool: string; readonly act: (page: Page) => Promise<void> }[] = [
+  {
+    what: '10 000 rows of offsets pasted and fitted', limit: 1500, tool: 'Offsets',
+    act: async (page) => {
+      await page.getByLabel('Table of offsets').fill(offsetsText(10_000));
+      await page.locator('[data-offsets="fit"]').waitFor({ timeout: 60_000 });
+    },
+  },
+  {
+    what: 'a picture of 40 megapixels laid under the lines', limit: 3000, tool: 'Tracing',
+    act: async (page) => {
+      await page.getByTestId('tracing-file').setInputFiles({ name: 'large.png', mimeType: 'image/png', buffer: bigPng(8000, 5000) });
+      await page.locator('.tracing image').waitFor({ timeout: 30_000 });
+    },
+  },
+];
+
 interface Held {
   readonly plans: number;
   /** What the main thread's script holds, compiled code apart, bytes. */
@@ -293,6 +331,8 @@ export async function pageSection(): Promise<Section> {
     const { loaded } = loads[0];
     const kinds = await buildSizes(site.folder);
     const gestures = [await dragPoint(browser, site), await scrubRibbon(browser, site)];
+    const pauses = [];
+    for (const { what, limit, tool, act } of LARGE) pauses.push({ what, limit, pause: await longestPause(browser, site, tool, act) });
     await browser.close();
     const memory = await pageMemory(await chromium.connect(quick.wsEndpoint()), site);
     const pictures = loads.map(({ picture }) => picture);
@@ -330,6 +370,11 @@ export async function pageSection(): Promise<Section> {
           ]),
         },
         {
+          title: 'Longest pause of the page while something large is taken in',
+          head: ['', 'pause'],
+          rows: pauses.map(({ what, pause }) => [what, ms(pause, 0)]),
+        },
+        {
           title: 'Memory of the page after a collection, a thousand re-plans by dragging, none skipped',
           head: ['plans', 'objects and buffers', 'compiled code', 'nodes', 'listeners'],
           rows: memory.map((m) => [String(m.plans), MB(m.objects), MB(m.code), String(m.nodes), String(m.listeners)]),
@@ -346,9 +391,10 @@ export async function pageSection(): Promise<Section> {
         { what: 'script of the first load, compressed', target: `< ${kB(SCRIPT_BUDGET)}`, measured: kB(loaded.script), met: loaded.script < SCRIPT_BUDGET },
         { what: 'main-thread work for a frame, dragging a point', target: `< ${FRAME.toFixed(1)} ms`, measured: `${ms(workShown(drag), 1)} a plan shown`, met: workShown(drag) < FRAME },
         { what: 'main-thread work for a frame, scrubbing the station', target: `< ${FRAME.toFixed(1)} ms`, measured: `${ms(workShown(scrub), 1)} a station shown`, met: workShown(scrub) < FRAME },
+        ...pauses.map(({ what, limit, pause }) => ({ what: `the page's longest pause: ${what}`, target: `< ${limit} ms`, measured: ms(pause, 0), met: pause < limit })),
         { what: 'the page\'s memory over 1000 re-plans', target: 'flat', measured: `${left.toFixed(0)} bytes a plan by the trend after the first ${REPLANS / 5}`, met: left < LEFT_BEHIND },
       ],
-      data: { loads, build: Object.fromEntries(kinds), gestures, memory },
+      data: { loads, build: Object.fromEntries(kinds), gestures, pauses, memory },
     };
   } finally {
     await server.close();

@@ -1,11 +1,11 @@
 /** What many browser tests do with a board: open the page at a link, wait until it is planned and drawn, open a panel. */
 import { readFileSync } from 'node:fs';
-import type { BrowserContextOptions, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { readDesign } from '../../geometry/design/read';
 import type { Design } from '../../geometry/design/schema';
 import { planBoard } from '../../geometry/plan';
 import type { Plan } from '../../geometry/types';
-import { openViewer, type Visit } from './harness';
+import { openViewer, type Visit, type VisitOptions } from './harness';
 
 /** A phone, as the test library describes one. */
 export const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true } as const;
@@ -34,7 +34,7 @@ export async function settle(page: Page): Promise<void> {
 }
 
 /** The page at an address part (`#step=3`), its first picture drawn; without motion unless asked for. */
-export async function visitBoard(path = '', options: BrowserContextOptions = {}): Promise<Visit> {
+export async function visitBoard(path = '', options: VisitOptions = {}): Promise<Visit> {
   const visit = await openViewer(path, { viewport: { width: 1440, height: 900 }, reducedMotion: 'reduce', colorScheme: 'light', ...options });
   await visit.page.locator('canvas[data-drawn]').waitFor({ timeout: 30_000 });
   await settle(visit.page);

@@ -10,6 +10,15 @@ export interface Visit {
   readonly strays: readonly string[];
 }
 
+/** Context options as the test library has them. */
+export interface VisitOptions extends BrowserContextOptions {
+  /**
+   * For tests that look neither at the stage's pixels nor at what the bench's thread makes, which is most of what a
+   * page costs: all is prepared for drawing and nothing drawn, and that thread never answers, as on a very slow machine.
+   */
+  readonly lean?: boolean;
+}
+
 let browser: Browser | undefined;
 const closers = new Set<() => Promise<void>>();
 
@@ -27,8 +36,16 @@ export function shareBrowser(): void {
   });
 }
 
-/** A fresh page with its own storage, not yet at any address. Context options as the test library has them. */
-export async function newVisit(options: BrowserContextOptions = {}): Promise<Visit> {
+/** Runs in the page before its own scripts: see `lean`. */
+function beLean(): void {
+  const none = () => undefined;
+  Object.assign(WebGL2RenderingContext.prototype, { drawElements: none, drawArrays: none, drawElementsInstanced: none, drawArraysInstanced: none });
+  const silent = () => Object.assign(new EventTarget(), { postMessage: none, terminate: none });
+  window.Worker = new Proxy(Worker, { construct: (thread, given: [string | URL]) => (/bench\.worker/.test(String(given[0])) ? silent() : Reflect.construct(thread, given)) });
+}
+
+/** A fresh page with its own storage, not yet at any address. */
+export async function newVisit({ lean = false, ...options }: VisitOptions = {}): Promise<Visit> {
   if (!browser) throw new Error('shareBrowser() must be called at the top of the test file');
   const origin = new URL(inject('origin')).origin;
   // Without service workers, whose requests pass by the route below; the offline test asks for them.
@@ -42,6 +59,7 @@ export async function newVisit(options: BrowserContextOptions = {}): Promise<Vis
       await route.abort();
     },
   );
+  if (lean) await context.addInitScript(beLean);
   const page = await context.newPage();
   page.on('console', (message) => {
     if (message.type() === 'error') errors.push(message.text());
@@ -56,7 +74,7 @@ export async function newVisit(options: BrowserContextOptions = {}): Promise<Vis
 }
 
 /** A fresh page on the built viewer (`path` is relative to its address), loaded. */
-export async function openViewer(path = '', options: BrowserContextOptions = {}): Promise<Visit> {
+export async function openViewer(path = '', options: VisitOptions = {}): Promise<Visit> {
   const visit = await newVisit(options);
   await visit.page.goto(new URL(path, inject('origin')).href, { waitUntil: 'load' });
   return visit;

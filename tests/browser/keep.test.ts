@@ -49,7 +49,7 @@ const keptBytes = async (page: Page, name: string, test: (text: string) => boole
 
 test('a hundred changes are undone to the byte, and redone', { timeout: 180_000 }, async () => {
   // A small page: three hundred pictures by software are drawn here.
-  const visit = await openViewer('', { reducedMotion: 'reduce', viewport: { width: 1024, height: 420 } });
+  const visit = await openViewer('', { reducedMotion: 'reduce', lean: true, viewport: { width: 1024, height: 420 } });
   const { page } = visit;
   await settled(page);
   const name = await boardName(page);
@@ -70,7 +70,7 @@ test('a hundred changes are undone to the byte, and redone', { timeout: 180_000 
 });
 
 test('a board being changed when the page is killed comes back', async () => {
-  const visit = await openViewer('', { reducedMotion: 'reduce' });
+  const visit = await openViewer('', { reducedMotion: 'reduce', lean: true });
   const { page } = visit;
   await settled(page);
   const name = await boardName(page);
@@ -88,7 +88,7 @@ test('a board being changed when the page is killed comes back', async () => {
 });
 
 test('two tabs on one board do not write over each other', async () => {
-  const visit = await openViewer('', { reducedMotion: 'reduce' });
+  const visit = await openViewer('', { reducedMotion: 'reduce', lean: true });
   const { page } = visit;
   await settled(page);
   const name = await boardName(page);
@@ -108,7 +108,7 @@ test('two tabs on one board do not write over each other', async () => {
 });
 
 test('a snapshot brings the board back as it was, and can be undone', async () => {
-  const visit = await openViewer('', { reducedMotion: 'reduce' });
+  const visit = await openViewer('', { reducedMotion: 'reduce', lean: true });
   const { page } = visit;
   await settled(page);
   const name = await boardName(page);
@@ -129,7 +129,7 @@ test('a snapshot brings the board back as it was, and can be undone', async () =
 });
 
 test('another board begun leaves the first on the shelf, and it can be opened again', async () => {
-  const visit = await openViewer('', { reducedMotion: 'reduce' });
+  const visit = await openViewer('', { reducedMotion: 'reduce', lean: true });
   const { page } = visit;
   await settled(page);
   const first = await boardName(page);

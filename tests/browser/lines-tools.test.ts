@@ -1,7 +1,6 @@
 /** The tools of Lines: fairness, compare, tables of offsets, and pictures traced over. */
-import { crc32, deflateSync } from 'node:zlib';
-import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
+import { bigPng, offsetsText } from '../support/large';
 import { expectClean, shareBrowser } from './harness';
 import { curve, handle, middle, openLines, path, settle, stateOf, tool, type, undo, undoAll } from './linesPage';
 
@@ -51,19 +50,6 @@ describe('fairness and compare', () => {
   });
 });
 
-/** Main-thread pauses while something goes on: the longest time between two timer ticks, ms. */
-async function watchPauses(page: Page): Promise<() => Promise<number>> {
-  await page.evaluate(() => {
-    const watch = { worst: 0, last: performance.now() };
-    setInterval(() => {
-      watch.worst = Math.max(watch.worst, performance.now() - watch.last);
-      watch.last = performance.now();
-    }, 5);
-    Object.assign(window, { pauses: watch });
-  });
-  return () => page.evaluate(() => (Reflect.get(window, 'pauses') as { worst: number }).worst);
-}
-
 describe('offsets', () => {
   test('the board\'s own offsets, fitted back within the tolerance, make the same stops', async () => {
     const visit = await openLines();
@@ -84,26 +70,32 @@ describe('offsets', () => {
     expectClean(visit);
   });
 
-  test('ten thousand pasted rows are fitted while the page stays awake', async () => {
+  test('ten thousand pasted rows are read and fitted by another thread', async () => {
     const visit = await openLines();
     const { page } = visit;
     await page.context().grantPermissions(['clipboard-read', 'clipboard-write']);
     await tool(page, 'Offsets');
-    const rows = Array.from({ length: 10_000 }, (_, i) => {
-      const x = (1800 * i) / 9999;
-      const t = x / 1800;
-      return [x, 250 * Math.sqrt(Math.max(0, 1 - (2 * t - 1) ** 2)), 90 * (2 * t - 1) ** 2, 20 + 45 * Math.sin(Math.PI * t)].map((v) => v.toFixed(3)).join('\t');
+    await page.evaluate((text) => navigator.clipboard.writeText(text), offsetsText(10_000));
+    // What is asked of other threads is held up: the page must not read the table itself.
+    await page.evaluate(() => {
+      const { postMessage } = Worker.prototype;
+      const asked: (() => void)[] = [];
+      Worker.prototype.postMessage = function hold(this: Worker, ...given: unknown[]) {
+        asked.push(() => Reflect.apply(postMessage, this, given));
+      };
+      const letGo = () => {
+        Worker.prototype.postMessage = postMessage;
+        for (const ask of asked) ask();
+      };
+      Object.assign(window, { asked, letGo });
     });
-    await page.evaluate((text) => navigator.clipboard.writeText(text), `station (mm)\thalf-breadth\trocker\tthickness\n${rows.join('\n')}`);
-    const worst = await watchPauses(page);
     await page.getByLabel('Table of offsets').focus();
     await page.keyboard.press('Control+v');
-    await page.locator('[data-offsets="read"]').waitFor();
-    expect(await page.locator('[data-offsets="read"]').textContent()).toContain('10000 rows read, board of 1800 mm');
+    await expect.poll(() => page.evaluate(() => (Reflect.get(window, 'asked') as unknown[]).length)).toBe(1);
+    expect(await page.locator('[data-offsets="read"]').count()).toBe(0);
+    await page.evaluate(() => (Reflect.get(window, 'letGo') as () => void)());
     await page.locator('[data-offsets="fit"]').waitFor({ timeout: 60_000 });
-    const pause = await worst();
-    console.info(`10 000 rows: longest pause of the page ${pause.toFixed(0)} ms`);
-    expect(pause).toBeLessThan(1500);
+    expect(await page.locator('[data-offsets="read"]').textContent()).toContain('10000 rows read, board of 1800 mm');
     await page.getByRole('button', { name: 'Accept' }).click();
     await settle(page);
     expect((await stateOf(page)).length).toBeCloseTo(1800, 2);
@@ -148,41 +140,14 @@ describe('offsets', () => {
   });
 });
 
-/** A grey PNG of any size in few bytes: one bit a pixel, rows alike but for a black bar. */
-function bigPng(width: number, height: number): Buffer {
-  const row = Buffer.alloc(1 + Math.ceil(width / 8), 0xff);
-  row[0] = 0;
-  row.fill(0, 1, 1 + Math.floor(width / 80));
-  const chunk = (kind: string, data: Buffer) => {
-    const body = Buffer.concat([Buffer.from(kind, 'latin1'), data]);
-    const out = Buffer.alloc(body.length + 8);
-    out.writeUInt32BE(data.length, 0);
-    body.copy(out, 4);
-    out.writeUInt32BE(crc32(body), body.length + 4);
-    return out;
-  };
-  const head = Buffer.alloc(13);
-  head.writeUInt32BE(width, 0);
-  head.writeUInt32BE(height, 4);
-  head[8] = 1;
-  return Buffer.concat([
-    Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]), chunk('IHDR', head),
-    chunk('IDAT', deflateSync(Buffer.concat(Array.from({ length: height }, () => row)))), chunk('IEND', Buffer.alloc(0)),
-  ]);
-}
-
 describe('tracing', () => {
   test('a picture of forty megapixels is laid small, brought onto the board by two places, and taken away', async () => {
     const visit = await openLines();
     const { page } = visit;
     await tool(page, 'Tracing');
-    const worst = await watchPauses(page);
     await page.getByTestId('tracing-file').setInputFiles({ name: '"><script>alert(1)</script>\u202egnp.png', mimeType: 'image/png', buffer: bigPng(8000, 5000) });
     const image = page.locator('.tracing image');
     await image.waitFor({ timeout: 30_000 });
-    const pause = await worst();
-    console.info(`40 megapixels: longest pause of the page ${pause.toFixed(0)} ms`);
-    expect(pause).toBeLessThan(3000);
     expect(await image.getAttribute('href')).toMatch(/^blob:/);
     expect(Number(await image.getAttribute('width'))).toBe(2400);
     expect(Number(await image.getAttribute('height'))).toBe(1500);

@@ -266,7 +266,7 @@ describe('drawing', () => {
 
 describe('a new board', () => {
   test('is drawn from a blank one, and the lines stand ready', async () => {
-    const visit = await openViewer('', { viewport: { width: 1440, height: 900 }, reducedMotion: 'reduce' });
+    const visit = await openViewer('', { viewport: { width: 1440, height: 900 }, reducedMotion: 'reduce', lean: true });
     const { page } = visit;
     await page.locator('canvas[data-drawn]').waitFor();
     await page.getByRole('button', { name: 'New', exact: true }).click();

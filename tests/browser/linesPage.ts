@@ -11,7 +11,7 @@ export async function settle(page: Page): Promise<void> {
 
 /** The viewer with Lines open and its first picture drawn. */
 export async function openLines(viewport = { width: 1440, height: 900 }, hasTouch = false): Promise<Visit> {
-  const visit = await openViewer('', { viewport, hasTouch, reducedMotion: 'reduce', colorScheme: 'light', acceptDownloads: true });
+  const visit = await openViewer('', { viewport, hasTouch, reducedMotion: 'reduce', colorScheme: 'light', acceptDownloads: true, lean: true });
   await visit.page.locator('canvas[data-drawn]').waitFor();
   await visit.page.getByRole('button', { name: 'Lines', exact: true }).click();
   await visit.page.locator('[data-curve="outline"]').waitFor();

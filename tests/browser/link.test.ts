@@ -29,7 +29,7 @@ const inHand = (page: Page): Promise<string> =>
 
 describe('opening a link', () => {
   test('brings the board, byte for byte, at its station, onto the shelf beside the board before', async () => {
-    const visit = await visitBoard();
+    const visit = await visitBoard('', { lean: true });
     const { page } = visit;
     const before = await boardName(page);
     await page.goto(new URL(link(412.5), inject('origin')).href);
@@ -44,7 +44,7 @@ describe('opening a link', () => {
   });
 
   test('twice brings the same board to hand again, not a second one; a reload keeps it', async () => {
-    const visit = await visitBoard(link(400));
+    const visit = await visitBoard(link(400), { lean: true });
     const { page } = visit;
     await page.getByLabel('Board', { exact: true }).selectOption('long-275');
     await page.waitForFunction(() => window.railwright?.state()?.length === 2750);
@@ -85,7 +85,7 @@ describe('a broken or hostile link', () => {
   ];
 
   test.each(cases)('%s shows its error and keeps the board', async (_, hash, says) => {
-    const visit = await visitBoard(hash);
+    const visit = await visitBoard(hash, { lean: true });
     const { page } = visit;
     const notice = page.getByRole('alertdialog');
     await notice.waitFor();
@@ -109,7 +109,7 @@ describe('a broken or hostile link', () => {
 
 describe('the share panel', () => {
   test('shows a code that a reader reads, and copies the link', async () => {
-    const visit = await visitBoard(link(412.5), { permissions: ['clipboard-read', 'clipboard-write'] });
+    const visit = await visitBoard(link(412.5), { lean: true, permissions: ['clipboard-read', 'clipboard-write'] });
     const { page } = visit;
     await openPanel(page, 'Share');
     const code = page.locator('.qr svg');
@@ -125,7 +125,7 @@ describe('the share panel', () => {
   });
 
   test('takes an address for the phone, refuses what is none, and keeps it', async () => {
-    const visit = await visitBoard();
+    const visit = await visitBoard('', { lean: true });
     const { page } = visit;
     await openPanel(page, 'Share');
     const field = page.getByLabel('Address of this page');
@@ -144,7 +144,7 @@ describe('the share panel', () => {
   });
 
   test('says when the link is too long for a code, and for a link', async () => {
-    const visit = await visitBoard();
+    const visit = await visitBoard('', { lean: true });
     const { page } = visit;
     const open = async (timbers: number) => {
       // Letters by a small linear congruence, which do not pack.
