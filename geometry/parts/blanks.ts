@@ -130,9 +130,9 @@ function leftFinding(drafts: Draft[], plan: Plan, dev: Development, left: Leavin
   const { rail } = plan.design;
   if (left === 'nothing') return;
   const what = {
-    'far layers': ['Outer layer {layer} keeps its joints staggered from the layer under it only', rail.jointStagger],
-    stagger: ['Joints of outer layer {layer} cannot keep the stagger from the layer under it', rail.jointStagger],
-    'least piece': ['Outer layer {layer} needs a piece shorter than the least piece', rail.leastPiece],
+    'far layers': ['Outer skin {layer} keeps its joints staggered from the skin under it only', rail.jointStagger],
+    stagger: ['Joints of outer skin {layer} cannot keep the stagger from the skin under it', rail.jointStagger],
+    'least piece': ['Outer skin {layer} needs a piece shorter than the least piece', rail.leastPiece],
   } as const;
   drafts.push({
     code: 'blank-joints', level: left === 'far layers' ? 'note' : 'check', title: said(what[left][0], { layer: dev.layer }), limit: what[left][1], unit: 'mm',
@@ -194,7 +194,7 @@ function wideFinding(dev: Development, domain: Domain, i: number, j: number, all
   const place = (k: number): Place => ({ s: dev.s[k], x: dev.x[k] });
   return {
     code: 'blank-wide', level: 'check', unit: 'mm', figure: worst.width, limit: widest, place: place(worst.k), until: place(j),
-    title: said('Outer layer {layer} needs a board {needed} wide here; the widest is {widest}', { layer: dev.layer, needed: mm(worst.width), widest: size(widest) }),
+    title: said('Outer skin {layer} needs a board {needed} wide here; the widest is {widest}', { layer: dev.layer, needed: mm(worst.width), widest: size(widest) }),
     advice: 'Edge-glue two boards, buy a wider one, or ask for less oversize.',
   };
 }

@@ -71,7 +71,7 @@ const spacerThatFits: Remedy = ({ design, rail }) =>
 /** Rows as short as the one left out are laid. */
 const shorterRows: Remedy = ({ design }, finding) => {
   const leastRow = Math.floor(finding.figure ?? Number.NaN);
-  return leastRow >= 0 ? [{ title: said('Rows from {least} are laid', { least: size(leastRow) }), design: withRail(design, { leastRow }) }] : [];
+  return leastRow >= 0 ? [{ title: said('Rows of {least} and longer are laid', { least: size(leastRow) }), design: withRail(design, { leastRow }) }] : [];
 };
 
 const withRibs = (design: Design, ribs: readonly number[]): Design => ({ ...design, frames: { ...design.frames, ribs: [...ribs] } });

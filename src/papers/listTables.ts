@@ -4,11 +4,11 @@ import { stripName } from '../../geometry/parts/bending';
 import type { StockLength, Parts, Piece } from '../../geometry/parts/types';
 import { allFindings } from '../../geometry/rail/findings';
 import { runAtX, sectionAt } from '../../geometry/rail/query';
-import { mm, said, section, size, type Said } from '../../geometry/said';
+import { type Dimension, mm, said, section, size, type Said } from '../../geometry/said';
 import type { Finding, Plan } from '../../geometry/types';
-import { MM_PER_INCH, type Unit, unitSign } from '../say/units';
+import type { Unit } from '../say/units';
 import { SEVERITY_WORDS } from '../say/words';
-import type { Cell, Column, Table } from './tables';
+import { type Cell, cellFigure, type Column, columnUnit, type Table } from './tables';
 
 const length = (title: string, decimals = 1): Column => ({ title, kind: 'length', decimals });
 const text = (title: string): Column => ({ title, kind: 'text' });
@@ -220,19 +220,20 @@ export function totalTable(plan: Plan, parts: Parts): Table {
   };
 }
 
-/** A finding's figure or limit as a maker reads it, with its unit: inches if those are wanted, degrees. */
-function figureOf(value: number | undefined, of: Finding['unit'], unit: Unit): [Cell, Cell] {
-  if (value === undefined) return [undefined, of];
-  if (of === 'rad') return [(value * 180) / Math.PI, 'deg'];
-  return of === 'mm' && unit !== 'mm' ? [value / MM_PER_INCH, unitSign(unit)] : [value, of];
+/** What a finding's figure is in a column of its own. */
+const FIGURE_KINDS: Partial<Record<Dimension, Column['kind']>> = { mm: 'length', rad: 'angle', strain: 'share' };
+
+/** A finding's figure and limit as a maker reads them, and their unit. */
+function figureCells({ figure, limit, unit: of = 'count' }: Finding, unit: Unit): Cell[] {
+  const column: Column = { title: '', kind: FIGURE_KINDS[of] ?? 'count', decimals: 2 };
+  return [cellFigure(figure, column, unit), cellFigure(limit, column, unit), figure === undefined && limit === undefined ? '' : columnUnit(column, unit)];
 }
 
 /** Everything the plan found, worst first. */
 export function findingTable(plan: Plan, parts: Parts, unit: Unit): Table {
   const row = (f: Finding): Cell[] => {
     const s = f.place ? f.place.s ?? runAtX(plan, f.place.x) : undefined;
-    const [figure, sign] = figureOf(f.figure, f.unit, unit);
-    return [SEVERITY_WORDS[f.level], f.title, f.advice, s === undefined ? undefined : sectionAt(plan, s).x, s, figure, figureOf(f.limit, f.unit, unit)[0], sign];
+    return [SEVERITY_WORDS[f.level], f.title, f.advice, s === undefined ? undefined : sectionAt(plan, s).x, s, ...figureCells(f, unit)];
   };
   return {
     id: 'findings', title: 'Findings',

@@ -33,7 +33,7 @@ const DECIMALS: Readonly<Record<ColumnKind, number>> = {
 };
 
 /** The unit a column's figures are in, '' where there is none. */
-function columnUnit(column: Column, unit: Unit): string {
+export function columnUnit(column: Column, unit: Unit): string {
   switch (column.kind) {
     case 'length':
       return unitSign(unit);
