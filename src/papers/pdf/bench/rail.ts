@@ -86,7 +86,7 @@ export function ribChapter(kit: Kit): void {
 
 /** The table by even steps along the rail. */
 export function stepChapter(kit: Kit): void {
-  kit.flow.page(`The rail every ${lenUnit(kit, kit.step)} along its curve`);
+  kit.flow.page(`The rail every ${textOf(size(kit.step), kit.stamp.unit)} along its curve`);
   legend(kit);
   figureTable(kit, stepPlaces(kit.plan, kit.step), false);
 }
