@@ -47,6 +47,9 @@ const contentPolicy = (): Plugin => ({
 
 const { collect, write } = notices();
 
+/** After this a test hangs. Far past what any takes on a machine that others keep busy: time decides nothing but that, ms. */
+const HANGS = 600_000;
+
 export default defineConfig({
   base: './',
   plugins: [react(), contentPolicy(), collect, offline(collect), write],
@@ -84,7 +87,8 @@ export default defineConfig({
           maxWorkers: '100%',
           // The kernel keeps nothing from one call to the next, so files may share it: it is loaded once, not 47 times.
           isolate: false,
-          testTimeout: 30_000,
+          testTimeout: HANGS,
+          hookTimeout: HANGS,
         },
       },
       {
@@ -99,8 +103,9 @@ export default defineConfig({
           // Each file drives a browser with a software renderer, which keeps more than a core busy.
           maxWorkers: 2,
           sequence: { groupOrder: 1 },
-          testTimeout: 60_000,
-          hookTimeout: 60_000,
+          testTimeout: HANGS,
+          hookTimeout: HANGS,
+          expect: { poll: { timeout: 30_000 } },
         },
       },
     ],

@@ -31,7 +31,7 @@ function costed(name, folder, command, args, options) {
 /** A whole program counts as one check: passed when it exits 0. */
 function program(name, folder) {
   console.log(`\n== ${name}`);
-  const code = costed(name, folder, 'npm', ['run', '--silent', name], { timeout: minutes(5) });
+  const code = costed(name, folder, 'npm', ['run', '--silent', name], { timeout: minutes(20) });
   if (code === 0) console.log('ok');
   results.push({ name, passed: code === 0 ? 1 : 0, failed: code === 0 ? 0 : 1 });
 }
@@ -54,7 +54,7 @@ function project(name, folder, env = {}) {
   const report = join(folder, `${name}.json`);
   const args = ['run', '--project', name, '--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
   const narrowed = filter.length === 0 ? [] : ['--passWithNoTests', ...filter];
-  const code = costed(name, folder, process.execPath, ['node_modules/vitest/vitest.mjs', ...args, ...narrowed], { env, timeout: minutes(20) });
+  const code = costed(name, folder, process.execPath, ['node_modules/vitest/vitest.mjs', ...args, ...narrowed], { env, timeout: minutes(60) });
   let passed = 0;
   let failed = 0;
   try {

@@ -65,7 +65,7 @@ export async function newVisit({ lean = false, ...options }: VisitOptions = {}):
     if (message.type() === 'error') errors.push(message.text());
   });
   page.on('pageerror', (error) => errors.push(`uncaught: ${error.message}`));
-  page.setDefaultTimeout(15_000);
+  page.setDefaultTimeout(60_000);
   onTestFailed(() => {
     for (const error of errors) console.error(`the page said: ${error}`);
   });

@@ -85,7 +85,7 @@ describe('a board that can be planned', () => {
     for (const of of ['will-not-bend', 'rib-end-open', plan.findings[0].code]) expect(told.map((finding) => finding.code)).toContain(of);
     const rank = told.map(({ level }) => ['cannot', 'check', 'note'].indexOf(level));
     expect(rank).toEqual([...rank].sort((a, b) => a - b));
-  }, 60_000);
+  });
 
   it('--out writes every paper and nothing else, the same bytes over its own', async () => {
     const dir = join(folder, 'new', 'papers; rm -rf $HOME');
@@ -105,7 +105,7 @@ describe('a board that can be planned', () => {
     expect((await run(seedPath(CHILD), '--out', again, ...words)).code).toBe(0);
     expect(readdirSync(again).sort()).toEqual(names);
     expect(names.filter((name) => !readFileSync(join(again, name)).equals(readFileSync(join(dir, name))))).toEqual([]);
-  }, 60_000);
+  });
 
   it('--readings gives the board as built too; readings that cannot be used are exit 1, with field and range', async () => {
     const design = seedDesign(CHILD);
@@ -122,7 +122,7 @@ describe('a board that can be planned', () => {
     expect(readFileSync(join(dir, table), 'utf8')).toMatch(new RegExp(`\\n${rib.index + 1},,[^,]+,${reading.sole},${design.rail.soleThickness},`));
     expect(await run(seedPath(CHILD), '--out', dir, '--readings', bad)).toMatchObject({ code: 1, err: expect.stringMatching(/readings\[0\]\.sole.*−1 mm.*0 to 80 mm/) });
     expect(await run(seedPath(CHILD), '--out', dir, '--readings', join(folder, 'none'))).toMatchObject({ code: 1, err: expect.stringContaining('there is no such file') });
-  }, 60_000);
+  });
 
   it('an option of the papers that cannot be used is exit 1, with what is allowed', async () => {
     const dir = join(folder, 'options');
@@ -131,7 +131,7 @@ describe('a board that can be planned', () => {
     ] as const) {
       expect(await run(seedPath(CHILD), '--out', dir, ...words)).toMatchObject({ code: 1, err: expect.stringContaining(said) });
     }
-  }, 60_000);
+  });
 });
 
 describe('a design that cannot be read: exit 2, with field, value and range', () => {
@@ -280,7 +280,7 @@ describe('the command itself', () => {
     });
     expect(byNpm.stdout).toMatch(/^Reedmere/);
     expect(call(['-'], '{').status).toBe(2);
-  }, 120_000);
+  });
 
   it('runs as a process with the same codes, and survives a reader that closes early', async () => {
     const top = fileURLToPath(new URL('../..', import.meta.url));
@@ -292,5 +292,5 @@ describe('the command itself', () => {
     expect([bad.status, bad.stdout]).toEqual([2, '']);
     const piped = spawnSync('sh', ['-c', '"$0" "$@" | head -c 10', process.execPath, ...entry, '--json', seedPath(CHILD)], { cwd: top, encoding: 'utf8' });
     expect([piped.stdout.length, piped.stderr]).toEqual([10, '']);
-  }, 60_000);
+  });
 });

@@ -184,7 +184,7 @@ describe('joints against brute force', () => {
     expect(seen.stagger).toBeGreaterThan(3);
     expect(seen.stock).toBeGreaterThan(5);
     expect(seen.whole).toBeGreaterThan(5);
-  }, 120_000);
+  });
 });
 
 /** A board whose strips must be jointed. */

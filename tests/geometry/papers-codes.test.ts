@@ -73,14 +73,14 @@ describe('codes on the bench sheet', () => {
     expect(read.every((one) => one.ok)).toBe(true);
     for (const one of read) expect(one.ok && one.design).toEqual(plan.design);
     expect(read.map((one) => one.ok && one.s)).toEqual([undefined, ...plan.rail.ribs.map((rib) => Number(rib.s.toFixed(1)))]);
-  }, 120_000);
+  });
 
   it('are left out where there is no address, which the first page says', async () => {
     const without = pageTexts(await sheet('child-155', {}));
     expect(without[0]).toContain('No codes for the phone: no address');
     expect(without.join(' ')).not.toContain('Each opens this board');
     expect(pageTexts(await sheet('child-155', { address: ADDRESS }))[0]).toContain('Codes on the last pages');
-  }, 120_000);
+  });
 
   it('are left out where the board is too long for a code, which the first page says', async () => {
     const { parts } = await seedBench('child-155');
@@ -96,7 +96,7 @@ describe('codes on the bench sheet', () => {
     const plan = planBoard({ ...blank, timber: { ...blank.timber, species } });
     const [made] = await makePapers(plan, { ...parts, bending: [], blanks: [], frames: [], joints: undefined }, { ...options, address: ADDRESS });
     expect(pageTexts(made.bytes)[0]).toMatch(/No codes for the phone: the link has \d+ characters, and a QR code holds 2953/);
-  }, 120_000);
+  });
 
   it('refuse what is no address of a page', async () => {
     const { plan, parts } = await seedBench('child-155');

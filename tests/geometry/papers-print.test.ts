@@ -55,12 +55,12 @@ describe('full-size templates', () => {
       expect(size[0]).toBeCloseTo(SHEETS[paper][0], 0);
       expect(size[1]).toBeCloseTo(SHEETS[paper][1], 0);
     }
-  }, 120_000);
+  });
 
   it('would see a bar that is wrong: the same page at 99 % of its dots', async () => {
     const [page] = pagesOf(await platePdf('roll'), DPI * 0.99);
     expect(Math.abs(barLength(page) - 100)).toBeGreaterThan(0.5);
-  }, 60_000);
+  });
 
   it('draw a part at its own size on one roll sheet, to 0.2 mm', async () => {
     const [page] = pagesOf(await platePdf('roll'), DPI);
@@ -80,7 +80,7 @@ describe('full-size templates', () => {
     // Outer edges of the line: one line width (0.3 mm) wider than the part.
     const across = Math.max(...edges.map(({ start, end }) => end - start)) * MM;
     expect(Math.abs(across - 0.3 - RIB.width)).toBeLessThan(0.2);
-  }, 60_000);
+  });
 
   it('overlap: the same 12 mm of the drawing stand on both neighbours, to a pixel', async () => {
     const pages = pagesOf(await platePdf('A4'), DPI).slice(1);
@@ -101,7 +101,7 @@ describe('full-size templates', () => {
     const two = rowsAt(b, left);
     expect(one.length).toBeGreaterThan(3);
     expect(two).toEqual(one);
-  }, 60_000);
+  });
 });
 
 describe('the words on paper', () => {
@@ -119,7 +119,7 @@ describe('the words on paper', () => {
         expect(text).toContain(`page ${i + 1} of ${pages.length}`);
       });
     }
-  }, 60_000);
+  });
 
   it('print the kernel\'s figures of every rib, in mm and in sixteenths', async () => {
     const { plan, parts } = await seedBench('child-155');
@@ -137,7 +137,7 @@ describe('the words on paper', () => {
     expect(text).toContain('inches, nearest sixteenth');
     const whole = Math.floor(plan.hull.length / 25.4);
     expect(text).toMatch(new RegExp(`\\b${whole} 1?\\d?/?\\d*`));
-  }, 60_000);
+  });
 
   it('respell what the standard fonts lack, never fail on a name, and say so', async () => {
     const { plan, parts } = await seedBench('child-155');
@@ -150,5 +150,5 @@ describe('the words on paper', () => {
     expect(isRespelt('Bähr, 1½ × 2°')).toBe(false);
     expect(printable('Bähr, 1½ × 2°')).toBe('Bähr, 1½ × 2°');
     expect(isRespelt(name)).toBe(true);
-  }, 60_000);
+  });
 });

@@ -112,7 +112,7 @@ describe('STL solids', () => {
       if (own !== undefined) expect(Math.abs(volume / own - 1)).toBeLessThan(2e-4);
       if (id === 'finished-hull.stl') expect(Math.abs(volume / plan.hull.volume - 1)).toBeLessThan(2e-3);
     }
-  }, 120_000);
+  });
 
   it('extrude a plate of known size to length x width x thickness less its hole', async () => {
     const module = await loadManifold();
@@ -153,7 +153,7 @@ describe('the assembly as glTF', () => {
     expect(report.issues.numErrors).toBe(0);
     expect(report.issues.numWarnings).toBe(0);
     expect(report.info.totalTriangleCount).toBeGreaterThan(1000);
-  }, 60_000);
+  });
 
   it('is in metres, +Y up, +Z to the nose, starboard at -X, and says whose it is', async () => {
     const { plan, parts } = await seedBench('child-155');

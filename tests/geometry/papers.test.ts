@@ -71,7 +71,7 @@ describe('the set of papers', () => {
     expect(same(again)).toEqual(first.map(({ name }) => name));
     const other = await makePapers(plan, parts, { ...options, date: '2031-03-01', which: ids });
     expect(same(other)).toEqual([]);
-  }, 120_000);
+  });
 
   it('zips all other papers, the same in every time zone', async () => {
     const { plan, parts } = await seedBench('child-155');
@@ -90,7 +90,7 @@ describe('the set of papers', () => {
     else process.env.TZ = before;
     expect(Buffer.compare(zones[0], zones[1])).toBe(0);
     expect(Buffer.compare(zones[0], zones[2])).toBe(0);
-  }, 60_000);
+  });
 });
 
 describe('lists as CSV', () => {
@@ -144,7 +144,7 @@ describe('lists as CSV', () => {
     const steamed = parts.bending.flatMap(({ zones }) => zones).find(({ state }) => state === 'steam')?.wrap ?? Number.NaN;
     expect(wrap(rowsOf(await one('order-of-work.csv', {}, 'round-tail-175')), 'mm')).toBe(Number(steamed.toFixed(0)));
     expect(wrap(rowsOf(await one('order-of-work.csv', { units: 'in' }, 'round-tail-175')), 'in')).toBe(Number((steamed / 25.4).toFixed(3)));
-  }, 120_000);
+  });
 
   it('list every piece of the cutting plan once, and buy what the stock lengths need', async () => {
     const { plan, parts } = await seedBench('child-155');
