@@ -207,7 +207,7 @@ describe('papers', () => {
     await turnTo(page, 'Papers');
     await page.getByLabel('Date', { exact: true }).fill(DATE);
     const ribs = page.locator('[data-paper="ribs.svg"]');
-    await ribs.getByRole('button', { name: 'Look' }).click();
+    await ribs.getByRole('button', { name: 'Preview' }).click();
     const picture = ribs.locator('.preview img');
     await picture.waitFor();
     expect(await picture.evaluate((image: HTMLImageElement) => image.decode().then(() => image.naturalWidth))).toBeGreaterThan(100);

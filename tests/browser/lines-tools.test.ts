@@ -21,7 +21,7 @@ describe('fairness and compare', () => {
     await page.getByRole('button', { name: 'Try it' }).click();
     expect(await page.locator('[data-fair="moves"]').textContent()).toMatch(/points move, point \d farthest, by [\d.]+ mm\. The curve itself moves at most [\d.]+ mm/);
     expect(await path(page, 'rocker')).not.toBe(bumped);
-    await page.getByRole('button', { name: 'Refuse' }).click();
+    await page.getByRole('button', { name: 'Discard' }).click();
     expect(await path(page, 'rocker')).toBe(bumped);
     await page.getByRole('button', { name: 'Try it' }).click();
     await page.getByRole('button', { name: 'Accept' }).click();
@@ -118,7 +118,7 @@ describe('offsets', () => {
     await page.locator('[data-offsets="fit"]').waitFor();
     expect(await page.locator('.tool .file-name').textContent()).toContain('<img src=x onerror');
     expect(await page.locator('.tool img').count()).toBe(0);
-    await page.getByRole('button', { name: 'Refuse' }).click();
+    await page.getByRole('button', { name: 'Discard' }).click();
     expect(await path(page, 'outline')).toBe(before);
     expectClean(visit);
   });

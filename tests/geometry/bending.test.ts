@@ -194,7 +194,7 @@ describe('the bend at one place', () => {
   });
 });
 
-describe('what will not go', () => {
+describe('what is too tight to bend', () => {
   const design = seedDesign('round-tail-175.board.json');
   const plan = planBoard(design);
   const bending = planBending(plan);
