@@ -15,11 +15,14 @@ export interface LineDifference {
   readonly x: number;
 }
 
+/** Lines are compared at places this far apart, mm. */
+export const COMPARE_STEP = 5;
+
 /**
  * Differences between a board and an earlier one, in figures: for each line the greatest difference at equal distance
  * from the tail (outline: half-breadth), over the length both have, sampled every `step` mm.
  */
-export function lineDifferences(now: Plan, then: Plan, step = 5): LineDifference[] {
+export function lineDifferences(now: Plan, then: Plan, step = COMPARE_STEP): LineDifference[] {
   const to = Math.min(now.hull.length, then.hull.length);
   const n = Math.max(2, Math.ceil(to / step));
   const compare = (line: LineDifference['line'], a: (x: number) => number, b: (x: number) => number): LineDifference => {

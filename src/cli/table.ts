@@ -1,4 +1,5 @@
 /** Plain-text tables for a terminal or a printout. */
+import { lengthText } from '../say/units';
 
 /** Rows of cells under headings as lines of text: every column as wide as its widest cell, flush right but the first. */
 export function tableText(headings: readonly string[], rows: readonly (readonly string[])[], indent = '  '): string {
@@ -8,8 +9,8 @@ export function tableText(headings: readonly string[], rows: readonly (readonly 
   return [line(headings), ...rows.map(line)].join('\n');
 }
 
-/** A length with one decimal; a figure the plan does not have is a dash. */
-export const mm = (v: number): string => (Number.isFinite(v) ? v.toFixed(1).replace(/^-0\.0$/, '0.0') : '-');
+/** A length in mm; a figure the plan does not have is a dash. */
+export const mm = (v: number): string => lengthText(v, 'mm');
 
 /** Radians as degrees with one decimal. */
 export const degrees = (v: number): string => mm((v * 180) / Math.PI);

@@ -1,5 +1,6 @@
 /** What the kernel says, as text in the maker's unit: the one place where that is done. */
 import { tell, type Dimension, type Figure, type Said } from '../../geometry/said';
+import { signed } from './bands';
 import { angleText, asGiven, fieldLength, fixed, lengthText, MM_PER_INCH, unitSign, type Unit } from './units';
 
 /** A number told with its decimals, or as it stands. */
@@ -50,7 +51,7 @@ const sign = (of: Dimension, unit: Unit): string => {
 function figureText(figure: Figure, unit: Unit): string {
   const texts = [figure.value].flat().map((value) => {
     const text = bare(value, figure, unit);
-    return figure.signed && value > 0 && /[1-9]/.test(text) ? `+${text}` : text;
+    return figure.signed ? signed(value, () => text) : text;
   });
   return `${texts.join(` ${figure.between ?? 'to'} `)}${sign(figure.of, unit)}`;
 }

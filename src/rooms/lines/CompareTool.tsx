@@ -1,12 +1,13 @@
 /** Compare: shows an earlier board, and how the present one differs, in figures. */
+import { size } from '../../../geometry/said';
+import { COMPARE_STEP } from '../../../geometry/shape/compare';
+import { signed } from '../../say/bands';
 import { useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
 import { angleText, fixed, lengthText, lengthWithUnit, type Unit, unitSign } from '../../say/units';
+import { Said } from '../../ui/Said';
 import { type Comparison, useComparison, useCompare, useEarlier } from './compare';
 import { kindOf, lineText } from './kinds';
-
-/** A difference with its sign; none where its text is zero. */
-const signed = (text: string, value: number) => (value > 0 && /[1-9]/.test(text) ? `+${text}` : text);
 
 function Figures({ comparison: { lines, now, earlier: then }, unit }: { readonly comparison: Comparison; readonly unit: Unit }) {
   const sizes: readonly (readonly [string, number, number, (v: number) => string])[] = [
@@ -28,10 +29,10 @@ function Figures({ comparison: { lines, now, earlier: then }, unit }: { readonly
       <table className="figure-table compare-table">
         <thead><tr><th scope="col">size</th><th scope="col">earlier</th><th scope="col">now</th><th scope="col">difference</th></tr></thead>
         <tbody>
-          {sizes.map(([label, a, b, show]) => <tr key={label} data-compare={label}><th scope="row">{label}</th><td>{show(b)}</td><td>{show(a)}</td><td>{signed(show(a - b), a - b)}</td></tr>)}
+          {sizes.map(([label, a, b, show]) => <tr key={label} data-compare={label}><th scope="row">{label}</th><td>{show(b)}</td><td>{show(a)}</td><td>{signed(a - b, show)}</td></tr>)}
           {([['Row 1 from tail', tail], ['Row 1 from nose', nose]] as const).map(([label, stop]) => (
             <tr key={label}><th scope="row">{label}</th><td>{stop.earlier === null ? 'none' : lengthText(stop.earlier, unit, 0)}</td><td>{stop.now === null ? 'none' : lengthText(stop.now, unit, 0)}</td>
-              <td>{stop.now !== null && stop.earlier !== null && signed(lengthText(stop.now - stop.earlier, unit, 0), stop.now - stop.earlier)}</td></tr>
+              <td>{stop.now !== null && stop.earlier !== null && signed(stop.now - stop.earlier, (v) => lengthText(v, unit, 0))}</td></tr>
           ))}
         </tbody>
       </table>
@@ -39,11 +40,11 @@ function Figures({ comparison: { lines, now, earlier: then }, unit }: { readonly
         <thead><tr><th scope="col">line</th><th scope="col">greatest, now less earlier</th><th scope="col">at station</th></tr></thead>
         <tbody>
           {lines.map(({ line, greatest, x }) => (
-            <tr key={line} data-difference={line}><th scope="row">{kindOf(line).title}</th><td>{signed(lineText(line, greatest, unit, 2), greatest)}</td><td>{lengthText(x, unit, 0)}</td></tr>
+            <tr key={line} data-difference={line}><th scope="row">{kindOf(line).title}</th><td>{signed(greatest, (v) => lineText(line, v, unit, 2))}</td><td>{lengthText(x, unit, 0)}</td></tr>
           ))}
         </tbody>
       </table>
-      <p className="hint">Lines are compared at equal distance from the tail, every 5 mm. Lengths in {unitSign(unit)}.</p>
+      <p className="hint">Lines are compared at equal distance from the tail, every <Said text={size(COMPARE_STEP)} />. Lengths in {unitSign(unit)}.</p>
     </>
   );
 }

@@ -5,9 +5,9 @@ import type { Point } from '../../../geometry/shape/tracing';
 import { FilePick } from '../../ui/FilePick';
 import { useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
-import { fixed, lengthText, readLength, unitSign } from '../../say/units';
+import { lengthText, readLength, unitSign } from '../../say/units';
 import { FigureField } from '../../ui/fields';
-import { Fault } from '../../ui/Said';
+import { Fault, Said } from '../../ui/Said';
 import { kindOf } from './kinds';
 import { useLines } from './lines';
 import { changeTracing, loadTracing, PICTURE_TYPES, placeTracing, removeTracing, type TracedLine, type Tracing, useTracing } from './tracing';
@@ -72,7 +72,7 @@ export function TracingTool({ name }: { readonly name: LineName }) {
         <>
           <p className="hint file-name" data-tracing="name">
             {tracing.name}, {tracing.original.width} × {tracing.original.height}
-            {tracing.original.width !== tracing.width && `, shown at ${tracing.width} × ${tracing.height}`}; {fixed(tracing.placed.scale, 3)} mm per pixel.
+            {tracing.original.width !== tracing.width && `, shown at ${tracing.width} × ${tracing.height}`}; <Said text={size(tracing.placed.scale)} /> per pixel.
           </p>
           <ol className="steps-list">
             <li>Move the marks A and B in the drawing onto two places you know, far apart. Arrow keys move them by a pixel.</li>

@@ -1,18 +1,12 @@
 /** How far figures may vary, and the board as it was measured: plus and minus, readings, corrected figures. */
-import type { Band } from '../../../../geometry/trust/types';
 import { said } from '../../../../geometry/said';
 import { READING_FIELDS } from '../../../../geometry/trust/readings';
+import { spreadText } from '../../../say/bands';
 import { textOf } from '../../../say/said';
 import { angleText } from '../../../say/units';
 import { capital, SEVERITY_WORDS } from '../../../say/words';
 import { measuredRibs, methodText, type MeasuredSide, type Trust } from '../../trust';
 import { len, lenUnit, signOf, type Kit } from './kit';
-
-/** A band as plus and minus: ±a where both sides read alike, else −a +b. */
-function plusMinus({ value, low, high }: Band, text: (v: number) => string): string {
-  const [under, over] = [text(value - low), text(high - value)];
-  return under === over ? `±${under}` : `−${under} +${over}`;
-}
 
 const finer = (rad: number): string => angleText(rad, 2);
 
@@ -34,7 +28,7 @@ export function toleranceChapter(kit: Kit, bands: NonNullable<Trust['bands']>): 
     { title: ['row'], width: 14, align: 'centre', face: 'bold', size: 14 }, { title: ['toward'], width: 24, align: 'left', face: 'bold' },
     { title: ['stop', sign], width: wide, face: 'bold' }, { title: ['plus and minus', sign], width: 54 }, { title: ['least', sign], width: wide }, { title: ['most', sign], width: wide },
   ], bands.stops.map((stop) => [
-    String(stop.row), stop.end, len(kit, stop.s.value), stop.cause === 'end' ? 'fixed' : plusMinus(stop.s, (v) => len(kit, v)), len(kit, stop.s.low), len(kit, stop.s.high),
+    String(stop.row), stop.end, len(kit, stop.s.value), stop.cause === 'end' ? 'fixed' : spreadText(stop.s, (v) => len(kit, v)), len(kit, stop.s.low), len(kit, stop.s.high),
   ]));
   flow.heading('At the ribs', 20);
   const each = (flow.width - 14) / 6;
@@ -44,7 +38,7 @@ export function toleranceChapter(kit: Kit, bands: NonNullable<Trust['bands']>): 
     { title: ['bevel'], width: each, face: 'bold' }, { title: ['plus and', 'minus'], width: each },
     { title: ['cover', sign], width: each, face: 'bold' }, { title: ['plus and', 'minus'], width: each },
   ], bands.ribs.map(({ index, bands: b }) => [
-    String(index + 1), mm(b.gap.value), plusMinus(b.gap, mm), finer(b.bevel.value), plusMinus(b.bevel, finer), mm(b.cover.value), plusMinus(b.cover, mm),
+    String(index + 1), mm(b.gap.value), spreadText(b.gap, mm), finer(b.bevel.value), spreadText(b.bevel, finer), mm(b.cover.value), spreadText(b.cover, mm),
   ]));
 }
 
