@@ -22,8 +22,21 @@ export interface PlaneFrame {
 
 export const planeFrame = (): PlaneFrame => ({ x: 0, y: 0, tx: 1, ty: 0, nx: 0, ny: -1, speed: 1, kappa: 0 });
 
-/** Fill `out` with the frame of a two-dimensional spline at u. Returns `out`. */
+/**
+ * Fill `out` with the frame of a two-dimensional spline at u; beyond its ends the curve goes on straight along its
+ * end tangent. Returns `out`.
+ */
 export function frameAt(curve: Spline, u: number, out: PlaneFrame): PlaneFrame {
+  const { knots } = curve;
+  const last = knots[knots.length - 1];
+  if (u < knots[0] || u > last) {
+    const end = u > last ? last : knots[0];
+    frameAt(curve, end, out);
+    out.x += (u - end) * out.speed * out.tx;
+    out.y += (u - end) * out.speed * out.ty;
+    out.kappa = 0;
+    return out;
+  }
   evalSpline(curve, u, values, basis);
   const dx = values[2];
   const dy = values[3];

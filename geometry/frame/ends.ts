@@ -66,12 +66,14 @@ export function blockAt(plan: Plan, end: 'tail' | 'nose'): BlockPlan | undefined
     }
   }
   if (line.kind === 'open') {
-    // Strips and skins end square to themselves: carry the side on along its tangent to the board's end.
+    // The block's side goes on along its tangent to the plane of the board's end, or is cut off there.
+    while (points.length > 2 && points[points.length - 2][0] <= 0) points.pop();
     const [lx, ly] = points[points.length - 1];
     const k = tail ? 0 : samples.n - 1;
     const slope = (tail ? -1 : 1) * (samples.ty[k] / samples.tx[k]);
-    corners.push(lx);
-    if (lx > 1e-6) points.push([0, Math.max(0, ly + slope * lx)]);
+    if (lx > 0) corners.push(lx);
+    else points.pop();
+    points.push([0, Math.max(0, ly + slope * lx)]);
   }
   // Stations must fall toward the end, and tips without width are left off.
   const kept: [number, number][] = [];

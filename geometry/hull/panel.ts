@@ -133,11 +133,15 @@ function columnAt(spline: Spline, u: number, hint: number): number {
   return span;
 }
 
+/** How far a square end may lean for the panel to go on beyond it: half-breadth gained per mm of length. */
+const MOST_LEAN = 2;
+
 /**
  * Set the probe on the station x and fill `row` there. Newton from the probe's own prediction; once the next
  * step is under a billionth of the way to the nearer end, that step is taken along the tangent, its square
  * being below rounding. At a tip the section has no width and a round end no dx/du: the probe keeps a
- * ten-millionth of the outline inside.
+ * ten-millionth of the outline inside, and the panel is level beyond. Beyond a square end it goes on along its
+ * tangent: the box's sections lie square to the rail, and reach a little past the end's plane.
  */
 function settle(panel: Panel, x: number, probe: PanelProbe): void {
   const { spline } = panel;
@@ -162,7 +166,8 @@ function settle(panel: Panel, x: number, probe: PanelProbe): void {
     u = Math.min(last - hair, Math.max(first + hair, parameterAtX(spline, x, probe.u)));
     probe.span = findSpan(knots, u, probe.span);
     rowAt(panel, probe.span, u);
-    rest = 0;
+    const beyond = x < spline.points[0] || x > spline.points[spline.points.length - spline.dim];
+    rest = beyond && row[1] > hair && Math.abs(row[7]) < MOST_LEAN * row[6] ? (x - row[0]) / row[6] : 0;
   }
   for (let c = 1; c < 6; c++) row[c] += rest * row[c + 6];
   probe.u = u + rest;

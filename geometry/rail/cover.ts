@@ -16,9 +16,12 @@ const arc = new Float64Array(14);
 /** How those points move per unit of u: (along the rail, inset, z) each. */
 const drift = new Float64Array(21);
 
-/** Load the round's section at u into (inset, z) control points. */
+/** Load the round's section at u into (inset, z) control points; beyond a square end it goes on along its tangent, as the outline does. */
 export function roundArcs(hull: Hull, u: number, nx: number, ny: number, outlineX: number, outlineY: number, out: Float64Array): Float64Array {
-  evalSpline(hull.round, u, row, basis);
+  const { knots } = hull.round;
+  const end = Math.min(knots[knots.length - 1], Math.max(knots[0], u));
+  evalSpline(hull.round, end, row, basis);
+  if (u !== end) for (let i = 0; i < 21; i++) row[i] += (u - end) * row[21 + i];
   for (let i = 0; i < 7; i++) {
     out[2 * i] = (row[3 * i] - outlineX) * nx + (row[3 * i + 1] - outlineY) * ny;
     out[2 * i + 1] = row[3 * i + 2];

@@ -82,7 +82,9 @@ function segmentsCross(p: Float64Array, i: number, j: number): boolean {
 }
 
 /**
- * The outline's inward parallel at distance d (mm, may be 0), trimmed: only y >= 0, no loops.
+ * The outline's inward parallel at distance d (mm, may be 0), trimmed: only y >= 0, no loops. At a square end it
+ * starts where it meets the end's plane: trimmed there, or carried on straight to it, unless it leans more than 45
+ * degrees from the centreline.
  * Local loops (radius of the outline under d, or an outward corner) are cut at their crossing, leaving a
  * corner in the line; at an inward corner the line breaks off and goes on, and the break counts as a corner. Throws a BuildError where nothing of the line is left.
  */
@@ -146,6 +148,26 @@ export function planLine(outline: Spline, d: number, field: string): PlanLine {
     }
   }
   if (noseKind === 'open' && Math.abs(xy[2 * n - 1]) <= touches) noseKind = endKind(outline, d, u1);
+
+  // Where the parallel meets the plane of a square end: its own end lies inside of that or beyond it. Carried on, it
+  // may come to the centreline first.
+  const plane = (at: number): { u: number; kind: LineEnd } => {
+    const way = at === 0 ? 1 : -1;
+    const end = outline.points[at === 0 ? 0 : outline.points.length - 2];
+    const inside = (i: number) => way * (xy[2 * i] - end);
+    const { tx, ty, speed } = frameAt(outline, us[at], frame);
+    if (inside(at) > 0 && Math.abs(ty) <= tx) {
+      const [toPlane, toCentre] = [inside(at) / tx, xy[2 * at + 1] / (way * ty)];
+      const meets = toCentre > 0 && toCentre < toPlane;
+      return { u: us[at] - (way * (meets ? toCentre : toPlane)) / speed, kind: meets ? 'meets' : 'open' };
+    }
+    let i = at;
+    while (i + way >= 0 && i + way < n && inside(i) <= 0) i += way;
+    const u = i === at ? us[at] : findRoot((v) => offsetAt(outline, d, v, frame).x - end, us[Math.min(i, i - way)], us[Math.max(i, i - way)], 1e-10);
+    return { u, kind: 'open' };
+  };
+  if (tailKind === 'open') ({ u: u0, kind: tailKind } = plane(0));
+  if (noseKind === 'open') ({ u: u1, kind: noseKind } = plane(n - 1));
 
   const crossings: Crossing[] = [];
   if (looped) {

@@ -1,5 +1,5 @@
 /** Questions a view, a paper or the command line asks of a finished plan. All exact: the kernel is run again at that place. */
-import { evalSpline } from '../curves/bspline';
+import { frameAt, planeFrame } from '../curves/plane';
 import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { stationOutline } from '../hull/station';
 import type { BoxState, MadeBox, PartKind, Plan, RailSection, SectionDrawing, SectionShape } from '../types';
@@ -165,14 +165,12 @@ export function sectionDrawing(plan: Plan, s: number): SectionDrawing {
 }
 
 const arcs = new Float64Array(14);
-const xy = new Float64Array(6);
-const basis = new Float64Array(12);
 
 /** Finished outside in (o, z): bottom inboard, round the rail, deck inboard. */
 function finishedOutline(run: Run, section: RailSection, reach: number, outer: (face: 1 | -1, o: number) => number): Float64Array {
   const edge = run.sizes.stripWidth + run.sizes.faceOffset;
-  evalSpline(run.hull.outline, section.u, xy, basis);
-  roundArcs(run.ev.hull, section.u, section.nx, section.ny, xy[0], xy[1], arcs);
+  const { x, y } = frameAt(run.hull.outline, section.u, planeFrame());
+  roundArcs(run.ev.hull, section.u, section.nx, section.ny, x, y, arcs);
   const out: number[] = [];
   const tuck = edge - arcs[0];
   const turn = edge - arcs[12];

@@ -163,7 +163,7 @@ function hollowVolume(
     volume -= between(Math.max(row.tail.s, cap.s0), Math.min(row.nose.s, cap.s1),
       (i) => spacer(i) * slant(i) * (1 - (sizes.spacerWidth / 2) * samples.kappa[i]));
   }
-  for (const rib of ribs) volume -= tabVolume(design, rib);
+  for (const rib of ribs) volume -= tabVolume(design, rib, sizesOnRun(run, rib.s));
   return Math.max(0, volume);
 }
 

@@ -28,12 +28,11 @@ export function layRun(hull: Hull, sizes: BoxSizes, made?: MadeBox): Run {
   const face = planLine(hull.outline, sizes.faceOffset, 'rail.outerThickness');
   const ribEnd = planLine(hull.outline, sizes.faceOffset + sizes.stripWidth, 'rail.stripWidth');
   const map = new RunMap(hull.outline, face);
-  const first = map.runAt(ribEnd.pieces[0].u0);
-  const last = map.runAt(ribEnd.pieces[ribEnd.pieces.length - 1].u1);
   return {
     hull, sizes, face, ribEnd, map, ev: railEvaluator(hull, sizes, made && madeOnRun(sizes, made)), total: face.length,
-    boxFrom: Number.isNaN(first) ? 0 : first,
-    boxTo: Number.isNaN(last) ? face.length : last,
+    // Where the rib-end lines meet, the box face may have been trimmed away too: the box then starts with it.
+    boxFrom: (ribEnd.tail.kind === 'meets' && map.runAt(ribEnd.pieces[0].u0)) || 0,
+    boxTo: (ribEnd.nose.kind === 'meets' && map.runAt(ribEnd.pieces[ribEnd.pieces.length - 1].u1)) || face.length,
   };
 }
 

@@ -8,7 +8,7 @@ import { loopArea } from '../curves/polygon';
 import { parallelCurvature } from '../curves/plane';
 import type { Design } from '../design/schema';
 import type { RibAtRail } from '../types';
-import { LEAST_FINGER } from './sizes';
+import { LEAST_FINGER, type BoxSizes } from './sizes';
 
 /** The stepped tab of a rib, starboard: half-breadths and heights in the station plane, as cut. */
 export interface TabShape {
@@ -34,11 +34,14 @@ export function ribEndOf({ frames, rail }: Design, { section, ribY }: RibAtRail)
   return ribY - shift;
 }
 
+/** Sizes that a tab is cut to, mm: those of the design, or as made. */
+type TabSizes = Pick<BoxSizes, 'stripWidth' | 'spacerWidth' | 'spacerHeight'>;
+
 /** The tab of a rib whose end is cut at half-breadth `end`, starboard; undefined where the rib has none. */
-export function tabOf({ frames, rail }: Design, rib: RibAtRail, end: number): TabShape | undefined {
+export function tabOf({ frames, rail }: Design, rib: RibAtRail, end: number, sizes: TabSizes = rail): TabShape | undefined {
   if (!rib.hasTab) return undefined;
   const { section } = rib;
-  const { stripWidth, spacerWidth, spacerHeight, fillSlot } = rail;
+  const { stripWidth, spacerWidth, spacerHeight } = sizes;
   const half = frames.ribThickness / 2;
   // One mm outboard in the station plane is tx square to the rail and ty along it.
   const outward = (square: number) => end + square / section.tx;
@@ -49,7 +52,7 @@ export function tabOf({ frames, rail }: Design, rib: RibAtRail, end: number): Ta
   const back = outward(rib.rows > 0 ? stripWidth - spacerWidth : stripWidth);
   const face = outward(stripWidth);
   const rise = Math.sqrt(1 + section.soleSlope * section.soleSlope) * spacerHeight * rib.rows;
-  const finger = rib.rows > 0 && !fillSlot && cap(face) - sole(face, rise) >= LEAST_FINGER;
+  const finger = rib.rows > 0 && !rail.fillSlot && cap(face) - sole(face, rise) >= LEAST_FINGER;
   if (!(cap(end) > sole(end) && cap(back) > sole(back))) return undefined;
   const corners: (readonly [number, number])[] = [[end, sole(end)], [back, sole(back)]];
   if (finger) corners.push([back, sole(back, rise)], [face, sole(face, rise)], [face, cap(face)]);
@@ -59,8 +62,8 @@ export function tabOf({ frames, rail }: Design, rib: RibAtRail, end: number): Ta
 }
 
 /** Timber of one rib's tab in the box of one side, mm3: its shape as cut, less what is left inboard of the rib-end line. */
-export function tabVolume(design: Design, rib: RibAtRail): number {
-  const tab = tabOf(design, rib, ribEndOf(design, rib));
+export function tabVolume(design: Design, rib: RibAtRail, sizes: TabSizes = design.rail): number {
+  const tab = tabOf(design, rib, ribEndOf(design, rib), sizes);
   if (!tab) return 0;
   const inboard = (rib.ribY - tab.end) * (tab.high - tab.low);
   return Math.max(0, Math.abs(loopArea(tab.corners.flat())) - inboard) * design.frames.ribThickness;

@@ -15,6 +15,8 @@ const SWEEP_RINGS = 192;
 const SKIN_ROWS = 128;
 const SKIN_COLUMNS = 20;
 const ROUND_DETAIL = 20;
+/** What ends this near the end of the run, or of the board, ends with it, mm. */
+const END_HAIR = 1e-6;
 
 /** What a ring is drawn from: the fields of a section that its corners need. */
 type RingSection = Pick<RailSection,
@@ -57,14 +59,22 @@ function sweepRun(plan: Plan, s0: number, s1: number, ring: (c: RingSection) => 
   const stations: number[] = Array.from({ length: SWEEP_RINGS }, (_, i) => s0 + ((s1 - s0) * i) / (SWEEP_RINGS - 1));
   for (const e of extra) if (e > s0 && e < s1) stations.push(e - 1e-6, e + 1e-6);
   stations.sort((a, b) => a - b);
-  const rings: Ring[] = stations.map((s) => {
+  const at = (s: number): Ring & { corners: Point3[] } => {
     const c = sampled(plan, s, section);
-    return {
-      run: s,
-      bevel: c.bevel,
-      corners: ring(c).map(([o, z]): Point3 => [c.ribX - o * c.nx, c.ribY - o * c.ny, z]),
-    };
-  });
+    return { run: s, bevel: c.bevel, corners: ring(c).map(([o, z]): Point3 => [c.ribX - o * c.nx, c.ribY - o * c.ny, z]) };
+  };
+  const rings = stations.map(at);
+  // At a square end all is sawn off in the plane of the board's end, whichever way the rail leans.
+  const { hull, rail: { face: { tail, nose, length } } } = plan;
+  const saw = (end: typeof rings[number], beside: typeof rings[number], x: number) => {
+    end.corners.forEach((p, i) => {
+      const q = beside.corners[i];
+      const t = (x - p[0]) / (q[0] - p[0]);
+      end.corners[i] = [x, p[1] + t * (q[1] - p[1]), p[2] + t * (q[2] - p[2])];
+    });
+  };
+  if (tail.kind === 'open' && tail.x < END_HAIR && s0 < END_HAIR) saw(rings[0], at(s0 + 1), 0);
+  if (nose.kind === 'open' && nose.x > hull.length - END_HAIR && s1 > length - END_HAIR) saw(rings[rings.length - 1], at(s1 - 1), hull.length);
   return sweep(rings, withBevel);
 }
 

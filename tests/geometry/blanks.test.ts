@@ -85,10 +85,11 @@ describe('developments of a disc', () => {
 });
 
 describe('length gain of a starter board', () => {
-  it('is the layer thickness times the turning angle from a square tail to a round nose', () => {
+  // A parallel that is carried on to the plane of an end that leans by a is longer by its distance times tan(a); provable.
+  it('is the layer thickness times the turning angle from a square tail to a round nose, less what the inner runs on to the tail', () => {
     const design = seedDesign('long-275.board.json');
-    const { tailAngleDeg, noseAngleDeg } = design.lines.outline;
-    const turning = (((tailAngleDeg ?? 0) + (noseAngleDeg ?? 0)) * Math.PI) / 180;
+    const [tail, nose] = [design.lines.outline.tailAngleDeg ?? 0, design.lines.outline.noseAngleDeg ?? 0].map((deg) => (deg * Math.PI) / 180);
+    const turning = tail + nose - Math.tan(tail);
     const { blanks } = planBlanks(planBoard(design));
     for (let i = 0; i + 1 < blanks.length; i++) {
       expect(blanks[i + 1].length - blanks[i].length).toBeCloseTo(design.rail.outerThickness * turning, 3);

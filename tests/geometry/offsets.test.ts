@@ -154,6 +154,19 @@ describe('parallels', () => {
     }
   });
 
+  // Provable: the parallel of a straight side lies d / cos(lean) inside it, measured in the plane of a square end.
+  it('of a square end start in its plane, or on the centreline where that comes first', () => {
+    for (const lean of [0.3, -0.3, 0.9]) {
+      const outline = buildOutline({ points: [{ x: 0, y: 200 }, { x: 500, y: 200 + 500 * lean }] });
+      const { tail, length } = planLine(outline, 22, 'test');
+      expect([tail.kind, tail.x, tail.y]).toEqual(['open', expect.closeTo(0, 9), expect.closeTo(200 - 22 * Math.hypot(1, lean), 9)]);
+      expect(length).toBeCloseTo(500 * Math.hypot(1, lean), 9);
+    }
+    const narrow = planLine(buildOutline({ points: [{ x: 0, y: 25 }, { x: 500, y: 325 }] }), 22, 'test');
+    expect([narrow.tail.kind, narrow.tail.x, narrow.tail.y])
+      .toEqual(['meets', expect.closeTo((22 * Math.hypot(1, 0.6) - 25) / 0.6, 9), expect.closeTo(0, 9)]);
+  });
+
   // Provable: inside a corner of the outline the parallels of its two straight sides cross d / cos(half turn)
   // from it, and the line turns there by the corner's angle and keeps no loop. Sides short and long.
   it.each([[100, 20], [500, 20], [1500, 60]])('cross inside a corner and are trimmed there: sides of %s mm, %s in', (side, d) => {
@@ -166,7 +179,8 @@ describe('parallels', () => {
     expect(line.corners[0].x).toBeCloseTo(side, 7);
     expect(line.corners[0].y).toBeCloseTo(150 + rise - d / Math.cos(half), 7);
     expect(line.corners[0].turn).toBeCloseTo(2 * half, 8);
-    expect(line.length).toBeCloseTo(2 * (Math.hypot(side, rise) - d * Math.tan(half)), 6);
+    // Cut off in the planes of the square ends: each parallel is as long as its side.
+    expect(line.length).toBeCloseTo(2 * Math.hypot(side, rise), 6);
   });
 
   // Provable: at a notch the parallels part by 2 d sin(half turn); the line says so by a corner.
@@ -178,7 +192,8 @@ describe('parallels', () => {
     expect(line.corners[0].turn).toBeCloseTo(2 * Math.atan(0.2), 6);
     const [before, after] = [line.pieces[0].u1, line.pieces[1].u0].map((u) => offsetAt(outline, 20, u, planeFrame()));
     expect(Math.hypot(after.x - before.x, after.y - before.y)).toBeCloseTo(40 * Math.sin(Math.atan(0.2)), 5);
-    expect(line.length).toBeCloseTo(2 * Math.hypot(500, 100), 5);
+    // Each side is cut off square at the notch, in the plane of the board's end at the other: shorter by d tan.
+    expect(line.length).toBeCloseTo(2 * (Math.hypot(500, 100) - 20 * Math.tan(Math.atan(0.2))), 5);
   });
 
   it.each(seedNames)('%s: the run and the parameter are each other\'s inverse, and the run is the length', (name) => {

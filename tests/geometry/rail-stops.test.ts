@@ -24,10 +24,9 @@ function closedStop(w: Wedge, design: Design, row: number, end: 'tail' | 'nose')
   const lost = skins.deck * Math.sqrt(1 + m * m) + skins.bottom + (rail.glueLine + rail.capThickness) * Math.sqrt(1 + a * a) + rail.glueLine + rail.soleThickness;
   const need = row * rail.spacerHeight + rail.clearance;
   const ribX = (need + lost - t) / m;
-  const offset = rail.outerLayers * rail.outerThickness + rail.shapingAllowance;
-  // The box face starts square off the outline's start; the rib-end line lies a strip's width square off it.
+  // The box face starts in the plane of the tail; the rib-end line lies a strip's width square off it.
   const x = ribX - rail.stripWidth * nx;
-  return { x, s: (x - offset * nx) / tx };
+  return { x, s: x / tx };
 }
 
 const wedges: [string, Wedge][] = [
