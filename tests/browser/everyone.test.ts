@@ -120,7 +120,7 @@ describe('large figures at the bench', () => {
     }
     const size = await page.locator('.large-place strong').evaluate((element) => Number.parseFloat(getComputedStyle(element).fontSize));
     expect(size).toBeGreaterThanOrEqual(48);
-    await page.getByRole('button', { name: 'Close' }).tap();
+    await page.getByRole('button', { name: 'Close', exact: true }).tap();
     await page.locator('.card').waitFor();
     expectClean(visit);
   });

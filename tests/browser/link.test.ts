@@ -93,7 +93,7 @@ describe('a broken or hostile link', () => {
     for (const word of says) expect(told).toContain(word);
     expect(await boardName(page)).toContain('1.75 m');
     expect(await page.locator('.notice img').count()).toBe(0);
-    await notice.getByRole('button', { name: 'Close' }).click();
+    await notice.getByRole('button', { name: 'Close', exact: true }).click();
     expectClean(visit);
   });
 

@@ -63,6 +63,6 @@ export async function throughRooms(page: Page, look: (name: string) => Promise<v
       await look(`${panel}, ${await tab.textContent()}`);
     }
     if (panel === 'Large') await page.keyboard.press('Escape');
-    if (await page.getByRole('alertdialog').count()) await page.getByRole('button', { name: 'Close' }).click();
+    if (await page.getByRole('alertdialog').count()) await page.getByRole('button', { name: 'Close', exact: true }).click();
   }
 }

@@ -187,7 +187,7 @@ describe('as built', () => {
     await put('broken.readings.json', JSON.stringify({ ...record, readings: [{ rib: 3, side: 'starboard', sole: -4 }] }));
     await page.getByRole('heading', { name: 'broken.readings.json was not opened' }).waitFor();
     expect(await page.locator('.notice table').innerText()).toMatch(/readings\[0\]\.sole.*−4.*0 to 80/s);
-    await page.getByRole('button', { name: 'Close' }).first().click();
+    await page.getByRole('button', { name: 'Close', exact: true }).first().click();
     await page.getByText('1 reading used, at 1 rib.').waitFor();
     expectClean(visit);
   });

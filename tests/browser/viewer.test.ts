@@ -297,7 +297,7 @@ describe('board files', () => {
       await notice.waitFor();
       const told = (await notice.textContent()) ?? '';
       for (const word of says) expect(told).toContain(word);
-      await notice.getByRole('button', { name: 'Close' }).click();
+      await notice.getByRole('button', { name: 'Close', exact: true }).click();
       // The bench's parts may have come in meanwhile.
       expect({ ...(await stateOf(page)), parts: before.parts }).toEqual(before);
     }
