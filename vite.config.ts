@@ -1,4 +1,5 @@
 import react from '@vitejs/plugin-react';
+import { basename } from 'node:path';
 import type { Plugin } from 'vite';
 import { defineConfig } from 'vitest/config';
 import { notices } from './.ci/notices.mjs';
@@ -56,6 +57,8 @@ export default defineConfig({
   preview: { headers: headers(policy()) },
   // Served from source, the page has the build tool's own inline script and socket.
   server: { headers: headers(policy(" 'unsafe-inline'", ' ws:')) },
+  // A component's class is named after its sheet, `Ribbon_note`: sheets have names of their own (tests/geometry/looks.test.ts).
+  css: { modules: { generateScopedName: (local: string, sheet: string) => `${basename(sheet).split('.')[0]}_${local}` } },
   worker: { format: 'es', plugins: () => [collect] },
   build: {
     // What README promises: Chromium, Firefox ESR, and Safari as on an iPhone that still gets updates.

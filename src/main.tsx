@@ -1,14 +1,8 @@
 /** Starts the planner and the page. */
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
-import './ui/theme.css';
-import './ui/controls.css';
+import './ui/all.css';
 import { App } from './app/App';
-import './app/page.css';
-import './app/panels.css';
-import './app/drawing.css';
-import './app/print.css';
-import './rooms/shelf/shelf.css';
 import { setProbe } from './app/probe';
 import { startLinks } from './rooms/share/open';
 import { startOffline } from './app/offline/register';

@@ -21,6 +21,7 @@ import { ShelfPanel } from '../rooms/shelf/ShelfPanel';
 import { SizesPanel } from '../rooms/sizes/SizesPanel';
 import { Spoken } from './Spoken';
 import { TopBar } from './TopBar';
+import css from './App.module.css';
 
 // Asked for at once, while the first plan is being made; the rest of the page does not wait for it.
 const stage = import('../stage/Stage');
@@ -71,17 +72,17 @@ export function App() {
     document.documentElement.dataset.theme = theme;
   }, [theme]);
   return (
-    <div className="page" data-panel={panel}>
+    <div className={css.page} data-panel={panel}>
       <TopBar plan={plan} />
-      <main className="stage" aria-label="Stage">
+      <main className={css.stage} aria-label="Stage">
         <Boundary name="The stage" without="Ribbon, station card and sizes work without it.">
           <Suspense><Stage /></Suspense>
         </Boundary>
         {plan && (
-          <div className="headline">
-            <h2>{plan.design.name}</h2>
-            <p>{headline(plan, unit)}</p>
-            <p className="sizes">
+          <div className={css.headline}>
+            <h2 data-keep-out>{plan.design.name}</h2>
+            <p data-keep-out>{headline(plan, unit)}</p>
+            <p className={css.sizes} data-keep-out>
               {lengthWithUnit(plan.hull.length, unit, 0)} × {lengthWithUnit(2 * plan.hull.widest.halfBreadth, unit, 0)} · {(plan.hull.volume / 1e6).toFixed(1)} litres
             </p>
           </div>
@@ -108,7 +109,7 @@ export function App() {
       <FileNotice />
       <KeepNotice />
       <UpdateNotice />
-      {over && <div className="drop" aria-hidden="true">Drop to open the file</div>}
+      {over && <div className={css.drop} aria-hidden="true">Drop to open the file</div>}
     </div>
   );
 }

@@ -3,7 +3,7 @@ import { useState } from 'react';
 import { guarded, tryAgain, useKeep } from '../state/keep';
 import { handOver, saveBoard } from '../state/boardFile';
 import { Fault } from '../ui/Said';
-import './notices.css';
+import { Corner } from './Corner';
 
 const CANNOT = guarded() ? null : 'This page cannot tell two tabs apart here: keep each board open in one tab only.';
 
@@ -13,29 +13,29 @@ export function KeepNotice() {
   const close = (what: string) => setClosed([...closed, what]);
   if (status === 'failed') {
     return (
-      <div className="update" role="alert">
+      <Corner role="alert">
         <span>Your changes are not being kept: {why || 'this browser keeps nothing here'} Save the board to a file before you leave.</span>
         <button type="button" onClick={() => void saveBoard()}>Save to a file</button>
         <button type="button" onClick={tryAgain}>Try again</button>
-      </div>
+      </Corner>
     );
   }
   if (unread) {
     return (
-      <div className="update" role="alert">
+      <Corner role="alert">
         <span>{unread.name} is kept in this browser but cannot be read. It stays there as it is. <Fault error={unread.errors[0]} /></span>
         <button type="button" onClick={() => handOver(unread.name, '.board.json', unread.text)}>Save its text to a file</button>
         <button type="button" onClick={() => useKeep.setState({ unread: null })}>Close</button>
-      </div>
+      </Corner>
     );
   }
   const note = copyOf !== null && !closed.includes(copyOf) ? { what: copyOf, text: `${copyOf} is open in another tab. This tab works on a copy of its own, readings included.` }
     : CANNOT && !closed.includes(CANNOT) ? { what: CANNOT, text: CANNOT } : null;
   if (!note) return null;
   return (
-    <div className="update" role="status">
+    <Corner role="status">
       <span>{note.text}</span>
       <button type="button" onClick={() => close(note.what)}>Close</button>
-    </div>
+    </Corner>
   );
 }

@@ -3,13 +3,13 @@ import { useFile } from '../state/boardFile';
 import { useJobs } from '../state/jobs';
 import { usePlan } from '../state/plan';
 import { Said } from '../ui/Said';
-import './notices.css';
+import css from './Notices.module.css';
 
 export function FileNotice() {
   const { refused, notes, close } = useFile();
   if (!refused && notes.length === 0) return null;
   return (
-    <div className="notice" role="alertdialog" aria-label={refused ? 'The file was not opened' : 'About this file'}>
+    <div className={css.notice} role="alertdialog" aria-label={refused ? 'The file was not opened' : 'About this file'}>
       {refused ? (
         <>
           <h2>{refused.name} was not opened</h2>
@@ -38,7 +38,7 @@ export function PlanNotice() {
   const plan = usePlan();
   if (!failure) return null;
   return (
-    <div className="plan-failure" role="alert">
+    <div className={css.failure} role="alert">
       <strong>This board cannot be planned.</strong> <Said text={failure.message} />
       {plan && ' The drawing shows the last board that could be planned.'}
     </div>

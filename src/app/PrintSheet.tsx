@@ -3,6 +3,7 @@ import { memo } from 'react';
 import type { Plan } from '../../geometry/types';
 import { angleText, fixed, lengthText, type Unit, UNITS, unitSign } from '../say/units';
 import { BOX_WORDS } from '../say/words';
+import css from './PrintSheet.module.css';
 
 const HEADS = ['Rib', 'from tail', 'from nose', 'along the rail', 'gap', 'rows', 'slot', 'bevel', 'planing depth', 'cap left', 'cover', 'box'] as const;
 
@@ -15,7 +16,7 @@ interface PrintSheetProps {
 export function PrintHead({ plan, unit }: PrintSheetProps) {
   const { design, hull } = plan;
   return (
-    <header className="print-only print-head">
+    <header className={css.head} data-area="print">
       <h2>{design.name}</h2>
       <p>
         Railwright · revision {design.revision || 'none'} · {lengthText(hull.length, unit, 0)} × {lengthText(2 * hull.widest.halfBreadth, unit, 0)} {unitSign(unit)} ·{' '}
@@ -35,7 +36,7 @@ function stateAt({ rail }: Plan, s: number): string {
 export const PrintRibs = memo(function PrintRibs({ plan, unit }: PrintSheetProps) {
   const mm = (value: number, decimals = 1) => lengthText(value, unit, decimals);
   return (
-    <table className="print-only print-ribs">
+    <table className={css.ribs} data-area="print">
       <caption>The rail at every rib</caption>
       <thead><tr>{HEADS.map((head) => <th key={head} scope="col">{head}</th>)}</tr></thead>
       <tbody>

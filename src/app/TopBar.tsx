@@ -11,7 +11,7 @@ import { useUnits } from '../state/unit';
 import { UNITS } from '../say/units';
 import { type PanelName, useView } from '../state/view';
 import { FilePick } from '../ui/FilePick';
-import './topbar.css';
+import css from './TopBar.module.css';
 
 interface Tab {
   readonly name: PanelName;
@@ -32,7 +32,7 @@ function BoardPicker() {
   const present = starters.find(({ name }) => name === design.name)?.id;
   return (
     <select
-      className="board-picker" aria-label="Board" value={present ?? 'own'}
+      className={css.picker} aria-label="Board" value={present ?? 'own'}
       onChange={(event) => {
         const starter = starters.find(({ id }) => id === event.target.value);
         if (!starter) return;
@@ -71,11 +71,11 @@ function PanelTabs({ findings }: { readonly findings: number }) {
     strip.current?.querySelector('[aria-pressed="true"]')?.scrollIntoView({ inline: 'center', block: 'nearest' });
   }, [panel]);
   return (
-    <nav className="tabs" aria-label="Panels" ref={strip}>
+    <nav className={`tabs ${css.tabs}`} aria-label="Panels" ref={strip}>
       {GROUPS.map((tabs) => (
-        <span key={tabs[0].name} className="tab-group">
+        <span key={tabs[0].name} className={css.group}>
           {tabs.map(({ name, label }) => (
-            <button key={name} type="button" className={`tab-${name}`} aria-pressed={panel === name} onClick={() => setPanel(name)}>
+            <button key={name} type="button" aria-pressed={panel === name} onClick={() => setPanel(name)}>
               {label}
               {name === 'findings' && findings > 0 && <em aria-label={`${findings} findings`}>{findings}</em>}
             </button>
@@ -92,22 +92,22 @@ export function TopBar({ plan }: { readonly plan: Plan | null }) {
   const { undo, redo, pastStates, futureStates } = useHistory();
   const { findings } = useFindings(plan);
   return (
-    <header className="topbar">
+    <header className={css.topbar} data-area="top">
       <h1>Railwright</h1>
       <BoardPicker />
       <FileButtons />
-      <span className="pair">
+      <span className={css.pair}>
         <button type="button" aria-label="Undo" title="Undo (Ctrl Z)" disabled={pastStates.length === 0} onClick={() => undo()}>↶</button>
         <button type="button" aria-label="Redo" title="Redo (Ctrl Shift Z)" disabled={futureStates.length === 0} onClick={() => redo()}>↷</button>
       </span>
       <PanelTabs findings={findings.length} />
-      <span className="segments units" role="group" aria-label="Unit">
+      <span className={`segments ${css.units}`} role="group" aria-label="Unit">
         {UNITS.map(({ id, label, hint }) => (
           <button key={id} type="button" title={hint} aria-pressed={unit === id} onClick={() => setUnit(id)}>{label}</button>
         ))}
       </span>
       <button
-        type="button" className="light" aria-label={theme === 'paper' ? 'Dark colours' : 'Light colours'} title={theme === 'paper' ? 'Dark colours' : 'Light colours'}
+        type="button" className={css.light} aria-label={theme === 'paper' ? 'Dark colours' : 'Light colours'} title={theme === 'paper' ? 'Dark colours' : 'Light colours'}
         onClick={() => setTheme(theme === 'paper' ? 'bench' : 'paper')}
       >
         {theme === 'paper' ? '☾' : '☀'}

@@ -4,6 +4,7 @@ import type { Plan } from '../../geometry/types';
 import { type BevelScale, bevelCss, contours } from '../say/ramp';
 import { angleText } from '../say/units';
 import { type RibbonScale, sampleRange } from './scale';
+import css from './BevelBand.module.css';
 
 const STOPS = 96;
 const AXIS_ROOM = 13;
@@ -26,17 +27,17 @@ export const BevelBand = memo(function BevelBand({ plan, scale, bevels }: BevelB
   const every = Math.max(1, Math.ceil(AXIS_ROOM / room));
   const at = (k: number) => samples.bevel[Math.min(samples.n - 1, Math.max(0, Math.round((cap.s0 + ((cap.s1 - cap.s0) * k) / STOPS) / samples.step)))];
   return (
-    <g className="bevel-band">
+    <g>
       <linearGradient id={id} x1={x0} x2={x1} gradientUnits="userSpaceOnUse">
         {Array.from({ length: STOPS + 1 }, (_, k) => <stop key={k} offset={k / STOPS} stopColor={bevelCss(bevels, at(k))} />)}
       </linearGradient>
       {levels.map((level, i) => i % every === 0 && (
-        <g key={level} className="level">
+        <g key={level} className={css.level}>
           <line x1={scale.left} x2={scale.right} y1={scale.bevel(level)} y2={scale.bevel(level)} />
           <text x={scale.left - 5} y={scale.bevel(level) + 3.5}>{angleText(level, 0)}</text>
         </g>
       ))}
-      <path className="curve" d={`M${curve}`} />
+      <path className={css.curve} d={`M${curve}`} />
       <rect x={x0} width={x1 - x0} y={scale.curveBottom} height={scale.bandBottom - scale.curveBottom} fill={`url(#${id})`} />
     </g>
   );

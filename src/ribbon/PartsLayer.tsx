@@ -6,6 +6,7 @@ import type { Plan } from '../../geometry/types';
 import { lengthWithUnit, type Unit } from '../say/units';
 import { BEND_WORDS, zoneText } from '../say/words';
 import { type RibbonScale, sampleRange, SKIN_LINE } from './scale';
+import css from './PartsLayer.module.css';
 
 /** Px that a joint's marks reach past their layer. */
 const REACH = 2;
@@ -55,22 +56,22 @@ export const PartsLayer = memo(function PartsLayer({ plan, parts, scale, unit, o
   const joints = parts.joints?.joints ?? [];
   const pieces = parts.joints?.pieces.filter((piece) => piece.side === 'starboard') ?? [];
   return (
-    <g className="parts">
+    <g>
       <defs>
-        <pattern id={`${id}s`} width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path className="steam" d="M0 0V5" /></pattern>
-        <pattern id={`${id}n`} width="4" height="4" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path className="no" d="M0 0V4M0 0H4" /></pattern>
+        <pattern id={`${id}s`} width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path className={css.steamHatch} d="M0 0V5" /></pattern>
+        <pattern id={`${id}n`} width="4" height="4" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path className={css.noHatch} d="M0 0V4M0 0H4" /></pattern>
       </defs>
       {parts.bending.filter(({ strip }) => strip.kind === 'outer-skin').map(({ strip, s }) => (
-        <path key={stripName(strip)} className="skin" d={stretchPath(plan, scale, strip, s[0], s[s.length - 1])} />
+        <path key={stripName(strip)} className={css.skin} d={stretchPath(plan, scale, strip, s[0], s[s.length - 1])} />
       ))}
       {pieces.map((piece) => (
-        <path key={`${stripName(piece.strip)} ${piece.index}`} className="piece" d={stretchPath(plan, scale, piece.strip, piece.s0, piece.s1)}>
+        <path key={`${stripName(piece.strip)} ${piece.index}`} className={css.piece} d={stretchPath(plan, scale, piece.strip, piece.s0, piece.s1)}>
           <title>{`${stripName(piece.strip)}, starboard, part ${piece.index + 1} from the tail: cut ${lengthWithUnit(piece.length, unit)}`}</title>
         </path>
       ))}
       {zonesOf(parts.bending).map(({ bent, zone }) => (
         <path
-          key={`${stripName(bent.strip)} ${zone.s0}`} className={`zone ${zone.state}`} d={stretchPath(plan, scale, bent.strip, zone.s0, zone.s1)}
+          key={`${stripName(bent.strip)} ${zone.s0}`} className={css.zone} data-state={zone.state} d={stretchPath(plan, scale, bent.strip, zone.s0, zone.s1)}
           fill={bent.strip.kind === 'outer-skin' ? undefined : `url(#${id}${zone.state === 'no' ? 'n' : 's'})`}
         >
           <title>{`${stripName(bent.strip)}: ${zoneText(zone, unit)}`}</title>
@@ -84,9 +85,9 @@ export const PartsLayer = memo(function PartsLayer({ plan, parts, scale, unit, o
         const side = both ? 'both sides' : joint.side;
         const where = joint.rib === undefined ? '' : ` over the tab of rib ${joint.rib + 1}`;
         return (
-          <g key={`${stripName(joint.strip)} ${joint.side} ${joint.s}`} className={both || joint.side === 'starboard' ? 'joint' : 'joint port'} onClick={() => onPlace(joint.s)}>
+          <g key={`${stripName(joint.strip)} ${joint.side} ${joint.s}`} className={css.joint} data-side={both ? 'both' : joint.side} data-leads onClick={() => onPlace(joint.s)}>
             <title>{`${stripName(joint.strip)}: ${joint.kind} joint${where}, ${side}`}</title>
-            <rect className="ground" x={x - TOUCH} width={2 * TOUCH} y={top - REACH} height={bottom - top + 2 * REACH} />
+            <rect fill="transparent" x={x - TOUCH} width={2 * TOUCH} y={top - REACH} height={bottom - top + 2 * REACH} />
             <line x1={x - lean} x2={x + lean} y1={bottom + REACH} y2={top - REACH} />
           </g>
         );
@@ -100,11 +101,11 @@ export function PartsKey({ parts }: { readonly parts: Parts }) {
   const states = new Set(parts.bending.flatMap(({ zones }) => zones.map(({ state }) => state)));
   const jointed = (parts.joints?.joints.length ?? 0) > 0;
   return (
-    <span className="parts-key">
-      {states.has('steam') && <span><i className="steam" />{BEND_WORDS.steam}</span>}
-      {states.has('no') && <span><i className="no" />{BEND_WORDS.no}</span>}
-      {jointed && <span><i className="joint" />joint</span>}
-      {jointed && <span><i className="joint port" />port only</span>}
+    <span className={css.key}>
+      {states.has('steam') && <span><i data-sign="steam" />{BEND_WORDS.steam}</span>}
+      {states.has('no') && <span><i data-sign="no" />{BEND_WORDS.no}</span>}
+      {jointed && <span><i data-sign="joint" />joint</span>}
+      {jointed && <span><i data-sign="port" />port only</span>}
     </span>
   );
 }

@@ -17,6 +17,7 @@ import { BevelBand } from './BevelBand';
 import { PartsKey, PartsLayer } from './PartsLayer';
 import { type RibbonScale, ribbonScale } from './scale';
 import { Stack, StackLabels } from './Stack';
+import css from './Ribbon.module.css';
 
 const TICK_STEPS: Readonly<Record<Unit, readonly number[]>> = {
   mm: [50, 100, 200, 250, 500],
@@ -32,7 +33,7 @@ function RunAxis({ plan, scale, unit }: { readonly plan: Plan; readonly scale: R
   const step = steps.find((mm) => scale.x(mm) - scale.x(0) >= LEAST_TICK) ?? steps[steps.length - 1];
   const ticks = Array.from({ length: Math.floor(total / step) + 1 }, (_, i) => i * step);
   return (
-    <g className="axis" aria-hidden="true">
+    <g className={css.axis} aria-hidden="true">
       {ticks.map((s) => (
         <g key={s}>
           <line x1={scale.x(s)} x2={scale.x(s)} y1={scale.bandBottom} y2={scale.bandBottom + 4} />
@@ -61,7 +62,7 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
   const press = (event: PointerEvent<SVGSVGElement>) => {
     if (event.button !== 0) return;
     // A press on a stop or a rib leads there exactly; a drag from it follows the hand.
-    const onMark = event.target instanceof Element && event.target.closest('.stop, .tab, .joint') !== null;
+    const onMark = event.target instanceof Element && event.target.closest('[data-leads]') !== null;
     dragged.current = { from: event.clientX, moved: !onMark };
     if (!onMark) {
       event.currentTarget.setPointerCapture(event.pointerId);
@@ -94,22 +95,22 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
   const i = Math.min(plan.rail.samples.n - 1, Math.round(s / plan.rail.samples.step));
 
   return (
-    <section className="ribbon" aria-label="Ribbon: the rail unrolled" aria-describedby="ribbon-words">
-      <div className="ribbon-frame" ref={frame}>
+    <section className={css.ribbon} data-area="ribbon" aria-label="Ribbon: the rail unrolled" aria-describedby="ribbon-words">
+      <div className={css.frame} ref={frame}>
         {scale && size && (
           <svg width={size.width} height={size.height} viewBox={`0 0 ${size.width} ${size.height}`} onPointerDown={press} onPointerMove={move} onPointerUp={release} onPointerCancel={release}>
-            <rect className="ground" x={0} y={0} width={size.width} height={size.height} />
+            <rect fill="transparent" x={0} y={0} width={size.width} height={size.height} />
             <Stack plan={plan} scale={scale} unit={unit} onPlace={onPlace} />
             {parts && <PartsLayer plan={plan} parts={parts} scale={scale} unit={unit} onPlace={onPlace} />}
             <TrustLayer plan={plan} scale={scale} unit={unit} />
             <StackLabels plan={plan} scale={scale} unit={unit} onPlace={onPlace} />
             <BevelBand plan={plan} scale={scale} bevels={bevels} />
             <RunAxis plan={plan} scale={scale} unit={unit} />
-            <text className="side-name" x={scale.left - 6} y={scale.z(plan.design.rail.soleThickness / 2) + 4}>sole</text>
-            <text className="side-name" x={scale.left - 6} y={capHeight}>cap</text>
-            <text className="side-name" x={scale.left - 6} y={scale.stackTop - 7}>rib</text>
+            <text className={css.side} x={scale.left - 6} y={scale.z(plan.design.rail.soleThickness / 2) + 4}>sole</text>
+            <text className={css.side} x={scale.left - 6} y={capHeight}>cap</text>
+            <text className={css.side} x={scale.left - 6} y={scale.stackTop - 7}>rib</text>
             <g
-              className="cursor" role="slider" tabIndex={0} aria-label="Station cursor, along the rail from the tail" onKeyDown={key}
+              className={css.cursor} role="slider" tabIndex={0} aria-label="Station cursor, along the rail from the tail" onKeyDown={key}
               aria-valuemin={0} aria-valuemax={Math.round(plan.rail.face.length)} aria-valuenow={Math.round(s)}
               aria-valuetext={`${nearerEnd(plan, plan.rail.samples.x[i], unit, 0, lengthWithUnit)}, ${lengthWithUnit(s, unit)} along the rail`}
               transform={`translate(${scale.x(s)} 0)`}
@@ -121,8 +122,8 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
           </svg>
         )}
       </div>
-      <p className="ribbon-note">
-        <span>Tail</span>
+      <p className={css.note}>
+        <span className={css.end}>Tail</span>
         {scale && (
           <span>
             {lengthWithUnit(plan.rail.face.length, unit, 0)} along the rail, heights ×{fixed(scale.exaggeration, 1)}; stops from the nearer end
@@ -130,7 +131,7 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
         )}
         {parts && <PartsKey parts={parts} />}
         <TrustKey plan={plan} />
-        <span>Nose</span>
+        <span className={css.end}>Nose</span>
       </p>
     </section>
   );

@@ -5,6 +5,7 @@ import type { Plan, Stop } from '../../geometry/types';
 import { boxText, nearerEnd, stopReason } from '../say/words';
 import { lengthText, lengthWithUnit, type Unit } from '../say/units';
 import { type RibbonScale, sampleRange } from './scale';
+import css from './Stack.module.css';
 
 /** Px a letter of the state names takes, to see whether a name has room. */
 const LETTER = 5.6;
@@ -47,12 +48,12 @@ export const Stack = memo(function Stack({ plan, scale, unit, onPlace }: StackPr
   const high = inBox.map((i) => [scale.x(samples.s[i]), scale.z(sole + gap(i) + cap)] as const);
   const floor = inBox.map((i) => [scale.x(samples.s[i]), scale.z(sole)] as const);
   return (
-    <g className="stack">
-      {inBox.length > 1 && <path className="hollow" d={path([...low, ...floor.reverse()], true)} />}
+    <g>
+      {inBox.length > 1 && <path className={css.hollow} d={path([...low, ...floor.reverse()], true)} />}
       {rail.ribs.map((rib) => {
         const half = Math.max(1, ((scale.x(1) - scale.x(0)) * design.frames.ribThickness) / 2);
         return (
-          <g key={rib.index} className="tab" onClick={() => onPlace(rib.s)}>
+          <g key={rib.index} className={css.tab} data-leads onClick={() => onPlace(rib.s)}>
             <title>{`Rib ${rib.index + 1}: ${nearerEnd(plan, rib.x, unit)}, gap ${lengthText(rib.gap, unit)}, ${rib.rows} rows`}</title>
             {rib.hasTab && <rect x={scale.x(rib.s) - half} width={2 * half} y={scale.z(sole + Math.max(0, rib.gap))} height={Math.max(0, scale.z(sole) - scale.z(sole + rib.gap))} />}
             <text x={scale.x(rib.s)} y={scale.stackTop - 7}>{rib.index + 1}</text>
@@ -61,12 +62,12 @@ export const Stack = memo(function Stack({ plan, scale, unit, onPlace }: StackPr
       })}
       {rail.rows.map((row) => (
         <rect
-          key={`${row.row} ${row.tail.s}`} className="row" x={scale.x(row.tail.s)} width={scale.x(row.nose.s) - scale.x(row.tail.s)}
+          key={`${row.row} ${row.tail.s}`} className={css.row} x={scale.x(row.tail.s)} width={scale.x(row.nose.s) - scale.x(row.tail.s)}
           y={scale.z(sole + row.row * spacerHeight)} height={scale.z(0) - scale.z(spacerHeight)}
         />
       ))}
-      <rect className="sole" x={scale.x(rail.sole.s0)} width={scale.x(rail.sole.s1) - scale.x(rail.sole.s0)} y={scale.z(sole)} height={scale.z(0) - scale.z(sole)} />
-      {inBox.length > 1 && <path className="cap" d={path([...low, ...high.reverse()], true)} />}
+      <rect className={css.strip} x={scale.x(rail.sole.s0)} width={scale.x(rail.sole.s1) - scale.x(rail.sole.s0)} y={scale.z(sole)} height={scale.z(0) - scale.z(sole)} />
+      {inBox.length > 1 && <path className={css.strip} d={path([...low, ...high.reverse()], true)} />}
     </g>
   );
 });
@@ -77,12 +78,12 @@ export const StackLabels = memo(function StackLabels({ plan, scale, unit, onPlac
   const legible = legibleStops(plan, scale);
   const nearer = (x: number) => lengthText(Math.min(x, hull.length - x), unit, 0);
   return (
-    <g className="stack">
+    <g>
       {rail.stretches.map((stretch) => {
         const [x0, x1] = [scale.x(stretch.s0), scale.x(stretch.s1)];
         const name = boxText(stretch);
         return (
-          <g key={stretch.s0} className={`state ${stretch.state}`}>
+          <g key={stretch.s0} className={css.state} data-state={stretch.state}>
             <title>{`${name}: ${lengthText(stretch.s0, unit, 0)} to ${lengthWithUnit(stretch.s1, unit, 0)} along the rail`}</title>
             <line x1={x0} x2={x1} y1={scale.stackBottom + 3} y2={scale.stackBottom + 3} />
             {x1 - x0 > name.length * LETTER + 6 && <text x={(x0 + x1) / 2} y={scale.z(sole / 2) + 3}>{name}</text>}
@@ -97,7 +98,7 @@ export const StackLabels = memo(function StackLabels({ plan, scale, unit, onPlac
           const y = scale.z(sole + (row.row - 0.5) * spacerHeight);
           const inside = x + toward * 40 < scale.left || x + toward * 40 > scale.right;
           return (
-            <g key={`${row.row} ${stop.end} ${stop.s}`} className="stop" onClick={() => onPlace(stop.s)}>
+            <g key={`${row.row} ${stop.end} ${stop.s}`} className={css.stop} data-leads onClick={() => onPlace(stop.s)}>
               <title>{stopReason(stop, unit)}</title>
               <line x1={x} x2={x} y1={scale.z(sole + row.row * spacerHeight) - 2} y2={scale.z(sole + (row.row - 1) * spacerHeight)} />
               {labelled && <text x={x + (inside ? -toward : toward) * 5} y={y + 4} textAnchor={(toward < 0) !== inside ? 'end' : 'start'}>{nearer(stop.x)}</text>}

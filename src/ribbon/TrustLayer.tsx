@@ -6,9 +6,9 @@ import type { Plan } from '../../geometry/types';
 import { type RibbonScale, sampleRange } from './scale';
 import { lengthText, type Unit, unitSign } from '../say/units';
 import { useShownBands } from '../work/bands';
-import './layer.css';
 import { useShownBuilt } from '../work/readings';
 import { METHOD_WORDS, signed, spreadText } from '../say/bands';
+import css from './TrustLayer.module.css';
 
 interface LayerProps {
   readonly plan: Plan;
@@ -30,17 +30,17 @@ const Bands = memo(function Bands({ plan, bands, scale, unit }: LayerProps & { r
   const line = (height: (i: number) => number) => places.map((i) => [scale.x(bands.s[i]), height(i)] as const);
   const mm = (v: number) => lengthText(v, unit);
   return (
-    <g className="bands" data-method={bands.method}>
+    <g className={css.bands} data-method={bands.method}>
       <clipPath id={id}><rect x={scale.left} y={scale.curveTop - 4} width={scale.right - scale.left} height={scale.bandBottom - scale.curveTop + 4} /></clipPath>
-      <path className="gap" d={between(line((i) => scale.z(sole + Math.max(0, bands.gap.low[i]))), line((i) => scale.z(sole + Math.max(0, bands.gap.high[i]))))} />
+      <path className={css.band} d={between(line((i) => scale.z(sole + Math.max(0, bands.gap.low[i]))), line((i) => scale.z(sole + Math.max(0, bands.gap.high[i]))))} />
       <g clipPath={`url(#${id})`}>
-        <path className="bevel" d={between(line((i) => scale.bevel(bands.bevel.low[i])), line((i) => scale.bevel(bands.bevel.high[i])))} />
+        <path className={css.band} d={between(line((i) => scale.bevel(bands.bevel.low[i])), line((i) => scale.bevel(bands.bevel.high[i])))} />
       </g>
       {bands.stops.filter(({ cause }) => cause !== 'end').map((stop) => {
         const [x0, x1] = [scale.x(stop.s.low), scale.x(stop.s.high)];
         const [top, bottom] = [scale.z(sole + stop.row * spacerHeight), scale.z(sole + (stop.row - 1) * spacerHeight)];
         return (
-          <g key={`${stop.stretch} ${stop.end}`} className="range">
+          <g key={`${stop.stretch} ${stop.end}`} className={css.range}>
             <title>{`Row ${stop.row} toward the ${stop.end}: ${mm(stop.s.value)} ${spreadText(stop.s, mm)} ${unitSign(unit)} along the rail`}</title>
             <rect x={x0} width={Math.max(1, x1 - x0)} y={top} height={Math.max(1, bottom - top)} />
             <path d={`M${x0.toFixed(1)} ${top.toFixed(1)}V${bottom.toFixed(1)}M${x1.toFixed(1)} ${top.toFixed(1)}V${bottom.toFixed(1)}`} />
@@ -60,18 +60,18 @@ const Built = memo(function Built({ plan, built, scale, unit }: LayerProps & { r
   const mm = (v: number) => lengthText(v, unit);
   if (places.length < 2) return null;
   return (
-    <g className="as-built">
-      <path className="line" d={`M${line((i) => scale.z(sole + Math.max(0, samples.gap[i])))}`} />
-      <path className="line" d={`M${line((i) => scale.bevel(samples.bevel[i]))}`} />
+    <g className={css.built}>
+      <path className={css.line} d={`M${line((i) => scale.z(sole + Math.max(0, samples.gap[i])))}`} />
+      <path className={css.line} d={`M${line((i) => scale.bevel(samples.bevel[i]))}`} />
       {stopsOf(rail).map((stop) => {
         const was = built.changes.find((c) => c.what === 'stop' && c.row === stop.row && c.end === stop.end && c.is === stop.s)?.was;
         if (was === undefined) return null;
         const [x, top, bottom] = [scale.x(stop.s), scale.z(sole + stop.row * spacerHeight), scale.z(sole + (stop.row - 1) * spacerHeight)];
         return (
-          <g key={`${stop.row} ${stop.end} ${stop.s}`} className="moved-stop">
+          <g key={`${stop.row} ${stop.end} ${stop.s}`} data-moved={`${stop.row} ${stop.end}`}>
             <title>{`As built, row ${stop.row} toward the ${stop.end}: ${mm(stop.s)} ${unitSign(unit)} along the rail, ${signed(stop.s - was, mm)} from drawn`}</title>
             <path d={`M${scale.x(was).toFixed(1)} ${(top + bottom) / 2}H${x.toFixed(1)}`} />
-            <path className="mark" d={`M${x.toFixed(1)} ${top - 2}V${bottom}`} />
+            <path className={css.mark} d={`M${x.toFixed(1)} ${top - 2}V${bottom}`} />
           </g>
         );
       })}
@@ -96,8 +96,8 @@ export function TrustKey({ plan }: { readonly plan: Plan }) {
   const built = useShownBuilt(plan);
   return (
     <>
-      {bands && <span className="trust-key bands">band, {METHOD_WORDS[bands.method]}</span>}
-      {built && <span className="trust-key built">as built</span>}
+      {bands && <span className={css.key} data-sign="bands">band, {METHOD_WORDS[bands.method]}</span>}
+      {built && <span className={css.key} data-sign="built">as built</span>}
     </>
   );
 }

@@ -7,6 +7,7 @@ import { Vector3 } from 'three';
 import { useView } from '../state/view';
 import type { Anchor, LabelForm } from './anchors';
 import { toStage } from './frame';
+import css from './Labels.module.css';
 
 const RANK: Readonly<Record<Anchor['kind'], number>> = { cursor: 0, rule: 1, stop: 2, contour: 3, end: 4 };
 /** Leader lengths tried in turn, px; down is positive. */
@@ -18,7 +19,7 @@ const LEADERS: Readonly<Record<LabelForm, readonly number[]>> = {
 const CURSOR_LEADERS = [-64, -92, -120];
 const PAD = 3;
 /** What is over the stage and must not be covered. */
-const KEEP_OUT = '.legend, .views, .headline p, .headline h2';
+const KEEP_OUT = '[data-keep-out]';
 
 interface Box {
   readonly left: number;
@@ -127,12 +128,12 @@ export function LabelMover({ anchors, length, layer }: LabelMoverProps) {
 export function LabelLayer({ anchors, layer }: Pick<LabelMoverProps, 'anchors' | 'layer'>) {
   const moveTo = useView((state) => state.moveTo);
   return (
-    <div ref={layer} className="labels">
+    <div ref={layer} className={css.labels}>
       {anchors.map(({ id, kind, form, text, title, s }) =>
         s === undefined ? (
-          <span key={id} data-anchor={id} className={`label ${kind} ${form}`}>{text}</span>
+          <span key={id} data-anchor={id} data-kind={kind} data-form={form} className={css.label}>{text}</span>
         ) : (
-          <button key={id} type="button" data-anchor={id} title={title} className={`label ${kind} ${form}`} onClick={() => moveTo(s)}>
+          <button key={id} type="button" data-anchor={id} data-kind={kind} data-form={form} title={title} className={css.label} onClick={() => moveTo(s)}>
             {text}
           </button>
         ),

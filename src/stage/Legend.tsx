@@ -2,6 +2,7 @@
 import { useEffect, useRef } from 'react';
 import { type BevelScale, contours, RAMP_SIZE, rampBytes } from '../say/ramp';
 import { angleText } from '../say/units';
+import css from './Legend.module.css';
 
 interface LegendProps {
   readonly scale: BevelScale;
@@ -19,14 +20,14 @@ export function Legend({ scale, bevel }: LegendProps) {
   const levels = contours(scale);
   const every = Math.ceil(levels.length / 8);
   return (
-    <figure className="legend" aria-label={`Bevel map from ${angleText(scale.low, 0)} to ${angleText(scale.high, 0)}`}>
+    <figure className={css.legend} data-keep-out aria-label={`Bevel map from ${angleText(scale.low, 0)} to ${angleText(scale.high, 0)}`}>
       <figcaption>Bevel, cap to deck, square to the rail</figcaption>
-      <div className="legend-bar">
+      <div className={css.bar}>
         <canvas ref={canvas} width={RAMP_SIZE} height={1} data-low={scale.low} data-high={scale.high} />
         {levels.slice(1, -1).map((level) => <i key={level} style={{ left: at(level) }} />)}
         {Number.isFinite(bevel) && <b style={{ left: at(bevel) }} title={angleText(bevel)} />}
       </div>
-      <div className="legend-scale" aria-hidden="true">
+      <div className={css.scale} aria-hidden="true">
         {levels.map((level, i) => (i % every === 0 ? <span key={level} style={{ left: at(level) }}>{angleText(level, 0)}</span> : null))}
       </div>
     </figure>

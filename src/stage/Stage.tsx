@@ -18,7 +18,7 @@ import { Legend } from './Legend';
 import { paintTheme } from './materials';
 import { ProjectorSetter } from './Projector';
 import { StationCursor } from './StationCursor';
-import './stage.css';
+import css from './Stage.module.css';
 
 const VIEWS: readonly { readonly name: ViewName; readonly label: string; readonly hint: string }[] = [
   { name: 'three-quarter', label: '3/4', hint: 'Three-quarter view' },
@@ -28,6 +28,8 @@ const VIEWS: readonly { readonly name: ViewName; readonly label: string; readonl
   { name: 'station', label: 'Station', hint: 'Close to the station cursor' },
   { name: 'fit', label: 'Fit', hint: 'The whole board, seen as now' },
 ];
+
+const FILLS = { position: 'absolute', inset: 0, touchAction: 'none' } as const;
 
 /** Repaints when the theme changes. */
 function Theme() {
@@ -115,6 +117,7 @@ export function Stage() {
       <Canvas
         orthographic legacy linear flat frameloop="demand"
         dpr={[1, 2]}
+        style={FILLS}
         camera={{ near: 1, far: 14000, position: [2000, 3600, 4800] }}
         gl={{ antialias: true, powerPreference: 'high-performance', localClippingEnabled: true }}
         role="img"
@@ -126,7 +129,7 @@ export function Stage() {
       </Canvas>
       <LabelLayer anchors={anchors} layer={layer} />
       {plan && mapped && <Legend scale={bevelScale(plan)} bevel={drawing?.section.bevel ?? Number.NaN} />}
-      <div className="views" role="toolbar" aria-label="Views">
+      <div className={css.views} data-keep-out role="toolbar" aria-label="Views">
         {VIEWS.map(({ name, label, hint }) => (
           <button key={name} type="button" title={hint} aria-pressed={view.name === name} onClick={() => ask(name)}>{label}</button>
         ))}

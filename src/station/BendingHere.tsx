@@ -6,6 +6,7 @@ import { usePartsOf } from '../work/parts';
 import { useUnits } from '../state/unit';
 import { unitSign } from '../say/units';
 import { BEND_WORDS, radiusText, strainText } from '../say/words';
+import css from './BendingHere.module.css';
 
 interface BendingHereProps {
   readonly plan: Plan;
@@ -20,18 +21,18 @@ export function BendingHere({ plan, s }: BendingHereProps) {
   const here = bendsAt(parts.bending, s);
   if (here.length === 0) return null;
   return (
-    <table className="bending-here">
+    <table className={css.bending}>
       <caption>Bending here</caption>
       <thead>
         <tr><th scope="col">strip</th><th scope="col">radius {unitSign(unit)}</th><th scope="col">strain</th><th scope="col">bends</th></tr>
       </thead>
       <tbody>
         {here.map(({ strip, radius, strain, state, dryLimit, steamLimit }) => (
-          <tr key={stripName(strip)} className={state} data-strip={stripName(strip)} title={`Dry to ${strainText(dryLimit)}, steamed to ${strainText(steamLimit)}`}>
+          <tr key={stripName(strip)} data-state={state} data-strip={stripName(strip)} title={`Dry to ${strainText(dryLimit)}, steamed to ${strainText(steamLimit)}`}>
             <th scope="row">{stripName(strip)}</th>
             <td>{radiusText(radius, unit)}</td>
             <td>{strainText(strain)}</td>
-            <td className="bend">{BEND_WORDS[state]}</td>
+            <td className={css.bend}>{BEND_WORDS[state]}</td>
           </tr>
         ))}
       </tbody>

@@ -6,9 +6,10 @@ import type { Plan, RailSection } from '../../geometry/types';
 import { useUnits } from '../state/unit';
 import { angleText, lengthText } from '../say/units';
 import { useShownBands } from '../work/bands';
-import '../ribbon/layer.css';
 import { useShownBuilt } from '../work/readings';
 import { figureText, spreadText } from '../say/bands';
+import { bevelSense } from '../say/words';
+import css from './Beside.module.css';
 
 interface BesideProps {
   readonly plan: Plan;
@@ -28,8 +29,13 @@ export function Beside({ plan, s, what }: BesideProps) {
   const value = built && sectionAt(built.plan, s)[what];
   return (
     <>
-      {band && banded && <small className="beside" data-band={what}>{spreadText(band, figureText(banded, unit))}</small>}
-      {value !== null && <small className="beside built" data-built={what}>as built {what === 'bevel' ? angleText(value) : lengthText(value, unit)}</small>}
+      {band && banded && <small className={css.beside} data-band={what}>{spreadText(band, figureText(banded, unit))}</small>}
+      {value !== null && <small className={css.beside} data-built={what}>as built {what === 'bevel' ? angleText(value) : lengthText(value, unit)}</small>}
     </>
   );
+}
+
+/** Under a bevel, what its sign means where it is not the usual. */
+export function Sense({ bevel }: { readonly bevel: number }) {
+  return bevel < 0 && <small className={css.beside}>{bevelSense(bevel)}</small>;
 }

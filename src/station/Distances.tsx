@@ -4,6 +4,7 @@ import { runAtX } from '../../geometry/rail/query';
 import type { Plan, SectionDrawing } from '../../geometry/types';
 import { lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../say/units';
 import { useView } from '../state/view';
+import css from './Distances.module.css';
 
 interface FieldProps {
   readonly label: string;
@@ -33,9 +34,9 @@ function DistanceField({ label, value, most, unit, onGo }: FieldProps) {
     go();
   };
   return (
-    <form onSubmit={submit} className="distance">
+    <form onSubmit={submit}>
       <input
-        aria-label={label} aria-invalid={error !== null} inputMode={unit === 'in16' ? 'text' : 'decimal'}
+        className={`figure-input ${css.figure}`} aria-label={label} aria-invalid={error !== null} inputMode={unit === 'in16' ? 'text' : 'decimal'}
         value={typed ?? lengthText(value, unit)} onFocus={(event) => event.target.select()}
         onChange={(event) => setTyped(event.target.value)} onBlur={go}
         onKeyDown={(event) => {
@@ -60,14 +61,14 @@ export function Distances({ plan, drawing, unit }: DistancesProps) {
   const { length } = plan.hull;
   const total = plan.rail.face.length;
   return (
-    <div className="distances">
-      <span className="corner">{unitSign(unit)}</span>
+    <div className={css.distances}>
+      <span className={css.way}>{unitSign(unit)}</span>
       <span>from tail</span>
       <span>from nose</span>
-      <span className="way" title="Station: along the centreline">station</span>
+      <span className={css.way} title="Station: along the centreline">station</span>
       <DistanceField label="Station from tail" value={drawing.xFromTail} most={length} unit={unit} onGo={(x) => moveTo(runAtX(plan, x))} />
       <DistanceField label="Station from nose" value={drawing.xFromNose} most={length} unit={unit} onGo={(x) => moveTo(runAtX(plan, length - x))} />
-      <span className="way" title="Along the rail: measured on the curve of the box face">along the rail</span>
+      <span className={css.way} title="Along the rail: measured on the curve of the box face">along the rail</span>
       <DistanceField label="Along the rail from tail" value={drawing.runFromTail} most={total} unit={unit} onGo={moveTo} />
       <DistanceField label="Along the rail from nose" value={drawing.runFromNose} most={total} unit={unit} onGo={(s) => moveTo(total - s)} />
     </div>

@@ -3,6 +3,7 @@ import { useId } from 'react';
 import type { Design } from '../../geometry/design/schema';
 import type { SectionDrawing } from '../../geometry/types';
 import { angleText, lengthText, type Unit } from '../say/units';
+import css from './SectionView.module.css';
 
 /** How far inboard of the rib-end line is shown, mm. */
 const INBOARD = 26;
@@ -57,11 +58,11 @@ function Dimension({ x, from, to, text, reach, name }: DimensionProps) {
   const left = x < reach;
   const tip = outside ? -5 : 5;
   return (
-    <g className="dimension">
+    <g className={css.dimension}>
       <title>{`${name} ${text}`}</title>
-      <path d={`M${reach} ${a}H${x + (left ? -4 : 4)}M${reach} ${b}H${x + (left ? -4 : 4)}`} className="extension" />
+      <path d={`M${reach} ${a}H${x + (left ? -4 : 4)}M${reach} ${b}H${x + (left ? -4 : 4)}`} className={css.extension} />
       <path d={outside ? `M${x} ${a - 12}V${a}M${x} ${b}V${b + 12}` : `M${x} ${a}V${b}`} />
-      <path className="arrow" d={`M${x} ${a}l-2.5 ${tip}h5zM${x} ${b}l-2.5 ${-tip}h5z`} />
+      <path className={css.arrow} d={`M${x} ${a}l-2.5 ${tip}h5zM${x} ${b}l-2.5 ${-tip}h5z`} />
       <text x={x + (left ? -6 : 6)} y={(a + b) / 2 + 4} textAnchor={left ? 'end' : 'start'}>{text}</text>
     </g>
   );
@@ -89,7 +90,7 @@ export function SectionView({ drawing, design, unit }: SectionViewProps) {
   const arc = leg * 0.95;
   const sweep = c.bevel >= 0 ? 1 : 0;
   return (
-    <svg className="section" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={`Section square to the rail: gap ${lengthText(c.gap, unit)}, bevel ${angleText(c.bevel)}`}>
+    <svg className={css.section} viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={`Section square to the rail: gap ${lengthText(c.gap, unit)}, bevel ${angleText(c.bevel)}`}>
       <defs>
         <pattern id={`${id}e`} width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path d="M0 0V5" /></pattern>
         <pattern id={`${id}f`} width="4" height="4" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)"><path d="M0 0V4" /></pattern>
@@ -97,22 +98,22 @@ export function SectionView({ drawing, design, unit }: SectionViewProps) {
       </defs>
       <g clipPath={`url(#${id}c)`}>
         {shapes.map(({ kind, order, points }) => (
-          <g key={`${kind} ${order}`} className={`part ${kind}`}>
-            <polygon className="face" points={polygon(points, frame)} />
+          <g key={`${kind} ${order}`}>
+            <polygon className={css.face} data-kind={kind} points={polygon(points, frame)} />
             {kind !== 'hollow' && kind !== 'rib' && (
-              <polygon className="hatch" points={polygon(points, frame)} fill={`url(#${id}${kind === 'row' || kind === 'outer-skin' ? 'f' : 'e'})`} />
+              <polygon points={polygon(points, frame)} fill={`url(#${id}${kind === 'row' || kind === 'outer-skin' ? 'f' : 'e'})`} />
             )}
           </g>
         ))}
-        {planed && <polygon className="planed" points={polygon([0, c.capTop, w, c.capTop, w, Math.max(c.deckFace, c.capBottom)], frame)} />}
-        <polyline className="finished" points={polygon(finished, frame)} />
+        {planed && <polygon className={css.planed} points={polygon([0, c.capTop, w, c.capTop, w, Math.max(c.deckFace, c.capBottom)], frame)} />}
+        <polyline className={css.finished} points={polygon(finished, frame)} />
       </g>
-      <path className="break" d={`M${x(-INBOARD)} 8V${HEIGHT - 8}`} />
+      <path className={css.break} d={`M${x(-INBOARD)} 8V${HEIGHT - 8}`} />
       {hasCap && (
-        <g className="bevel">
+        <g className={css.bevel}>
           <path d={`M${x(0)} ${y(c.capTop)}H${x(0) + leg}`} />
           <path d={`M${x(0)} ${y(c.capTop)}l${leg} ${leg * Math.tan(c.bevel)}`} />
-          <path className="arc" d={`M${x(0) + arc} ${y(c.capTop)}A${arc} ${arc} 0 0 ${sweep} ${x(0) + arc * Math.cos(c.bevel)} ${y(c.capTop) + arc * Math.sin(c.bevel)}`} />
+          <path d={`M${x(0) + arc} ${y(c.capTop)}A${arc} ${arc} 0 0 ${sweep} ${x(0) + arc * Math.cos(c.bevel)} ${y(c.capTop) + arc * Math.sin(c.bevel)}`} />
           <text x={Math.min(x(0) + leg + 2, WIDTH - 44)} y={y(c.capTop) - 5}>{angleText(c.bevel)}</text>
         </g>
       )}
@@ -122,8 +123,8 @@ export function SectionView({ drawing, design, unit }: SectionViewProps) {
         <Dimension name="Slot" x={right} reach={x(w)} from={y(c.capBottom - c.slot)} to={y(c.capBottom)} text={lengthText(c.slot, unit)} />
       )}
       <Dimension name="Inner depth" x={x(-INBOARD) - 5} reach={x(-INBOARD)} from={y(c.bottomRib)} to={y(c.deckRib)} text={lengthText(c.depth, unit)} />
-      <text className="caption" x={x(-INBOARD)} y={HEIGHT - 5}>inboard</text>
-      <text className="caption" x={WIDTH - 8} y={HEIGHT - 5} textAnchor="end">outboard</text>
+      <text className={css.caption} x={x(-INBOARD)} y={HEIGHT - 5}>inboard</text>
+      <text className={css.caption} x={WIDTH - 8} y={HEIGHT - 5} textAnchor="end">outboard</text>
     </svg>
   );
 }

@@ -5,13 +5,13 @@ import { stepFine, stepRib, useStation } from '../state/station';
 import { useUnits } from '../state/unit';
 import { angleText, areaText, lengthText, lengthWithUnit, unitSign } from '../say/units';
 import { signed } from '../say/bands';
-import { bevelSense, BOX_WORDS, capital } from '../say/words';
-import { Beside } from './Beside';
+import { BOX_WORDS, capital } from '../say/words';
+import { Beside, Sense } from './Beside';
 import { BendingHere } from './BendingHere';
 import { Distances } from './Distances';
 import { SectionView } from './SectionView';
 import { WholeStation } from './WholeStation';
-import './card.css';
+import css from './StationCard.module.css';
 
 interface FigureProps {
   readonly name: string;
@@ -22,7 +22,7 @@ interface FigureProps {
 
 function Figure({ name, hint, warn, children }: FigureProps) {
   return (
-    <div className={warn ? 'figure warn' : 'figure'} title={hint}>
+    <div className={css.figure} data-warn={warn || undefined} title={hint}>
       <dt>{name}</dt>
       <dd data-figure={name}>{children}</dd>
     </div>
@@ -44,11 +44,11 @@ export function StationCard({ plan }: { readonly plan: Plan }) {
   const inBox = (text: string) => (boxed ? text : '–');
   const beside = (what: 'gap' | 'bevel' | 'planing' | 'cover') => boxed && <Beside plan={plan} s={c.s} what={what} />;
   return (
-    <section className="card" aria-label="Station card">
+    <section className={css.card} data-area="card" aria-label="Station card">
       <header>
         <h2>{rib ? `Station, rib ${rib.index + 1}` : 'Station'}</h2>
-        <span className={`state-name ${state}`}>{capital(BOX_WORDS[state])}</span>
-        <span className="steps">
+        <span className={css.state} data-state={state}>{capital(BOX_WORDS[state])}</span>
+        <span className={css.steps}>
           <button type="button" title="Previous rib (Shift ←)" aria-label="Previous rib" onClick={() => stepRib(-1)}>⇤</button>
           <button type="button" title="Step toward the tail (←)" aria-label="Step toward the tail" onClick={() => stepFine(-1)}>←</button>
           <button type="button" title="Step toward the nose (→)" aria-label="Step toward the nose" onClick={() => stepFine(1)}>→</button>
@@ -57,8 +57,8 @@ export function StationCard({ plan }: { readonly plan: Plan }) {
       </header>
       <Distances plan={plan} drawing={drawing} unit={unit} />
       <SectionView drawing={drawing} design={plan.design} unit={unit} />
-      <dl className="figures" aria-label={`Lengths in ${unitSign(unit)}`}>
-        <Figure name="Bevel" hint="Angle from the cap's square top to the deck, square to the rail">{inBox(angleText(c.bevel))}{boxed && c.bevel < 0 && <small className="beside">{bevelSense(c.bevel)}</small>}{beside('bevel')}</Figure>
+      <dl className={css.figures} aria-label={`Lengths in ${unitSign(unit)}`}>
+        <Figure name="Bevel" hint="Angle from the cap's square top to the deck, square to the rail">{inBox(angleText(c.bevel))}{boxed && <Sense bevel={c.bevel} />}{beside('bevel')}</Figure>
         <Figure name="Station bevel" hint="The same angle seen in the station plane">{inBox(angleText(c.stationBevel))}</Figure>
         <Figure name="Planing depth" hint="What the bevel takes off the cap's outer edge">{inBox(mm(c.planing))}{beside('planing')}</Figure>
         <Figure name="Cap left" hint="Thickness left of the cap at its outer edge" warn={boxed && c.capLeft < 0}>{inBox(mm(c.capLeft))}</Figure>

@@ -1,6 +1,7 @@
 /** The whole board at the station, both halves, with the two boxes marked: where the section lies. */
 import type { Design } from '../../geometry/design/schema';
 import type { SectionDrawing } from '../../geometry/types';
+import css from './WholeStation.module.css';
 
 const WIDTH = 320;
 const PAD = 6;
@@ -30,14 +31,14 @@ export function WholeStation({ drawing, design, halfBreadth }: WholeStationProps
   const [inner, outer] = [Math.min(c.ribY, c.y), Math.max(c.ribY, c.y)];
   const box = (side: 1 | -1) => (
     <rect
-      className="box" x={WIDTH / 2 + (side > 0 ? inner : -outer) * mm} width={Math.max(1, (outer - inner) * mm)}
+      className={css.box} x={WIDTH / 2 + (side > 0 ? inner : -outer) * mm} width={Math.max(1, (outer - inner) * mm)}
       y={y(c.capTop)} height={Math.max(0, (c.capTop - c.soleBottom) * mm)}
     />
   );
   const stringer = design.frames.stringerThickness * mm;
   return (
-    <svg className="whole-station" viewBox={`0 0 ${WIDTH} ${height.toFixed(1)}`} role="img" aria-label="The whole station, with the two boxes">
-      <rect className="stringer" x={(WIDTH - stringer) / 2} width={stringer} y={y(high)} height={(high - low) * mm} />
+    <svg className={css.whole} viewBox={`0 0 ${WIDTH} ${height.toFixed(1)}`} role="img" aria-label="The whole station, with the two boxes">
+      <rect className={css.stringer} x={(WIDTH - stringer) / 2} width={stringer} y={y(high)} height={(high - low) * mm} />
       {box(1)}
       {box(-1)}
       <path d={half(1)} />

@@ -4,7 +4,7 @@ import { said, type Said as What } from '../../geometry/said';
 import { isThisMachineOnly, ownBase, useAddress } from '../state/address';
 import { checkBase } from '../link/boardLink';
 import { Said } from './Said';
-import './address.css';
+import css from './AddressField.module.css';
 
 export function AddressField({ label = 'Address of this page' }: { readonly label?: string }) {
   const { given, give } = useAddress();
@@ -22,7 +22,7 @@ export function AddressField({ label = 'Address of this page' }: { readonly labe
   };
   return (
     <form
-      className="address"
+      className={css.address}
       onSubmit={(event) => {
         event.preventDefault();
         enter();

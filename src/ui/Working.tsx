@@ -4,6 +4,7 @@ import type { JobKey, Stage } from '../state/jobKinds';
 import { isBusy, type Job, useJob } from '../state/jobs';
 import { resumeJob, stopJob } from '../work/jobs';
 import { Said } from './Said';
+import css from './Working.module.css';
 
 /** Work shorter than this needs no bar, ms. */
 const MOMENT = 300;
@@ -33,7 +34,7 @@ function Bar({ text, share, onStop }: Told & { readonly onStop: () => void }) {
   }, []);
   if (!shown) return null;
   return (
-    <div className="working">
+    <div className={css.working}>
       <progress value={share} max={share === undefined ? undefined : 1} aria-label={text} />
       <span role="status">{text}</span>
       <button type="button" className="ruled" onClick={onStop}>Stop</button>

@@ -3,6 +3,7 @@ import { useId, useState } from 'react';
 import type { FieldError } from '../../geometry/errors';
 import type { Said } from '../../geometry/said';
 import { Fault } from './Said';
+import css from './fields.module.css';
 
 interface FigureFieldProps {
   readonly label: string;
@@ -89,7 +90,7 @@ export function TextField({ label, shown, put }: TextFieldProps) {
     if (found.length === 0) setTyped(null);
   };
   return (
-    <div className="text-field">
+    <div className={`figure-row ${css.text}`}>
       <label htmlFor={id}>{label}</label>
       <input
         id={id} className="figure-input" value={typed ?? shown} aria-invalid={errors.length > 0} aria-describedby={errors.length > 0 ? `${id}-error` : undefined}

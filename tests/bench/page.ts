@@ -204,7 +204,7 @@ async function dragPoint(browser: Browser, site: Site): Promise<Gesture> {
 
 async function scrubRibbon(browser: Browser, site: Site): Promise<Gesture> {
   const page = await open(browser, site);
-  const box = await page.locator('.ribbon-frame').boundingBox();
+  const box = await page.locator('.Ribbon_frame').boundingBox();
   if (!box) throw new Error('the ribbon is not drawn');
   const y = box.y + box.height / 2;
   const x = (i: number) => box.x + box.width * (0.3 + (0.4 * i) / MOVES);
@@ -252,7 +252,7 @@ const LARGE: readonly { readonly what: string; readonly limit: number; readonly 
     what: 'a picture of 40 megapixels laid under the lines', limit: 3000, tool: 'Tracing',
     act: async (page) => {
       await page.getByTestId('tracing-file').setInputFiles({ name: 'large.png', mimeType: 'image/png', buffer: bigPng(8000, 5000) });
-      await page.locator('.tracing image').waitFor({ timeout: 30_000 });
+      await page.locator('[data-tracing="picture"] image').waitFor({ timeout: 30_000 });
     },
   },
 ];

@@ -163,23 +163,23 @@ describe('lists', () => {
     const { joints = [] } = parts.joints ?? {};
     // Joints of the two sides at one place are one mark.
     const marks = new Set(joints.map((joint) => `${stripName(joint.strip)} ${joint.s.toFixed(1)}`));
-    expect(await page.locator('.ribbon .joint:not(i)').count()).toBe(marks.size);
+    expect(await page.locator('.PartsLayer_joint').count()).toBe(marks.size);
     const zones = parts.bending.flatMap((bent) => bent.zones.filter(({ state }) => state !== 'dry'));
-    expect(await page.locator('.ribbon .zone').count()).toBe(zones.length);
+    expect(await page.locator('.PartsLayer_zone').count()).toBe(zones.length);
 
     const joint = joints.find(({ side, strip }) => side === 'starboard' && strip.kind === 'row');
-    await page.locator('.ribbon .joint', { hasText: `${stripName(joint?.strip ?? { kind: 'sole', order: 0, stretch: 1 })}:` }).first().dispatchEvent('click');
+    await page.locator('.PartsLayer_joint', { hasText: `${stripName(joint?.strip ?? { kind: 'sole', order: 0, stretch: 1 })}:` }).first().dispatchEvent('click');
     expect(joints.map(({ s }) => s.toFixed(3))).toContain((await cursor(page)).toFixed(3));
 
     const s = 2500;
     await fill(page, 'Along the rail from tail', String(s));
     for (const { strip, radius, strain, state } of bendsAt(parts.bending, s)) {
-      const row = page.locator(`.bending-here tr[data-strip="${stripName(strip)}"]`);
+      const row = page.locator(`.BendingHere_bending tr[data-strip="${stripName(strip)}"]`);
       expect(await row.locator('td').allTextContents()).toEqual([
         radius.toFixed(0), `${(strain * 100).toFixed(2)} %`, { dry: 'bends dry', steam: 'steam it', no: 'too tight to bend' }[state],
       ]);
     }
-    expect(await page.locator('.tab-findings em').textContent()).toBe(String(plan.findings.length + parts.findings.length));
+    expect(await page.getByRole('navigation', { name: 'Panels' }).locator('em').textContent()).toBe(String(plan.findings.length + parts.findings.length));
     expectClean(visit);
   });
 });

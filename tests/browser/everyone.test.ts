@@ -121,7 +121,7 @@ describe('large figures at the bench', () => {
     const size = await page.locator('.large-place strong').evaluate((element) => Number.parseFloat(getComputedStyle(element).fontSize));
     expect(size).toBeGreaterThanOrEqual(48);
     await page.getByRole('button', { name: 'Close', exact: true }).tap();
-    await page.locator('.card').waitFor();
+    await page.locator('.StationCard_card').waitFor();
     expectClean(visit);
   });
 
@@ -158,11 +158,11 @@ describe('the printed page', () => {
     const { page } = visit;
     await openPanel(page, panel);
     await page.emulateMedia({ media: 'print', colorScheme: 'dark', reducedMotion: 'reduce' });
-    for (const shown of ['.print-head', '.ribbon', '.card', '.print-ribs']) expect(await page.locator(shown).isVisible()).toBe(true);
-    for (const gone of ['.topbar', '.stage']) expect(await page.locator(gone).isVisible()).toBe(false);
-    expect(await page.locator('.print-ribs tbody tr').count()).toBe(plan.rail.ribs.length);
+    for (const shown of ['.PrintSheet_head', '.Ribbon_ribbon', '.StationCard_card', '.PrintSheet_ribs']) expect(await page.locator(shown).isVisible()).toBe(true);
+    for (const gone of ['.TopBar_topbar', '.App_stage']) expect(await page.locator(gone).isVisible()).toBe(false);
+    expect(await page.locator('.PrintSheet_ribs tbody tr').count()).toBe(plan.rail.ribs.length);
     const rib = plan.rail.ribs[3];
-    const row = await page.locator('.print-ribs tbody tr').nth(3).locator('td').allTextContents();
+    const row = await page.locator('.PrintSheet_ribs tbody tr').nth(3).locator('td').allTextContents();
     expect(row.slice(0, 3)).toEqual([rib.x, plan.hull.length - rib.x, rib.s].map((mm) => mm.toFixed(1)));
     expect(row[3]).toBe(rib.gap.toFixed(1));
     const ground = await page.evaluate(() => getComputedStyle(document.body).backgroundColor);

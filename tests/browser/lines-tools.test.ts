@@ -45,7 +45,7 @@ describe('fairness and compare', () => {
     await expect.poll(() => difference('outline').first().textContent()).toMatch(/^\+10\.\d\d$/);
     expect(await difference('rocker').first().textContent()).toBe('0.00');
     expect(await page.locator('[data-compare="Width"] td').last().textContent()).toMatch(/^\+(19|2\d)\.\d$/);
-    expect(await page.locator('.earlier').count()).toBeGreaterThan(0);
+    expect(await page.locator('.lines .earlier').count()).toBeGreaterThan(0);
     expectClean(visit);
   });
 });
@@ -146,7 +146,7 @@ describe('tracing', () => {
     const { page } = visit;
     await tool(page, 'Tracing');
     await page.getByTestId('tracing-file').setInputFiles({ name: '"><script>alert(1)</script>\u202egnp.png', mimeType: 'image/png', buffer: bigPng(8000, 5000) });
-    const image = page.locator('.tracing image');
+    const image = page.locator('[data-tracing="picture"] image');
     await image.waitFor({ timeout: 30_000 });
     expect(await image.getAttribute('href')).toMatch(/^blob:/);
     expect(Number(await image.getAttribute('width'))).toBe(2400);
@@ -190,7 +190,7 @@ describe('tracing', () => {
     expect(await refused.textContent()).toMatch(/“plan.svg” was not placed.*PNG, JPEG/);
     await page.getByTestId('tracing-file').setInputFiles({ name: 'plan.png', mimeType: 'image/png', buffer: Buffer.from('no picture at all') });
     await expect.poll(() => refused.textContent()).toMatch(/“plan.png” was not placed.*cannot be read as a picture/);
-    expect(await page.locator('.tracing image').count()).toBe(0);
+    expect(await page.locator('[data-tracing="picture"] image').count()).toBe(0);
     expectClean(visit);
   });
 });

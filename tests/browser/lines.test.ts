@@ -284,7 +284,7 @@ describe('a new board', () => {
     await settle(page);
     expect((await stateOf(page)).board).toBe('Heron');
     await type(page, 'Name', '');
-    expect(await page.locator('.text-field').first().getByRole('alert').textContent()).toMatch(/too short a text.*1 to 80 visible characters/);
+    expect(await page.locator('.fields_text').first().getByRole('alert').textContent()).toMatch(/too short a text.*1 to 80 visible characters/);
     await field(page, 'Name').press('Escape');
     expect(await field(page, 'Name').inputValue()).toBe('Heron');
     expectClean(visit);

@@ -92,7 +92,7 @@ describe('a broken or hostile link', () => {
     const told = (await notice.textContent()) ?? '';
     for (const word of says) expect(told).toContain(word);
     expect(await boardName(page)).toContain('1.75 m');
-    expect(await page.locator('.notice img').count()).toBe(0);
+    expect(await page.locator('.Notices_notice img').count()).toBe(0);
     await notice.getByRole('button', { name: 'Close', exact: true }).click();
     expectClean(visit);
   });
@@ -112,7 +112,7 @@ describe('the share panel', () => {
     const visit = await visitBoard(link(412.5), { lean: true, permissions: ['clipboard-read', 'clipboard-write'] });
     const { page } = visit;
     await openPanel(page, 'Share');
-    const code = page.locator('.qr svg');
+    const code = page.locator('.share svg');
     const picture = PNG.sync.read(await code.screenshot({ scale: 'css' }));
     const seen = decodeQR({ width: picture.width, height: picture.height, data: picture.data });
     const read = readLink(new URL(seen).hash);

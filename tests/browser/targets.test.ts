@@ -14,7 +14,7 @@ shareBrowser();
 /** Work on another thread, on a busy machine. */
 const PATIENCE = { timeout: 60_000 };
 
-const litres = (page: Page) => page.locator('.headline .sizes').innerText().then((text) => Number(/([\d.]+) litres/.exec(text)?.[1]));
+const litres = (page: Page) => page.locator('.App_sizes').innerText().then((text) => Number(/([\d.]+) litres/.exec(text)?.[1]));
 const undo = (page: Page) => page.getByRole('button', { name: 'Undo' });
 
 /** Types a target's figure. */
@@ -95,8 +95,8 @@ describe('targets', () => {
     await expect.poll(() => litres(page), PATIENCE).toBeCloseTo(38.5, 0);
     expect(Math.abs((await litres(page)) - 38.5)).toBeLessThan(0.15);
     expect(await undo(page).isDisabled()).toBe(true);
-    expect(await page.locator('.lever-changes tbody tr').count()).toBeGreaterThan(0);
-    expect(await page.locator('.before-after [data-figure="Volume, litres"] td').first().innerText()).toBe((planBoard(seedDesign(FIRST_BOARD)).hull.volume / 1e6).toFixed(2));
+    expect(await page.locator('[data-list="changes"] tbody tr').count()).toBeGreaterThan(0);
+    expect(await page.locator('[data-list="before and after"] [data-figure="Volume, litres"] td').first().innerText()).toBe((planBoard(seedDesign(FIRST_BOARD)).hull.volume / 1e6).toFixed(2));
 
     await page.getByRole('button', { name: 'Discard' }).click();
     await expect.poll(() => litres(page), PATIENCE).toBe(before);

@@ -50,11 +50,11 @@ describe('tolerance', () => {
     const line = `${stop.row} ${stop.end}`;
     const half = (stop.s.high - stop.s.value).toFixed(1);
     expect(await stopLine(page, line)).toEqual([stop.s.value.toFixed(1), `±${half}`, `${stop.s.low.toFixed(1)}, ${stop.s.high.toFixed(1)}`]);
-    expect(await page.locator('.ribbon .bands').count()).toBe(0);
+    expect(await page.locator('.TrustLayer_bands').count()).toBe(0);
 
     await page.getByLabel('Bands on ribbon and station card').check();
-    await page.locator('.ribbon .bands[data-method="estimate"]').waitFor(PATIENCE);
-    expect(await page.locator('.ribbon .bands .range').count()).toBe(bands.stops.filter(({ cause }) => cause !== 'end').length);
+    await page.locator('.TrustLayer_bands[data-method="estimate"]').waitFor(PATIENCE);
+    expect(await page.locator('.TrustLayer_range').count()).toBe(bands.stops.filter(({ cause }) => cause !== 'end').length);
     // The card at a rib says that rib's own band.
     const rib = bands.ribs[3];
     await page.evaluate(() => document.activeElement instanceof HTMLElement && document.activeElement.blur());
@@ -135,7 +135,7 @@ describe('as built', () => {
     }
     expect(await page.locator('[data-corrected]').count()).toBe(built.changes.filter(({ what }) => what === 'stop').length);
     expect(built.changes.some(({ what }) => what === 'stop')).toBe(true);
-    await page.locator('.ribbon .as-built .moved-stop').first().waitFor({ state: 'attached' });
+    await page.locator('.TrustLayer_built [data-moved]').first().waitFor({ state: 'attached' });
 
     // A reading that cannot be right is named and left out of the count.
     await type(page, 'Cap', '14');
@@ -186,7 +186,7 @@ describe('as built', () => {
 
     await put('broken.readings.json', JSON.stringify({ ...record, readings: [{ rib: 3, side: 'starboard', sole: -4 }] }));
     await page.getByRole('heading', { name: 'broken.readings.json was not opened' }).waitFor();
-    expect(await page.locator('.notice table').innerText()).toMatch(/readings\[0\]\.sole.*−4.*0 to 80/s);
+    expect(await page.locator('.Notices_notice table').innerText()).toMatch(/readings\[0\]\.sole.*−4.*0 to 80/s);
     await page.getByRole('button', { name: 'Close', exact: true }).first().click();
     await page.getByText('1 reading used, at 1 rib.').waitFor();
     expectClean(visit);

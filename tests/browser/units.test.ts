@@ -8,10 +8,10 @@ import { throughRooms } from './rooms';
 shareBrowser();
 
 /** Wherever the page says a figure of millimetres: in its text, or in what is heard or shown on pointing. */
-const millimetres = (page: Page): Promise<string> => page.locator('.page').evaluate((element) => {
+const millimetres = (page: Page): Promise<string> => page.locator('.App_page').evaluate((element) => {
   const own = element.cloneNode(true) as HTMLElement;
   // Left out: the choice of unit, the link's text, and names the maker gave.
-  for (const gone of own.querySelectorAll('.units, textarea, select, .headline h2, .print-head h2')) gone.remove();
+  for (const gone of own.querySelectorAll('.TopBar_units, textarea, select, .App_headline h2, .PrintSheet_head h2')) gone.remove();
   const heard = ['title', 'aria-label', 'aria-valuetext'];
   const labels = [...element.querySelectorAll('[title], [aria-label], [aria-valuetext]')].flatMap((e) => heard.map((name) => e.getAttribute(name) ?? ''));
   return [...(own.textContent?.match(/.{0,60}\d ?mm\b.{0,20}/g) ?? []), ...labels.filter((label) => /\d ?mm\b/.test(label))].join(' | ');

@@ -80,7 +80,7 @@ async function expectOneStation(page: Page, s: number, within: number): Promise<
   expect(await page.locator('[data-figure="Gap"]').textContent()).toBe(section.gap.toFixed(1));
 
   const nearer = Math.min(section.x, plan.hull.length - section.x);
-  expect(await page.locator('.label.cursor').textContent()).toContain(nearer.toFixed(0));
+  expect(await page.locator('[data-anchor="cursor"]').textContent()).toContain(nearer.toFixed(0));
 }
 
 const apart = (a: Colour, b: Colour) => Math.max(...a.map((value, channel) => Math.abs(value - b[channel])));
@@ -143,7 +143,7 @@ describe('stage', () => {
     const visit = await visitBoard();
     const { page } = visit;
     const scale = bevelScale(plan);
-    const legend = await takePicture(page.locator('.legend canvas'));
+    const legend = await takePicture(page.locator('.Legend_bar canvas'));
     await page.getByRole('button', { name: 'Layers' }).click();
     await page.getByLabel('Labels').uncheck();
     let read = 0;
@@ -173,7 +173,7 @@ describe('one station in three places', () => {
   test('a drag along the ribbon', async () => {
     const visit = await visitBoard();
     const { page } = visit;
-    const box = await page.locator('.ribbon svg').boundingBox();
+    const box = await page.locator('.Ribbon_frame svg').boundingBox();
     if (!box) throw new Error('no ribbon');
     const y = box.y + box.height * 0.75;
     await page.mouse.move(box.x + box.width * 0.5, y);
@@ -183,7 +183,7 @@ describe('one station in three places', () => {
     await page.mouse.move(to, y, { steps: 4 });
     await page.mouse.up();
     await settle(page);
-    const line = await page.locator('.ribbon .cursor line').boundingBox();
+    const line = await page.locator('.Ribbon_cursor line').boundingBox();
     expect(Math.abs((line?.x ?? 0) + (line?.width ?? 0) / 2 - to)).toBeLessThan(1.5);
     await expectOneStation(page, (await stateOf(page)).s, 0);
     expectClean(visit);
@@ -205,7 +205,7 @@ describe('one station in three places', () => {
     const visit = await visitBoard();
     const { page } = visit;
     await type(page, 'Along the rail from tail', '700');
-    await page.locator('.card h2').click();
+    await page.locator('.StationCard_card h2').click();
     await page.keyboard.press('Escape');
     await page.evaluate(() => document.activeElement instanceof HTMLElement && document.activeElement.blur());
     await page.keyboard.press('ArrowRight');
@@ -230,7 +230,7 @@ describe('one station in three places', () => {
     const there = runAtX(plan, plan.hull.length - 500);
     await expectOneStation(page, there, 1e-6);
     await type(page, 'Station from tail', '4000');
-    expect(await page.locator('.card [role="alert"]').textContent()).toContain(`0 to ${plan.hull.length.toFixed(1)} mm`);
+    expect(await page.locator('.StationCard_card [role="alert"]').textContent()).toContain(`0 to ${plan.hull.length.toFixed(1)} mm`);
     expect((await stateOf(page)).s).toBeCloseTo(there, 6);
     expectClean(visit);
   });
@@ -347,7 +347,7 @@ describe('board files', () => {
     // Thinner still, and there is no plan at all.
     for (const point of board.lines.thickness.points) point.v *= 0.55;
     await open();
-    const alert = page.locator('.plan-failure');
+    const alert = page.locator('.Notices_failure');
     await alert.waitFor();
     expect(await alert.textContent()).toContain('lines.thickness');
     expect(await alert.textContent()).toContain('the last board that could be');

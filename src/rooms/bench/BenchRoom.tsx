@@ -30,7 +30,7 @@ export function BenchRoom({ plan }: { readonly plan: Plan }) {
   const List = page === 'timber' ? null : LISTS[page];
   return (
     <section className="bench" aria-label="Bench">
-      <nav className="bench-pages" aria-label="Pages of the bench">
+      <nav className="tabs bench-pages" aria-label="Pages of the bench">
         {PAGES.map(({ id, label }) => <button key={id} type="button" aria-pressed={id === page} onClick={() => open(id)}>{label}</button>)}
       </nav>
       <div className="bench-page" key={page} {...scrolled(PAGES.find(({ id }) => id === page)?.label ?? '')}>

@@ -8,6 +8,7 @@ import { BEND_WORDS, radiusText, strainText } from '../../say/words';
 import { leadTo, PlaceList, useCursor } from './places';
 import type { PageProps } from './RailPages';
 import './drawings.css';
+import './bench.css';
 
 const WIDTH = 520;
 const HEIGHT = 64;
@@ -44,7 +45,7 @@ function StrainChart({ plan, bent }: ChartProps) {
         leadTo(Math.min(total, Math.max(0, ((event.clientX - left) / width) * total)));
       }}
     >
-      {bent.zones.map((zone) => <rect key={zone.s0} className={`zone ${zone.state}`} x={x(zone.s0)} width={x(zone.s1) - x(zone.s0)} height={HEIGHT} />)}
+      {bent.zones.map((zone) => <rect key={zone.s0} className="zone" data-state={zone.state} x={x(zone.s0)} width={x(zone.s1) - x(zone.s0)} height={HEIGHT} />)}
       <path className="limit" d={`M0 ${y(bent.dryLimit)}H${WIDTH}`} />
       <path className="limit steam" d={`M0 ${y(bent.steamLimit)}H${WIDTH}`} />
       <path className="curve" d={`M${points.join('L')}`} />
@@ -74,7 +75,7 @@ export function BendingPage({ plan, parts, unit }: PageProps) {
     <>
       <p className="hint">Strain along the rail, drawn from zero, with the limits of the timber: the lower line dry, the upper steamed. The drawing stops at {HEADROOM} times the steamed limit. Lengths in {unitSign(unit)}.</p>
       {parts.bending.map((bent) => (
-        <section key={stripName(bent.strip)} className="strip" aria-label={`Bending of ${stripName(bent.strip)}`}>
+        <section key={stripName(bent.strip)} aria-label={`Bending of ${stripName(bent.strip)}`}>
           <h3>{stripName(bent.strip)} <small>{lengthText(bent.width, unit)} × {lengthWithUnit(bent.thickness, unit)}, {nameOf(bent)}: dry to {strainText(bent.dryLimit)}, steamed to {strainText(bent.steamLimit)}</small></h3>
           <StrainChart plan={plan} bent={bent} />
           <PlaceList

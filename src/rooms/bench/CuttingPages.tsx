@@ -11,6 +11,8 @@ import { leadTo, type ListLine, PlaceList, useCursor } from './places';
 import type { PageProps } from './RailPages';
 import { Missing } from './Missing';
 import './drawings.css';
+import './bench.css';
+import './lists.css';
 
 const JOINT_CODES = ['stock-short', 'stagger', 'on-hand', 'not-made'];
 
@@ -43,7 +45,7 @@ function StockLengths({ plan, parts, unit }: StockProps) {
           <span className="stock-length" style={{ width: `${(stock.length / longest) * 100}%` }}>
             {pieces.map(({ piece, number: n }) => (
               <button
-                key={n} type="button" className={`${piece.side} ${s >= piece.s0 && s <= piece.s1 ? 'near' : ''}`} style={{ width: `${(piece.length / stock.length) * 100}%` }}
+                key={n} type="button" data-side={piece.side} className={s >= piece.s0 && s <= piece.s1 ? 'near' : undefined} style={{ width: `${(piece.length / stock.length) * 100}%` }}
                 title={`Piece ${n}: ${stripName(piece.strip)}, ${piece.side}, ${lengthText(piece.length, unit)}`}
                 onClick={() => leadTo((piece.s0 + piece.s1) / 2)}
               >

@@ -2,6 +2,7 @@
 import type { ReactNode } from 'react';
 import { boundsOf } from '../../../geometry/curves/polygon';
 import type { FlatShape } from '../../../geometry/frame/types';
+import './drawings.css';
 
 const loop = (points: ArrayLike<number>): string => {
   const out: string[] = [];

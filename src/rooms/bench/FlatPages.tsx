@@ -6,6 +6,8 @@ import { Missing } from './Missing';
 import { leadTo, nearestSpot, PlaceList, useCursor } from './places';
 import type { PageProps } from './RailPages';
 import './drawings.css';
+import './bench.css';
+import './lists.css';
 
 const BLANK_CODES = ['not-made', 'boards-short', 'blank-joints', 'blank-wide'];
 const FRAME_CODES = ['not-made', 'sheet-small', 'stringer-sheet', 'tab-low', 'rib-in-block', 'no-limber', 'notch-web', 'label-room', 'rib-end-open', 'notch-tight'];
@@ -26,7 +28,7 @@ export function BlanksPage({ plan, parts, unit }: PageProps) {
     <>
       <Missing parts={parts} codes={BLANK_CODES} what={parts.blanks.length === 0 ? 'There are no skin blanks.' : undefined} />
       {parts.blanks.map((blank) => (
-        <section key={blank.layer} className="strip" aria-label={`Outer skin ${blank.layer}`}>
+        <section key={blank.layer} aria-label={`Outer skin ${blank.layer}`}>
           <h3>
             Outer skin {blank.layer}{' '}
             <small>{lengthWithUnit(blank.length, unit)} developed, {lengthWithUnit(blank.gain, unit)} longer than the box face; heights ×{TALL}</small>
@@ -56,7 +58,7 @@ export function BlanksPage({ plan, parts, unit }: PageProps) {
         </section>
       ))}
       {parts.boards && parts.boards.boards.length > 0 && (
-        <section className="strip" aria-label="Boards">
+        <section aria-label="Boards">
           <h3>Boards <small>{share(parts.boards.yield)} of the timber becomes skin blanks; {unitSign(unit)}</small></h3>
           {parts.boards.boards.map((board, n) => (
             // Boards have no name but their place in the list.
@@ -121,7 +123,7 @@ export function FramesPage({ plan, parts, unit }: PageProps) {
           const rib = run === undefined ? undefined : plan.rail.ribs.find(({ index }) => index === part.rib);
           return (
             <li key={part.id} className={i === near ? 'near' : undefined}>
-              {run === undefined ? <span>{part.label}</span> : <button type="button" className="lead" onClick={() => leadTo(run)}>{part.label}</button>}
+              {run === undefined ? <span>{part.label}</span> : <button type="button" className="lead go" onClick={() => leadTo(run)}>{part.label}</button>}
               <small>
                 {rib ? ` ${lengthText(rib.x, unit)} from tail, ` : ' '}
                 {lengthWithUnit(part.thickness, unit)} thick, {part.shape.holes.length} {part.shape.holes.length === 1 ? 'hole' : 'holes'}

@@ -4,6 +4,8 @@ import type { Parts } from '../../../geometry/parts/types';
 import { usePlan } from '../../state/plan';
 import { leadTo } from './places';
 import { Said } from '../../ui/Said';
+import './bench.css';
+import './lists.css';
 
 interface MissingProps {
   readonly parts: Parts;
@@ -22,7 +24,7 @@ export function Missing({ parts, codes, what }: MissingProps) {
       {what !== undefined && <p><strong>{what}</strong></p>}
       {here.map(({ id, title, advice, place }) => (
         <p key={id}>
-          {place && plan ? <button type="button" className="lead" onClick={() => leadTo(place.s ?? runAtX(plan, place.x))}><Said text={title} /></button> : <span><Said text={title} /></span>}. <Said text={advice} />
+          {place && plan ? <button type="button" className="lead go" onClick={() => leadTo(place.s ?? runAtX(plan, place.x))}><Said text={title} /></button> : <span><Said text={title} /></span>}. <Said text={advice} />
         </p>
       ))}
     </div>

@@ -12,6 +12,7 @@ import './papers.css';
 import { useAddress } from '../../state/address';
 import { AddressField } from '../../ui/AddressField';
 import { Said } from '../../ui/Said';
+import './bench.css';
 
 const GROUPS: readonly { readonly id: PaperEntry['group']; readonly title: string }[] = [
   { id: 'bench', title: 'For the bench' },

@@ -7,6 +7,7 @@ import { nearerEnd } from '../../say/words';
 import { lengthText, lengthWithUnit, type Unit, unitSign } from '../../say/units';
 import { listOf, type Pick } from './lists';
 import { type ListLine, PlaceList } from './places';
+import './lists.css';
 
 export interface PageProps {
   readonly plan: Plan;

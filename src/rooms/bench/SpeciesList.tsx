@@ -6,6 +6,7 @@ import { allSpecies, BUILT_IN_SPECIES, type BuiltInSpecies, type How } from '../
 import { fixed } from '../../say/units';
 import { BoardFigure, BoardText, Refused } from './BoardField';
 import { put, type FigureKind } from './edits';
+import './timber.css';
 
 const HOW: Readonly<Record<How, string>> = { read: 'read in the source', 'second-hand': 'second-hand', memory: 'from memory', 'own choice': 'our own choice' };
 

@@ -25,7 +25,7 @@ function SpeciesOfParts({ design }: { readonly design: Design }) {
     <fieldset>
       <legend>Timber of each part</legend>
       {PARTS.map(({ id, label }) => (
-        <label key={id} className="choice-row">
+        <label key={id} className="figure-row choice-row">
           {label}
           <select value={design.timber[id]} onChange={(event) => setErrors(put(['timber', id], event.target.value))}>
             {species.map((one) => <option key={one.id} value={one.id}>{one.name}</option>)}

@@ -28,7 +28,7 @@ function Pair({ title, totals, measure, text }: PairProps) {
     <div className="pair-of-bars" role="group" aria-label={`${title}: hollow ${text(hollow)}, solid ${text(solid)}`}>
       <h4>{title}</h4>
       {([['hollow', hollow], ['solid', solid]] as const).map(([name, value]) => (
-        <p key={name}><span>{name}</span><i className={name} style={{ width: `${(value / most) * 62}%` }} /><b>{text(value)}</b></p>
+        <p key={name}><span>{name}</span><i data-kind={name} style={{ width: `${(value / most) * 62}%` }} /><b>{text(value)}</b></p>
       ))}
       <p className="saving">{saved >= 0 ? `${text(saved)}${ratio} saved` : `${text(-saved)}${ratio} more`}</p>
     </div>
@@ -37,7 +37,7 @@ function Pair({ title, totals, measure, text }: PairProps) {
 
 function Comparison({ totals }: { readonly totals: Totals }) {
   return (
-    <section className="comparison" aria-label="Hollow against solid">
+    <section aria-label="Hollow against solid">
       <h3>The rail, hollow and solid <small>both sides; each pair of bars has its own scale, from zero</small></h3>
       <Pair title="Timber" totals={totals} measure="volume" text={(value) => `${fixed(value / 1e6, 2)} l`} />
       <Pair title="Mass" totals={totals} measure="mass" text={(value) => `${fixed(value, 2)} kg`} />

@@ -72,8 +72,8 @@ interface PlaceListProps {
   readonly follow?: boolean;
 }
 
-const columnClass = ({ words, spare }: ListColumn): string | undefined =>
-  [words ? 'words' : '', words === 'long' ? 'long' : '', spare ? 'spare' : ''].filter(Boolean).join(' ') || undefined;
+/** How a column is set, for the sheet. */
+const set = ({ words, spare }: ListColumn) => ({ 'data-words': words || undefined, 'data-spare': spare || undefined });
 
 export function PlaceList({ plan, label, columns, lines, follow }: PlaceListProps) {
   const s = useCursor(plan);
@@ -86,18 +86,18 @@ export function PlaceList({ plan, label, columns, lines, follow }: PlaceListProp
     <div className="list-frame" {...(lines.some(({ spot }) => spot) ? {} : scrolled(`${label}, scrolls`))}>
       <table className="list" aria-label={label}>
         <thead>
-          <tr>{columns.map((column) => <th key={column.title} scope="col" title={column.hint} className={columnClass(column)}>{column.title}</th>)}</tr>
+          <tr>{columns.map((column) => <th key={column.title} scope="col" title={column.hint} {...set(column)}>{column.title}</th>)}</tr>
         </thead>
         <tbody>
           {lines.map(({ key, cells, spot, tone }, i) => (
             <tr
-              key={key} ref={i === near ? row : undefined} className={[tone, spot ? 'leads' : '', i === near ? 'near' : ''].filter(Boolean).join(' ') || undefined}
+              key={key} ref={i === near ? row : undefined} className={spot ? 'leads' : undefined} data-tone={tone}
               aria-current={i === near ? 'location' : undefined}
               // A finger or a pointer may hit the line anywhere; keys and readers use its button.
               onClick={spot && (() => leadTo(spot.lead ?? spot.s))}
             >
               {cells.map((cell, k) => (
-                <td key={columns[k].title} className={columnClass(columns[k])}>
+                <td key={columns[k].title} {...set(columns[k])}>
                   {k === 0 && spot ? <button type="button" className="lead">{cell}</button> : cell}
                 </td>
               ))}

@@ -35,7 +35,7 @@ function Checks({ plan, step, unit }: ListProps) {
       <tbody>
         {step.checks.map(({ what, value, unit: of, place }, i) => (
           <tr key={i}>
-            <th scope="row">{place ? <button type="button" onClick={() => go(place)}><Said text={what} /></button> : <Said text={what} />}</th>
+            <th scope="row">{place ? <button type="button" className="go" onClick={() => go(place)}><Said text={what} /></button> : <Said text={what} />}</th>
             <td>{of === 'rad' ? angleText(value) : lengthText(value, unit)}</td>
           </tr>
         ))}
@@ -52,7 +52,7 @@ function Clamps({ plan, step, unit }: ListProps) {
       <summary>{step.clamps.length} clamping places{step.clamps[0].s === undefined ? '' : ' on each side'}</summary>
       <ul>
         {step.clamps.map((place) => (
-          <li key={`${place.s} ${place.x}`}><button type="button" onClick={() => go(place)}>{nearerEnd(plan, place.x, unit)}</button></li>
+          <li key={`${place.s} ${place.x}`}><button type="button" className="go" onClick={() => go(place)}>{nearerEnd(plan, place.x, unit)}</button></li>
         ))}
       </ul>
     </details>

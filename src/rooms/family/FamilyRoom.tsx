@@ -11,7 +11,6 @@ import { useUnits } from '../../state/unit';
 import { angleText, fieldLength, fixed, lengthText, readLength, type Unit, unitSign } from '../../say/units';
 import { capital, SEVERITY_WORDS } from '../../say/words';
 import { useView } from '../../state/view';
-import '../../ui/trials.css';
 import { Working } from '../../ui/Working';
 import './family.css';
 import { PlanPortrait, type Span, StationPortrait } from './Portraits';

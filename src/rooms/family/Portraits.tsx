@@ -1,5 +1,6 @@
 /** Boards of a family drawn side by side to one scale: stood on their tails, and cut where they are widest. */
 import type { Portrait } from '../../../geometry/search/portrait';
+import './family.css';
 
 /** One scale for all boards of a strip: the longest and the widest of them, mm. */
 export interface Span {

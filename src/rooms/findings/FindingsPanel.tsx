@@ -9,6 +9,7 @@ import { useUnits } from '../../state/unit';
 import { textOf } from '../../say/said';
 import { useView } from '../../state/view';
 import { Said } from '../../ui/Said';
+import './findings.css';
 
 const Offers = lazy(async () => ({ default: (await import('./Offers')).Offers }));
 
@@ -30,14 +31,14 @@ export function FindingsPanel({ plan }: { readonly plan: Plan }) {
     ask('station');
   };
   return (
-    <section className="panel" aria-label="Findings">
+    <section className="panel findings" aria-label="Findings">
       <h2>Findings</h2>
       {!whole && <p className="hint">Bending, joints and cutting are not worked out yet; their findings will appear here.</p>}
       {whole && findings.length === 0 && <p className="hint">No findings for this board.</p>}
-      <ul className="findings">
+      <ul>
         {findings.map((finding) => (
-          <li key={finding.id} className={finding.level}>
-            <button type="button" onClick={() => go(finding)} disabled={!finding.place}>
+          <li key={finding.id} data-level={finding.level}>
+            <button type="button" className="found" onClick={() => go(finding)} disabled={!finding.place}>
               <b className="sign" role="img" aria-label={capital(SEVERITY_WORDS[finding.level])} title={capital(SEVERITY_WORDS[finding.level])}>{SIGNS[finding.level]}</b>
               <strong><Said text={finding.title} /></strong>
               <span className="where">

@@ -9,10 +9,9 @@ import { useUnits } from '../../state/unit';
 import { findingFigures } from '../../say/findings';
 import { textOf } from '../../say/said';
 import { endJob, runJob } from '../../work/jobs';
-import '../../ui/trials.css';
 import { Said } from '../../ui/Said';
 import { Working } from '../../ui/Working';
-import './offers.css';
+import './findings.css';
 
 /** A figure's change; nothing where it is not noticeable. */
 const change = (what: string, of: Dimension, value: number | undefined, least: number, decimals: number): What[] =>

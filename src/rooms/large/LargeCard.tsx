@@ -7,8 +7,8 @@ import { stepFine, stepRib, useStation } from '../../state/station';
 import { useUnits } from '../../state/unit';
 import { angleText, lengthText, unitSign } from '../../say/units';
 import { useView } from '../../state/view';
-import { bevelSense, BOX_WORDS, capital, placeName } from '../../say/words';
-import { Beside } from '../../station/Beside';
+import { BOX_WORDS, capital, placeName } from '../../say/words';
+import { Beside, Sense } from '../../station/Beside';
 import { useSwipe } from './useSwipe';
 import { useWake } from './wake';
 import './large.css';
@@ -61,7 +61,7 @@ export function LargeCard({ plan }: { readonly plan: Plan }) {
         </p>
         <p className="large-state">{capital(BOX_WORDS[state])} · {mm(tail ? xFromNose : xFromTail)} from {tail ? 'nose' : 'tail'}</p>
         <dl>
-          <Big name="Bevel">{inBox(angleText(c.bevel))}{boxed && c.bevel < 0 && <small className="beside">{bevelSense(c.bevel)}</small>}{beside('bevel')}</Big>
+          <Big name="Bevel">{inBox(angleText(c.bevel))}{boxed && <Sense bevel={c.bevel} />}{beside('bevel')}</Big>
           <Big name="Planing depth">{inBox(mm(c.planing))}{beside('planing')}</Big>
           <Big name="Gap">{mm(c.gap)}{beside('gap')}</Big>
           <Big name="Rows">{`${c.rows} of ${plan.design.rail.rows}`}</Big>
@@ -69,7 +69,7 @@ export function LargeCard({ plan }: { readonly plan: Plan }) {
           <Big name="Cover" warn={boxed && c.cover < plan.design.rail.leastCover}>{inBox(mm(c.cover))}{beside('cover')}</Big>
         </dl>
         <SectionView drawing={drawing} design={plan.design} unit={unit} />
-        <Distances plan={plan} drawing={drawing} unit={unit} />
+        <div className="large-distances"><Distances plan={plan} drawing={drawing} unit={unit} /></div>
       </div>
       <footer>
         <div className="large-fine">

@@ -8,6 +8,7 @@ import { angleText, fixed, lengthText, lengthWithUnit, type Unit, unitSign } fro
 import { Said } from '../../ui/Said';
 import { type Comparison, useComparison, useCompare, useEarlier } from './compare';
 import { kindOf, lineText } from './kinds';
+import './tools.css';
 
 function Figures({ comparison: { lines, now, earlier: then }, unit }: { readonly comparison: Comparison; readonly unit: Unit }) {
   const sizes: readonly (readonly [string, number, number, (v: number) => string])[] = [
@@ -26,7 +27,7 @@ function Figures({ comparison: { lines, now, earlier: then }, unit }: { readonly
   const [tail, nose] = [stops('fromTail'), stops('fromNose')];
   return (
     <>
-      <table className="figure-table compare-table">
+      <table className="figure-table">
         <thead><tr><th scope="col">size</th><th scope="col">earlier</th><th scope="col">now</th><th scope="col">difference</th></tr></thead>
         <tbody>
           {sizes.map(([label, a, b, show]) => <tr key={label} data-compare={label}><th scope="row">{label}</th><td>{show(b)}</td><td>{show(a)}</td><td>{signed(a - b, show)}</td></tr>)}
@@ -58,7 +59,7 @@ export function CompareTool() {
   return (
     <>
       <label className="switch"><input type="checkbox" checked={shown} onChange={(event) => show(event.target.checked)} />Show the earlier board</label>
-      <p className="row-buttons">
+      <p className="buttons">
         <button type="button" className="ruled" aria-pressed={shown && kept === null} onClick={() => keep(null)}>As last opened or saved</button>
         <button type="button" className="ruled" aria-pressed={shown && kept !== null} onClick={() => keep(useDesign.getState().design)}>As it is now</button>
       </p>

@@ -15,6 +15,7 @@ import { inMm, type LineKind, readValue, lineText, valueWithUnit } from './kinds
 import { useLines } from './lines';
 import { propose, useProposal } from '../../state/proposal';
 import { Fault } from '../../ui/Said';
+import './tools.css';
 
 const MEASURES: readonly { readonly id: FairMeasure; readonly label: string; readonly says: string }[] = [
   { id: 'variation', label: 'Even bend', says: 'the change of curvature along the curve, squared and summed. An even bend is left alone; unevenness is taken out' },
@@ -101,7 +102,7 @@ export function FairTool({ kind }: { readonly kind: LineKind }) {
   const ends = curve.points.length - 2;
   return (
     <>
-      <div className="row-buttons">
+      <div className="buttons">
         <label className="switch"><input type="checkbox" checked={comb} onChange={(event) => set({ comb: event.target.checked })} />Curvature comb</label>
         <label className="comb-scale">Teeth
           <input type="range" min={-2} max={3} step={0.1} value={Math.log2(combScale)} disabled={!comb} aria-valuetext={`${combScale.toFixed(1)} times`} onChange={(event) => set({ combScale: 2 ** Number(event.target.value) })} />
@@ -132,7 +133,7 @@ export function FairTool({ kind }: { readonly kind: LineKind }) {
           }}
         />
         {!isOutline(curve) && <label className="switch"><input type="checkbox" checked={freeEnds} onChange={(event) => setFreeEnds(event.target.checked)} />Ends may move too</label>}
-        <p className="row-buttons">
+        <p className="buttons">
           <button type="button" className="ruled strong" disabled={ends < 1 && !freeEnds} onClick={attempt}>Try it</button>
           {ends < 1 && !freeEnds && <span className="hint">There is no point between the ends.</span>}
         </p>

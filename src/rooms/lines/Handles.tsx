@@ -10,6 +10,7 @@ import { kindOf, pointsOf, lineText, valueWithUnit } from './kinds';
 import { handleId, handleKey } from './nudge';
 import { type Grip, useLines } from './lines';
 import { leverTip } from './useHold';
+import './sheet.css';
 
 /** Radius of the area that belongs to a handle, px: a fingertip's 44 across. */
 const TOUCH = 22;

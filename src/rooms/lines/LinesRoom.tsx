@@ -60,7 +60,7 @@ function useCursorStation() {
 function CurvePicker() {
   const { line, side, open } = useLines();
   return (
-    <nav className="curve-picker" aria-label="Curves">
+    <nav className="tabs curve-picker" aria-label="Curves">
       {MAIN_LINES.map(({ name, title }) => <button key={name} type="button" aria-pressed={line === name} onClick={() => open(name)}>{title}</button>)}
       <select
         aria-label="Along the length" className={side !== null && line === side ? 'on' : ''} value={side ?? ''}
@@ -148,7 +148,7 @@ export function LinesRoom() {
       <aside className="lines-side" aria-label={`${kind.title}: points and tools`}>
         <header>
           <h2>{kind.title}</h2>
-          <nav className="tool-tabs" aria-label="Tools">
+          <nav className="tabs tool-tabs" aria-label="Tools">
             {TOOLS.map(({ id, label }) => <button key={id} type="button" aria-pressed={tool === id} onClick={() => set({ tool: id })}>{label}</button>)}
           </nav>
         </header>

@@ -5,6 +5,7 @@ import type { LineName } from '../../../geometry/shape/line';
 import type { Chart } from './chart';
 import { useOffsetsRead } from './offsets';
 import { useLines } from './lines';
+import './sheet.css';
 
 const COLUMN: Partial<Record<LineName, OffsetColumn>> = { outline: 'halfBreadth', rocker: 'rocker', thickness: 'thickness' };
 /** Most crosses drawn: of more rows every so many. */

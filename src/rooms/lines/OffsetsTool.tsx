@@ -18,6 +18,7 @@ import { changeOffsets, fitAgain, loadOffsets, OFFSETS_TITLE, stopOffsets, useOf
 import { useProposal } from '../../state/proposal';
 import { Fault } from '../../ui/Said';
 import { Working } from '../../ui/Working';
+import './tools.css';
 
 const UNITS: readonly { readonly id: TableUnit; readonly label: string }[] = [
   { id: 'mm', label: 'mm' }, { id: 'cm', label: 'cm' }, { id: 'm', label: 'm' }, { id: 'inch', label: 'inches' }, { id: 'foot', label: 'feet' },
@@ -104,7 +105,7 @@ function Fit() {
         </table>
       )}
       {fit?.ok && <p className="hint">{fit.met ? `Every row lies within ${lengthWithUnit(tolerance, unit, 2)} of its line.` : `Not every row fits within ${lengthWithUnit(tolerance, unit, 2)}: the closest lines found are proposed. Widen the tolerance, or check the row named above.`}</p>}
-      {misses && !proposed && !busy && <p className="row-buttons"><button type="button" className="ruled" onClick={() => void fitAgain()}>Fit again</button></p>}
+      {misses && !proposed && !busy && <p className="buttons"><button type="button" className="ruled" onClick={() => void fitAgain()}>Fit again</button></p>}
     </>
   );
 }
@@ -172,7 +173,7 @@ function Out({ plan }: { readonly plan: Plan }) {
           </select>
         </label>
       </div>
-      <p className="row-buttons">
+      <p className="buttons">
         <button type="button" className="ruled" onClick={save}>Save CSV</button>
         <button type="button" className="ruled" onClick={() => void copy()}>Copy</button>
         <button type="button" className="ruled" onClick={() => changeOffsets({ text: text('\t'), source: null, options: {} })}>Put into the table above</button>
@@ -212,7 +213,7 @@ export function OffsetsTool() {
         placeholder={'station\thalf-breadth\trocker\tthickness\n0\t0\t40\t22\n100\t121\t28\t33\n…'}
         onChange={(event) => changeOffsets({ text: event.target.value, source: null })}
       />
-      <p className="row-buttons">
+      <p className="buttons">
         <FilePick className="ruled" label="CSV file" accept=".csv,.tsv,.txt,text/csv,text/plain" name="offsets-file" onFile={(file) => void loadOffsets(file)} />
         <button type="button" className="ruled" disabled={text === ''} onClick={() => changeOffsets({ text: '', source: null, options: {} })}>Clear</button>
         {source && <span className="hint file-name">{shorten(source, 48)}</span>}

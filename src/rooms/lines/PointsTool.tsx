@@ -12,6 +12,7 @@ import { inMm, kindOf, type LineKind, pointsOf, readNumber, readValue, valueRang
 import { valueOn } from './path';
 import { focusHandle, removeAt } from './nudge';
 import { commitEdit, useLines } from './lines';
+import './tools.css';
 
 const SHAPES: readonly { readonly id: EndShape; readonly label: string }[] = [
   { id: 'round', label: 'Round' },
@@ -77,7 +78,7 @@ function EndFields({ name, end }: { readonly name: LineName; readonly end: End }
   const angles = fieldRange(path);
   const shape = name === 'outline' ? endShape(design.lines.outline, end) : null;
   return (
-    <div className="end-fields">
+    <div className="choice">
       {shape && (
         <div className="segments" role="group" aria-label={`Shape of the ${end}`}>
           {SHAPES.map(({ id, label }) => (
@@ -116,7 +117,7 @@ export function PointsTool({ kind, station }: { readonly kind: LineKind; readonl
           {curve.points.map((_, index) => <PointRow key={index} name={name} index={index} unit={unit} />)}
         </tbody>
       </table>
-      <p className="row-buttons">
+      <p className="buttons">
         <button type="button" className="ruled" onClick={addHere}>Add a point at {lengthText(station, unit, 0)}</button>
         <button
           type="button" className="ruled" disabled={chosen === null || chosen === 0 || chosen >= curve.points.length - 1}

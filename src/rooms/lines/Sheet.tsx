@@ -176,7 +176,7 @@ export const Sheet = memo(function Sheet({ kind, earlier, before, station, halfB
       <div className="sheet-frame" ref={frame}>
         {chart && size && (
           <svg
-            role="group" aria-label={`${kind.title}: ${curve.points.length} points`} width={size.width} height={size.height} className={hold.held ?? ''} data-drawing={name}
+            role="group" aria-label={`${kind.title}: ${curve.points.length} points`} width={size.width} height={size.height} data-held={hold.held ?? undefined} data-drawing={name}
             onPointerDown={hold.onPointerDown} onPointerMove={hold.onPointerMove} onPointerUp={hold.onPointerUp} onPointerCancel={hold.onPointerCancel}
           >
             <TracingLayer name={name} chart={chart} />

@@ -5,6 +5,7 @@ import type { LineName } from '../../../geometry/shape/line';
 import type { Chart } from './chart';
 import { useLines } from './lines';
 import { changeTracing, type TracedLine, type Tracing, useTracing } from './tracing';
+import './sheet.css';
 
 const LETTERS = ['A', 'B'] as const;
 
@@ -15,7 +16,7 @@ export function TracingLayer({ name, chart }: { readonly name: LineName; readonl
   const tracing = useTracing((state) => (isTraced(name) ? state[name] : null));
   if (!tracing) return null;
   return (
-    <g className="tracing" transform={`matrix(${chart.kx} 0 0 ${-chart.kv} ${chart.x(0)} ${chart.y(0)})`}>
+    <g data-tracing="picture" transform={`matrix(${chart.kx} 0 0 ${-chart.kv} ${chart.x(0)} ${chart.y(0)})`}>
       <image
         href={tracing.url} width={tracing.width} height={tracing.height} opacity={tracing.opacity} preserveAspectRatio="none"
         transform={`matrix(${tracing.placed.matrix.join(' ')})`} role="img" aria-label={`Tracing: ${tracing.name}`}

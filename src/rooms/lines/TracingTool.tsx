@@ -12,6 +12,7 @@ import { kindOf } from './kinds';
 import { useLines } from './lines';
 import { changeTracing, loadTracing, PICTURE_TYPES, placeTracing, removeTracing, type TracedLine, type Tracing, useTracing } from './tracing';
 import { isTraced } from './TracingLayer';
+import './tools.css';
 
 /** Board length in mm, from the design. */
 const boardLength = () => useDesign.getState().design.lines.outline.points.at(-1)?.x ?? 0;
@@ -52,7 +53,7 @@ export function TracingTool({ name }: { readonly name: LineName }) {
     return (
       <>
         <p className="hint">A picture can lie under the outline or the rocker.</p>
-        <p className="row-buttons">
+        <p className="buttons">
           {(['outline', 'rocker'] as const).map((line) => <button key={line} type="button" className="ruled" onClick={() => useLines.getState().open(line)}>{kindOf(line).title}</button>)}
         </p>
       </>
@@ -62,7 +63,7 @@ export function TracingTool({ name }: { readonly name: LineName }) {
   return (
     <>
       <p className="hint">A photograph or scan of a plan under the {name}, to draw over. It stays on this page only and is gone when the page is closed.</p>
-      <p className="row-buttons">
+      <p className="buttons">
         <FilePick className="ruled" label={tracing ? 'Another picture' : 'Choose a picture'} accept={PICTURE_TYPES.join(',')} name="tracing-file" onFile={(file) => void loadTracing(name, file, boardLength())} />
         {tracing && <button type="button" className="ruled" onClick={() => removeTracing(name)}>Remove</button>}
         {state.loading && <span className="hint" role="status">Reading the picture…</span>}
@@ -86,7 +87,7 @@ export function TracingTool({ name }: { readonly name: LineName }) {
               <Place line={name} tracing={tracing} which={1} />
             </tbody>
           </table>
-          <p className="row-buttons"><button type="button" className="ruled strong" onClick={() => placeTracing(name)}>Place</button></p>
+          <p className="buttons"><button type="button" className="ruled strong" onClick={() => placeTracing(name)}>Place</button></p>
           {state.errors.map((error) => <p key={error.field} role="alert" className="field-error"><Fault error={error} /></p>)}
           <label className="comb-scale">Opacity
             <input type="range" min={0.1} max={1} step={0.05} value={tracing.opacity} onChange={(event) => changeTracing(name, { opacity: Number(event.target.value) })} />

@@ -4,6 +4,7 @@ import { kindOf, lineOfField } from './kinds';
 import type { Trouble } from './lines';
 import type { LineName } from '../../../geometry/shape/line';
 import { Fault, Said } from '../../ui/Said';
+import './sheet.css';
 
 /** Most errors shown at once. */
 const MOST = 3;

@@ -26,7 +26,7 @@ function Stops({ built, unit }: CorrectedProps) {
   const changes = built.changes.filter(({ what }) => what === 'stop' || what === 'rows');
   if (changes.length === 0) return <p className="hint">Every stop stays where it was drawn.</p>;
   return (
-    <table className="trial-table corrected-stops">
+    <table className="trial-table">
       <caption>Stops, along the rail from the tail, {unitSign(unit)}; {rows.length === 0 ? 'no rows' : `rows: ${rows.length}`}</caption>
       <thead><tr><th scope="col">row, end</th><th scope="col">drawn</th><th scope="col">as built</th><th scope="col">change</th></tr></thead>
       <tbody>
@@ -56,7 +56,7 @@ function Ribs({ plan, built, unit }: CorrectedProps) {
     return is ? [{ rib, was: rib.section, is: is.section, rows: [rib.rows, is.rows] as const }] : [];
   });
   return (
-    <table className="trial-table corrected-ribs">
+    <table className="trial-table">
       <caption>At the ribs: as built over drawn, {unitSign(unit)}</caption>
       <thead><tr><th scope="col">rib</th>{FIGURES.map(({ what, label }) => <th key={what} scope="col">{label}</th>)}<th scope="col">rows</th></tr></thead>
       <tbody>

@@ -5,6 +5,7 @@ import { FigureField } from '../../ui/fields';
 import { Fault } from '../../ui/Said';
 import { lengthText, readLength, type Unit, unitSign } from '../../say/units';
 import { READING_WORDS, signed } from '../../say/bands';
+import './readings.css';
 
 interface ReadingFieldProps {
   readonly field: Field;

@@ -10,13 +10,12 @@ import { cursorRun, stepRib } from '../../state/station';
 import { nearerEnd } from '../../say/words';
 import { useUnits } from '../../state/unit';
 import { useView } from '../../state/view';
-import '../../ui/trials.css';
 import { Corrected } from './Corrected';
 import { ReadingInput } from './ReadingField';
 import { claimReadings, deleteReadings, openReadings, readingsText, setReading, useBuilt, useReadings } from '../../work/readings';
-import '../../ui/trust.css';
 import { Fault, Said } from '../../ui/Said';
 import { Working } from '../../ui/Working';
+import './readings.css';
 
 const SIDES: readonly { readonly id: Side; readonly label: string }[] = [
   { id: 'starboard', label: 'Starboard' },
@@ -155,7 +154,7 @@ export function ReadingsPanel({ plan }: { readonly plan: Plan }) {
         </>
       )}
       <Files />
-      <details>
+      <details className="more">
         <summary>How readings correct the plan</summary>
         <ul>{STATED.map((line) => <li key={line}>{line}</li>)}</ul>
       </details>

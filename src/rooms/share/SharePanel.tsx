@@ -24,7 +24,7 @@ function Code({ href, label }: { readonly href: string; readonly label: string }
   const code = useMemo(() => qrCode(href), [href]);
   const side = code.size + 2 * QUIET;
   return (
-    <figure className="qr">
+    <figure>
       <svg viewBox={`0 0 ${side} ${side}`} role="img" aria-label={label} shapeRendering="crispEdges" data-modules={code.size}>
         <rect width={side} height={side} fill="#fff" />
         <path d={qrPath(code)} fill="#000" />
@@ -49,7 +49,7 @@ function CopyButton({ href }: { readonly href: string }) {
   return (
     <>
       <textarea ref={field} readOnly rows={3} aria-label="The link" value={href} onFocus={(event) => event.target.select()} />
-      <p className="share-way">
+      <p className="way">
         <button type="button" onClick={() => void copy()}>Copy link</button>
         <span role="status">{said}</span>
       </p>
@@ -83,7 +83,7 @@ export function SharePanel({ plan }: { readonly plan: Plan }) {
       </fieldset>
       {link.fitsQr
         ? <Code href={link.href} label={`QR code: opens ${plan.design.name}${at === 'board' ? '' : ` at ${place}`}`} />
-        : <p className="share-none" role="status">
+        : <p className="none" role="status">
             {link.length > QR_LIMIT
               ? `No code: the link has ${link.length} characters, and a QR code holds ${QR_LIMIT}. Use fewer points on the lines or a shorter note.`
               : 'No code: the page has no address.'}

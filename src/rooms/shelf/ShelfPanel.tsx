@@ -2,6 +2,7 @@
 import { useEffect, useState } from 'react';
 import { useDesign } from '../../state/design';
 import { deleteBoard, deleteSnapshot, refreshShelf, restoreSnapshot, openFromShelf, saveSnapshot, useKeep } from '../../state/keep';
+import './shelf.css';
 
 const when = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'short' });
 
@@ -16,7 +17,6 @@ function Snapshots() {
     <fieldset>
       <legend>Snapshots of this board</legend>
       <form
-        className="shelf-new"
         onSubmit={(event) => {
           event.preventDefault();
           save();
@@ -26,7 +26,7 @@ function Snapshots() {
         <button type="submit">Save snapshot</button>
       </form>
       {snapshots.length === 0 && <p className="hint">None yet. A snapshot is the board as it is now, saved under a name so that you can return to it.</p>}
-      <ul className="shelf">
+      <ul>
         {snapshots.map((snapshot) => (
           <li key={snapshot.id}>
             <span><b>{snapshot.name}</b><small>{when.format(snapshot.at)}</small></span>
@@ -50,7 +50,7 @@ function Boards() {
     <fieldset>
       <legend>Boards kept in this browser</legend>
       {refused !== '' && <p className="hint" role="alert">{refused}</p>}
-      <ul className="shelf">
+      <ul>
         {boards.map((board) => (
           <li key={board.id} aria-current={board.id === id}>
             <span><b>{board.name}</b><small>{when.format(board.at)}</small></span>
@@ -80,7 +80,7 @@ export function ShelfPanel() {
     if (status === 'kept') void refreshShelf();
   }, [status, design]);
   return (
-    <section className="panel" aria-label="Shelf">
+    <section className="panel shelf" aria-label="Shelf">
       <h2>Shelf</h2>
       <p className="hint" role="status">
         {status === 'failed'

@@ -12,6 +12,7 @@ import { boardLength } from '../../state/starters';
 import { useUnits } from '../../state/unit';
 import { fieldLength, readLength, unitSign } from '../../say/units';
 import { Fault } from '../../ui/Said';
+import './sizes.css';
 
 interface Size {
   readonly path: SizePath;
@@ -104,10 +105,10 @@ function SizeField({ id, label, value, low, high, step, count, allowed, put }: F
     dropDraft();
   };
   return (
-    <div className="size">
+    <div className="figure-row">
       <label htmlFor={id}>{label}</label>
       <input
-        id={id} className="size-figure" inputMode={unit === 'in16' && !count ? 'text' : 'decimal'} value={typed ?? shown}
+        id={id} className="figure-input" inputMode={unit === 'in16' && !count ? 'text' : 'decimal'} value={typed ?? shown}
         aria-invalid={errors.length > 0} aria-describedby={errors.length > 0 ? `${id}-error` : undefined}
         onFocus={(event) => event.target.select()} onChange={(event) => setTyped(event.target.value)} onBlur={enter}
         onKeyDown={(event) => {
@@ -154,7 +155,7 @@ export function SizesPanel() {
   // Wider than the board is long, and not even one rib fits.
   const spacings = range(LEAST_SPACING, length, 'mm', 0);
   return (
-    <section className="panel" aria-label="Sizes">
+    <section className="panel sizes" aria-label="Sizes">
       <h2>Sizes</h2>
       {GROUPS.map(({ title, sizes }) => (
         <fieldset key={title}>

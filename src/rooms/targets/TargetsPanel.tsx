@@ -8,7 +8,6 @@ import { useDesign } from '../../state/design';
 import { isBusy, type Job, useJobs } from '../../state/jobs';
 import { useUnits } from '../../state/unit';
 import { useView } from '../../state/view';
-import '../../ui/trials.css';
 import { Working } from '../../ui/Working';
 import { ask, leversOf, newTarget, search, useTargets } from './targets';
 import { Verdict } from './Verdict';
@@ -70,7 +69,7 @@ function Levers() {
   const chosen = leversOf(state);
   const flip = (id: LeverId) => ask({ levers: chosen.includes(id) ? chosen.filter((c) => c !== id) : [...chosen, id] });
   return (
-    <fieldset className="levers">
+    <fieldset>
       <legend>What may be changed</legend>
       {LEVER_GROUPS.map(({ title, ids }) => (
         <div key={title} role="group" aria-label={title}>
@@ -111,7 +110,7 @@ export function TargetsPanel() {
         {targets.map((target, i) => <TargetLine key={i} index={i} target={target} onPut={(next) => put(i, next)} />)}
         <button type="button" className="go" onClick={() => ask({ targets: [...targets, newTarget('bevel', useDesign.getState().design)] })}>Add a target</button>
       </fieldset>
-      <details>
+      <details className="more">
         <summary>What may be changed: {leversOf({ targets, levers }).length} of {LEVER_GROUPS.flatMap(({ ids }) => ids).length}</summary>
         <Levers />
       </details>

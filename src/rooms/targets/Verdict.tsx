@@ -8,6 +8,7 @@ import { useView } from '../../state/view';
 import { accept, discard, show, useTargets } from './targets';
 import { outcomeText, rowFigures, targetText } from './words';
 import { Said } from '../../ui/Said';
+import './targets.css';
 
 const TITLES: Readonly<Record<Solution['verdict'], string>> = {
   already: 'Already met', met: 'Found', none: 'None found',
@@ -19,14 +20,14 @@ function Choice({ result }: { readonly result: Solution }) {
   const design = useDesign((state) => state.design);
   const proposal = useProposal((state) => state.proposal);
   const setPanel = useView((state) => state.setPanel);
-  if (ended === 'accepted') return <p className="built-note" role="status">Accepted. Undo returns to the previous board.</p>;
+  if (ended === 'accepted') return <p className="said" role="status">Accepted. Undo returns to the previous board.</p>;
   if (design !== of?.design) return <p className="hint" role="status">The board has changed since: search again.</p>;
   const shown = proposal?.design === result.design;
   const none = result.verdict === 'none';
   return (
     <>
-      {shown && <p className="built-note" role="status">Stage, ribbon and card show {none ? 'the closest reached' : 'the proposal'}.</p>}
-      {ended === 'discarded' && !shown && <p className="built-note" role="status">Discarded. Your board is unchanged.</p>}
+      {shown && <p className="said" role="status">Stage, ribbon and card show {none ? 'the closest reached' : 'the proposal'}.</p>}
+      {ended === 'discarded' && !shown && <p className="said" role="status">Discarded. Your board is unchanged.</p>}
       <div className="buttons">
         <button type="button" className="ruled strong" onClick={accept}>{none ? 'Accept the closest' : 'Accept'}</button>
         {shown
@@ -44,12 +45,12 @@ export function Verdict({ result }: { readonly result: Solution }) {
   const changed = changes.length > 0;
   const [was, is] = [rowFigures(before, unit), rowFigures(after, unit)];
   return (
-    <section className={`verdict ${verdict}`} aria-label="Result">
+    <section className="verdict" data-verdict={verdict} aria-label="Result">
       <h3>{TITLES[verdict]}</h3>
       <p><Said text={result.message} /></p>
       <ul className="outcomes">
         {targets.map(({ target, before: from, after: to, met }) => (
-          <li key={targetText(target, unit)} className={met ? 'met' : 'missed'}>
+          <li key={targetText(target, unit)} className={met ? undefined : 'missed'}>
             <b>{met ? '✓ met' : '✕ not met'}</b> {targetText(target, unit)}
             <small>{outcomeText(target, from, unit)}{changed && <> → <strong>{outcomeText(target, to, unit)}</strong></>}</small>
           </li>
@@ -57,7 +58,7 @@ export function Verdict({ result }: { readonly result: Solution }) {
       </ul>
       {changed && <Choice result={result} />}
       {changes.length > 0 && (
-        <table className="trial-table lever-changes">
+        <table className="trial-table" data-list="changes">
           <caption>Changes</caption>
           <thead><tr><th scope="col">what</th><th scope="col">by</th></tr></thead>
           <tbody>
@@ -71,7 +72,7 @@ export function Verdict({ result }: { readonly result: Solution }) {
         </table>
       )}
       {changed && (
-        <table className="trial-table before-after">
+        <table className="trial-table" data-list="before and after">
           <caption>Before and after</caption>
           <thead><tr><th scope="col">figure</th><th scope="col">before</th><th scope="col">after</th></tr></thead>
           <tbody>
@@ -82,7 +83,7 @@ export function Verdict({ result }: { readonly result: Solution }) {
         </table>
       )}
       {verdict !== 'already' && (
-        <details>
+        <details className="more">
           <summary>What was tried: {tried.plans} boards</summary>
           <p className="hint">From {tried.starts === 1 ? 'the board as it is' : `the board as it is and ${tried.starts - 1} other ${tried.starts === 2 ? 'board' : 'boards'}`}. The search is local: “none found” means that nothing was found within these ranges, not that nothing exists. Least change: the smallest sum of squares, each change counted in its own step.</p>
           <ul>{tried.levers.map((lever) => <li key={lever.id}>{lever.title}: <Said text={lever.range} /></li>)}</ul>

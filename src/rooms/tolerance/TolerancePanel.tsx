@@ -12,11 +12,10 @@ import { useJobs, useMade } from '../../state/jobs';
 import { useUnits } from '../../state/unit';
 import { fixed, lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../../say/units';
 import { useView } from '../../state/view';
-import '../../ui/trials.css';
 import { Working } from '../../ui/Working';
 import { askBands, useBands } from '../../work/bands';
-import '../../ui/trust.css';
 import { figureText, METHOD_WORDS, measureText, quantityText, spreadText } from '../../say/bands';
+import './tolerance.css';
 
 type SpreadField = keyof Design['spread'];
 
@@ -90,7 +89,7 @@ function Method() {
       : `Shown: random trials. ${bands.runs} boards with random sizes (seed ${bands.seed}), each planned; right also where figures do not change evenly, and where rows come and go.`
     : 'Nothing is shown yet.';
   return (
-    <fieldset className="method">
+    <fieldset className="choice">
       <legend>How the bands are found</legend>
       <div className="segments">
         {METHODS.map((id) => <button key={id} type="button" aria-pressed={method === id} onClick={() => askBands({ method: id })}>{capital(METHOD_WORDS[id])}</button>)}
@@ -119,7 +118,7 @@ function Stops({ plan, bands, unit }: { readonly plan: Plan; readonly bands: Tol
       <legend>Stops, along the rail from the tail, {unitSign(unit)}</legend>
       {bands.stops.length === 0 && <p className="hint">No spacer row fits this board.</p>}
       {bands.stops.length > 0 && (
-        <table className="trial-table stop-bands">
+        <table className="trial-table">
           <thead><tr><th scope="col">row, end</th><th scope="col">stop</th><th scope="col">band</th><th scope="col">from, to</th></tr></thead>
           <tbody>
             {bands.stops.map((stop) => (
@@ -190,7 +189,7 @@ export function TolerancePanel({ plan }: { readonly plan: Plan }) {
       <Spreads />
       {current && <Stops plan={plan} bands={current} unit={unit} />}
       {current && <Matters plan={plan} bands={current} unit={unit} />}
-      <details>
+      <details className="more">
         <summary>What the bands assume</summary>
         <ul>{ASSUMPTIONS.map((line) => <li key={line}>{line}</li>)}</ul>
       </details>
