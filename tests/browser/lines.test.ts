@@ -177,7 +177,7 @@ describe('drawing', () => {
     const visit = await openLines();
     const { page } = visit;
     const curveBefore = await path(page, 'outline');
-    for (const [text, why] of [['broad', /is no figure.*0 to 1000 mm/], ['1200', /too large.*0 to 1000 mm/], ['-5', /too small.*0 to 1000 mm/], ['1e309', /is no figure/], ['', /is no figure/]] as const) {
+    for (const [text, why] of [['broad', /is not a number.*0 to 1000 mm/], ['1200', /too large.*0 to 1000 mm/], ['-5', /too small.*0 to 1000 mm/], ['1e309', /is not a number/], ['', /is not a number/]] as const) {
       await type(page, 'Point 4 half-breadth', text);
       expect(await page.locator('.tool').getByRole('alert').textContent()).toMatch(why);
       expect(await path(page, 'outline')).toBe(curveBefore);

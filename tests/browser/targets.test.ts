@@ -76,7 +76,7 @@ describe('a family', () => {
     await expect.poll(() => page.locator('tr[data-row="findings"] td').first().innerText(), PATIENCE).toMatch(/Can't build|✕/);
     await field.fill('9000');
     await field.press('Enter');
-    expect(await page.locator('.family .field-error', { hasText: 'is out of range' }).innerText()).toMatch(/10 mm to 300 mm/);
+    expect(await page.locator('.family .field-error', { hasText: 'is out of range' }).innerText()).toMatch(/10 to 300 mm/);
     expect(await page.locator('.take:not([disabled])').count()).toBeGreaterThanOrEqual(4);
     expectClean(visit);
   });
