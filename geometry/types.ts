@@ -95,68 +95,58 @@ export interface PlanLine {
 }
 
 /**
- * Everything the box is at one run. Heights are z of points in the vertical plane through the outline's
- * normal; thicknesses in that plane are true thickness / cos(slope).
+ * Everything the box is at one run, and each figure's unit. Heights are z of points in the vertical plane through
+ * the outline's normal; thicknesses in that plane are true thickness / cos(slope). The one list of a section's
+ * fields: the type, the samples' arrays and all that reads them follow from it, and the compiler holds what fills
+ * them to it (`fillBox` and `fillRows` in rail/section.ts).
  */
-export interface RailSection {
-  /** Run on the box face, mm; outline parameter. */
-  s: number;
-  u: number;
+export const SECTION_UNITS = {
+  /** Run on the box face; outline parameter. */
+  s: 'mm', u: 'mm',
   /** Box-face point, unit tangent and inward unit normal in plan. */
-  x: number;
-  y: number;
-  tx: number;
-  ty: number;
-  nx: number;
-  ny: number;
-  /** Plan curvature of the box face, positive where the rail is convex outward, 1/mm. */
-  kappa: number;
+  x: 'mm', y: 'mm', tx: 'ratio', ty: 'ratio', nx: 'ratio', ny: 'ratio',
+  /** Plan curvature of the box face, positive where the rail is convex outward. */
+  kappa: '1/mm',
   /** Rib-end point in plan. */
-  ribX: number;
-  ribY: number;
+  ribX: 'mm', ribY: 'mm',
   /** Inner deck and bottom faces at the rib-end line and at the box face, z. */
-  deckRib: number;
-  deckFace: number;
-  bottomRib: number;
-  bottomFace: number;
+  deckRib: 'mm', deckFace: 'mm', bottomRib: 'mm', bottomFace: 'mm',
   /** Slope along the rail (dz per plan mm) of cap and sole at the rib-end line. */
-  capSlope: number;
-  soleSlope: number;
-  /** Inner depth at the rib-end line, square to the sole, mm. */
-  depth: number;
-  /** Clear height between sole and cap, square to the sole on which the rows lie, mm; negative where they overlap. */
-  gap: number;
+  capSlope: 'ratio', soleSlope: 'ratio',
+  /** Inner depth at the rib-end line, square to the sole. */
+  depth: 'mm',
+  /** Clear height between sole and cap, square to the sole on which the rows lie; negative where they overlap. */
+  gap: 'mm',
   /** z of sole underside, sole top, cap underside, cap top at the rib-end line. */
-  soleBottom: number;
-  soleTop: number;
-  capBottom: number;
-  capTop: number;
+  soleBottom: 'mm', soleTop: 'mm', capBottom: 'mm', capTop: 'mm',
   /** Angle from the cap's square top to the inner deck face, square to the rail; positive where the deck falls outboard. */
-  bevel: number;
+  bevel: 'rad',
   /** The same seen in the station plane. */
-  stationBevel: number;
+  stationBevel: 'rad',
   /** Angle from the sole's square underside to the inner bottom face; positive where the bottom rises outboard. */
-  soleBevel: number;
-  /** Planed off the cap's outer top edge, and left of the cap there, mm, square to the strip. */
-  planing: number;
-  capLeft: number;
+  soleBevel: 'rad',
+  /** Planed off the cap's outer top edge, and left of the cap there, square to the strip; left is negative where planing cuts through. */
+  planing: 'mm', capLeft: 'mm',
   /** Planed off the sole's outer bottom edge, and left of the sole there. */
-  solePlaning: number;
-  soleLeft: number;
+  solePlaning: 'mm', soleLeft: 'mm',
   /** Greatest height of the deck over the straight plane pass across the strip; negative where hollow. */
-  deckHollow: number;
+  deckHollow: 'mm',
   /** The same of the bottom over the sole's straight pass; negative where the bottom lies lower between. */
-  soleHollow: number;
+  soleHollow: 'mm',
   /** Full spacer rows at this run (after stops), and the slot open above them. */
-  rows: number;
-  slot: number;
-  /** Cross-section of the hollow, mm2. */
-  hollowArea: number;
+  rows: 'count', slot: 'mm',
+  /** Cross-section of the hollow. */
+  hollowArea: 'mm2',
   /** Least timber from hollow or slot to the finished outside; negative where shaping breaks through. */
-  cover: number;
+  cover: 'mm',
   /** Least timber from the box's own outer corners to the finished outside; negative where shaping cuts the strips. */
-  boxCover: number;
-}
+  boxCover: 'mm',
+} as const;
+
+export type RailSection = { readonly [K in keyof typeof SECTION_UNITS]: number };
+
+/** The figures of a section that hang on the rows which stand there. */
+export type RowFigure = 'rows' | 'slot' | 'hollowArea' | 'cover' | 'boxCover';
 
 /** The sampled rail: one typed array per field of RailSection, all of length n, uniform in s. */
 export type RailSamples = { readonly n: number; readonly step: number } & {

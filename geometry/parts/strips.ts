@@ -4,9 +4,8 @@
  */
 import { innerAt, panelAt, panelProbe, type PanelProbe } from '../hull/panel';
 import { runOf } from '../rail/query';
-import type { Run } from '../rail/run';
-import { loadSample } from '../rail/samples';
-import { emptySection, fillBox } from '../rail/section';
+import { boxOnRun, type Run } from '../rail/run';
+import { nearestSample, sampleReader } from '../rail/samples';
 import type { Plan, RailSection } from '../types';
 import type { StripId } from './types';
 
@@ -98,12 +97,11 @@ function skinEdges(plan: Plan, c: RailSection, inset: number, probes: StripProbe
 function skinHeight(plan: Plan, inset: number, s0: number, s1: number): number {
   const { samples } = plan.rail;
   const probes = stripProbes(plan);
-  const c = emptySection();
+  const read = sampleReader(samples);
   let most = 0;
   for (let i = 0; i < samples.n; i++) {
     if (samples.s[i] < s0 || samples.s[i] > s1) continue;
-    loadSample(plan.rail.samples, i, c);
-    const [bottom, deck] = skinEdges(plan, c, inset, probes);
+    const [bottom, deck] = skinEdges(plan, read.sample(i), inset, probes);
     most = Math.max(most, deck - bottom);
   }
   return most;
@@ -124,7 +122,7 @@ export interface StripPoint {
  * points inside it. Second order in the spacing either way.
  */
 export class StripWalk {
-  private readonly section = emptySection();
+  private readonly read: ReturnType<typeof sampleReader>;
   private readonly probes: StripProbes;
   private readonly h: number;
   /** Heights at the samples, filled as asked for. */
@@ -136,6 +134,7 @@ export class StripWalk {
     readonly strip: Strip,
   ) {
     this.probes = stripProbes(plan);
+    this.read = sampleReader(plan.rail.samples);
     this.h = Math.min(plan.rail.samples.step, (strip.s1 - strip.s0) / 3);
     this.heights = new Float64Array(plan.rail.samples.n).fill(Number.NaN);
   }
@@ -152,27 +151,23 @@ export class StripWalk {
   /** Plan curvature of the face and height of the middle line at run s: from the samples where s is one. */
   private at(s: number): { kappa: number; z: number } {
     const { samples } = this.plan.rail;
-    const i = Math.round(s / samples.step);
-    if (i >= 0 && i < samples.n && samples.s[i] === s) {
-      if (Number.isNaN(this.heights[i])) {
-        loadSample(samples, i, this.section);
-        this.heights[i] = this.strip.height(this.section, this.probes);
-      }
+    const i = nearestSample(samples, s);
+    if (samples.s[i] === s) {
+      if (Number.isNaN(this.heights[i])) this.heights[i] = this.strip.height(this.read.sample(i), this.probes);
       this.value.kappa = samples.kappa[i];
       this.value.z = this.heights[i];
       return this.value;
     }
-    const { run } = this.probes;
-    fillBox(run.ev, run.map.parameterAt(s), s, this.section);
-    this.value.kappa = this.section.kappa;
-    this.value.z = this.strip.height(this.section, this.probes);
+    const box = boxOnRun(this.probes.run, s);
+    this.value.kappa = box.kappa;
+    this.value.z = this.strip.height(box, this.probes);
     return this.value;
   }
 
   /** The neighbour of s one spacing away; the sample itself where s is a sample, so that its stored value serves. */
   private beside(s: number, by: 1 | -1): number {
     const { samples } = this.plan.rail;
-    const i = Math.round(s / samples.step);
+    const i = nearestSample(samples, s);
     return samples.s[i] === s && this.h === samples.step ? samples.s[i + by] : s + by * this.h;
   }
 

@@ -10,7 +10,7 @@ import { blockAt, type BlockPlan } from '../frame/ends';
 import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { roundArcs } from '../rail/cover';
 import { runOf } from '../rail/query';
-import { emptySection, fillBox } from '../rail/section';
+import { boxOnRun } from '../rail/run';
 import { tabVolume } from '../rail/tab';
 import type { Plan, RailSection } from '../types';
 
@@ -50,12 +50,11 @@ export interface Volumes {
 function overRun(plan: Plan, s0: number, s1: number, step: number, f: (c: RailSection) => number): number {
   if (!(s1 > s0)) return 0;
   const run = runOf(plan);
-  const c = emptySection();
   const n = 2 * Math.max(2, Math.ceil((s1 - s0) / (2 * step)));
   const values = new Float64Array(n + 1);
   for (let i = 0; i <= n; i++) {
     const s = s0 + ((s1 - s0) * i) / n;
-    values[i] = f(fillBox(run.ev, run.map.parameterAt(s), s, c));
+    values[i] = f(boxOnRun(run, s));
   }
   return simpson(values, (s1 - s0) / n);
 }

@@ -6,7 +6,7 @@
  * nearest to it may be any place of an edge.
  */
 import { evalSpline } from '../curves/bspline';
-import type { Hull, RailSection } from '../types';
+import type { Hull, RailSamples } from '../types';
 import type { BoxSizes } from './sizes';
 
 const basis = new Float64Array(12);
@@ -219,20 +219,23 @@ function wayAt(face: 1 | -1, z: number, e: number): number {
   return (face * (over.atFace + e * (over.rise + over.hollow * (1 - e)) - z)) / Math.sqrt(over.along + tilt * tilt);
 }
 
+/** Deck and bottom over the strip at the current run: heights at the box face and the rib-end line, hollow, slope along the rail. */
+const deck = { atFace: 0, atRib: 0, hollow: 0, slope: 0 };
+const bottom = { ...deck };
+
 /**
  * Least way out through the deck (`face` 1) or the bottom (-1) from a level edge at height z, e0 to e1 of the
  * strip's width in from the box face. The inner face leaves its chord as a parabola does; square to it the
  * height over the edge shrinks by its slopes across and along, and the skin follows.
  */
-function skinCover(sizes: BoxSizes, box: RailSection, face: 1 | -1, z: number, e0: number, e1: number): number {
-  const deck = face === 1;
-  const slope = deck ? box.capSlope : box.soleSlope;
+function skinCover(sizes: BoxSizes, face: 1 | -1, z: number, e0: number, e1: number): number {
+  const { atFace, atRib, hollow, slope } = face === 1 ? deck : bottom;
   over.width = sizes.stripWidth;
-  over.atFace = deck ? box.deckFace : box.bottomFace;
-  over.rise = (deck ? box.deckRib : box.bottomRib) - over.atFace;
+  over.atFace = atFace;
+  over.rise = atRib - atFace;
   over.along = 1 + slope * slope;
   const across = over.rise / over.width;
-  over.hollow = 4 * (deck ? box.deckHollow : box.soleHollow) * Math.sqrt(over.along + across * across);
+  over.hollow = 4 * hollow * Math.sqrt(over.along + across * across);
   let least = wayAt(face, z, e0);
   if (e1 > e0) {
     least = Math.min(least, wayAt(face, z, e1));
@@ -240,50 +243,57 @@ function skinCover(sizes: BoxSizes, box: RailSection, face: 1 | -1, z: number, e
     const level = (over.rise + over.hollow) / (2 * over.hollow);
     if (level > e0 && level < e1) least = Math.min(least, wayAt(face, z, level));
   }
-  return least + (deck ? sizes.deckSkin : sizes.bottomSkin);
+  return least + (face === 1 ? sizes.deckSkin : sizes.bottomSkin);
 }
 
 /** Cover of an outer corner of the box, at the box face. */
-function cornerCover(sizes: BoxSizes, box: RailSection, z: number): number {
-  const skins = Math.min(skinCover(sizes, box, 1, z, 0, 0), skinCover(sizes, box, -1, z, 0, 0));
+function cornerCover(sizes: BoxSizes, z: number): number {
+  const skins = Math.min(skinCover(sizes, 1, z, 0, 0), skinCover(sizes, -1, z, 0, 0));
   return Math.min(skins, roundDistance(sizes.faceOffset, z, skins));
 }
 
 /** A slot lower than this share of a spacer is none. */
 const LEAST_SLOT = 1e-4;
 
-/** Fill cover and boxCover of a section whose box heights, rows and slot are set. */
-export function coverAt(hull: Hull, sizes: BoxSizes, out: RailSection): void {
+const covers = { cover: 0, boxCover: 0 };
+
+/** Cover, and cover of the box's own corners, of the box in sample i with `rows` in it and `slot` over them. The same object each time, filled anew. */
+export function coverAt(hull: Hull, sizes: BoxSizes, box: RailSamples, i: number, rows: number, slot: number): Readonly<typeof covers> {
   const d = sizes.faceOffset;
-  roundArcs(hull, out.u, out.nx, out.ny, out.x - d * out.nx, out.y - d * out.ny, arc);
-  loadDrift(out.nx, out.ny);
+  const [nx, ny, soleTop, capBottom] = [box.nx[i], box.ny[i], box.soleTop[i], box.capBottom[i]];
+  roundArcs(hull, box.u[i], nx, ny, box.x[i] - d * nx, box.y[i] - d * ny, arc);
+  loadDrift(nx, ny);
   laySeeds();
   layBoxes();
-  out.boxCover = Math.min(
-    cornerCover(sizes, out, Math.min(out.capTop, out.deckFace)),
-    cornerCover(sizes, out, Math.max(out.soleBottom, out.bottomFace)),
+  deck.atFace = box.deckFace[i];
+  deck.atRib = box.deckRib[i];
+  deck.hollow = box.deckHollow[i];
+  deck.slope = box.capSlope[i];
+  bottom.atFace = box.bottomFace[i];
+  bottom.atRib = box.bottomRib[i];
+  bottom.hollow = box.soleHollow[i];
+  bottom.slope = box.soleSlope[i];
+  covers.boxCover = Math.min(
+    cornerCover(sizes, Math.min(box.capTop[i], deck.atFace)),
+    cornerCover(sizes, Math.max(box.soleBottom[i], bottom.atFace)),
   );
-  if (out.gap <= 0) {
-    // No hollow: the box's own corners are all there is to cover.
-    out.cover = out.boxCover;
-    return;
-  }
-  const behind = out.rows > 0 ? sizes.spacerWidth : 0;
-  const slotted = out.rows > 0 && out.slot > LEAST_SLOT * sizes.spacerHeight;
+  // With no hollow the box's own corners are all there is to cover.
+  covers.cover = covers.boxCover;
+  if (box.gap[i] <= 0) return covers;
+  const behind = rows > 0 ? sizes.spacerWidth : 0;
+  const slotted = rows > 0 && slot > LEAST_SLOT * sizes.spacerHeight;
   const top = slotted ? 0 : behind;
   const back = behind / sizes.stripWidth;
-  let least = Math.min(
-    skinCover(sizes, out, 1, out.capBottom, top / sizes.stripWidth, 1),
-    skinCover(sizes, out, -1, out.soleTop, back, 1),
-  );
-  least = Math.min(least, roundDistance(d + top, out.capBottom, least));
-  least = Math.min(least, roundDistance(d + behind, out.soleTop, least));
+  let least = Math.min(skinCover(sizes, 1, capBottom, top / sizes.stripWidth, 1), skinCover(sizes, -1, soleTop, back, 1));
+  least = Math.min(least, roundDistance(d + top, capBottom, least));
+  least = Math.min(least, roundDistance(d + behind, soleTop, least));
   if (slotted) {
-    const floor = out.capBottom - out.slot * Math.sqrt(1 + out.soleSlope * out.soleSlope);
-    least = Math.min(least, skinCover(sizes, out, -1, floor, 0, back));
+    const floor = capBottom - slot * Math.sqrt(1 + bottom.slope * bottom.slope);
+    least = Math.min(least, skinCover(sizes, -1, floor, 0, back));
     least = Math.min(least, roundDistance(d, floor, least));
   }
-  least = Math.min(least, roundDistance(d + sizes.stripWidth, out.soleTop, least));
-  least = Math.min(least, roundDistance(d + sizes.stripWidth, out.capBottom, least));
-  out.cover = least;
+  least = Math.min(least, roundDistance(d + sizes.stripWidth, soleTop, least));
+  least = Math.min(least, roundDistance(d + sizes.stripWidth, capBottom, least));
+  covers.cover = least;
+  return covers;
 }

@@ -1,12 +1,12 @@
 /** Questions a view, a paper or the command line asks of a finished plan. All exact: the kernel is run again at that place. */
 import { frameAt, planeFrame } from '../curves/plane';
-import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { stationOutline } from '../hull/station';
 import type { BoxState, MadeBox, PartKind, Plan, RailSection, SectionDrawing, SectionShape } from '../types';
 import { roundArcs } from './cover';
 import { madeOnRun } from './made';
+import { boxRings, tidied, type SectionRing } from './rings';
 import { rowsAt } from './rows';
-import { sectionOnRun, type Run } from './run';
+import { sectionOnRun, sizesOnRun, type Run } from './run';
 import { RunMap } from './planLine';
 import { railEvaluator } from './section';
 import { LEAST_FINGER, boxSizes } from './sizes';
@@ -84,83 +84,49 @@ const CARD_REACH = 60;
 /** The section square to the rail at run s, as closed shapes ready to draw. */
 export function sectionDrawing(plan: Plan, s: number): SectionDrawing {
   const run = runOf(plan);
-  const { hull } = run;
   const { design, rail } = plan;
   const section = sectionAt(plan, s);
-  const made = run.ev.made?.(section.s);
-  const sizes = made ? { ...made.sizes } : run.sizes;
-  const { lift, tilt } = made ?? { lift: 0, tilt: 0 };
-  const w = sizes.stripWidth;
-  const edge = w + sizes.faceOffset;
+  const sizes = sizesOnRun(run, section.s);
+  const { stripWidth: w, faceOffset, spacerWidth } = sizes;
+  const rings = boxRings(run, design.rail.outerThickness);
   const shapes: SectionShape[] = [];
-  const add = (kind: PartKind, order: number, points: number[]) => shapes.push({ kind, order, points: Float64Array.from(points) });
-  const perSole = Math.hypot(1, section.soleSlope);
-  const probe = panelProbe();
-  /** Plan point o outboard of the rib-end line. */
-  const plan2 = (o: number) => [section.ribX - o * section.nx, section.ribY - o * section.ny] as const;
-  const inner = (face: 1 | -1, o: number) => {
-    const [x, y] = plan2(o);
-    return face === 1 ? innerAt(hull.deck, 1, sizes.deckSkin, x, y, probe).z + lift + tilt * o : innerAt(hull.bottom, -1, sizes.bottomSkin, x, y, probe).z;
-  };
-  const outer = (face: 1 | -1, o: number) => {
-    const [x, y] = plan2(o);
-    return panelAt(face === 1 ? hull.deck : hull.bottom, x, y, probe).z + (face === 1 ? lift + tilt * o : 0);
+  const add = (kind: PartKind, order: number, ring: SectionRing) => {
+    const corners = tidied(ring);
+    if (corners.length > 2) shapes.push({ kind, order, points: Float64Array.from(corners.flat()) });
   };
   // Inboard no farther than the centreline.
   const reach = section.ny < -1e-6 ? Math.min(CARD_REACH, Math.max(0, section.ribY / -section.ny)) : CARD_REACH;
-  const across = (from: number, to: number, n: number) => Array.from({ length: n + 1 }, (_, i) => from + ((to - from) * i) / n);
-  const slab = (face: 1 | -1, to: number) => {
-    const os = across(-reach, to, 10);
-    return [...os.flatMap((o) => [o, outer(face, o)]), ...os.reverse().flatMap((o) => [o, inner(face, o)])];
+  const slab = (face: 1 | -1, to: number): SectionRing => {
+    const os = Array.from({ length: 11 }, (_, i) => -reach + ((to + reach) * i) / 10);
+    return [...os.map((o) => [o, rings.outside(section, face, o)] as const), ...os.reverse().map((o) => [o, rings.inside(section, face, o)] as const)];
   };
   add('bottom-skin', 0, slab(-1, w));
-  add('deck-skin', 0, slab(1, edge));
+  add('deck-skin', 0, slab(1, w + faceOffset));
+  const hollow = rings.hollow(section, section.rows);
   const rib = rail.ribs.find((r) => Math.abs(r.s - s) <= design.frames.ribThickness / 2);
-  const stack = Math.min(Math.max(0, section.gap), section.rows * sizes.spacerHeight);
-  const stackTop = section.soleTop + stack * perSole;
   if (rib) {
-    const points = [-reach, inner(-1, -reach), 0, section.bottomRib];
-    if (rib.hasTab) {
-      const back = section.rows > 0 ? w - sizes.spacerWidth : w;
-      points.push(0, section.soleTop, back, section.soleTop);
-      const finger = section.rows > 0 && !design.rail.fillSlot && section.slot >= LEAST_FINGER;
-      if (finger) points.push(back, stackTop, w, stackTop, w, section.capBottom);
-      else points.push(back, section.capBottom);
-      points.push(0, section.capBottom);
-    }
-    points.push(0, section.deckRib, -reach, inner(1, -reach));
-    add('rib', rib.index, points);
+    // The tab fills the hollow behind the rows; with a finger over them, all of it.
+    const finger = section.rows === 0 || (!design.rail.fillSlot && section.slot >= LEAST_FINGER);
+    const back = w - spacerWidth;
+    const tab: SectionRing = !rib.hasTab ? [] : finger ? hollow : [[0, section.soleTop], [back, section.soleTop], [back, section.capBottom], [0, section.capBottom]];
+    add('rib', rib.index, [
+      [-reach, rings.inside(section, -1, -reach)], [0, section.bottomRib], ...tab, [0, section.deckRib], [-reach, rings.inside(section, 1, -reach)],
+    ]);
   }
-  const inSole = s >= rail.sole.s0 && s <= rail.sole.s1;
-  const inCap = s >= rail.cap.s0 && s <= rail.cap.s1;
-  if (inSole) {
-    add('sole', 0, [0, section.soleBottom, w, Math.max(section.soleBottom, section.bottomFace), w, section.soleTop, 0, section.soleTop]);
+  if (s >= rail.sole.s0 && s <= rail.sole.s1) add('sole', 0, rings.sole(section));
+  if (s >= rail.cap.s0 && s <= rail.cap.s1) {
+    add('cap', 0, rings.cap(section));
+    for (let k = 1; k <= section.rows; k++) add('row', k, rings.row(section, k));
+    add('hollow', 0, hollow);
   }
-  if (inCap) {
-    add('cap', 0, [0, section.capBottom, w, section.capBottom, w, Math.min(section.capTop, section.deckFace), 0, section.capTop]);
-    for (let k = 1; k <= section.rows; k++) {
-      const z0 = section.soleTop + (k - 1) * sizes.spacerHeight * perSole;
-      const z1 = z0 + sizes.spacerHeight * perSole;
-      add('row', k, [w - sizes.spacerWidth, z0, w, z0, w, z1, w - sizes.spacerWidth, z1]);
-    }
-    const back = section.rows > 0 ? w - sizes.spacerWidth : w;
-    add('hollow', 0, section.rows > 0 && section.slot > 1e-6
-      ? [0, section.soleTop, back, section.soleTop, back, stackTop, w, stackTop, w, section.capBottom, 0, section.capBottom]
-      : [0, section.soleTop, back, section.soleTop, back, section.capBottom, 0, section.capBottom]);
-  }
-  for (let layer = 1; layer <= design.rail.outerLayers; layer++) {
-    const a = w + (layer - 1) * design.rail.outerThickness;
-    const b = w + layer * design.rail.outerThickness;
-    add('outer-skin', layer, [a, outer(-1, a), b, outer(-1, b), b, inner(1, b), a, inner(1, a)]);
-  }
-  const state = stateAt(plan, s);
+  for (let layer = 1; layer <= design.rail.outerLayers; layer++) add('outer-skin', layer, rings.outerSkin(section, layer));
   return {
     section,
     ...endDistances(plan, s),
-    state,
+    state: stateAt(plan, s),
     shapes,
-    finished: finishedOutline(run, section, reach, outer),
-    station: stationOutline(hull, section.x),
+    finished: finishedOutline(run, section, reach, (face, o) => rings.outside(section, face, o)),
+    station: stationOutline(run.hull, section.x),
   };
 }
 

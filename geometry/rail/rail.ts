@@ -6,8 +6,8 @@ import { BuildError } from '../errors';
 import { mm, said, size } from '../said';
 import type { Hull, MadeBox, Place, RailPlan, RailSamples, RailSection, RibAtRail, RowStretch } from '../types';
 import { frameAt, planeFrame } from '../curves/plane';
-import { emptySamples, loadSample, storeSample } from './samples';
-import { emptySection, fillBox, fillRows, gapAt } from './section';
+import { emptySamples } from './samples';
+import { fillBox, fillRows, gapAt } from './section';
 import { boxSizes } from './sizes';
 import { layRows, rowsAt } from './rows';
 import { layRun, sectionOnRun, sizesOnRun, type Run } from './run';
@@ -25,10 +25,9 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP, made?: Mad
   const run = layRun(hull, boxSizes(design), made);
   const n = Math.max(9, Math.ceil(run.total / step) + 1);
   const samples = emptySamples(n, run.total / (n - 1));
-  const section = emptySection();
   for (let i = 0; i < n; i++) {
     const s = i === n - 1 ? run.total : (i * run.total) / (n - 1);
-    storeSample(samples, i, fillBox(run.ev, run.map.parameterAt(s), s, section));
+    fillBox(run.ev, run.map.parameterAt(s), s, samples, i);
   }
   const extents = boxExtents(run, samples.s, samples.gap, samples.depth);
   const sole = longest(extents.room);
@@ -47,9 +46,7 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP, made?: Mad
     leastRow: design.rail.leastRow,
     tabs: crossings.filter((c) => extents.open.some((o) => c.s >= o.s0 && c.s <= o.s1)),
   });
-  for (let i = 0; i < n; i++) {
-    storeSample(samples, i, fillRows(run.ev, rowsAt(rows, samples.s[i]), loadSample(samples, i, section)));
-  }
+  for (let i = 0; i < n; i++) fillRows(run.ev, rowsAt(rows, samples.s[i]), samples, i);
   const ribs = crossings.map((c): RibAtRail => {
     const at = sectionOnRun(run, c.s, rowsAt(rows, c.s));
     return {

@@ -3,7 +3,8 @@ import { findRoot } from '../curves/roots';
 import type { Hull, MadeBox, PlanLine, RailSection } from '../types';
 import { madeOnRun } from './made';
 import { RunMap, planLine } from './planLine';
-import { emptySection, fillSection, gapAt, railEvaluator, type RailEvaluator } from './section';
+import { emptySamples, sampleReader, sectionOf } from './samples';
+import { fillBox, fillRows, gapAt, railEvaluator, type RailEvaluator } from './section';
 import type { BoxSizes } from './sizes';
 
 /** Everything needed to ask about any run. Lives inside one planning call; never part of the plan. */
@@ -45,9 +46,21 @@ export const depthOnRun = (run: Run, s: number): number => gapAt(run.ev, run.map
 /** The box's sizes at a run: as made where that is known, else as drawn. Read before asking about another run. */
 export const sizesOnRun = (run: Run, s: number): BoxSizes => run.ev.made?.(s).sizes ?? run.sizes;
 
-/** Full section at a run with the given number of rows; fills `out` if given. */
-export function sectionOnRun(run: Run, s: number, rows: number, out: RailSection = emptySection()): RailSection {
-  return fillSection(run.ev, run.map.parameterAt(s), s, rows, out);
+/** Where single sections are worked out. */
+const one = emptySamples(1, 1);
+const box = sampleReader(one).sample(0);
+
+/** The empty box at a run, its figures of rows none. The same object each time: read it before asking about another run. */
+export function boxOnRun(run: Run, s: number): RailSection {
+  fillBox(run.ev, run.map.parameterAt(s), s, one, 0);
+  return box;
+}
+
+/** The full section at a run with the given number of rows. */
+export function sectionOnRun(run: Run, s: number, rows: number): RailSection {
+  boxOnRun(run, s);
+  fillRows(run.ev, rows, one, 0);
+  return sectionOf(one, 0);
 }
 
 /** A stretch of run. */

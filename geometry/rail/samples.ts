@@ -1,38 +1,54 @@
-/** The sampled rail: one typed array per field of a section. */
-import type { RailSamples, RailSection } from '../types';
-import { SECTION_FIELDS } from './section';
+/**
+ * The sampled rail: one typed array a field of the section, in which sections are worked out in place and never
+ * copied. All here follows from the one list of fields, SECTION_UNITS.
+ */
+import { SECTION_UNITS, type RailSamples, type RailSection } from '../types';
 
-/** Room for n samples `step` mm apart, all zero. */
-export function emptySamples(n: number, step: number): RailSamples {
-  const fields = Object.fromEntries(SECTION_FIELDS.map((f) => [f, new Float64Array(n)])) as Record<keyof RailSection, Float64Array>;
-  return { n, step, ...fields };
+/** Fields of a section, each an array of the samples. */
+export const SECTION_FIELDS = Object.keys(SECTION_UNITS) as readonly (keyof RailSection)[];
+
+const eachField = <T>(value: (field: keyof RailSection) => T) =>
+  Object.fromEntries(SECTION_FIELDS.map((field) => [field, value(field)])) as Record<keyof RailSection, T>;
+
+/** Room for n samples `step` mm of run apart; no figure is one until it is filled in. */
+export const emptySamples = (n: number, step: number): RailSamples => ({ n, step, ...eachField(() => new Float64Array(n).fill(Number.NaN)) });
+
+/** Sample i as a section of its own. */
+export const sectionOf = (samples: RailSamples, i: number): RailSection => eachField((field) => samples[field][i]);
+
+/** Number of the sample nearest to run s (mm); the first or last beyond the ends. */
+export const nearestSample = ({ n, step }: Pick<RailSamples, 'n' | 'step'>, s: number): number =>
+  Math.min(n - 1, Math.max(0, Math.round(s / step)));
+
+/** A place among samples: a share t of the way from sample i to the next. Its fields are worked out as they are read. */
+class Between {
+  i = 0;
+  t = 0;
+  readonly columns: readonly Float64Array[];
+
+  constructor(samples: RailSamples) {
+    this.columns = SECTION_FIELDS.map((field) => samples[field]);
+  }
 }
 
-/** Write a section into sample i. Spelled out, as is its twin below: a loop over names costs ten times as much. */
-export function storeSample(to: RailSamples, i: number, from: RailSection): void {
-  to.s[i] = from.s; to.u[i] = from.u; to.x[i] = from.x; to.y[i] = from.y; to.tx[i] = from.tx; to.ty[i] = from.ty;
-  to.nx[i] = from.nx; to.ny[i] = from.ny; to.kappa[i] = from.kappa; to.ribX[i] = from.ribX; to.ribY[i] = from.ribY;
-  to.deckRib[i] = from.deckRib; to.deckFace[i] = from.deckFace; to.bottomRib[i] = from.bottomRib;
-  to.bottomFace[i] = from.bottomFace; to.capSlope[i] = from.capSlope; to.soleSlope[i] = from.soleSlope;
-  to.depth[i] = from.depth; to.gap[i] = from.gap; to.soleBottom[i] = from.soleBottom; to.soleTop[i] = from.soleTop;
-  to.capBottom[i] = from.capBottom; to.capTop[i] = from.capTop; to.bevel[i] = from.bevel;
-  to.stationBevel[i] = from.stationBevel; to.soleBevel[i] = from.soleBevel; to.planing[i] = from.planing;
-  to.capLeft[i] = from.capLeft; to.solePlaning[i] = from.solePlaning; to.soleLeft[i] = from.soleLeft;
-  to.deckHollow[i] = from.deckHollow; to.soleHollow[i] = from.soleHollow; to.rows[i] = from.rows; to.slot[i] = from.slot;
-  to.hollowArea[i] = from.hollowArea; to.cover[i] = from.cover; to.boxCover[i] = from.boxCover;
-}
+SECTION_FIELDS.forEach((field, k) => Object.defineProperty(Between.prototype, field, {
+  get(this: Between): number {
+    const column = this.columns[k];
+    return this.t === 0 ? column[this.i] : column[this.i] * (1 - this.t) + column[this.i + 1] * this.t;
+  },
+}));
 
-/** Read sample i back into a section; returns it. */
-export function loadSample(from: RailSamples, i: number, to: RailSection): RailSection {
-  to.s = from.s[i]; to.u = from.u[i]; to.x = from.x[i]; to.y = from.y[i]; to.tx = from.tx[i]; to.ty = from.ty[i];
-  to.nx = from.nx[i]; to.ny = from.ny[i]; to.kappa = from.kappa[i]; to.ribX = from.ribX[i]; to.ribY = from.ribY[i];
-  to.deckRib = from.deckRib[i]; to.deckFace = from.deckFace[i]; to.bottomRib = from.bottomRib[i];
-  to.bottomFace = from.bottomFace[i]; to.capSlope = from.capSlope[i]; to.soleSlope = from.soleSlope[i];
-  to.depth = from.depth[i]; to.gap = from.gap[i]; to.soleBottom = from.soleBottom[i]; to.soleTop = from.soleTop[i];
-  to.capBottom = from.capBottom[i]; to.capTop = from.capTop[i]; to.bevel = from.bevel[i];
-  to.stationBevel = from.stationBevel[i]; to.soleBevel = from.soleBevel[i]; to.planing = from.planing[i];
-  to.capLeft = from.capLeft[i]; to.solePlaning = from.solePlaning[i]; to.soleLeft = from.soleLeft[i];
-  to.deckHollow = from.deckHollow[i]; to.soleHollow = from.soleHollow[i]; to.rows = from.rows[i]; to.slot = from.slot[i];
-  to.hollowArea = from.hollowArea[i]; to.cover = from.cover[i]; to.boxCover = from.boxCover[i];
-  return to;
+/**
+ * Sections read off the samples without copying: `at` a run (mm), straight between the samples beside it, which is
+ * true to 1e-3 mm where they lie 2 mm apart, the nearer end beyond the run; and `sample` i itself. The same object
+ * each time, moved: read it before asking for the next.
+ */
+export function sampleReader(samples: RailSamples): { at(s: number): RailSection; sample(i: number): RailSection } {
+  const here = new Between(samples);
+  const move = (to: number): RailSection => {
+    here.i = Math.floor(to);
+    here.t = to - here.i;
+    return here as unknown as RailSection;
+  };
+  return { at: (s) => move(Math.min(samples.n - 1, Math.max(0, s / samples.step))), sample: move };
 }

@@ -8,7 +8,7 @@
  */
 import { type PlaneFrame, planeFrame } from '../curves/plane';
 import { innerAt, panelProbe, type PanelProbe } from '../hull/panel';
-import type { Hull, RailSection } from '../types';
+import type { Hull, RailSamples, RailSection, RowFigure } from '../types';
 import { coverAt } from './cover';
 import type { MadeAt } from './made';
 import { offsetAt } from './planLine';
@@ -36,17 +36,7 @@ export function railEvaluator(hull: Hull, sizes: BoxSizes, made?: (s: number) =>
   };
 }
 
-export const emptySection = (): RailSection => ({
-  s: 0, u: 0, x: 0, y: 0, tx: 1, ty: 0, nx: 0, ny: -1, kappa: 0, ribX: 0, ribY: 0,
-  deckRib: 0, deckFace: 0, bottomRib: 0, bottomFace: 0, capSlope: 0, soleSlope: 0, depth: 0, gap: 0,
-  soleBottom: 0, soleTop: 0, capBottom: 0, capTop: 0, bevel: 0, stationBevel: 0, soleBevel: 0,
-  planing: 0, capLeft: 0, solePlaning: 0, soleLeft: 0, deckHollow: 0, soleHollow: 0, rows: 0, slot: 0, hollowArea: 0, cover: 0, boxCover: 0,
-});
-
-/** Fields of a section, in the order in which samples are stored. */
-export const SECTION_FIELDS = Object.keys(emptySection()) as readonly (keyof RailSection)[];
-
-/** Gap alone at outline parameter u, run s: what stop finding asks for. Same figures as fillSection, fewer probes. */
+/** Gap alone at outline parameter u, run s: what stop finding asks for. Same figures as `fillBox`, fewer probes. */
 export function gapAt(ev: RailEvaluator, u: number, s: number): { gap: number; depth: number } {
   const { hull, frame } = ev;
   const made = ev.made?.(s);
@@ -77,19 +67,19 @@ function boxHeights(sizes: BoxSizes, deck: number, bottom: number, capSlope: num
 }
 
 /**
- * Fill `out` with the empty box at outline parameter u, run s: all that does not depend on the rows.
+ * Fill sample i with the empty box at outline parameter u, run s: all that does not hang on the rows.
  *
  * Bevel: the strip's top face holds the rail's tangent T = (t, m) and the level direction square to it; the
  * deck, falling f per mm outboard, meets it at atan(f cos(slope)) about T. f is the chord from the rib-end
  * line to the box face: the straight pass of a plane. Derivation in DEVELOPERS.md; checked in tests by
  * cross products of the two planes' normals.
  */
-export function fillBox(ev: RailEvaluator, u: number, s: number, out: RailSection): RailSection {
+export function fillBox(ev: RailEvaluator, u: number, s: number, to: RailSamples, i: number): void {
   const { hull, frame } = ev;
   const made = ev.made?.(s);
   const sizes = made?.sizes ?? ev.sizes;
   offsetAt(hull.outline, sizes.faceOffset, u, frame);
-  const { x, y, tx, ty, nx, ny } = frame;
+  const { x, y, tx, ty, nx, ny, kappa } = frame;
   const w = sizes.stripWidth;
   const ribX = x + w * nx;
   const ribY = y + w * ny;
@@ -114,57 +104,39 @@ export function fillBox(ev: RailEvaluator, u: number, s: number, out: RailSectio
   const rise = (bottomFace.z - bottomRib.z) / w;
   const tanBevel = fall * cosCap;
   const tanSole = rise * cosSole;
-
-  out.s = s;
-  out.u = u;
-  out.x = x;
-  out.y = y;
-  out.tx = tx;
-  out.ty = ty;
-  out.nx = nx;
-  out.ny = ny;
-  out.kappa = frame.kappa;
-  out.ribX = ribX;
-  out.ribY = ribY;
-  out.deckRib = deckRib.z;
-  out.deckFace = deckFace.z;
-  out.bottomRib = bottomRib.z;
-  out.bottomFace = bottomFace.z;
-  out.capSlope = capSlope;
-  out.soleSlope = soleSlope;
-  out.depth = box.depth;
-  out.gap = box.gap;
-  out.soleBottom = box.soleBottom;
-  out.soleTop = box.soleTop;
-  out.capBottom = box.capBottom;
-  out.capTop = box.capTop;
-  out.bevel = Math.atan(tanBevel);
+  const bevel = Math.atan(tanBevel);
+  const soleBevel = Math.atan(tanSole);
+  const planing = w * tanBevel + seat;
+  const solePlaning = w * tanSole;
   // Traces of the two planes in x = const, outboard taken to starboard: slopes dz/dy.
   const strip = capSlope * ty;
-  out.stationBevel = Math.atan(strip) - Math.atan(strip - fall * -ny);
-  out.soleBevel = Math.atan(tanSole);
-  out.planing = w * tanBevel + seat;
-  out.capLeft = sizes.cap - out.planing;
-  out.solePlaning = w * tanSole;
-  out.soleLeft = sizes.sole - out.solePlaning;
-  out.deckHollow = (deckMid.z - (deckRib.z + deckFace.z) / 2) * cosCap * Math.cos(out.bevel);
+  const stationBevel = Math.atan(strip) - Math.atan(strip - fall * -ny);
+  const deckHollow = (deckMid.z - (deckRib.z + deckFace.z) / 2) * cosCap * Math.cos(bevel);
   // Middle of the cubic through the bottom's heights and outboard slopes at both ends, over its chord.
-  out.soleHollow = ((w * (bottomFace.zx * nx + bottomFace.zy * ny - bottomRib.zx * nx - bottomRib.zy * ny)) / 8) * cosSole * Math.cos(out.soleBevel);
-  return out;
+  const soleHollow = ((w * (bottomFace.zx * nx + bottomFace.zy * ny - bottomRib.zx * nx - bottomRib.zy * ny)) / 8) * cosSole * Math.cos(soleBevel);
+  // Written as an object only so that the compiler misses no field; none is made of it once the code is warm.
+  ({
+    s: to.s[i] = s, u: to.u[i] = u, x: to.x[i] = x, y: to.y[i] = y, tx: to.tx[i] = tx, ty: to.ty[i] = ty, nx: to.nx[i] = nx, ny: to.ny[i] = ny,
+    kappa: to.kappa[i] = kappa, ribX: to.ribX[i] = ribX, ribY: to.ribY[i] = ribY,
+    deckRib: to.deckRib[i] = deckRib.z, deckFace: to.deckFace[i] = deckFace.z, bottomRib: to.bottomRib[i] = bottomRib.z, bottomFace: to.bottomFace[i] = bottomFace.z,
+    capSlope: to.capSlope[i] = capSlope, soleSlope: to.soleSlope[i] = soleSlope, depth: to.depth[i] = box.depth, gap: to.gap[i] = box.gap,
+    soleBottom: to.soleBottom[i] = box.soleBottom, soleTop: to.soleTop[i] = box.soleTop, capBottom: to.capBottom[i] = box.capBottom, capTop: to.capTop[i] = box.capTop,
+    bevel: to.bevel[i] = bevel, stationBevel: to.stationBevel[i] = stationBevel, soleBevel: to.soleBevel[i] = soleBevel,
+    planing: to.planing[i] = planing, capLeft: to.capLeft[i] = sizes.cap - planing,
+    solePlaning: to.solePlaning[i] = solePlaning, soleLeft: to.soleLeft[i] = sizes.sole - solePlaning,
+    deckHollow: to.deckHollow[i] = deckHollow, soleHollow: to.soleHollow[i] = soleHollow,
+  }) satisfies Record<Exclude<keyof RailSection, RowFigure>, number>;
 }
 
-/** Put `rows` spacer rows in a filled box: slot, hollow and cover follow. Fills and returns `out`. */
-export function fillRows(ev: RailEvaluator, rows: number, out: RailSection): RailSection {
-  const { hull } = ev;
-  const sizes = ev.made?.(out.s).sizes ?? ev.sizes;
-  out.rows = rows;
-  out.slot = Math.max(0, out.gap - rows * sizes.spacerHeight);
-  const stack = Math.max(0, Math.min(out.gap, rows * sizes.spacerHeight));
-  out.hollowArea = out.gap > 0 ? sizes.stripWidth * out.gap - sizes.spacerWidth * stack : 0;
-  coverAt(hull, sizes, out);
-  return out;
+/** Put `rows` spacer rows in the filled box of sample i: slot, hollow and cover follow. */
+export function fillRows(ev: RailEvaluator, rows: number, to: RailSamples, i: number): void {
+  const sizes = ev.made?.(to.s[i]).sizes ?? ev.sizes;
+  const gap = to.gap[i];
+  const stack = rows * sizes.spacerHeight;
+  const slot = Math.max(0, gap - stack);
+  const { cover, boxCover } = coverAt(ev.hull, sizes, to, i, rows, slot);
+  ({
+    rows: to.rows[i] = rows, slot: to.slot[i] = slot, cover: to.cover[i] = cover, boxCover: to.boxCover[i] = boxCover,
+    hollowArea: to.hollowArea[i] = gap > 0 ? sizes.stripWidth * gap - sizes.spacerWidth * Math.min(gap, stack) : 0,
+  }) satisfies Record<RowFigure, number>;
 }
-
-/** The box with its rows: `fillBox`, then `fillRows`. */
-export const fillSection = (ev: RailEvaluator, u: number, s: number, rows: number, out: RailSection): RailSection =>
-  fillRows(ev, rows, fillBox(ev, u, s, out));

@@ -1,7 +1,8 @@
 /** What a maker may ask of a board, and how far a plan is from it. */
 import { speciesById } from '../design/timber';
+import { sampleReader } from '../rail/samples';
 import { boxSizes, gapFor } from '../rail/sizes';
-import type { Hull, Plan, RailSection } from '../types';
+import type { Hull, Plan } from '../types';
 import type { LeverId } from './levers';
 
 /** Which side of a target counts as met. */
@@ -78,14 +79,6 @@ export function residualOf(target: Target, figure: number | undefined): number {
 const BEVEL_PLACES = 24;
 const DEG = 180 / Math.PI;
 
-/** A sampled field at a run, linear between samples. */
-function fieldAt(plan: Plan, field: keyof RailSection, s: number): number {
-  const { samples } = plan.rail;
-  const at = Math.min(samples.n - 1, Math.max(0, s / samples.step));
-  const i = Math.min(samples.n - 2, Math.floor(at));
-  return samples[field][i] + (at - i) * (samples[field][i + 1] - samples[field][i]);
-}
-
 /** Run at which the box face is at a station, and how far the station lies beyond the face's end (mm, else 0). */
 function runAtStation(plan: Plan, x: number, end: 'nose' | 'tail'): { s: number; beyond: number } {
   const { samples } = plan.rail;
@@ -117,16 +110,18 @@ export function marginsOf(target: Target, seen: Seen): { margins: number[]; aim:
   const { plan } = seen;
   if (!plan) throw new RangeError(`${target.kind}: a target about the rail needs the rail planned`);
   const { rail, design } = plan;
+  const { at } = sampleReader(rail.samples);
   if (target.kind === 'bevel') {
     const { s0, s1 } = rail.cap;
-    const places = Array.from({ length: BEVEL_PLACES + 1 }, (_, k) => fieldAt(plan, 'bevel', s0 + ((s1 - s0) * k) / BEVEL_PLACES));
+    const places = Array.from({ length: BEVEL_PLACES + 1 }, (_, k) => at(s0 + ((s1 - s0) * k) / BEVEL_PLACES).bevel);
     return { margins: [rail.range.bevel.max, ...places].map((b) => (target.most - b) * DEG), aim: 0.02 };
   }
   const sizes = boxSizes(design);
   const { s, beyond } = runAtStation(plan, target.end === 'nose' ? seen.hull.length - target.within : target.within, target.end);
-  const gap = fieldAt(plan, 'gap', s) - gapFor(sizes, target.row ?? 1);
-  const bent = Math.abs(fieldAt(plan, 'kappa', s)) * (sizes.spacerWidth / 2);
+  const box = at(s);
+  const gap = box.gap - gapFor(sizes, target.row ?? 1);
+  const bent = Math.abs(box.kappa) * (sizes.spacerWidth / 2);
   const bend = (speciesById(design, design.timber.rail).steamLimit - bent / (1 - bent)) * 1000;
   // The rib-end line must lie off the centreline: beyond that the two boxes meet.
-  return { margins: [gap - beyond / 10, bend - beyond / 10, fieldAt(plan, 'ribY', s) / 10 - beyond / 10], aim: 0.05 };
+  return { margins: [gap - beyond / 10, bend - beyond / 10, box.ribY / 10 - beyond / 10], aim: 0.05 };
 }

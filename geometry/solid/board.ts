@@ -4,8 +4,9 @@ import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { roundPoint } from '../hull/station';
 import { runOf } from '../rail/query';
 import type { Body, Mesh, PartKind, Plan, RailSection } from '../types';
-import { emptySection } from '../rail/section';
-import { rowsAt } from '../rail/rows';
+import { boxRings, type SectionRing } from '../rail/rings';
+import { rowsAt, stopsOf } from '../rail/rows';
+import { sampleReader } from '../rail/samples';
 import { frameBodies } from './frameBodies';
 import { MeshBuilder, mirrored, sweep, type Point3, type Ring } from './mesh';
 
@@ -18,50 +19,16 @@ const ROUND_DETAIL = 20;
 /** What ends this near the end of the run, or of the board, ends with it, mm. */
 const END_HAIR = 1e-6;
 
-/** What a ring is drawn from: the fields of a section that its corners need. */
-type RingSection = Pick<RailSection,
-  'x' | 'y' | 'nx' | 'ny' | 'ribX' | 'ribY' | 'deckFace' | 'bottomFace' | 'soleSlope' | 'gap' | 'soleBottom' | 'soleTop'
-  | 'capBottom' | 'capTop' | 'bevel' | 'rows'>;
-
-/**
- * Section at run s between samples: the samples lie 2 mm apart, linear between them is true to 1e-3 mm.
- * Spelled out: a loop over names costs ten times as much.
- */
-function sampled(plan: Plan, s: number, out: RingSection): RingSection {
-  const v = plan.rail.samples;
-  const at = Math.min(v.n - 1, Math.max(0, s / v.step));
-  const i = Math.min(v.n - 2, Math.floor(at));
-  const k = i + 1;
-  const t = at - i;
-  const r = 1 - t;
-  out.x = v.x[i] * r + v.x[k] * t;
-  out.y = v.y[i] * r + v.y[k] * t;
-  out.nx = v.nx[i] * r + v.nx[k] * t;
-  out.ny = v.ny[i] * r + v.ny[k] * t;
-  out.ribX = v.ribX[i] * r + v.ribX[k] * t;
-  out.ribY = v.ribY[i] * r + v.ribY[k] * t;
-  out.deckFace = v.deckFace[i] * r + v.deckFace[k] * t;
-  out.bottomFace = v.bottomFace[i] * r + v.bottomFace[k] * t;
-  out.soleSlope = v.soleSlope[i] * r + v.soleSlope[k] * t;
-  out.gap = v.gap[i] * r + v.gap[k] * t;
-  out.soleBottom = v.soleBottom[i] * r + v.soleBottom[k] * t;
-  out.soleTop = v.soleTop[i] * r + v.soleTop[k] * t;
-  out.capBottom = v.capBottom[i] * r + v.capBottom[k] * t;
-  out.capTop = v.capTop[i] * r + v.capTop[k] * t;
-  out.bevel = v.bevel[i] * r + v.bevel[k] * t;
-  out.rows = rowsAt(plan.rail.rows, s);
-  return out;
-}
-
-/** Sweep a ring along [s0, s1]; `ring` gives corners as (o outboard of the rib-end line, z), counter-clockwise. */
-function sweepRun(plan: Plan, s0: number, s1: number, ring: (c: RingSection) => readonly (readonly [number, number])[], withBevel = false, extra: readonly number[] = []): Mesh {
-  const section = emptySection();
+/** Sweep a ring of the box along [s0, s1], from sections read between the samples. */
+function sweepRun(plan: Plan, s0: number, s1: number, ring: (c: RailSection, s: number) => SectionRing, withBevel = false, extra: readonly number[] = []): Mesh {
+  const read = sampleReader(plan.rail.samples);
   const stations: number[] = Array.from({ length: SWEEP_RINGS }, (_, i) => s0 + ((s1 - s0) * i) / (SWEEP_RINGS - 1));
   for (const e of extra) if (e > s0 && e < s1) stations.push(e - 1e-6, e + 1e-6);
   stations.sort((a, b) => a - b);
   const at = (s: number): Ring & { corners: Point3[] } => {
-    const c = sampled(plan, s, section);
-    return { run: s, bevel: c.bevel, corners: ring(c).map(([o, z]): Point3 => [c.ribX - o * c.nx, c.ribY - o * c.ny, z]) };
+    const c = read.at(s);
+    const { ribX, ribY, nx, ny, bevel } = c;
+    return { run: s, bevel, corners: ring(c, s).map(([o, z]): Point3 => [ribX - o * nx, ribY - o * ny, z]) };
   };
   const rings = stations.map(at);
   // At a square end all is sawn off in the plane of the board's end, whichever way the rail leans.
@@ -166,14 +133,11 @@ function roundSurface(plan: Plan, us: readonly number[]): Mesh {
 
 /** Box-face points at grid rows, extended to the tail and nose of the trimmed line. */
 function faceLine(plan: Plan): [number, number][] {
-  const run = runOf(plan);
-  const out: [number, number][] = [];
-  const section = emptySection();
-  for (let i = 0; i <= SKIN_ROWS; i++) {
-    const c = sampled(plan, (run.total * i) / SKIN_ROWS, section);
-    out.push([c.x, Math.max(0, c.y)]);
-  }
-  return out;
+  const { at } = sampleReader(plan.rail.samples);
+  return Array.from({ length: SKIN_ROWS + 1 }, (_, i) => {
+    const { x, y } = at((plan.rail.face.length * i) / SKIN_ROWS);
+    return [x, Math.max(0, y)];
+  });
 }
 
 /**
@@ -182,7 +146,6 @@ function faceLine(plan: Plan): [number, number][] {
  */
 export function meshBoard(plan: Plan): Body[] {
   const { design, hull, rail } = plan;
-  const { stripWidth: w, spacerWidth, spacerHeight } = design.rail;
   const bodies: Body[] = [];
   const centre = (id: string, kind: PartKind, order: number, mesh: Mesh) => bodies.push({ id, kind, side: 'centre', order, mesh });
   const sides = (id: string, kind: PartKind, order: number, mesh: Mesh) => {
@@ -196,47 +159,21 @@ export function meshBoard(plan: Plan): Body[] {
 
   bodies.push(...frameBodies(plan));
 
-  const soleRing = (c: RingSection) => [
-    [0, c.soleBottom], [w, Math.max(c.soleBottom, c.bottomFace)], [w, c.soleTop], [0, c.soleTop],
-  ] as const;
-  const capRing = (c: RingSection) => [
-    [0, c.capBottom], [w, c.capBottom], [w, Math.max(c.capBottom, Math.min(c.capTop, c.deckFace))], [0, c.capTop],
-  ] as const;
-  sides('sole', 'sole', 0, sweepRun(plan, rail.sole.s0, rail.sole.s1, soleRing));
+  const rings = boxRings(runOf(plan), design.rail.outerThickness);
+  sides('sole', 'sole', 0, sweepRun(plan, rail.sole.s0, rail.sole.s1, rings.sole));
   if (rail.cap.s1 > rail.cap.s0) {
-    sides('cap', 'cap', 0, sweepRun(plan, rail.cap.s0, rail.cap.s1, capRing, true));
-    const hollowRing = (c: RingSection) => {
-      const stack = Math.min(Math.max(0, c.gap), c.rows * spacerHeight) * Math.hypot(1, c.soleSlope);
-      const top = Math.min(c.capBottom, c.soleTop + stack);
-      const back = w - spacerWidth;
-      return [[0, c.soleTop], [back, c.soleTop], [back, top], [w, top], [w, c.capBottom], [0, c.capBottom]] as const;
-    };
-    const stops = rail.rows.flatMap((r) => [r.tail.s, r.nose.s]);
-    sides('hollow', 'hollow', 0, sweepRun(plan, rail.cap.s0, rail.cap.s1, hollowRing, false, stops));
+    sides('cap', 'cap', 0, sweepRun(plan, rail.cap.s0, rail.cap.s1, rings.cap, true));
+    const stops = stopsOf(rail).map(({ s }) => s);
+    sides('hollow', 'hollow', 0, sweepRun(plan, rail.cap.s0, rail.cap.s1, (c, s) => rings.hollow(c, rowsAt(rail.rows, s)), false, stops));
   }
   const count = new Map<number, number>();
-  for (const row of rail.rows) {
-    const nth = (count.get(row.row) ?? 0) + 1;
-    count.set(row.row, nth);
-    const ring = (c: RingSection) => {
-      const rise = Math.hypot(1, c.soleSlope) * spacerHeight;
-      const z0 = c.soleTop + (row.row - 1) * rise;
-      return [[w - spacerWidth, z0], [w, z0], [w, z0 + rise], [w - spacerWidth, z0 + rise]] as const;
-    };
-    sides(`row-${row.row}-${nth}`, 'row', row.row, sweepRun(plan, row.tail.s, row.nose.s, ring));
+  for (const { row, tail, nose } of rail.rows) {
+    const nth = (count.get(row) ?? 0) + 1;
+    count.set(row, nth);
+    sides(`row-${row}-${nth}`, 'row', row, sweepRun(plan, tail.s, nose.s, (c) => rings.row(c, row)));
   }
-  const probe = panelProbe();
-  const low = panelProbe();
   for (let layer = 1; layer <= design.rail.outerLayers; layer++) {
-    const a = w + (layer - 1) * design.rail.outerThickness;
-    const b = w + layer * design.rail.outerThickness;
-    const ring = (c: RingSection) => {
-      const at = (o: number) => [c.ribX - o * c.nx, Math.max(0, c.ribY - o * c.ny)] as const;
-      const bottom = (o: number) => panelAt(hull.bottom, ...at(o), low).z;
-      const deck = (o: number) => innerAt(hull.deck, 1, design.skins.deck, ...at(o), probe).z;
-      return [[a, bottom(a)], [b, bottom(b)], [b, deck(b)], [a, deck(a)]] as const;
-    };
-    sides(`outer-skin-${layer}`, 'outer-skin', layer, sweepRun(plan, 0, rail.face.length, ring));
+    sides(`outer-skin-${layer}`, 'outer-skin', layer, sweepRun(plan, 0, rail.face.length, (c) => rings.outerSkin(c, layer)));
   }
   return bodies;
 }

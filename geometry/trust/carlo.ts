@@ -3,7 +3,8 @@ import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import { runAs } from '../rail/query';
 import { layRows } from '../rail/rows';
-import { emptySection, fillBox, fillSection } from '../rail/section';
+import { emptySamples } from '../rail/samples';
+import { fillBox, fillRows } from '../rail/section';
 import type { Plan, RowStretch } from '../types';
 import { movable, type Spreads, type Places } from './spreads';
 
@@ -78,21 +79,22 @@ export async function drawBoards(plan: Plan, spreads: Spreads, at: Places, optio
     tabs: rail.ribs.filter((r) => r.gap > 0).map((r) => ({ index: r.index, s: r.s })),
   };
   const stops = rail.rows.flatMap(() => [[], []] as number[][]);
-  const section = emptySection();
+  const section = emptySamples(1, 1);
   for (let b = 0; b < runs; b++) {
     if (b % BATCH === 0) await options.pause(b / runs);
     for (let k = 0; k < deviations.length; k++) deviations[k] = (normal() * spreads.list[k].half) / 2;
     set(deviations);
     for (let i = 0; i < at.s.length; i++) {
-      fillSection(run.ev, at.u[i], at.s[i], at.rows[i], section);
-      figures[0][i][b] = section.gap;
-      figures[1][i][b] = section.bevel;
-      figures[2][i][b] = section.cover;
+      fillBox(run.ev, at.u[i], at.s[i], section, 0);
+      fillRows(run.ev, at.rows[i], section, 0);
+      figures[0][i][b] = section.gap[0];
+      figures[1][i][b] = section.bevel[0];
+      figures[2][i][b] = section.cover[0];
     }
     for (let i = 0; i < count; i++) {
-      fillBox(run.ev, soughtU[i], searched.s[i], section);
-      searched.gap[i] = section.gap;
-      searched.kappa[i] = section.kappa;
+      fillBox(run.ev, soughtU[i], searched.s[i], section, 0);
+      searched.gap[i] = section.gap[0];
+      searched.kappa[i] = section.kappa[0];
     }
     matchStops(rail.rows, layRows(run, searched, limits).rows, stops);
   }

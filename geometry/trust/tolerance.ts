@@ -7,8 +7,9 @@
 import { speciesById } from '../design/timber';
 import { rowMargin, rowsAt } from '../rail/rows';
 import { runAs, runOf } from '../rail/query';
-import type { Run } from '../rail/run';
-import { emptySection, fillBox, fillSection } from '../rail/section';
+import { boxOnRun, type Run } from '../rail/run';
+import { emptySamples } from '../rail/samples';
+import { fillBox, fillRows } from '../rail/section';
 import type { Plan, Stop } from '../types';
 import { drawBoards, type Drawn } from './carlo';
 import { movable, planSpreads, type Spreads, type Places } from './spreads';
@@ -93,10 +94,11 @@ interface FirstOrder {
 
 function figures(run: Run, at: Places): Float64Array[] {
   const out = BANDED.map(() => new Float64Array(at.s.length));
-  const section = emptySection();
+  const section = emptySamples(1, 1);
   for (let i = 0; i < at.s.length; i++) {
-    fillSection(run.ev, at.u[i], at.s[i], at.rows[i], section);
-    BANDED.forEach((name, k) => void (out[k][i] = section[name]));
+    fillBox(run.ev, at.u[i], at.s[i], section, 0);
+    fillRows(run.ev, at.rows[i], section, 0);
+    BANDED.forEach((name, k) => void (out[k][i] = section[name][0]));
   }
   return out;
 }
@@ -192,7 +194,6 @@ function assemble(
     };
   };
   const run = runOf(plan);
-  const section = emptySection();
   const stops = first.stops.map(({ stop, stretch, slopes, curved }, i): StopBand => {
     const half = halfOf(spreads, (k) => slopes[k]);
     const own = drawn?.stops[i];
@@ -214,7 +215,7 @@ function assemble(
   return {
     ...how, n: places,
     s: at.s.slice(0, places),
-    x: Float64Array.from({ length: places }, (_, i) => fillBox(run.ev, at.u[i], at.s[i], section).x),
+    x: Float64Array.from({ length: places }, (_, i) => boxOnRun(run, at.s[i]).x),
     gap: line(0), bevel: line(1), cover: line(2),
     stops, ribs: ribBands,
     whatMatters: whatMatters(plan, stops, ribBands),

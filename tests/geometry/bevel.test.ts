@@ -9,7 +9,8 @@ import { innerAt, panelProbe } from '../../geometry/hull/panel';
 import { planBoard } from '../../geometry/plan';
 import { sectionAt } from '../../geometry/rail/query';
 import { RunMap, planLine } from '../../geometry/rail/planLine';
-import { emptySection, fillBox, railEvaluator } from '../../geometry/rail/section';
+import { emptySamples, sectionOf } from '../../geometry/rail/samples';
+import { fillBox, railEvaluator } from '../../geometry/rail/section';
 import { boxSizes, type BoxSizes } from '../../geometry/rail/sizes';
 import type { Hull, RailSection } from '../../geometry/types';
 import { cubicThrough, hullOf, lofted } from '../support/custom';
@@ -72,10 +73,12 @@ describe('a cone over a circular outline', () => {
     const face = planLine(outline, sizes.faceOffset, 'test');
     const map = new RunMap(outline, face);
     const ev = railEvaluator(hull, { ...sizes, stripWidth });
+    const at = emptySamples(1, 1);
     return Array.from({ length: 50 }, (_, i) => {
       const a = Math.PI / 2 + ((i / 49) * 2 - 1) * (50 / 180) * Math.PI;
       const s = (R - sizes.faceOffset) * a;
-      return { ...fillBox(ev, map.parameterAt(s), s, emptySection()) };
+      fillBox(ev, map.parameterAt(s), s, at, 0);
+      return sectionOf(at, 0);
     });
   }
 

@@ -10,9 +10,9 @@ import type { Design } from '../../geometry/design/schema';
 import { buildHull, LOFT_STEP } from '../../geometry/hull/hull';
 import { planBoard } from '../../geometry/plan';
 import { planRail, RUN_STEP } from '../../geometry/rail/rail';
-import { SECTION_FIELDS } from '../../geometry/rail/section';
+import { SECTION_FIELDS } from '../../geometry/rail/samples';
 import { meshBoard } from '../../geometry/solid/board';
-import type { Plan } from '../../geometry/types';
+import { SECTION_UNITS, type Plan } from '../../geometry/types';
 import { rawDesign, scaled, soundDesign } from '../support/designs';
 
 /** The plan, or nothing where the lines leave no room for any box: the reader cannot know that. */
@@ -138,7 +138,7 @@ describe('every board', () => {
 
   // Provable: the kernel is similar under scaling if its own two lengths, the steps of loft and run, scale as well.
   it('scaled by k has lengths k times, areas k^2, volumes k^3, and the same angles', () => {
-    const angles = new Set(['tx', 'ty', 'nx', 'ny', 'capSlope', 'soleSlope', 'bevel', 'stationBevel', 'soleBevel', 'rows']);
+    const powers = { mm: 1, mm2: 2, '1/mm': -1, ratio: 0, rad: 0, count: 0 };
     fc.assert(
       fc.property(soundDesign, fc.double({ min: 0.5, max: 2.5, noNaN: true }), (design, k) => {
         if (!planned(design)) return;
@@ -160,7 +160,7 @@ describe('every board', () => {
         // are true to the square of that, slopes to that over the skin, and planing to a strip's width of slope.
         const close = 2e-5 + (design.rail.stripWidth * 1e-5) / design.skins.deck;
         for (const field of SECTION_FIELDS) {
-          const power = angles.has(field) ? 0 : field === 'kappa' ? -1 : field === 'hollowArea' ? 2 : 1;
+          const power = powers[SECTION_UNITS[field]];
           const [a, b] = [one.rail.samples[field], big.rail.samples[field]];
           for (let i = 0; i < a.length; i++) {
             // A sample on a stop has its rows on the one board and not on the other: figures that hang on rows leap there.

@@ -7,7 +7,8 @@ import { describe, expect, it } from 'vitest';
 import { interpolateCubic } from '../../geometry/curves/interpolate';
 import { gauss5 } from '../../geometry/curves/quadrature';
 import { innerAt, panelAt, panelProbe, surfaceAt } from '../../geometry/hull/panel';
-import { emptySection, fillBox, railEvaluator } from '../../geometry/rail/section';
+import { emptySamples } from '../../geometry/rail/samples';
+import { fillBox, railEvaluator } from '../../geometry/rail/section';
 import type { BoxSizes } from '../../geometry/rail/sizes';
 import { hullOf, lofted } from '../support/custom';
 
@@ -114,19 +115,19 @@ describe('a Wigley hull through the loft', () => {
   // against the chord of the surface across it, seen square to the strip's slope a = dz/dx.
   it('has the bevel of the closed form across a strip at 50 places', () => {
     const w = 8;
-    const out = emptySection();
+    const out = emptySamples(1, 1);
     for (const [x, y] of places) {
       const sizes: BoxSizes = {
         faceOffset: T - y, stripWidth: Math.min(w, y / 2), sole: 1, cap: 1, spacerWidth: 1, spacerHeight: 1, rows: 1,
         clearance: 0, glue: 0, deckSkin: 0, bottomSkin: 0,
       };
-      fillBox(railEvaluator(hull, sizes), x, x, out);
+      fillBox(railEvaluator(hull, sizes), x, x, out, 0);
       const inner = y - sizes.stripWidth;
       const a = slopes(x, inner)[0];
       const fall = (height(x, inner) - height(x, y)) / sizes.stripWidth;
-      expect(Math.abs(out.bevel - Math.atan(fall / Math.sqrt(1 + a * a)))).toBeLessThan(1e-10);
+      expect(Math.abs(out.bevel[0] - Math.atan(fall / Math.sqrt(1 + a * a)))).toBeLessThan(1e-10);
       // The rail runs along x, so the station plane is square to it in plan: the traces' angle is atan(fall).
-      expect(Math.abs(out.stationBevel - Math.atan(fall))).toBeLessThan(1e-10);
+      expect(Math.abs(out.stationBevel[0] - Math.atan(fall))).toBeLessThan(1e-10);
       // As the strip narrows the chord becomes the surface's own slope: dz/dy.
       expect(Math.abs(fall + (slopes(x, inner)[1] + slopes(x, y)[1]) / 2)).toBeLessThan(1e-10);
     }
