@@ -98,7 +98,8 @@ export function sectionDrawing(plan: Plan, s: number): SectionDrawing {
   const reach = section.ny < -1e-6 ? Math.min(CARD_REACH, Math.max(0, section.ribY / -section.ny)) : CARD_REACH;
   const slab = (face: 1 | -1, to: number): SectionRing => {
     const os = Array.from({ length: 11 }, (_, i) => -reach + ((to + reach) * i) / 10);
-    return [...os.map((o) => [o, rings.outside(section, face, o)] as const), ...os.reverse().map((o) => [o, rings.inside(section, face, o)] as const)];
+    const [low, high] = face === 1 ? [rings.inside, rings.outside] : [rings.outside, rings.inside];
+    return [...os.map((o) => [o, low(section, face, o)] as const), ...os.reverse().map((o) => [o, high(section, face, o)] as const)];
   };
   add('bottom-skin', 0, slab(-1, w));
   add('deck-skin', 0, slab(1, w + faceOffset));
