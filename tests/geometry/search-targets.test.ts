@@ -199,7 +199,7 @@ describe('solving for a target', () => {
     expect(result.verdict).toBe('none');
     expect(result.message).toMatch(/within these levers and ranges/);
     expect(result.tried.starts).toBe(3);
-    expect(result.tried.levers[0]).toEqual({ id: 'thickness', title: 'Thickness', min: '-20 %', max: '+20 %' });
+    expect(result.tried.levers[0]).toEqual({ id: 'thickness', title: 'Thickness', range: { of: 'share', signed: true, value: [-0.2, 0.2] } });
     expect(result.targets[0].residual).toBeCloseTo(60e6 * 0.998 - planned(result).hull.volume, -3);
     // Volume grows with every lever here, so the closest lies at all their ends.
     expect(result.changes.every((c) => c.atLimit)).toBe(true);

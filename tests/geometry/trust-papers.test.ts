@@ -112,6 +112,6 @@ describe('on paper', () => {
     const lines = new TextDecoder().decode(made.bytes).split('\n');
     expect(made.title).toBe('Stops and their bands, by random trials of 120 boards, seed 7');
     expect(lines).toHaveLength(drawn.stops.length + 2);
-    expect(lines[1].split(',').slice(0, 2)).toEqual(['1', 'tail']);
+    expect(lines[1].split(',').slice(0, 2)).toEqual(['1', '"tail"']);
   });
 });
