@@ -105,6 +105,8 @@ describe.each(boards)('%s', (_name, plan) => {
     if (!body?.mesh.run) throw new Error('no cap');
     const { positions, run } = body.mesh;
     for (let i = 0; i < run.length; i += 37) {
+      // At a square end the solid is sawn off in the plane of the end.
+      if (run[i] < 1e-3 || run[i] > plan.rail.face.length - 1e-3) continue;
       const { section: c, shapes } = sectionDrawing(plan, Math.min(cap.s1, Math.max(cap.s0, run[i])));
       const ring = shapes.find(({ kind }) => kind === 'cap')?.points ?? new Float64Array();
       const [o, z] = [(c.ribX - positions[3 * i]) * c.nx + (c.ribY - positions[3 * i + 1]) * c.ny, positions[3 * i + 2]];

@@ -101,12 +101,18 @@ describe.each(seedNames)('%s', (name) => {
       expect(Math.abs(volume(`row-${row.row}-1`) / expected - 1)).toBeLessThan(1e-4);
     }
     // Sole and cap are planed outboard: a triangle comes off where the deck falls that way, a third of the width in.
-    const planed = (i: number, slope: 'capSlope' | 'soleSlope', thickness: number, planing: number) =>
-      stripWidth * (thickness * square(i, slope, stripWidth / 2) - (Math.max(0, planing) / 2) * square(i, slope, stripWidth / 3));
-    const sole = alongRun(plan, rail.sole.s0, rail.sole.s1, (i) => planed(i, 'soleSlope', soleThickness, at.solePlaning[i]));
-    expect(Math.abs(volume('sole') / sole - 1)).toBeLessThan(1e-4);
-    const cap = alongRun(plan, rail.cap.s0, rail.cap.s1, (i) => planed(i, 'capSlope', capThickness, at.planing[i]));
-    expect(Math.abs(volume('cap') / cap - 1)).toBeLessThan(1e-4);
+    // At a square end they are sawn off aslant: each part is longer by how far its centroid lies inside the end's plane.
+    const { hull: { length }, rail: { face } } = plan;
+    const strip = ({ s0, s1 }: { s0: number; s1: number }, slope: 'capSlope' | 'soleSlope', thickness: number, planing: Float64Array) => {
+      const parts = (i: number) => [[stripWidth * thickness, stripWidth / 2], [(-stripWidth * Math.max(0, planing[i])) / 2, stripWidth / 3]] as const;
+      const sum = (i: number, f: (inset: number) => number) => parts(i).reduce((all, [area, inset]) => all + area * f(inset), 0);
+      const sawn = (i: number, way: 1 | -1, end: number) =>
+        sum(i, (inset) => (Math.hypot(1, at[slope][i]) * way * (at.x[i] + inset * at.nx[i] - end)) / at.tx[i]);
+      return alongRun(plan, s0, s1, (i) => sum(i, (inset) => square(i, slope, inset)))
+        + (face.tail.kind === 'open' && s0 < 1e-6 ? sawn(0, 1, 0) : 0) + (face.nose.kind === 'open' && s1 > face.length - 1e-6 ? sawn(at.n - 1, -1, length) : 0);
+    };
+    expect(Math.abs(volume('sole') / strip(rail.sole, 'soleSlope', soleThickness, at.solePlaning) - 1)).toBeLessThan(1e-4);
+    expect(Math.abs(volume('cap') / strip(rail.cap, 'capSlope', capThickness, at.planing) - 1)).toBeLessThan(1e-4);
   });
 
   // Comparison of programs: the bodies of hollow and ribs cut through each other by manifold-3d.
