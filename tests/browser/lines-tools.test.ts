@@ -141,7 +141,7 @@ describe('offsets', () => {
 });
 
 describe('tracing', () => {
-  test('a picture of forty megapixels is laid small, brought onto the board by two places, and taken away', async () => {
+  test('a picture of forty megapixels is shown small, placed on the board by two places, and removed', async () => {
     const visit = await openLines();
     const { page } = visit;
     await tool(page, 'Tracing');
@@ -151,7 +151,7 @@ describe('tracing', () => {
     expect(await image.getAttribute('href')).toMatch(/^blob:/);
     expect(Number(await image.getAttribute('width'))).toBe(2400);
     expect(Number(await image.getAttribute('height'))).toBe(1500);
-    expect(await page.locator('[data-tracing="name"]').textContent()).toContain('"><script>alert(1)</script> gnp.png, 8000 × 5000, laid at 2400 × 1500');
+    expect(await page.locator('[data-tracing="name"]').textContent()).toContain('"><script>alert(1)</script> gnp.png, 8000 × 5000, shown at 2400 × 1500');
 
     // A onto the tail, B 1000 mm up the board: afterwards each mark lies where it was said to be.
     await type(page, 'Place B station', '1000');
