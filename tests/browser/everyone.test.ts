@@ -147,7 +147,7 @@ describe('large figures at the bench', () => {
       navigator.wakeLock.request = () => Promise.reject(new DOMException('battery', 'NotAllowedError'));
     });
     await wake.tap();
-    await page.getByText('The browser lets the screen sleep').waitFor();
+    await page.getByText('This browser lets the screen sleep').waitFor();
     expectClean(visit);
   });
 });

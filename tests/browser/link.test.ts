@@ -129,7 +129,7 @@ describe('the share panel', () => {
     const { page } = visit;
     await openPanel(page, 'Share');
     const field = page.getByLabel('Address of this page');
-    await page.getByText('Only this machine goes by this name').waitFor();
+    await page.getByText('Only this machine knows this name').waitFor();
     await field.fill('javascript:alert(1)');
     await field.press('Enter');
     expect(await page.locator('.share [role="alert"]').textContent()).toContain('http:// or https://');
