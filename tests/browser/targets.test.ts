@@ -127,7 +127,7 @@ describe('targets', () => {
     expect(reached).toBeGreaterThan(12);
     expect(reached).toBeLessThan(was);
     await page.getByText(/What was tried: \d+ boards/).click();
-    await page.getByText(/Half-breadth toward the nose: −20 % to \+20 %/).waitFor();
+    await page.getByText(/Half-breadth toward the nose: −20 to \+20 %/).waitFor();
     // Nothing was shown or changed unasked.
     expect(await page.getByRole('button', { name: 'Accept the closest' }).isVisible()).toBe(true);
     expect(await undo(page).isDisabled()).toBe(true);
