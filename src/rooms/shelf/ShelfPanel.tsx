@@ -73,7 +73,7 @@ function Boards() {
 
 /** The boards that are kept, and whether keeping works. */
 export function ShelfPanel() {
-  const { status, copyOf } = useKeep();
+  const status = useKeep((state) => state.status);
   const design = useDesign((state) => state.design);
   // The list follows what is written.
   useEffect(() => {
@@ -87,7 +87,6 @@ export function ShelfPanel() {
           ? 'This browser cannot keep the board. Save it to a file before you leave.'
           : status === 'writing' ? 'Saving…' : 'Every change is kept in this browser as you make it.'}
       </p>
-      {copyOf !== null && <p className="hint">{copyOf} is open in another tab. This tab works on its own copy.</p>}
       <Snapshots />
       <Boards />
     </section>
