@@ -166,7 +166,7 @@ describe('the share panel', () => {
     await page.getByText(/No code: the link has \d+ characters, and a QR code holds 2953/).waitFor();
     await page.getByRole('button', { name: 'Copy link' }).waitFor();
     await open(40);
-    await page.getByText(/No link: it would have \d+ characters, and at most 8000/).waitFor();
+    await page.getByText(/No link: it would have \d+ characters, and only 8000/).waitFor();
     expect(await page.getByRole('button', { name: 'Copy link' }).count()).toBe(0);
     expectClean(visit);
   });
