@@ -257,7 +257,7 @@ const LEAST_SLOT = 1e-4;
 
 const covers = { cover: 0, boxCover: 0 };
 
-/** Cover, and cover of the box's own corners, of the box in sample i with `rows` in it and `slot` over them. The same object each time, filled anew. */
+/** Cover, and cover of the box's own corners, of the box in sample i with `rows` in it and `slot` over them. The same object each time, filled again. */
 export function coverAt(hull: Hull, sizes: BoxSizes, box: RailSamples, i: number, rows: number, slot: number): Readonly<typeof covers> {
   const d = sizes.faceOffset;
   const [nx, ny, soleTop, capBottom] = [box.nx[i], box.ny[i], box.soleTop[i], box.capBottom[i]];
