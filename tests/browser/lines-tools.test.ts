@@ -162,7 +162,7 @@ describe('tracing', () => {
     await page.mouse.down();
     await page.mouse.move(box.x + box.width / 2 - 60, box.y + box.height / 2 + 25, { steps: 4 });
     await page.mouse.up();
-    await page.getByRole('button', { name: 'Place' }).click();
+    await page.getByRole('button', { name: 'Place', exact: true }).click();
     const place = async (which: string) => {
       const b = await page.locator(`[data-mark="${which}"] circle:not(.reach)`).boundingBox();
       if (!b) throw new Error('no mark');
@@ -173,7 +173,7 @@ describe('tracing', () => {
     expect(Math.hypot(a.x - tail.x, a.y - tail.y)).toBeLessThan(1.5);
     expect(Math.abs(b.x - (tail.x + (nose.x - tail.x) / 1.75))).toBeLessThan(1.5);
     await type(page, 'Place B station', '0');
-    await page.getByRole('button', { name: 'Place' }).click();
+    await page.getByRole('button', { name: 'Place', exact: true }).click();
     expect(await page.locator('.tool').getByRole('alert').textContent()).toMatch(/two known points on the board coincide/);
     await page.getByRole('button', { name: 'Remove' }).click();
     expect(await image.count()).toBe(0);

@@ -341,7 +341,7 @@ describe('board files', () => {
     await page.waitForFunction(() => window.railwright?.state()?.rows === 0);
     await settle(page);
     await page.getByRole('button', { name: /^Findings/ }).click();
-    expect(await page.locator('.findings .cannot').first().textContent()).toContain('no hollow');
+    expect(await page.locator('.findings [data-level="cannot"]').first().textContent()).toContain('no hollow');
     expect(countColours(await takePicture(page.locator('canvas[data-drawn]')))).toBeGreaterThan(60);
 
     // Thinner still, and there is no plan at all.
