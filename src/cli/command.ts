@@ -44,7 +44,7 @@ const HELP = `Plan the hollow box rail of a wooden board.
 Prints the rail summary: sizes, where each spacer row stops from tail and nose, the state of the box along
 the rail, and by rib the gap, rows, bevel, planing depth and cover; then the findings. Millimetres, degrees.
 
-  --json       print the whole plan as JSON instead (mm and radians; null where there is no figure), with all
+  --json       print the whole plan as JSON instead (mm and radians; null where a figure is missing), with all
                findings in one list, worst first: those of the rail and of the parts, which take some seconds
   --parts      with --json: the parts for the bench too, as its member "parts"
   --out DIR    also write the papers into DIR, made if missing: the summary, the bench sheet, full-size
