@@ -301,11 +301,8 @@ export interface SectionShape {
 /** What the station card draws: the section square to the rail (in plan) at one run. */
 export interface SectionDrawing {
   readonly section: RailSection;
-  /** Distances on the run and along the centreline from both ends, mm. */
-  readonly runFromTail: number;
-  readonly runFromNose: number;
-  readonly xFromTail: number;
-  readonly xFromNose: number;
+  /** Station told, mm from the tail: a rib's own where one stands, else the box face's, which is `section.x`. */
+  readonly x: number;
   readonly state: BoxState;
   readonly shapes: readonly SectionShape[];
   /** Finished outside as an open polyline, bottom (inboard) round the rail to the deck (inboard). */

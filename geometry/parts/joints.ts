@@ -6,9 +6,9 @@
  */
 import { numbered } from '../rail/findings';
 import { offsetAt } from '../rail/planLine';
-import { runOf } from '../rail/query';
+import { runOf, sectionAt } from '../rail/query';
 import { rowsAt } from '../rail/rows';
-import { mm, said, size } from '../said';
+import { mm, said, size, type Said } from '../said';
 import { planeFrame } from '../curves/plane';
 import type { Finding, Plan } from '../types';
 import { alongAt, stripName } from './bending';
@@ -222,20 +222,19 @@ function extent(m: StripModel, arc: Arc): [number, number] {
 /** Why no stock can make a strip: the first stretch that no piece bridges. */
 function noPath(plan: Plan, m: StripModel, stock: Family['stock'], longest: number): Omit<Finding, 'id'> {
   const from = farthestNode(m.layer);
+  const end = (s: number, name: Said) => ({ s, x: sectionAt(plan, s).x, name });
   const spot = (node: number) => (node === 0
-    ? { s: m.bending.s[0], name: 'its tail end' }
+    ? end(m.bending.s[0], 'its tail end')
     : node === m.layer.nodes - 1
-      ? { s: m.bending.s[m.bending.s.length - 1], name: 'its nose end' }
-      : { s: m.places[node - 1].s, name: said('rib {rib}', { rib: m.places[node - 1].rib + 1 }) });
+      ? end(m.bending.s[m.bending.s.length - 1], 'its nose end')
+      : { ...m.places[node - 1], name: said('rib {rib}', { rib: m.places[node - 1].rib + 1 }) });
   const a = spot(from);
   const b = spot(from + 1);
-  const { samples } = plan.rail;
-  const place = (s: number) => ({ s, x: samples.x[Math.min(samples.n - 1, Math.max(0, Math.round(s / samples.step)))] });
   const span = alongAt(m.bending, b.s) - alongAt(m.bending, a.s);
   const strip = stripName(m.bending.strip);
   const tooLong = span + (from > 0 ? m.scarf : 0) > longest;
   return {
-    code: 'stock-short', level: 'check', unit: 'mm', figure: span, limit: longest, place: place(a.s), until: place(b.s),
+    code: 'stock-short', level: 'check', unit: 'mm', figure: span, limit: longest, place: { s: a.s, x: a.x }, until: { s: b.s, x: b.x },
     title: tooLong
       ? said('{strip} cannot be made: {span} from {from} to {to} has no place for a joint, and the longest stock length of {stock} is {longest}', {
         strip, span: mm(span, 0), from: a.name, to: b.name, stock, longest: size(longest),

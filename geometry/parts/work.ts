@@ -6,7 +6,7 @@ import { blockAt } from '../frame/ends';
 import { panelAt, panelProbe } from '../hull/panel';
 import { sectionAt } from '../rail/query';
 import { list, mm, range, said, type Said } from '../said';
-import type { PartKind, Place, Plan } from '../types';
+import type { PartKind, Place, Plan, RibAtRail } from '../types';
 import { alongAt, stripName } from './bending';
 import type { Blank, JointPlan, StripBending, WorkStep } from './types';
 
@@ -44,6 +44,9 @@ export function workSteps(
 
 const length = (what: Said, value: number, place?: Place): Check => ({ what, value, unit: 'mm', ...(place ? { place } : {}) });
 const angle = (what: Said, value: number, place: Place): Check => ({ what, value, unit: 'rad', place });
+/** A rib's place where the measure lies in its own plane, and where it lies square to the rail, with its run. */
+const plane = ({ x }: RibAtRail): Place => ({ x });
+const square = ({ s, x }: RibAtRail): Place => ({ s, x });
 /** What is measured at a rib. */
 const atRib = (what: `${string}{rib}${string}`, { index }: { readonly index: number }): Said => said(what, { rib: index + 1 });
 
@@ -105,15 +108,15 @@ function frameSteps(plan: Plan): Draft[] {
       title: 'Stringer and ribs', adds: ['stringer', 'rib'], clamps: ribs.map((x) => ({ x })), cautions: [CAUTIONS.laser, CAUTIONS.resin],
       text: 'Dry-fit the stringer and all ribs in their notches, labels to the tail. Take them apart, glue stringer and ribs to the skin, and weight them down. Every rib stands square to the centreline and plumb.',
       checks: rail.ribs.flatMap((rib) => [
-        length(atRib('Tail to rib {rib}', rib), rib.x, { s: rib.s, x: rib.x }),
-        length(atRib('Width over the rib ends of rib {rib}, tabs not counted', rib), 2 * rib.ribY, { s: rib.s, x: rib.x }),
+        length(atRib('Tail to rib {rib}', rib), rib.x, plane(rib)),
+        length(atRib('Width over the rib ends of rib {rib}, tabs not counted', rib), 2 * rib.ribY, plane(rib)),
       ]),
     },
     {
       title: 'Clean the rib ends', adds: [], clamps: [], cautions: [CAUTIONS.blades],
       text: 'Pare away squeezed-out glue at the rib ends and under the tabs while it is still soft: the sole must lie flat on the skin and home against the rib ends.',
       checks: rail.ribs.filter((rib) => rib.hasTab).map((rib) =>
-        length(atRib('Height of the tab of rib {rib}', rib), rib.gap, { s: rib.s, x: rib.x })),
+        length(atRib('Height of the tab of rib {rib}', rib), rib.gap, square(rib))),
     },
   ];
 }
@@ -123,7 +126,7 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], joints: JointPla
   const of = (kind: StripBending['strip']['kind']) => bending.filter((b) => b.strip.kind === kind);
   const [soles, caps, rows] = [of('sole'), of('cap'), of('row')];
   const tabs = rail.ribs.filter((rib) => rib.hasTab);
-  const atTabs: Place[] = tabs.map((rib) => ({ s: rib.s, x: rib.x }));
+  const atTabs: Place[] = tabs.map(square);
   const width = design.rail.stripWidth;
   const midBays = tabs.slice(1).map((rib, i) => sectionAt(plan, (rib.s + tabs[i].s) / 2));
   const drafts: Draft[] = [
@@ -135,14 +138,14 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], joints: JointPla
       ]),
       checks: [
         ...soles.flatMap((b) => stripChecks(b, joints)),
-        ...tabs.map((rib) => length(atRib('Rib {rib}: rib end to the outer edge of the sole', rib), width, { s: rib.s, x: rib.x })),
+        ...tabs.map((rib) => length(atRib('Rib {rib}: rib end to the outer edge of the sole', rib), width, square(rib))),
       ],
     },
     {
       title: 'Sole, glued', adds: ['sole'], clamps: [...atTabs, ...clampsAlong(plan, rail.sole.s0, rail.sole.s1)].sort((a, b) => (a.s ?? 0) - (b.s ?? 0)),
       cautions: [CAUTIONS.resin, CAUTIONS.clamps],
       text: 'When it is dry again, glue the sole to skin and rib ends. Clamp it down to the skin and in to the ribs, and clean the squeeze-out from the hollow.',
-      checks: tabs.map((rib) => length(atRib('Rib {rib}: sole to the top of the tab', rib), rib.gap, { s: rib.s, x: rib.x })),
+      checks: tabs.map((rib) => length(atRib('Rib {rib}: sole to the top of the tab', rib), rib.gap, square(rib))),
     },
   ];
   if (caps.length > 0) {
@@ -177,12 +180,12 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], joints: JointPla
       title: 'Clamps moved to hold the whole box', adds: [], clamps: last > first ? clampsAlong(plan, first, last) : atTabs, cautions: [CAUTIONS.clamps],
       text: 'With the rows in, move the clamps out over the box so that they hold sole, rows and cap together, and the face is flush. Leave open what the plan leaves open.',
       checks: tabs.filter((rib) => rib.slot > 0.05).map((rib) =>
-        length(atRib('Rib {rib}: slot left above the top row', rib), rib.slot, { s: rib.s, x: rib.x })),
+        length(atRib('Rib {rib}: slot left above the top row', rib), rib.slot, square(rib))),
     },
     {
       title: 'The other side', adds: [], clamps: [], cautions: [],
       text: 'Port is the mirror of starboard: the same steps, the joints where the list puts them. Work both sides in turn, so that the springing strips pull no twist into the board.',
-      checks: tabs.map((rib) => length(atRib('Width over both box faces at rib {rib}', rib), widthAt(plan, rib.x), { s: rib.s, x: rib.x })),
+      checks: tabs.map((rib) => length(atRib('Width over both box faces at rib {rib}', rib), widthAt(plan, rib.x), plane(rib))),
     },
   );
   return drafts;
@@ -231,7 +234,7 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
       title: 'Fair the box to the deck', adds: [], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
       text: 'Plane the cap to the deck line, bevel by bevel, from rib to rib, and try it with an offcut of deck skin laid across rib and cap. The inner arris stays; the outer edge comes down by the planing depth.',
       checks: tabs.flatMap((rib) => {
-        const place = { s: rib.s, x: rib.x };
+        const place = square(rib);
         return [
           angle(atRib('Bevel at rib {rib}, square to the rail', rib), rib.section.bevel, place),
           length(atRib('Planing depth at rib {rib}', rib), rib.section.planing, place),
@@ -241,7 +244,7 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
     {
       title: 'Trim the bottom skin', adds: [], clamps: [], cautions: [CAUTIONS.blades],
       text: 'Trim the bottom skin flush with the box face all round, square to the bench.',
-      checks: tabs.map((rib) => length(atRib('Width of the bottom skin at rib {rib}', rib), widthAt(plan, rib.x), { s: rib.s, x: rib.x })),
+      checks: tabs.map((rib) => length(atRib('Width of the bottom skin at rib {rib}', rib), widthAt(plan, rib.x), plane(rib))),
     },
     {
       title: 'Outer skins', adds: ['outer-skin'], clamps: clampsAlong(plan, 0, rail.face.length), cautions: [...cautionsFor(skins), CAUTIONS.resin, CAUTIONS.dust],
@@ -261,7 +264,7 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
       title: 'Deck supports, vent and fittings', adds: [], clamps: [], cautions: [CAUTIONS.resin],
       text: 'Glue in what the deck needs under it: supports, the vent\'s block, fin and leash blocks. Seal the inside. A closed hollow board needs a vent, since its air swells in the sun and shrinks in the water.',
       checks: tabs.map((rib) => length(atRib('Deck height inside, on the centreline at rib {rib}', rib),
-        panelAt(hull.deck, rib.x, 0, probe).z - design.skins.deck, { s: rib.s, x: rib.x })),
+        panelAt(hull.deck, rib.x, 0, probe).z - design.skins.deck, plane(rib))),
     },
     {
       title: 'Deck skin', adds: ['deck-skin'], clamps: clampsAlong(plan, rail.cap.s0, rail.cap.s1), cautions: [CAUTIONS.resin],

@@ -1,7 +1,7 @@
 /** Questions a view, a paper or the command line asks of a finished plan. All exact: the kernel is run again at that place. */
 import { frameAt, planeFrame } from '../curves/plane';
 import { stationOutline } from '../hull/station';
-import type { BoxState, MadeBox, PartKind, Plan, RailSection, SectionDrawing, SectionShape } from '../types';
+import type { BoxState, MadeBox, PartKind, Place, Plan, RailSection, RibAtRail, SectionDrawing, SectionShape } from '../types';
 import { roundArcs } from './cover';
 import { madeOnRun } from './made';
 import { boxRings, tidied, type SectionRing } from './rings';
@@ -72,11 +72,25 @@ export function nearestRun(plan: Plan, x: number, y: number): number {
   return s[best];
 }
 
-/** Distances of a run and of its station from both ends, mm. */
-export function endDistances(plan: Plan, s: number): { runFromTail: number; runFromNose: number; xFromTail: number; xFromNose: number } {
-  const { x } = sectionAt(plan, s);
-  return { runFromTail: s, runFromNose: plan.rail.face.length - s, xFromTail: x, xFromNose: plan.hull.length - x };
-}
+/** A place nearer to a rib's than this is the rib's: the finest length shown, mm. */
+const AT_RIB = 0.1;
+
+/** The rib whose middle lies at run s: there, and only there, is that rib named and its own station told. */
+export const ribAt = ({ rail }: Plan, s: number): RibAtRail | undefined => rail.ribs.find((rib) => Math.abs(rib.s - s) < AT_RIB);
+
+/** The rib whose thickness the section at run s goes through, its middle or not. */
+export const ribThrough = ({ rail, design }: Plan, s: number): RibAtRail | undefined =>
+  rail.ribs.find((rib) => Math.abs(rib.s - s) <= design.frames.ribThickness / 2);
+
+/**
+ * The one station told of run s, mm from the tail: a rib's own, its mid-plane on the centreline; where none
+ * stands, that of the box face. Square to the rail a rib's section meets the box face elsewhere: that is a second figure.
+ */
+export const stationAt = (plan: Plan, s: number): number => ribAt(plan, s)?.x ?? sectionAt(plan, s).x;
+
+/** Run that a place leads to: its own; where it has none, that of the rib whose station it is, or of the box face there. */
+export const runOfPlace = (plan: Plan, { s, x }: Place): number =>
+  s ?? plan.rail.ribs.find((rib) => Math.abs(rib.x - x) < AT_RIB)?.s ?? runAtX(plan, x);
 
 /** How far inboard of the rib-end line the station card's section reaches, mm. */
 const CARD_REACH = 60;
@@ -104,7 +118,7 @@ export function sectionDrawing(plan: Plan, s: number): SectionDrawing {
   add('bottom-skin', 0, slab(-1, w));
   add('deck-skin', 0, slab(1, w + faceOffset));
   const hollow = rings.hollow(section, section.rows);
-  const rib = rail.ribs.find((r) => Math.abs(r.s - s) <= design.frames.ribThickness / 2);
+  const rib = ribThrough(plan, s);
   if (rib) {
     // The tab fills the hollow behind the rows; with a finger over them, all of it.
     const finger = section.rows === 0 || (!design.rail.fillSlot && section.slot >= LEAST_FINGER);
@@ -122,8 +136,7 @@ export function sectionDrawing(plan: Plan, s: number): SectionDrawing {
   }
   for (let layer = 1; layer <= design.rail.outerLayers; layer++) add('outer-skin', layer, rings.outerSkin(section, layer));
   return {
-    section,
-    ...endDistances(plan, s),
+    section, x: ribAt(plan, s)?.x ?? section.x,
     state: stateAt(plan, s),
     shapes,
     finished: finishedOutline(run, section, reach, (face, o) => rings.outside(section, face, o)),

@@ -2,7 +2,7 @@
  * `window.railwright`: what the browser tests ask of the running page. It only reads.
  * Lengths mm, angles radians, page positions CSS px.
  */
-import { sectionAt } from '../../geometry/rail/query';
+import { sectionAt, stationAt } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
 import { isBusy, jobNow, madeOf } from '../state/jobs';
 import { planNow } from '../state/plan';
@@ -59,7 +59,7 @@ const probe: Probe = {
     const s = cursorRun(plan, useView.getState().s);
     const { min, max } = plan.rail.range.bevel;
     return {
-      board: plan.design.name, s, x: sectionAt(plan, s).x, length: plan.hull.length, run: plan.rail.face.length,
+      board: plan.design.name, s, x: stationAt(plan, s), length: plan.hull.length, run: plan.rail.face.length,
       rows: plan.rail.rows.length, stops: stopsOf(plan.rail).map(({ s: at }) => at),
       bevel: { min, max }, scale: bevelScale(plan), planMs: ms, busy: isBusy({ status }), parts: madeOf(jobNow('parts'), plan) !== null,
     };

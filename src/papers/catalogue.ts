@@ -35,7 +35,7 @@ function tablesOf({ plan, parts, step, trust, stamp }: Pick<Recipe, 'plan' | 'pa
   return [
     ribTable(plan, parts), stepTable(plan, parts, step), stopTable(plan), eventTable(plan, parts), bendTable(plan, parts),
     jointTable(plan, parts), cutTable(parts), blankTable(plan, parts), frameTable(parts), shopTable(plan, parts),
-    workTable(plan, parts), totalTable(plan, parts), findingTable(plan, parts, stamp.unit), ...trustTables(plan, trust),
+    workTable(parts), totalTable(plan, parts), findingTable(plan, parts, stamp.unit), ...trustTables(plan, trust),
   ].filter((table) => table.rows.length > 0);
 }
 

@@ -3,7 +3,6 @@ import { speciesById } from '../../geometry/design/timber';
 import { stripName } from '../../geometry/parts/bending';
 import type { StockLength, Parts, Piece } from '../../geometry/parts/types';
 import { allFindings } from '../../geometry/rail/findings';
-import { runAtX, sectionAt } from '../../geometry/rail/query';
 import { type Dimension, mm, said, section, size, type Said } from '../../geometry/said';
 import type { Finding, Plan } from '../../geometry/types';
 import type { Unit } from '../say/units';
@@ -187,17 +186,17 @@ export function shopTable(plan: Plan, parts: Parts): Table {
 }
 
 /** Order of work. */
-export function workTable(plan: Plan, parts: Parts): Table {
+export function workTable(parts: Parts): Table {
   return {
     id: 'order-of-work', title: 'Order of work',
-    columns: [count('step'), text('title'), text('what to do'), text('measure'), length('should read (length)', 2), { title: 'should read (angle)', kind: 'angle' }, length('along the rail from tail'), text('cautions')],
+    columns: [count('step'), text('title'), text('what to do'), text('measure'), length('should read (length)', 2), { title: 'should read (angle)', kind: 'angle' }, length('station from tail'), length('along the rail from tail'), text('cautions')],
     rows: parts.steps.flatMap((step): Cell[][] => {
       const first: Cell[] = [step.index, step.title, step.text];
       const cautions = step.cautions.join(' ');
-      if (step.checks.length === 0) return [[...first, undefined, undefined, undefined, undefined, cautions]];
+      if (step.checks.length === 0) return [[...first, undefined, undefined, undefined, undefined, undefined, cautions]];
       return step.checks.map((check) => [
         ...first, check.what, check.unit === 'mm' ? check.value : undefined, check.unit === 'rad' ? check.value : undefined,
-        check.place ? check.place.s ?? runAtX(plan, check.place.x) : undefined, cautions,
+        check.place?.x, check.place?.s, cautions,
       ]);
     }),
   };
@@ -231,10 +230,7 @@ function figureCells({ figure, limit, unit: of = 'count' }: Finding, unit: Unit)
 
 /** Everything the plan found, worst first. */
 export function findingTable(plan: Plan, parts: Parts, unit: Unit): Table {
-  const row = (f: Finding): Cell[] => {
-    const s = f.place ? f.place.s ?? runAtX(plan, f.place.x) : undefined;
-    return [SEVERITY_WORDS[f.level], f.title, f.advice, s === undefined ? undefined : sectionAt(plan, s).x, s, ...figureCells(f, unit)];
-  };
+  const row = (f: Finding): Cell[] => [SEVERITY_WORDS[f.level], f.title, f.advice, f.place?.x, f.place?.s, ...figureCells(f, unit)];
   return {
     id: 'findings', title: 'Findings',
     columns: [text('severity'), text('finding'), text('advice'), length('station from tail'), length('along the rail from tail'), { title: 'figure', kind: 'count', decimals: 4 }, { title: 'limit', kind: 'count', decimals: 4 }, text('unit of figure')],

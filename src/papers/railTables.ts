@@ -2,7 +2,7 @@
 import { stripName } from '../../geometry/parts/bending';
 import { bendsAt, worseBend } from '../../geometry/parts/bendsAt';
 import type { BendState, Parts, StripId } from '../../geometry/parts/types';
-import { endDistances, runAtX, sectionAt, stateAt } from '../../geometry/rail/query';
+import { runOfPlace, sectionAt, stateAt, stationAt } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
 import { said, type Said, size } from '../../geometry/said';
 import type { Plan, RailSection, RibAtRail, Side } from '../../geometry/types';
@@ -64,12 +64,11 @@ const PLACE_COLUMNS = (plan: Plan): Column[] => [
 
 function placeCells(plan: Plan, parts: Parts, { x, section }: BoxPlace): Cell[] {
   const { s } = section;
-  const { runFromTail, runFromNose } = endDistances(plan, s);
   const bend = bendAt(parts, s);
   const box = hasBox(plan, s);
   const ofBox = (value: number): Cell => (box ? value : undefined);
   return [
-    x, plan.hull.length - x, runFromTail, runFromNose, BOX_WORDS[stateAt(plan, s)], ofBox(section.gap), ofBox(section.rows),
+    x, plan.hull.length - x, s, plan.rail.face.length - s, BOX_WORDS[stateAt(plan, s)], ofBox(section.gap), ofBox(section.rows),
     ofBox(section.slot), ofBox(section.bevel), ofBox(section.stationBevel),
     ofBox(plan.design.rail.stripWidth * Math.tan(section.bevel)), ofBox(section.planing), ofBox(section.capLeft),
     ofBox(section.soleBevel), ofBox(section.solePlaning), radiusOf(section), ...BENT.map((kind): Cell => bend[kind] && BEND_SHORT[bend[kind]]),
@@ -81,9 +80,9 @@ function placeCells(plan: Plan, parts: Parts, { x, section }: BoxPlace): Cell[] 
 export function ribTable(plan: Plan, parts: Parts): Table {
   return {
     id: 'ribs', title: 'The rail at each rib',
-    columns: [text('rib'), length('rib half-breadth'), text('tab'), ...PLACE_COLUMNS(plan)],
+    columns: [text('rib'), length('rib half-breadth'), text('tab'), length('box face, station from tail'), ...PLACE_COLUMNS(plan)],
     rows: ribPlaces(plan).map((place) => [
-      place.name, place.rib?.ribY, place.rib?.hasTab ? 'yes' : 'no', ...placeCells(plan, parts, place),
+      place.name, place.rib?.ribY, place.rib?.hasTab ? 'yes' : 'no', place.section.x, ...placeCells(plan, parts, place),
     ]),
   };
 }
@@ -146,14 +145,14 @@ function jointEvents(parts: Parts): RailEvent[] {
 /** Joints of the skin blanks; port is cut alike. */
 function blankEvents(plan: Plan, parts: Parts): RailEvent[] {
   return parts.blanks.flatMap((blank) => blank.pieces.flatMap((piece): RailEvent[] => (piece.joint === undefined ? [] : [{
-    kind: 'joint', s: piece.joint.s, x: sectionAt(plan, piece.joint.s).x, side: 'both',
+    kind: 'joint', s: piece.joint.s, x: stationAt(plan, piece.joint.s), side: 'both',
     what: `Outer skin ${blank.layer}: ${piece.joint.kind} joint`, detail: `piece ${piece.index + 1} meets ${piece.index + 2}`,
   }])));
 }
 
 /** Everything met along the rail, tail to nose: ribs, stops, joints, zones to steam, changes of the box. */
 export function railEvents(plan: Plan, parts: Parts): RailEvent[] {
-  const at = (s: number): number => sectionAt(plan, s).x;
+  const at = (s: number): number => stationAt(plan, s);
   const ribs = plan.rail.ribs.map((rib): RailEvent => ({
     kind: 'rib', s: rib.section.s, x: rib.x, what: `Rib ${rib.index + 1}`, side: 'both', detail: rib.hasTab ? '' : 'no tab here',
   }));
@@ -200,7 +199,7 @@ export function bendTable(plan: Plan, parts: Parts): Table {
     ],
     rows: parts.bending.flatMap((bent) => bent.zones.map((zone) => [
       stripName(bent.strip), bent.width, bent.thickness, BEND_WORDS[zone.state], zone.s0, zone.s1, zone.state === 'steam' ? zone.wrap : undefined,
-      zone.radius, zone.strain, bent.dryLimit, bent.steamLimit, zone.at.s ?? runAtX(plan, zone.at.x),
+      zone.radius, zone.strain, bent.dryLimit, bent.steamLimit, runOfPlace(plan, zone.at),
       zone.state === 'no' ? bent.advice?.thickness : undefined, zone.state === 'no' ? bent.advice?.width : undefined,
     ])),
   };

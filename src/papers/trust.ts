@@ -40,14 +40,14 @@ function stopBandTable(bands: ToleranceBands): Table {
 }
 
 /** Gap, bevel and cover at the ribs with their bands. */
-function ribBandTable(bands: ToleranceBands): Table {
+function ribBandTable(plan: Plan, bands: ToleranceBands): Table {
   return {
     id: 'rib-bands', title: `Gap, bevel and cover at the ribs with their bands, by ${methodText(bands)}`,
     columns: [
-      count('rib'), length('along the rail from tail'), length('gap', 2), length('gap least', 2), length('gap most', 2),
+      count('rib'), length('station from tail'), length('along the rail from tail'), length('gap', 2), length('gap least', 2), length('gap most', 2),
       angle('bevel'), angle('bevel least'), angle('bevel most'), length('cover', 2), length('cover least', 2), length('cover most', 2),
     ],
-    rows: bands.ribs.map(({ index, s, bands: b }) => [index + 1, s, ...three(b.gap), ...three(b.bevel), ...three(b.cover)]),
+    rows: bands.ribs.map(({ index, s, bands: b }) => [index + 1, plan.design.frames.ribs[index], s, ...three(b.gap), ...three(b.bevel), ...three(b.cover)]),
   };
 }
 
@@ -102,7 +102,7 @@ function correctedStopTable({ side, built }: MeasuredSide): Table {
 /** All tables of tolerance and readings. */
 export function trustTables(plan: Plan, { bands, measured }: Trust): Table[] {
   return [
-    ...(bands ? [stopBandTable(bands), ribBandTable(bands)] : []),
+    ...(bands ? [stopBandTable(bands), ribBandTable(plan, bands)] : []),
     ...(measured?.sides.flatMap((side) => [measuredTable(plan, measured.record, side), correctedStopTable(side)]) ?? []),
   ];
 }

@@ -3,6 +3,7 @@
  * factor stated. Dragging along it moves the station cursor.
  */
 import { type KeyboardEvent, type PointerEvent, useCallback, useMemo, useRef } from 'react';
+import { runAtX, stationAt } from '../../geometry/rail/query';
 import type { Plan } from '../../geometry/types';
 import { useSize } from '../ui/useSize';
 import { bevelScale } from '../say/ramp';
@@ -27,17 +28,26 @@ const TICK_STEPS: Readonly<Record<Unit, readonly number[]>> = {
 const LEAST_TICK = 46;
 const PAGE_STEP = 50;
 
-function RunAxis({ plan, scale, unit }: { readonly plan: Plan; readonly scale: RibbonScale; readonly unit: Unit }) {
-  const total = plan.rail.face.length;
+/** Stations of the box face, from each end to the middle, as the stops are told. */
+function StationAxis({ plan, scale, unit }: { readonly plan: Plan; readonly scale: RibbonScale; readonly unit: Unit }) {
+  const { hull, rail: { samples } } = plan;
   const steps = TICK_STEPS[unit];
   const step = steps.find((mm) => scale.x(mm) - scale.x(0) >= LEAST_TICK) ?? steps[steps.length - 1];
-  const ticks = Array.from({ length: Math.floor(total / step) + 1 }, (_, i) => i * step);
+  const ticks: { from: number; px: number }[] = [];
+  for (const [way, end] of [[1, 0], [-1, hull.length]] as const) {
+    for (let from = 0; from <= hull.length / 2; from += step) {
+      const x = end + way * from;
+      const px = scale.x(runAtX(plan, x));
+      const clear = x >= samples.x[0] && x <= samples.x[samples.n - 1] && ticks.every((tick) => Math.abs(tick.px - px) >= LEAST_TICK);
+      if (clear) ticks.push({ from, px });
+    }
+  }
   return (
     <g className={css.axis} aria-hidden="true">
-      {ticks.map((s) => (
-        <g key={s}>
-          <line x1={scale.x(s)} x2={scale.x(s)} y1={scale.bandBottom} y2={scale.bandBottom + 4} />
-          <text x={scale.x(s)} y={scale.height - 4}>{lengthText(s, unit, 0)}</text>
+      {ticks.map(({ from, px }) => (
+        <g key={px} data-station={from}>
+          <line x1={px} x2={px} y1={scale.bandBottom} y2={scale.bandBottom + 4} />
+          <text x={px} y={scale.height - 4}>{lengthText(from, unit, 0)}</text>
         </g>
       ))}
     </g>
@@ -105,14 +115,14 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
             <TrustLayer plan={plan} scale={scale} unit={unit} />
             <StackLabels plan={plan} scale={scale} unit={unit} onPlace={onPlace} />
             <BevelBand plan={plan} scale={scale} bevels={bevels} />
-            <RunAxis plan={plan} scale={scale} unit={unit} />
+            <StationAxis plan={plan} scale={scale} unit={unit} />
             <text className={css.side} x={scale.left - 6} y={scale.z(plan.design.rail.soleThickness / 2) + 4}>sole</text>
             <text className={css.side} x={scale.left - 6} y={capHeight}>cap</text>
             <text className={css.side} x={scale.left - 6} y={scale.stackTop - 7}>rib</text>
             <g
               className={css.cursor} role="slider" tabIndex={0} aria-label="Station cursor, along the rail from the tail" onKeyDown={key}
               aria-valuemin={0} aria-valuemax={Math.round(plan.rail.face.length)} aria-valuenow={Math.round(s)}
-              aria-valuetext={`${nearerEnd(plan, plan.rail.samples.x[i], unit, 0, lengthWithUnit)}, ${lengthWithUnit(s, unit)} along the rail`}
+              aria-valuetext={`${nearerEnd(plan, stationAt(plan, s), unit, 0, lengthWithUnit)}, ${lengthWithUnit(s, unit)} along the rail`}
               transform={`translate(${scale.x(s)} 0)`}
             >
               <line y1={2} y2={scale.bandBottom + 4} />
@@ -126,7 +136,7 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
         <span className={css.end}>Tail</span>
         {scale && (
           <span>
-            {lengthWithUnit(plan.rail.face.length, unit, 0)} along the rail, heights ×{fixed(scale.exaggeration, 1)}; stops from the nearer end
+            {lengthWithUnit(plan.rail.face.length, unit, 0)} along the rail, heights ×{fixed(scale.exaggeration, 1)}; stops and scale: station from the nearer end
           </span>
         )}
         {parts && <PartsKey parts={parts} />}

@@ -1,5 +1,6 @@
 /** Sentences that several rooms say the same way. */
 import type { BendState, BendZone } from '../../geometry/parts/types';
+import { ribAt, ribThrough } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
 import type { BoxState, BoxStretch, FindingLevel, Plan, Stop, SectionDrawing } from '../../geometry/types';
 import { angleText, fixed, lengthText, lengthWithUnit, type Unit } from './units';
@@ -72,8 +73,9 @@ export function headline(plan: Plan, unit: Unit): string {
 /** Where a place along the rail lies among the ribs: on one, between two, or beyond the last. */
 export function placeName(plan: Plan, s: number): string {
   const ribs = [...plan.rail.ribs].sort((a, b) => a.s - b.s);
-  const on = ribs.find((rib) => Math.abs(rib.s - s) <= plan.design.frames.ribThickness / 2);
-  if (on) return `Rib ${on.index + 1}`;
+  const [at, through] = [ribAt(plan, s), ribThrough(plan, s)];
+  if (at) return `Rib ${at.index + 1}`;
+  if (through) return `In rib ${through.index + 1}, off its middle`;
   const after = ribs.findIndex((rib) => rib.s > s);
   if (ribs.length === 0) return 'Station';
   if (after === 0) return `Between tail and rib ${ribs[0].index + 1}`;
@@ -82,13 +84,14 @@ export function placeName(plan: Plan, s: number): string {
 }
 
 /** A station in words and figures, for those who hear the page. */
-export function stationWords(plan: Plan, { section: c, state, xFromTail, xFromNose }: SectionDrawing, unit: Unit): string {
+export function stationWords(plan: Plan, { section: c, state, x }: SectionDrawing, unit: Unit): string {
   const figure = (mm: number) => lengthWithUnit(mm, unit);
   const boxed = c.s >= plan.rail.cap.s0 && c.s <= plan.rail.cap.s1;
   const box = boxed
     ? ` Bevel ${angleText(c.bevel)}, ${bevelSense(c.bevel)}, planing depth ${figure(c.planing)}, cap left ${figure(c.capLeft)}, slot ${figure(c.slot)}, cover ${figure(c.cover)}.`
     : '';
-  return `${placeName(plan, c.s)}, ${figure(xFromTail)} from tail, ${figure(xFromNose)} from nose. Box: ${BOX_WORDS[state]}.` +
+  const face = x === c.x ? '' : ` Box face ${figure(c.x)} from tail.`;
+  return `${placeName(plan, c.s)}, ${figure(x)} from tail, ${figure(plan.hull.length - x)} from nose.${face} Box: ${BOX_WORDS[state]}.` +
     ` Gap ${figure(c.gap)}, ${c.rows} of ${plan.design.rail.rows} rows.${box}`;
 }
 

@@ -2,7 +2,7 @@
 import { useThree } from '@react-three/fiber';
 import { useEffect, useLayoutEffect, useMemo } from 'react';
 import { BoxGeometry, DoubleSide, InstancedMesh, Matrix4, MeshBasicMaterial } from 'three';
-import { sectionAt } from '../../geometry/rail/query';
+import { runOfPlace, sectionAt } from '../../geometry/rail/query';
 import type { Place, Plan } from '../../geometry/types';
 import { noRaycast } from './BodyMesh';
 import { accentLineMaterial } from './materials';
@@ -30,7 +30,7 @@ function matrices(plan: Plan, clamps: readonly Place[], sides: readonly (1 | -1)
   const out: Matrix4[] = [];
   for (const { s, x } of clamps) {
     if (s === undefined) {
-      const c = sectionAt(plan, plan.rail.ribs.find((rib) => Math.abs(rib.x - x) < 0.5)?.s ?? 0);
+      const c = sectionAt(plan, runOfPlace(plan, { x }));
       out.push(new Matrix4().makeScale(SIZE.along, SIZE.along, 60).setPosition(x, 0, c.capTop + 40));
       continue;
     }

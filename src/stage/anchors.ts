@@ -81,9 +81,9 @@ export function boardAnchors(plan: Plan, bench: number, unit: Unit, scale: Bevel
 
 /** The cursor's flag. */
 export function cursorAnchor(plan: Plan, drawing: SectionDrawing, unit: Unit): Anchor {
-  const { section } = drawing;
+  const { section, x } = drawing;
   return {
     id: 'cursor', kind: 'cursor', form: 'flag', at: [section.x, section.y, section.capTop],
-    text: `${nearerEnd(plan, section.x, unit)} · bevel ${angleText(section.bevel)}`,
+    text: `${nearerEnd(plan, x, unit)} · bevel ${angleText(section.bevel)}`,
   };
 }

@@ -1,6 +1,6 @@
 /** Distances of the station from both ends, each of them a field to type another into. */
 import { type FormEvent, useState } from 'react';
-import { runAtX } from '../../geometry/rail/query';
+import { runOfPlace } from '../../geometry/rail/query';
 import type { Plan, SectionDrawing } from '../../geometry/types';
 import { lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../say/units';
 import { useView } from '../state/view';
@@ -60,17 +60,26 @@ export function Distances({ plan, drawing, unit }: DistancesProps) {
   const moveTo = useView((state) => state.moveTo);
   const { length } = plan.hull;
   const total = plan.rail.face.length;
+  const { x, section: { s, x: face } } = drawing;
+  const goTo = (station: number) => moveTo(runOfPlace(plan, { x: station }));
   return (
     <div className={css.distances}>
       <span className={css.way}>{unitSign(unit)}</span>
       <span>from tail</span>
       <span>from nose</span>
-      <span className={css.way} title="Station: along the centreline">station</span>
-      <DistanceField label="Station from tail" value={drawing.xFromTail} most={length} unit={unit} onGo={(x) => moveTo(runAtX(plan, x))} />
-      <DistanceField label="Station from nose" value={drawing.xFromNose} most={length} unit={unit} onGo={(x) => moveTo(runAtX(plan, length - x))} />
+      <span className={css.way} title="Station: along the centreline; a rib's is its own plane, elsewhere that of the box face">station</span>
+      <DistanceField label="Station from tail" value={x} most={length} unit={unit} onGo={goTo} />
+      <DistanceField label="Station from nose" value={length - x} most={length} unit={unit} onGo={(from) => goTo(length - from)} />
+      {x !== face && (
+        <>
+          <span className={css.way} title="Where the box face meets this section, square to the rail">box face</span>
+          <span data-figure="Box face from tail">{lengthText(face, unit)}</span>
+          <span data-figure="Box face from nose">{lengthText(length - face, unit)}</span>
+        </>
+      )}
       <span className={css.way} title="Along the rail: measured on the curve of the box face">along the rail</span>
-      <DistanceField label="Along the rail from tail" value={drawing.runFromTail} most={total} unit={unit} onGo={moveTo} />
-      <DistanceField label="Along the rail from nose" value={drawing.runFromNose} most={total} unit={unit} onGo={(s) => moveTo(total - s)} />
+      <DistanceField label="Along the rail from tail" value={s} most={total} unit={unit} onGo={moveTo} />
+      <DistanceField label="Along the rail from nose" value={total - s} most={total} unit={unit} onGo={(from) => moveTo(total - from)} />
     </div>
   );
 }

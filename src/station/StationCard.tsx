@@ -5,7 +5,7 @@ import { stepFine, stepRib, useStation } from '../state/station';
 import { useUnits } from '../state/unit';
 import { angleText, areaText, lengthText, lengthWithUnit, unitSign } from '../say/units';
 import { signed } from '../say/bands';
-import { BOX_WORDS, capital } from '../say/words';
+import { BOX_WORDS, capital, placeName } from '../say/words';
 import { Beside, Sense } from './Beside';
 import { BendingHere } from './BendingHere';
 import { Distances } from './Distances';
@@ -38,7 +38,6 @@ export function StationCard({ plan }: { readonly plan: Plan }) {
   if (!drawing) return null;
   const { section: c, state } = drawing;
   const { rail } = plan.design;
-  const rib = plan.rail.ribs.find((r) => Math.abs(r.s - c.s) <= plan.design.frames.ribThickness / 2);
   const boxed = c.s >= plan.rail.cap.s0 && c.s <= plan.rail.cap.s1;
   const mm = (value: number, decimals = 1) => lengthText(value, unit, decimals);
   const inBox = (text: string) => (boxed ? text : '–');
@@ -46,7 +45,7 @@ export function StationCard({ plan }: { readonly plan: Plan }) {
   return (
     <section className={css.card} data-area="card" aria-label="Station card">
       <header>
-        <h2>{rib ? `Station, rib ${rib.index + 1}` : 'Station'}</h2>
+        <h2>{placeName(plan, c.s)}</h2>
         <span className={css.state} data-state={state}>{capital(BOX_WORDS[state])}</span>
         <span className={css.steps}>
           <button type="button" title="Previous rib (Shift ←)" aria-label="Previous rib" onClick={() => stepRib(-1)}>⇤</button>

@@ -4,7 +4,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { readDesign } from '../../geometry/design/read';
 import { planBoard } from '../../geometry/plan';
-import { runAtX, sectionAt } from '../../geometry/rail/query';
+import { runAtX, sectionAt, stationAt } from '../../geometry/rail/query';
 import type { Plan } from '../../geometry/types';
 import { bevelColour, bevelScale } from '../../src/say/ramp';
 import type { CapPlace, PageState } from '../../src/app/probe';
@@ -70,16 +70,17 @@ async function expectOneStation(page: Page, s: number, within: number): Promise<
   const state = await stateOf(page);
   expect(Math.abs(state.s - s)).toBeLessThanOrEqual(within);
   const section = sectionAt(plan, state.s);
-  expect(state.x).toBeCloseTo(section.x, 6);
+  const station = stationAt(plan, state.s);
+  expect(state.x).toBeCloseTo(station, 6);
 
   const slider = page.getByRole('slider', { name: 'Station cursor, along the rail from the tail' });
   expect(Number(await slider.getAttribute('aria-valuenow'))).toBe(Math.round(state.s));
 
   expect(Number(await page.getByLabel('Along the rail from tail', { exact: true }).inputValue())).toBeCloseTo(state.s, 1);
-  expect(Number(await page.getByLabel('Station from nose', { exact: true }).inputValue())).toBeCloseTo(plan.hull.length - section.x, 1);
+  expect(Number(await page.getByLabel('Station from nose', { exact: true }).inputValue())).toBeCloseTo(plan.hull.length - station, 1);
   expect(await page.locator('[data-figure="Gap"]').textContent()).toBe(section.gap.toFixed(1));
 
-  const nearer = Math.min(section.x, plan.hull.length - section.x);
+  const nearer = Math.min(station, plan.hull.length - station);
   expect(await page.locator('[data-anchor="cursor"]').textContent()).toContain(nearer.toFixed(0));
 }
 
@@ -186,6 +187,29 @@ describe('one station in three places', () => {
     const line = await page.locator('.Ribbon_cursor line').boundingBox();
     expect(Math.abs((line?.x ?? 0) + (line?.width ?? 0) / 2 - to)).toBeLessThan(1.5);
     await expectOneStation(page, (await stateOf(page)).s, 0);
+    expectClean(visit);
+  });
+
+  test('the scale under the ribbon measures what its stops tell', async () => {
+    const visit = await visitBoard();
+    const { page } = visit;
+    const figures = (list: SVGElement[]) => list.flatMap((g) => {
+      const [line, text] = [g.querySelector('line'), g.querySelector('text')];
+      return line && text ? [{ px: Number(line.getAttribute('x1')), mm: Number(text.textContent) }] : [];
+    });
+    const ticks = (await page.locator('.Ribbon_axis > g').evaluateAll(figures)).sort((a, b) => a.px - b.px);
+    const stops = await page.locator('.Stack_stop').evaluateAll(figures);
+    expect(stops.length).toBeGreaterThan(3);
+    let read = 0;
+    for (const { px, mm } of stops) {
+      const i = ticks.findIndex((tick) => tick.px > px);
+      if (i < 1) continue;
+      const [a, b] = [ticks[i - 1], ticks[i]];
+      read += 1;
+      // Between two ticks the rail may turn: half a hundred millimetres of it never hides five.
+      expect(Math.abs(a.mm + ((b.mm - a.mm) * (px - a.px)) / (b.px - a.px) - mm), `${mm} mm`).toBeLessThan(5);
+    }
+    expect(read).toBeGreaterThan(3);
     expectClean(visit);
   });
 

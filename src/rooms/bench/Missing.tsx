@@ -1,5 +1,5 @@
 /** Why something of the bench is not there, or not as it should be: the findings that say so, each leading to its place. */
-import { runAtX } from '../../../geometry/rail/query';
+import { runOfPlace } from '../../../geometry/rail/query';
 import type { Parts } from '../../../geometry/parts/types';
 import { usePlan } from '../../state/plan';
 import { leadTo } from './places';
@@ -24,7 +24,7 @@ export function Missing({ parts, codes, what }: MissingProps) {
       {what !== undefined && <p><strong>{what}</strong></p>}
       {here.map(({ id, title, advice, place }) => (
         <p key={id}>
-          {place && plan ? <button type="button" className="lead go" onClick={() => leadTo(place.s ?? runAtX(plan, place.x))}><Said text={title} /></button> : <span><Said text={title} /></span>}. <Said text={advice} />
+          {place && plan ? <button type="button" className="lead go" onClick={() => leadTo(runOfPlace(plan, place))}><Said text={title} /></button> : <span><Said text={title} /></span>}. <Said text={advice} />
         </p>
       ))}
     </div>

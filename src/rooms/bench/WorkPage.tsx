@@ -1,5 +1,5 @@
 /** The order of work: what to do, what to measure and what it should read, and the cautions. */
-import { runAtX } from '../../../geometry/rail/query';
+import { runOfPlace } from '../../../geometry/rail/query';
 import type { WorkStep } from '../../../geometry/parts/types';
 import type { Plan } from '../../../geometry/types';
 import { nearerEnd } from '../../say/words';
@@ -16,14 +16,14 @@ function Checks({ plan, step, unit }: { readonly plan: Plan; readonly step: Work
   return (
     <PlaceList
       plan={plan} label={`Measure in step ${step.index}`}
-      columns={[{ title: 'measure', words: 'long' }, { title: 'should read' }, { title: 'along rail', hint: 'Along the rail from the tail' }]}
-      lines={step.checks.map((check, i) => {
-        const s = check.place && (check.place.s ?? runAtX(plan, check.place.x));
-        return {
-          key: String(i), spot: s === undefined ? undefined : { s },
-          cells: [textOf(check.what, unit), textOf({ of: check.unit, value: check.value, decimals: 1 }, unit), s === undefined ? '' : lengthText(s, unit, 0)],
-        };
-      })}
+      columns={[{ title: 'measure', words: 'long' }, { title: 'should read' }, { title: 'station', words: true }, { title: 'along rail', hint: 'Along the rail from the tail', spare: true }]}
+      lines={step.checks.map(({ what, place, unit: of, value }, i) => ({
+        key: String(i), spot: place && { s: runOfPlace(plan, place) },
+        cells: [
+          textOf(what, unit), textOf({ of, value, decimals: 1 }, unit), place ? nearerEnd(plan, place.x, unit) : '',
+          place?.s === undefined ? '' : lengthText(place.s, unit, 0),
+        ],
+      }))}
     />
   );
 }
@@ -41,8 +41,7 @@ export function WorkPage({ plan, parts, unit }: PageProps) {
               <p><Said text={step.text} /></p>
               {step.clamps.length > 0 && (
                 <p className="clamps">
-                  {step.clamps.length} clamps: {step.clamps.map((place) => (place.s === undefined ? nearerEnd(plan, place.x, unit) : lengthText(place.s, unit, 0))).join(', ')}
-                  {step.clamps.some(({ s }) => s !== undefined) && ' along the rail'}
+                  {step.clamps.length} clamps: {step.clamps.map((place) => nearerEnd(plan, place.x, unit)).join(', ')}
                 </p>
               )}
               <Checks plan={plan} step={step} unit={unit} />

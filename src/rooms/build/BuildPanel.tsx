@@ -1,7 +1,7 @@
 /** The build scrubber: the board put together step by step, with what to check, where to clamp, and cautions. */
 import { useEffect, useEffectEvent } from 'react';
 import type { WorkStep } from '../../../geometry/parts/types';
-import { runAtX } from '../../../geometry/rail/query';
+import { runOfPlace } from '../../../geometry/rail/query';
 import type { Place, Plan } from '../../../geometry/types';
 import { nearerEnd } from '../../say/words';
 import { useUnits } from '../../state/unit';
@@ -15,7 +15,7 @@ import './build.css';
 
 function useGoTo(plan: Plan): (place: Place) => void {
   const moveTo = useView((state) => state.moveTo);
-  return (place) => moveTo(place.s ?? runAtX(plan, place.x));
+  return (place) => moveTo(runOfPlace(plan, place));
 }
 
 interface ListProps {

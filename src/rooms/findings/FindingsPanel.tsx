@@ -1,6 +1,6 @@
 /** The findings, each leading to its place and, asked, to changes that would help. */
 import { lazy, Suspense, useState } from 'react';
-import { runAtX } from '../../../geometry/rail/query';
+import { runOfPlace } from '../../../geometry/rail/query';
 import type { Finding, FindingLevel, Plan } from '../../../geometry/types';
 import { useFindings } from '../../work/parts';
 import { findingFigures } from '../../say/findings';
@@ -27,7 +27,7 @@ export function FindingsPanel({ plan }: { readonly plan: Plan }) {
   const [open, setOpen] = useState<string | null>(null);
   const go = ({ place }: Finding) => {
     if (!place) return;
-    moveTo(place.s ?? runAtX(plan, place.x));
+    moveTo(runOfPlace(plan, place));
     ask('station');
   };
   return (

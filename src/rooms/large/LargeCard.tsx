@@ -42,12 +42,13 @@ export function LargeCard({ plan }: { readonly plan: Plan }) {
   const drawing = useStation();
   const swipe = useSwipe(stepRib);
   if (!drawing) return null;
-  const { section: c, state, xFromTail, xFromNose } = drawing;
+  const { section: c, state, x } = drawing;
+  const fromNose = plan.hull.length - x;
   const boxed = c.s >= plan.rail.cap.s0 && c.s <= plan.rail.cap.s1;
   const mm = (value: number, decimals = 1) => lengthText(value, unit, decimals);
   const inBox = (text: string) => (boxed ? text : '–');
   const beside = (what: 'bevel' | 'planing' | 'gap' | 'cover') => boxed && <Beside plan={plan} s={c.s} what={what} />;
-  const tail = xFromTail <= xFromNose;
+  const tail = x <= fromNose;
   return (
     <section className="large" aria-label="Large figures">
       <header>
@@ -57,9 +58,9 @@ export function LargeCard({ plan }: { readonly plan: Plan }) {
       </header>
       <div className="large-body" {...swipe}>
         <p className="large-place">
-          <strong>{mm(tail ? xFromTail : xFromNose)}</strong> <span>{unitSign(unit)} from {tail ? 'tail' : 'nose'}</span>
+          <strong>{mm(tail ? x : fromNose)}</strong> <span>{unitSign(unit)} from {tail ? 'tail' : 'nose'}</span>
         </p>
-        <p className="large-state">{capital(BOX_WORDS[state])} · {mm(tail ? xFromNose : xFromTail)} from {tail ? 'nose' : 'tail'}</p>
+        <p className="large-state">{capital(BOX_WORDS[state])} · {mm(tail ? fromNose : x)} from {tail ? 'nose' : 'tail'}</p>
         <dl>
           <Big name="Bevel">{inBox(angleText(c.bevel))}{boxed && <Sense bevel={c.bevel} />}{beside('bevel')}</Big>
           <Big name="Planing depth">{inBox(mm(c.planing))}{beside('planing')}</Big>

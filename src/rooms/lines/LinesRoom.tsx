@@ -1,6 +1,6 @@
 /** Lines: the curves of the board, edited in their drawings and in figures, while stage and ribbon follow. */
 import { useCallback, useEffect, useMemo } from 'react';
-import { runAtX, sectionAt } from '../../../geometry/rail/query';
+import { runOfPlace, sectionAt, stationAt } from '../../../geometry/rail/query';
 import { useDesign } from '../../state/design';
 import { addTaker } from '../../state/drops';
 import { planNow, usePlan } from '../../state/plan';
@@ -49,12 +49,12 @@ function useCursorStation() {
   const plan = usePlan();
   const s = useView((state) => state.s);
   const moveTo = useView((state) => state.moveTo);
-  const section = useMemo(() => (plan ? sectionAt(plan, cursorRun(plan, s)) : null), [plan, s]);
+  const station = useMemo(() => (plan ? stationAt(plan, cursorRun(plan, s)) : null), [plan, s]);
   const onStation = useCallback((x: number) => {
     const now = planNow();
-    if (now) moveTo(runAtX(now, x));
+    if (now) moveTo(runOfPlace(now, { x }));
   }, [moveTo]);
-  return { plan, section, onStation };
+  return { plan, station, onStation };
 }
 
 function CurvePicker() {
@@ -120,7 +120,7 @@ function StationFigures({ station, halfBreadth }: { readonly station: number; re
 export function LinesRoom() {
   useDroppedFiles();
   const { line, side, alone, tool, set } = useLines();
-  const { section, onStation } = useCursorStation();
+  const { station: asked, onStation } = useCursorStation();
   const design = useShown();
   const rest = useDesign((state) => state.design);
   const earlier = useEarlier();
@@ -128,7 +128,7 @@ export function LinesRoom() {
   // Leaving Lines drops an open proposal: nothing is changed unseen.
   useEffect(() => discardProposal, []);
   const length = design.lines.outline.points[design.lines.outline.points.length - 1].x;
-  const station = Math.min(length, Math.max(0, section?.x ?? length / 2));
+  const station = Math.min(length, Math.max(0, asked ?? length / 2));
   const halfBreadth = valueOn(design.lines.outline, station);
   const kind = kindOf(line);
   const drawn = alone ? [kind] : side === null ? MAIN_LINES : [...MAIN_LINES, kindOf(side)];

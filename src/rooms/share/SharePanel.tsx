@@ -1,7 +1,7 @@
 /** Sharing: the whole board in a link and a QR code, to be opened at this station on another device. */
 import { useMemo, useRef, useState } from 'react';
 import { version } from '../../../package.json';
-import { sectionAt } from '../../../geometry/rail/query';
+import { stationAt } from '../../../geometry/rail/query';
 import type { Plan } from '../../../geometry/types';
 import { useBuild } from '../../state/build';
 import { useDesign } from '../../state/design';
@@ -64,7 +64,7 @@ export function SharePanel({ plan }: { readonly plan: Plan }) {
   const step = useBuild((state) => state.step);
   const { given } = useAddress();
   const [at, setAt] = useState<'station' | 'step' | 'board'>('station');
-  const place = `${nearerEnd(plan, sectionAt(plan, s).x, unit)}, ${unitSign(unit)}`;
+  const place = `${nearerEnd(plan, stationAt(plan, s), unit)}, ${unitSign(unit)}`;
   const link = useMemo(
     () => boardLink(design, at === 'board' ? Number.NaN : s, given || ownBase(), at === 'step' ? step : undefined),
     [design, at, s, given, step],

@@ -65,7 +65,7 @@ function legend(kit: Kit): void {
 function notes(kit: Kit): void {
   const { flow, plan } = kit;
   flow.text(
-    `Station: along the centreline. Along the rail: on the curve of the box's outer face (inside the outer skins), starboard and port alike. ` +
+    `Station: along the centreline, a rib's its own plane; square to the rail its section meets the box's outer face elsewhere (rib cards: face). Along the rail: on the curve of the box's outer face (inside the outer skins), starboard and port alike. ` +
       `Planing: depth at the cap's outer edge; it is what the deck falls over the strip's ${trueWidth(kit)}. ` +
       `Cap left: thickness left there. Radius: of the box face in plan. Cover: least timber between hollow and finished outside` +
       `${plan.design.rail.leastCover > 0 ? `; ! is less than ${lenUnit(kit, plan.design.rail.leastCover)}` : ''}. – : no cap there.`,
@@ -165,7 +165,7 @@ function ribCard(
   pen.text(x + w - 2, y + 5.2, `station ${f.stationTail} from tail, ${f.stationNose} from nose`, { size: 8.5, align: 'right' });
   const left = Math.max(box[0] + box[2] + 1, x + w - 40);
   const lines: [string, string][] = [
-    ['rail, tail', f.runTail], ['rail, nose', f.runNose], ['gap', f.gap], ['rows', f.rows === '–' ? f.rows : `${f.rows}${place.section.slot > 0.05 && place.section.rows > 0 ? ` + slot ${len(kit, place.section.slot)}` : ''}`],
+    ['face, tail', len(kit, place.section.x)], ['rail, tail', f.runTail], ['rail, nose', f.runNose], ['gap', f.gap], ['rows', f.rows === '–' ? f.rows : `${f.rows}${place.section.slot > 0.05 && place.section.rows > 0 ? ` + slot ${len(kit, place.section.slot)}` : ''}`],
     ['bevel', f.bevel], ['planing', f.planing], ['radius', f.radius], ['cover', f.thin ? `! ${f.cover}` : f.cover],
   ];
   const pitch = Math.min(5.6, (h - 14) / (lines.length + 1));

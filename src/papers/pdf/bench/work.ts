@@ -41,8 +41,8 @@ export function workChapter(kit: Kit): void {
       flow.need(6.4);
       const y = flow.y + 4.6;
       const value = textOf({ of: check.unit, value: check.value, decimals: 1 }, kit.stamp.unit);
-      const place = check.place ? (check.place.s === undefined
-        ? ` (${lenUnit(kit, check.place.x, 0)} from tail)` : ` (${lenUnit(kit, check.place.s, 0)} along the rail)`) : '';
+      const run = check.place?.s === undefined ? '' : `, ${lenUnit(kit, check.place.s, 0)} along the rail`;
+      const place = check.place ? ` (${lenUnit(kit, check.place.x, 0)} from tail${run})` : '';
       const right = flow.left + flow.width;
       flow.fitted(flow.left + indent, y, flow.width - indent - 62, `${textOf(check.what, kit.stamp.unit)}${place}`, 10.5);
       flow.pen.text(right - 34, y, value, { size: 12.5, face: 'bold', align: 'right' });
