@@ -204,7 +204,7 @@ export interface RibAtRail {
   readonly index: number;
   /** Station of the rib's mid-plane. */
   readonly x: number;
-  /** Run where the rib-end line crosses the rib's mid-plane; NaN never: ribs that miss the rail are left out. */
+  /** Run where the rib-end line crosses the rib's mid-plane. Ribs that miss the rail are left out. */
   readonly s: number;
   readonly ribY: number;
   readonly gap: number;
@@ -252,7 +252,7 @@ export interface RailPlan {
   readonly made?: MadeBox;
 }
 
-/** What planBoard returns. Later rooms (frames, parts, totals) hang on here. */
+/** What planBoard returns. Frames, parts and totals are worked out from it (planParts.ts). */
 export interface Plan {
   readonly design: Design;
   readonly hull: Hull;

@@ -26,17 +26,31 @@ export function planBlocks(plan: Plan): { blocks: BlockPart[]; findings: Omit<Fi
   return { blocks, findings };
 }
 
-/** Size of a block: its plan (x, y), the timber box it is cut from, and its volume by Gauss's rule in both directions. */
-function blockPart(plan: Plan, at: BlockPlan): BlockPart {
-  const { hull, design, rail } = plan;
+/** Heights of the inner faces over a point of the plan. */
+function innerFaces({ hull, design: { skins } }: Plan): { top: (x: number, y: number) => number; low: (x: number, y: number) => number } {
   const deck = panelProbe();
   const bottom = panelProbe();
-  const top = (x: number, y: number) => innerAt(hull.deck, 1, design.skins.deck, x, y, deck).z;
-  const low = (x: number, y: number) => innerAt(hull.bottom, -1, design.skins.bottom, x, y, bottom).z;
+  return { top: (x, y) => innerAt(hull.deck, 1, skins.deck, x, y, deck).z, low: (x, y) => innerAt(hull.bottom, -1, skins.bottom, x, y, bottom).z };
+}
+
+/** Volume of a block between the inner faces, both halves, mm3: Gauss's rule in both directions, panel by panel of its plan. */
+export function blockVolume(plan: Plan, at: BlockPlan): number {
+  const { top, low } = innerFaces(plan);
+  const { half } = at;
+  let volume = 0;
+  for (let i = 2; i < half.length; i += 2) {
+    volume += gauss5((x) => 2 * gauss5((y) => Math.max(0, top(x, y) - low(x, y)), 0, blockHalf(at, x)), half[i - 2], half[i]);
+  }
+  return volume;
+}
+
+/** Size of a block: its plan (x, y), the timber box it is cut from, and its volume. */
+function blockPart(plan: Plan, at: BlockPlan): BlockPart {
+  const { rail } = plan;
+  const { top, low } = innerFaces(plan);
   const { half } = at;
   let width = 0;
   let [z0, z1] = [Infinity, -Infinity];
-  let volume = 0;
   for (let i = 0; i < half.length; i += 2) {
     width = Math.max(width, 2 * half[i + 1]);
     for (let k = 0; k <= 4; k++) {
@@ -44,19 +58,13 @@ function blockPart(plan: Plan, at: BlockPlan): BlockPart {
       z0 = Math.min(z0, low(half[i], y));
       z1 = Math.max(z1, top(half[i], y));
     }
-    if (i > 0) {
-      volume += gauss5((x) => {
-        const reach = blockHalf(at, x);
-        return 2 * gauss5((y) => Math.max(0, top(x, y) - low(x, y)), 0, reach);
-      }, half[i - 2], half[i]);
-    }
   }
   const loop: number[] = [];
   for (let i = 0; i < half.length; i += 2) loop.push(half[i], -half[i + 1]);
   for (let i = half.length - 2; i >= 0; i -= 2) loop.push(half[i], half[i + 1]);
   const { sole, cap } = rail;
   return {
-    end: at.end, x0: at.x0, x1: at.x1, inner: at.inner, length: at.x1 - at.x0, width, depth: z1 - z0, volume,
+    end: at.end, x0: at.x0, x1: at.x1, inner: at.inner, length: at.x1 - at.x0, width, depth: z1 - z0, volume: blockVolume(plan, at),
     housesSole: cap.s1 > cap.s0 && (at.end === 'tail' ? sole.s0 < cap.s0 - 1 : sole.s1 > cap.s1 + 1),
     plan: { outline: Float64Array.from(loop), holes: [], marks: [] },
   };

@@ -19,6 +19,7 @@
  */
 import { speciesById } from '../design/timber';
 import { whereHolds } from '../rail/run';
+import { placeOn } from '../rail/samples';
 import { list, mm, said } from '../said';
 import type { Finding, Plan } from '../types';
 import { StripWalk, stripsOf, type Strip, type StripPoint } from './strips';
@@ -181,9 +182,7 @@ function worstIn(plan: Plan, bent: Bent, s0: number, s1: number, strainAt: (s: n
   }
   // A zone between two nodes has no sample of its own: its strain over half the width bounds the bend from above.
   if (bend === 0) bend = (2 * strain) / Math.min(bent.width, bent.thickness);
-  const { samples } = plan.rail;
-  const i = Math.min(samples.n - 1, Math.max(0, Math.round(at / samples.step)));
-  return { strain, radius: bend > 0 ? 1 / bend : NO_BEND, at: { s: at, x: samples.x[i] } };
+  return { strain, radius: bend > 0 ? 1 / bend : NO_BEND, at: placeOn(plan.rail.samples, at) };
 }
 
 /** Radius given for a stretch that is straight, mm. */
@@ -209,8 +208,7 @@ function thinner(bent: Bent, limit: number): StripBending['advice'] {
 
 /** A finding for every stretch where a strip is too tight to bend, with what would do. */
 export function bendingFindings(plan: Plan, bending: readonly StripBending[]): Omit<Finding, 'id'>[] {
-  const { samples } = plan.rail;
-  const place = (s: number) => ({ s, x: samples.x[Math.min(samples.n - 1, Math.max(0, Math.round(s / samples.step)))] });
+  const place = (s: number) => placeOn(plan.rail.samples, s);
   // Rounded down: what is a hair thicker would not go.
   const floor = (value: number) => mm(Math.floor(value * 10) / 10);
   return bending.flatMap((b) => b.zones.filter((z) => z.state === 'no').map((z) => {

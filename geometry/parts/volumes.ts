@@ -6,7 +6,8 @@
 import { breaks, evalSpline } from '../curves/bspline';
 import { frameAt, planeFrame } from '../curves/plane';
 import { GAUSS5_W, GAUSS5_X } from '../curves/quadrature';
-import { blockAt, type BlockPlan } from '../frame/ends';
+import { blockVolume } from '../frame/blocks';
+import { blockAt } from '../frame/ends';
 import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { roundArcs } from '../rail/cover';
 import { runOf } from '../rail/query';
@@ -210,25 +211,6 @@ function wholePanels(plan: Plan): { deck: number; bottom: number; deckArea: numb
     }
   }
   return out;
-}
-
-/** Volume of an end block between the inner faces, both halves. */
-function blockVolume(plan: Plan, block: BlockPlan): number {
-  const { half } = block;
-  const d = { ...blank };
-  let sum = 0;
-  for (let k = 0; k + 3 < half.length; k += 2) {
-    const h = half[k + 2] - half[k];
-    for (let i = 0; i < 5; i++) {
-      const x = half[k] + h * GAUSS5_X[i];
-      const y = half[k + 1] + (half[k + 3] - half[k + 1]) * GAUSS5_X[i];
-      for (let j = 0; j < 5; j++) {
-        depthsAt(plan, x, y * GAUSS5_X[j], d);
-        sum += 2 * Math.max(0, d.deckIn - d.bottomIn) * y * GAUSS5_W[j] * h * GAUSS5_W[i];
-      }
-    }
-  }
-  return sum;
 }
 
 /** All timber volumes of a plan. `step` is the greatest spacing of ordinates along the run, mm. */

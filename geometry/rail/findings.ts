@@ -1,6 +1,7 @@
 /** What the plan of the rail finds: each finding with place, figure, limit and advice. */
 import type { Design } from '../design/schema';
 import { mm, said } from '../said';
+import { placeOn } from './samples';
 import type { Finding, FindingLevel, Hull, Place, RailPlan, RailSection } from '../types';
 
 type Draft = Omit<Finding, 'id'>;
@@ -43,10 +44,6 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
   const found: Draft[] = [];
   const { samples } = rail;
   const at = (i: number): Place => ({ s: samples.s[i], x: samples.x[i] });
-  const placeAt = (s: number): Place => {
-    const i = Math.min(samples.n - 1, Math.max(0, Math.round(s / samples.step)));
-    return { s, x: samples.x[i] };
-  };
 
   /** One finding per stretch of samples where `value` is under `limit`, at its worst place. */
   const below = (
@@ -71,13 +68,13 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
     found.push({
       code: 'no-gap', level: 'cannot', title: 'The strips touch everywhere: there is no hollow',
       advice: 'Make the board thicker at its rail, or the sole and cap thinner.',
-      figure: rail.range.gap.max, limit: 0, unit: 'mm', place: placeAt(rail.range.gap.sMax),
+      figure: rail.range.gap.max, limit: 0, unit: 'mm', place: placeOn(samples, rail.range.gap.sMax),
     });
   } else if (rail.rows.length === 0) {
     found.push({
       code: 'no-row', level: 'cannot', title: 'No spacer row fits anywhere',
       advice: 'Use a lower spacer or a thinner sole and cap, ease the clearance, or deepen the board at its rail.',
-      figure: rail.range.gap.max, limit: design.rail.spacerHeight + design.rail.clearance, unit: 'mm', place: placeAt(rail.range.gap.sMax),
+      figure: rail.range.gap.max, limit: design.rail.spacerHeight + design.rail.clearance, unit: 'mm', place: placeOn(samples, rail.range.gap.sMax),
     });
   }
 
@@ -108,7 +105,7 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
       code: d.why === 'short' ? 'row-short' : 'row-no-tab', level: 'note',
       title: said(d.why === 'short' ? 'Row {row} would be too short here and is left out' : 'Row {row} would reach no tab here and is left out', { row: d.row }),
       advice: 'Leave it out, or fill by hand at the bench.',
-      place: placeAt(d.s0), until: placeAt(d.s1), figure: d.s1 - d.s0, limit: design.rail.leastRow, unit: 'mm',
+      place: placeOn(samples, d.s0), until: placeOn(samples, d.s1), figure: d.s1 - d.s0, limit: design.rail.leastRow, unit: 'mm',
     });
   }
   for (const row of rail.rows) {
@@ -134,12 +131,12 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
     if (stretch.state === 'closed') {
       found.push({
         code: 'closed', level: 'note', title: 'The strips touch: taper them or block from here',
-        advice: 'Plan a solid block over this stretch, or plane sole and cap to a taper.', place: placeAt(stretch.s0), until: placeAt(stretch.s1),
+        advice: 'Plan a solid block over this stretch, or plane sole and cap to a taper.', place: placeOn(samples, stretch.s0), until: placeOn(samples, stretch.s1),
       });
     } else if (stretch.state === 'none') {
       found.push({
         code: 'no-room', level: 'note', title: 'No room between the skins for the sole strip',
-        advice: 'A solid block takes this stretch.', place: placeAt(stretch.s0), until: placeAt(stretch.s1),
+        advice: 'A solid block takes this stretch.', place: placeOn(samples, stretch.s0), until: placeOn(samples, stretch.s1),
       });
     }
   }

@@ -1,4 +1,7 @@
-/** Questions a view, a paper or the command line asks of a finished plan. All exact: the kernel is run again at that place. */
+/**
+ * Questions a view, a paper or the command line asks of a finished plan. Sections, rings and cuts are worked out again
+ * at their very place; a place found from x or from a point in plan goes by the samples.
+ */
 import { frameAt, planeFrame } from '../curves/plane';
 import { stationOutline } from '../hull/station';
 import type { BoxState, MadeBox, PartKind, Place, Plan, RailSection, RibAtRail, SectionDrawing, SectionShape } from '../types';
@@ -46,7 +49,7 @@ export function stateAt(plan: Plan, s: number): BoxState {
   return (plan.rail.stretches.find((t) => s <= t.s1) ?? plan.rail.stretches[plan.rail.stretches.length - 1]).state;
 }
 
-/** Run at which the box face crosses station x, by its nearest sample refined; the nearer end outside. */
+/** Run at which the box face crosses station x, straight between the two samples about it; the nearer end outside. */
 export function runAtX(plan: Plan, x: number): number {
   const { s, x: xs, n } = plan.rail.samples;
   if (x <= xs[0]) return s[0];
@@ -56,7 +59,7 @@ export function runAtX(plan: Plan, x: number): number {
   return s[n - 1];
 }
 
-/** Run of the box-face point nearest to (x, y) in plan, either side. */
+/** Run of the sample of the box face nearest to (x, y) in plan, either side. */
 export function nearestRun(plan: Plan, x: number, y: number): number {
   const { s, x: xs, y: ys, n } = plan.rail.samples;
   const side = Math.abs(y);

@@ -2,7 +2,7 @@
  * The sampled rail: one typed array a field of the section, in which sections are worked out in place and never
  * copied. All here follows from the one list of fields, SECTION_UNITS.
  */
-import { SECTION_UNITS, type RailSamples, type RailSection } from '../types';
+import { type Place, SECTION_UNITS, type RailSamples, type RailSection } from '../types';
 
 /** Fields of a section, each an array of the samples. */
 export const SECTION_FIELDS = Object.keys(SECTION_UNITS) as readonly (keyof RailSection)[];
@@ -19,6 +19,9 @@ export const sectionOf = (samples: RailSamples, i: number): RailSection => eachF
 /** Number of the sample nearest to run s (mm); the first or last beyond the ends. */
 export const nearestSample = ({ n, step }: Pick<RailSamples, 'n' | 'step'>, s: number): number =>
   Math.min(n - 1, Math.max(0, Math.round(s / step)));
+
+/** The place at run s (mm), its station that of the nearest sample. */
+export const placeOn = (samples: RailSamples, s: number): Place & { readonly s: number } => ({ s, x: samples.x[nearestSample(samples, s)] });
 
 /** A place among samples: a share t of the way from sample i to the next. Its fields are worked out as they are read. */
 class Between {

@@ -71,7 +71,7 @@ function boxHeights(sizes: BoxSizes, deck: number, bottom: number, capSlope: num
  *
  * Bevel: the strip's top face holds the rail's tangent T = (t, m) and the level direction square to it; the
  * deck, falling f per mm outboard, meets it at atan(f cos(slope)) about T. f is the chord from the rib-end
- * line to the box face: the straight pass of a plane. Derivation in DEVELOPERS.md; checked in tests by
+ * line to the box face: the straight pass of a plane. Derived in DEVELOPERS.md, "Bevel"; checked in tests by
  * cross products of the two planes' normals.
  */
 export function fillBox(ev: RailEvaluator, u: number, s: number, to: RailSamples, i: number): void {

@@ -2,6 +2,7 @@
 import { breaks, evalSpline } from '../curves/bspline';
 import { sectionDrawing } from '../rail/query';
 import { stopsOf } from '../rail/rows';
+import { nearestSample } from '../rail/samples';
 import type { Plan } from '../types';
 
 /** Starboard half, mm; mirrored for port. */
@@ -55,7 +56,7 @@ export function portraitOf(plan: Plan): Portrait {
     face: Float64Array.from(face),
     ribs: rail.ribs.map(({ x, ribY }) => ({ x, y: ribY })),
     stops: stopsOf(rail).map((stop) => ({
-      row: stop.row, end: stop.end, x: stop.x, y: samples.y[Math.min(samples.n - 1, Math.round(stop.s / samples.step))],
+      row: stop.row, end: stop.end, x: stop.x, y: samples.y[nearestSample(samples, stop.s)],
     })),
     station,
     box: [inner, outer, section.soleBottom, section.capTop],

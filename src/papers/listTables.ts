@@ -7,12 +7,7 @@ import { type Dimension, mm, said, section, size, type Said } from '../../geomet
 import type { Finding, Plan } from '../../geometry/types';
 import type { Unit } from '../say/units';
 import { SEVERITY_WORDS } from '../say/words';
-import { type Cell, cellFigure, type Column, columnUnit, type Table } from './tables';
-
-const length = (title: string, decimals = 1): Column => ({ title, kind: 'length', decimals });
-const text = (title: string): Column => ({ title, kind: 'text' });
-const count = (title: string): Column => ({ title, kind: 'count' });
-const money = (plan: Plan, title: string): Column => ({ title, kind: 'money', sign: plan.design.timber.currency });
+import { amount, angle, type Cell, cellFigure, type Column, columnUnit, count, length, money, RUN, RUN_NOSE, type Table, text, X } from './tables';
 
 /** What a stock length is, in words: its section comes from the rail's sizes. */
 export function stockName({ stock }: Pick<StockLength, 'stock'>): string {
@@ -56,7 +51,7 @@ export function cutTable(parts: Parts): Table {
   return {
     id: 'cut-list', title: 'Cut list: strips and spacers',
     columns: [
-      count('piece'), text('strip'), text('side'), count('part from tail'), length('length to cut'), length('along the rail from tail'), length('to'),
+      count('piece'), text('strip'), text('side'), count('part from tail'), length('length to cut'), RUN, length('to'),
       count('stock length no.'), text('stock'), length('thickness'), length('stock length', 0), length('left over', 0),
     ],
     rows: cutStockLengths(parts).flatMap(({ stock, number, pieces }) => pieces.map(({ piece, number: n }) => [
@@ -71,8 +66,8 @@ export function jointTable(plan: Plan, parts: Parts): Table {
   return {
     id: 'joints', title: 'Joints',
     columns: [
-      text('strip'), text('side'), text('joint'), length('station from tail'), length('along the rail from tail'), length('along the rail from nose'),
-      count('on the tab of rib'), length('scarf length'),
+      text('strip'), text('side'), text('joint'), X, RUN, RUN_NOSE,
+      count('rib', 'on the tab of rib'), length('scarf', 1, 'scarf length'),
     ],
     rows: joints.map((joint) => [
       stripName(joint.strip), joint.side, joint.kind, joint.x, joint.s, plan.rail.face.length - joint.s,
@@ -175,9 +170,10 @@ function shopLines(plan: Plan, parts: Parts): ShopLine[] {
 
 /** The shopping list with what it costs. */
 export function shopTable(plan: Plan, parts: Parts): Table {
+  const sign = plan.design.timber.currency;
   return {
     id: 'shopping', title: 'Shopping list',
-    columns: [text('item'), count('needed'), count('on hand'), count('to buy'), money(plan, 'price each'), money(plan, 'cost')],
+    columns: [text('item'), count('needed'), count('on hand'), count('to buy'), money('price each', sign), money('cost', sign)],
     rows: shopLines(plan, parts).map(({ item, needed, onHand, price }) => {
       const buy = Math.max(0, needed - (onHand ?? 0));
       return [item, needed, onHand, buy, price, buy * price];
@@ -189,7 +185,7 @@ export function shopTable(plan: Plan, parts: Parts): Table {
 export function workTable(parts: Parts): Table {
   return {
     id: 'order-of-work', title: 'Order of work',
-    columns: [count('step'), text('title'), text('what to do'), text('measure'), length('should read (length)', 2), { title: 'should read (angle)', kind: 'angle' }, length('station from tail'), length('along the rail from tail'), text('cautions')],
+    columns: [count('step'), text('title'), text('what to do'), text('measure'), length('should read (length)', 2), angle('should read (angle)'), X, RUN, text('cautions')],
     rows: parts.steps.flatMap((step): Cell[][] => {
       const first: Cell[] = [step.index, step.title, step.text];
       const cautions = step.cautions.join(' ');
@@ -214,7 +210,7 @@ export function totalTable(plan: Plan, parts: Parts): Table {
   ] : [];
   return {
     id: 'totals', title: 'Timber, mass and money',
-    columns: [text('part'), text('timber'), { title: 'volume', kind: 'volume', decimals: 3 }, { title: 'mass', kind: 'mass', decimals: 3 }, money(plan, 'cost')],
+    columns: [text('part'), text('timber'), amount('volume'), amount('mass'), money('cost', plan.design.timber.currency)],
     rows,
   };
 }
@@ -224,7 +220,7 @@ const FIGURE_KINDS: Partial<Record<Dimension, Column['kind']>> = { mm: 'length',
 
 /** A finding's figure and limit as a maker reads them, and their unit. */
 function figureCells({ figure, limit, unit: of = 'count' }: Finding, unit: Unit): Cell[] {
-  const column: Column = { title: '', kind: FIGURE_KINDS[of] ?? 'count', decimals: 2 };
+  const column: Column = { id: of, title: '', kind: FIGURE_KINDS[of] ?? 'count', decimals: 2 };
   return [cellFigure(figure, column, unit), cellFigure(limit, column, unit), figure === undefined && limit === undefined ? '' : columnUnit(column, unit)];
 }
 
@@ -233,7 +229,7 @@ export function findingTable(plan: Plan, parts: Parts, unit: Unit): Table {
   const row = (f: Finding): Cell[] => [SEVERITY_WORDS[f.level], f.title, f.advice, f.place?.x, f.place?.s, ...figureCells(f, unit)];
   return {
     id: 'findings', title: 'Findings',
-    columns: [text('severity'), text('finding'), text('advice'), length('station from tail'), length('along the rail from tail'), { title: 'figure', kind: 'count', decimals: 4 }, { title: 'limit', kind: 'count', decimals: 4 }, text('unit of figure')],
+    columns: [text('severity'), text('finding'), text('advice'), X, RUN, { ...count('figure'), decimals: 4 }, { ...count('limit'), decimals: 4 }, text('unit of figure')],
     rows: allFindings(plan, parts).map(row),
   };
 }

@@ -4,10 +4,10 @@ import { bendsAt, worseBend } from '../../geometry/parts/bendsAt';
 import type { BendState, Parts, StripId } from '../../geometry/parts/types';
 import { runOfPlace, sectionAt, stateAt, stationAt } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
-import { said, type Said, size } from '../../geometry/said';
+import { said, size } from '../../geometry/said';
 import type { Plan, RailSection, RibAtRail, Side } from '../../geometry/types';
 import { BEND_SHORT, BEND_WORDS, BOX_WORDS, boxText, STOP_CAUSES } from '../say/words';
-import type { Cell, Column, Table } from './tables';
+import { angle, type Cell, type Column, count, length, RUN, RUN_NOSE, share, type Table, text, X, X_NOSE } from './tables';
 
 /** Kinds of strip whose bending a place gives, in the order of the bench sheet's marks. */
 export const BENT = ['sole', 'row', 'cap', 'outer-skin'] as const;
@@ -49,17 +49,11 @@ export const radiusOf = (section: RailSection): number => 1 / Math.abs(section.k
 /** True where the box has a cap to plane: gap, bevel and cover mean something. */
 export const hasBox = (plan: Plan, s: number): boolean => s >= plan.rail.cap.s0 && s <= plan.rail.cap.s1;
 
-const length = (title: Said, decimals = 1): Column => ({ title, kind: 'length', decimals });
-const angle = (title: string): Column => ({ title, kind: 'angle' });
-const text = (title: string): Column => ({ title, kind: 'text' });
-const count = (title: string): Column => ({ title, kind: 'count' });
-
 const PLACE_COLUMNS = (plan: Plan): Column[] => [
-  length('station from tail'), length('station from nose'), length('along the rail from tail'), length('along the rail from nose'),
-  text('box'), length('gap'), count('rows'), length('slot'), angle('bevel'), angle('station bevel'),
-  length(said('rise over strip width {width}', { width: size(plan.design.rail.stripWidth) }), 2), length('planing depth', 2), length('cap left', 2),
+  X, X_NOSE, RUN, RUN_NOSE, text('box'), length('gap'), count('rows'), length('slot'), angle('bevel'), angle('station bevel'),
+  length('rise', 2, said('rise over strip width {width}', { width: size(plan.design.rail.stripWidth) })), length('planing', 2, 'planing depth'), length('cap left', 2),
   angle('sole bevel'), length('sole planing depth', 2), length('radius', 0),
-  ...BENT.map((kind) => text(`${kind} bends`)), length('cover', 2), length('cover of the box corners', 2),
+  ...BENT.map((kind) => text(kind, `${kind} bends`)), length('cover', 2), length('cover of the box corners', 2),
 ];
 
 function placeCells(plan: Plan, parts: Parts, { x, section }: BoxPlace): Cell[] {
@@ -101,8 +95,7 @@ export function stopTable(plan: Plan): Table {
   return {
     id: 'stops', title: 'Spacer rows and their stops',
     columns: [
-      count('row'), text('end'), length('station from tail'), length('station from nose'), length('along the rail from tail'),
-      length('along the rail from nose'), text('why it stops'), length('gap there'), length('gap needed'), length('length of row'), text('tabs at ribs'),
+      count('row'), text('end'), X, X_NOSE, RUN, RUN_NOSE, text('why it stops'), length('gap there'), length('gap needed'), length('length of row'), text('tabs at ribs'),
     ],
     rows: plan.rail.rows.flatMap((row) => [row.tail, row.nose].map((stop) => [
       row.row, stop.end, stop.x, plan.hull.length - stop.x, stop.s, total - stop.s, STOP_CAUSES[stop.cause], stop.gap, stop.need,
@@ -180,10 +173,7 @@ export function eventTable(plan: Plan, parts: Parts): Table {
   const total = plan.rail.face.length;
   return {
     id: 'along-the-rail', title: 'What you meet from tail to nose',
-    columns: [
-      text('kind'), text('what'), length('station from tail'), length('station from nose'), length('along the rail from tail'),
-      length('along the rail from nose'), text('side'), length('until, along the rail from tail'), text('detail'),
-    ],
+    columns: [text('kind'), text('what'), X, X_NOSE, RUN, RUN_NOSE, text('side'), length('until, along the rail from tail'), text('detail')],
     rows: railEvents(plan, parts).map((e) => [e.kind === 'no' ? BEND_SHORT.no : e.kind, e.what, e.x, plan.hull.length - e.x, e.s, total - e.s, e.side, e.until, e.detail]),
   };
 }
@@ -193,9 +183,9 @@ export function bendTable(plan: Plan, parts: Parts): Table {
   return {
     id: 'bending', title: 'Bending of every strip',
     columns: [
-      text('strip'), length('width'), length('thickness'), text('bends'), length('along the rail from tail'), length('to'),
-      length('length to wrap', 0), length('least radius', 0), { title: 'greatest strain', kind: 'share' }, { title: 'dry limit', kind: 'share' },
-      { title: 'steamed limit', kind: 'share' }, length('strain greatest at, along the rail'), length('thickness that would bend', 1), length('width that would bend', 1),
+      text('strip'), length('width'), length('thickness'), text('bends'), RUN, length('to'),
+      length('length to wrap', 0), length('least radius', 0), share('greatest strain'), share('dry limit'),
+      share('steamed limit'), length('strain greatest at, along the rail'), length('thickness that would bend'), length('width that would bend'),
     ],
     rows: parts.bending.flatMap((bent) => bent.zones.map((zone) => [
       stripName(bent.strip), bent.width, bent.thickness, BEND_WORDS[zone.state], zone.s0, zone.s1, zone.state === 'steam' ? zone.wrap : undefined,

@@ -10,6 +10,8 @@ import { angleText, fixed, lengthText, MM_PER_INCH, unitSign, type Unit } from '
 type ColumnKind = 'length' | 'angle' | 'volume' | 'mass' | 'money' | 'share' | 'count' | 'text';
 
 export interface Column {
+  /** By which a list or a paper finds it; a heading may be reworded. */
+  readonly id: string;
   readonly title: Said;
   readonly kind: ColumnKind;
   /** Decimals in print, in mm, degrees, litres, kg, money or per cent. */
@@ -31,6 +33,30 @@ export interface Table {
 const DECIMALS: Readonly<Record<ColumnKind, number>> = {
   length: 1, angle: 1, volume: 2, mass: 2, money: 2, share: 2, count: 0, text: 0,
 };
+
+const figures = (kind: ColumnKind) => (id: string, decimals = DECIMALS[kind], title: Said = id): Column => ({ id, title, kind, decimals });
+/** Columns of figures, by what they are. Unless said otherwise the id heads the column. */
+export const length = figures('length');
+export const angle = figures('angle');
+export const share = figures('share');
+export const amount = (kind: 'volume' | 'mass'): Column => ({ id: kind, title: kind, kind, decimals: 3 });
+export const money = (id: string, sign: string): Column => ({ id, title: id, kind: 'money', sign });
+const words = (kind: 'text' | 'count') => (id: string, title: Said = id): Column => ({ id, title, kind });
+export const text = words('text');
+export const count = words('count');
+
+/** Where a line's place is, from either end. */
+export const X = length('x', 1, 'station from tail');
+export const X_NOSE = length('x-nose', 1, 'station from nose');
+export const RUN = length('run', 1, 'along the rail from tail');
+export const RUN_NOSE = length('run-nose', 1, 'along the rail from nose');
+
+/** Number of a table's column; a RangeError where there is none. */
+export function columnAt(table: Table, id: string): number {
+  const k = table.columns.findIndex((column) => column.id === id);
+  if (k < 0) throw new RangeError(`${table.id} has no column ${id}`);
+  return k;
+}
 
 /** The unit a column's figures are in, '' where there is none. */
 export function columnUnit(column: Column, unit: Unit): string {

@@ -5,7 +5,7 @@ import { READING_FIELDS, type Readings } from '../../geometry/trust/readings';
 import type { AsBuilt, Band, ToleranceBands } from '../../geometry/trust/types';
 import type { Plan, RailSection, Side } from '../../geometry/types';
 import { METHOD_WORDS } from '../say/bands';
-import type { Cell, Column, Table } from './tables';
+import { angle, type Cell, count, length, RUN, share, type Table, text, X } from './tables';
 
 /** One side as it was measured. */
 export interface MeasuredSide {
@@ -19,10 +19,6 @@ export interface Trust {
   readonly measured?: { readonly record: Readings; readonly sides: readonly MeasuredSide[] };
 }
 
-const length = (title: string, decimals = 1): Column => ({ title, kind: 'length', decimals });
-const angle = (title: string): Column => ({ title, kind: 'angle', decimals: 2 });
-const text = (title: string): Column => ({ title, kind: 'text' });
-const count = (title: string): Column => ({ title, kind: 'count' });
 
 /** How bands were found, in words. */
 export const methodText = ({ method, runs, seed }: ToleranceBands): string =>
@@ -34,7 +30,7 @@ const three = ({ value, low, high }: Band): Cell[] => [value, low, high];
 function stopBandTable(bands: ToleranceBands): Table {
   return {
     id: 'stop-bands', title: `Stops and their bands, by ${methodText(bands)}`,
-    columns: [count('row'), text('end'), length('along the rail from tail'), length('least'), length('most'), { title: 'boards that have it', kind: 'share', decimals: 0 }],
+    columns: [count('row'), text('end'), RUN, length('least'), length('most'), share('boards that have it', 0)],
     rows: bands.stops.map((stop) => [stop.row, stop.end, ...three(stop.s), stop.present]),
   };
 }
@@ -44,8 +40,8 @@ function ribBandTable(plan: Plan, bands: ToleranceBands): Table {
   return {
     id: 'rib-bands', title: `Gap, bevel and cover at the ribs with their bands, by ${methodText(bands)}`,
     columns: [
-      count('rib'), length('station from tail'), length('along the rail from tail'), length('gap', 2), length('gap least', 2), length('gap most', 2),
-      angle('bevel'), angle('bevel least'), angle('bevel most'), length('cover', 2), length('cover least', 2), length('cover most', 2),
+      count('rib'), X, RUN, length('gap', 2), length('gap least', 2), length('gap most', 2),
+      angle('bevel', 2), angle('bevel least', 2), angle('bevel most', 2), length('cover', 2), length('cover least', 2), length('cover most', 2),
     ],
     rows: bands.ribs.map(({ index, s, bands: b }) => [index + 1, plan.design.frames.ribs[index], s, ...three(b.gap), ...three(b.bevel), ...three(b.cover)]),
   };
@@ -82,7 +78,7 @@ function measuredTable(plan: Plan, record: Readings, measured: MeasuredSide): Ta
     id: `as-built-${measured.side}`, title: `As built, ${measured.side}: readings, and figures drawn and corrected`,
     columns: [
       count('rib'), ...READING_FIELDS.flatMap((field) => [length(`${field} read`, 2), length(`${field} drawn`, 2)]),
-      ...CORRECTED.flatMap((what) => (what === 'bevel' ? [angle('bevel drawn'), angle('bevel as built')] : [length(`${CORRECTED_WORDS[what]} drawn`, 2), length(`${CORRECTED_WORDS[what]} as built`, 2)])),
+      ...CORRECTED.flatMap((what) => (what === 'bevel' ? [angle('bevel drawn', 2), angle('bevel as built', 2)] : [length(`${CORRECTED_WORDS[what]} drawn`, 2), length(`${CORRECTED_WORDS[what]} as built`, 2)])),
       count('rows drawn'), count('rows as built'),
     ],
     rows: measuredRibs(plan, record, measured).map(({ rib, read, drawn, was, is, rows }) => [

@@ -1,5 +1,6 @@
 /** The bevel on the ribbon: its curve over a degree axis, and the map's colours as a band. */
 import { memo, useId } from 'react';
+import { nearestSample } from '../../geometry/rail/samples';
 import type { Plan } from '../../geometry/types';
 import { type BevelScale, bevelCss, contours } from '../say/ramp';
 import { angleText } from '../say/units';
@@ -25,7 +26,7 @@ export const BevelBand = memo(function BevelBand({ plan, scale, bevels }: BevelB
   const levels = contours(bevels);
   const room = (scale.curveBottom - scale.curveTop) / (levels.length - 1);
   const every = Math.max(1, Math.ceil(AXIS_ROOM / room));
-  const at = (k: number) => samples.bevel[Math.min(samples.n - 1, Math.max(0, Math.round((cap.s0 + ((cap.s1 - cap.s0) * k) / STOPS) / samples.step)))];
+  const at = (k: number) => samples.bevel[nearestSample(samples, cap.s0 + ((cap.s1 - cap.s0) * k) / STOPS)];
   return (
     <g>
       <linearGradient id={id} x1={x0} x2={x1} gradientUnits="userSpaceOnUse">

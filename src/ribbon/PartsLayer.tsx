@@ -2,6 +2,7 @@
 import { memo, useId } from 'react';
 import { stripName } from '../../geometry/parts/bending';
 import type { BendZone, Joint, Parts, StripBending, StripId } from '../../geometry/parts/types';
+import { nearestSample } from '../../geometry/rail/samples';
 import type { Plan } from '../../geometry/types';
 import { lengthWithUnit, type Unit } from '../say/units';
 import { BEND_WORDS, zoneText } from '../say/words';
@@ -31,7 +32,7 @@ function bandOf(plan: Plan, scale: RibbonScale, strip: StripId, s: number): read
     const top = scale.stackBottom + 6 + (strip.order - 1) * SKIN_LINE;
     return [top, top + SKIN_LINE - 0.5];
   }
-  const gap = Math.max(0, samples.gap[Math.min(samples.n - 1, Math.max(0, Math.round(s / samples.step)))]);
+  const gap = Math.max(0, samples.gap[nearestSample(samples, s)]);
   return [scale.z(sole + gap + cap), scale.z(sole + gap)];
 }
 

@@ -4,6 +4,7 @@
  */
 import { type KeyboardEvent, type PointerEvent, useCallback, useMemo, useRef } from 'react';
 import { runAtX, stationAt } from '../../geometry/rail/query';
+import { nearestSample } from '../../geometry/rail/samples';
 import type { Plan } from '../../geometry/types';
 import { useSize } from '../ui/useSize';
 import { bevelScale } from '../say/ramp';
@@ -102,7 +103,7 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
   const first = Math.max(0, Math.ceil(plan.rail.cap.s0 / plan.rail.samples.step));
   const { soleThickness, capThickness } = plan.design.rail;
   const capHeight = scale ? Math.min(scale.z(soleThickness) - 6, scale.z(soleThickness + Math.max(0, plan.rail.samples.gap[first]) + capThickness / 2) + 4) : 0;
-  const i = Math.min(plan.rail.samples.n - 1, Math.round(s / plan.rail.samples.step));
+  const i = nearestSample(plan.rail.samples, s);
 
   return (
     <section className={css.ribbon} data-area="ribbon" aria-label="Ribbon: the rail unrolled" aria-describedby="ribbon-words">

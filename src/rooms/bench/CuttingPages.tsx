@@ -3,7 +3,7 @@ import { stripName } from '../../../geometry/parts/bending';
 import type { Parts } from '../../../geometry/parts/types';
 import type { Plan } from '../../../geometry/types';
 import { cutStockLengths, jointTable, proofOf, shopTable, stockName } from '../../papers/listTables';
-import { cellText } from '../../papers/tables';
+import { cellText, columnAt } from '../../papers/tables';
 import { lengthText, type Unit, unitSign } from '../../say/units';
 import { Said } from '../../ui/Said';
 import { listOf } from './lists';
@@ -20,9 +20,8 @@ function Joints({ plan, parts, unit }: PageProps) {
   const table = jointTable(plan, parts);
   if (table.rows.length === 0) return <p className="hint">Every strip is cut from one stock length: sole, rows and cap have no joint.</p>;
   const { columns, lines } = listOf(table, [
-    { from: 'strip', title: 'strip' }, { from: 'side', title: 'side' }, { from: 'joint', title: 'joint' }, { from: 'station from tail', title: 'station' },
-    { from: 'along the rail from tail', title: 'along rail' }, { from: 'on the tab of rib', title: 'tab of rib' }, { from: 'scarf length', title: 'scarf' },
-  ], unit, 'along the rail from tail');
+    { id: 'strip' }, { id: 'side' }, { id: 'joint' }, { id: 'x', title: 'station' }, { id: 'run', title: 'along rail' }, { id: 'rib', title: 'tab of rib' }, { id: 'scarf' },
+  ], unit, 'run');
   return <PlaceList plan={plan} label="Joints" columns={columns} lines={lines} follow />;
 }
 
@@ -103,11 +102,11 @@ export function ShoppingPage({ plan, parts, unit }: PageProps) {
   const table = shopTable(plan, parts);
   if (table.rows.length === 0) return <Missing parts={parts} codes={[...JOINT_CODES, 'blank-wide', 'sheet-small']} what="Nothing could be counted." />;
   const { columns, lines } = listOf(table, [
-    { from: 'item', title: 'what', long: true }, { from: 'needed', title: 'needed' }, { from: 'on hand', title: 'on hand' }, { from: 'to buy', title: 'to buy' },
-    { from: 'price each', title: 'each' }, { from: 'cost', title: 'cost' },
+    { id: 'item', title: 'what', long: true }, { id: 'needed' }, { id: 'on hand' }, { id: 'to buy' }, { id: 'price each', title: 'each' }, { id: 'cost' },
   ], unit);
-  const cost = table.columns[table.columns.length - 1];
-  const sum = table.rows.reduce((total, row) => total + Number(row[row.length - 1]), 0);
+  const at = columnAt(table, 'cost');
+  const cost = table.columns[at];
+  const sum = table.rows.reduce((total, row) => total + Number(row[at]), 0);
   return (
     <>
       <PlaceList plan={plan} label="Shopping list" columns={columns} lines={lines} />

@@ -47,18 +47,7 @@ export function AlongPage({ plan, parts, unit }: PageProps) {
   );
 }
 
-const BOX_PICKS: readonly Pick[] = [
-  { from: 'gap', title: 'gap' },
-  { from: 'rows', title: 'rows' },
-  { from: 'slot', title: 'slot' },
-  { from: 'bevel', title: 'bevel' },
-  { from: 'rise over', title: 'rise' },
-  { from: 'planing depth', title: 'planing' },
-  { from: 'radius', title: 'radius' },
-  { from: 'cover', title: 'cover' },
-  { from: 'sole bends', title: 'sole' },
-  { from: 'cap bends', title: 'cap' },
-];
+const BOX_PICKS: readonly Pick[] = ['gap', 'rows', 'slot', 'bevel', 'rise', 'planing', 'radius', 'cover', 'sole', 'cap'].map((id) => ({ id }));
 const STEPS: Readonly<Record<'mm' | 'in', readonly number[]>> = { mm: [50, 100, 200], in: [50.8, 101.6, 203.2] };
 
 /** The box at the ribs, or at even steps along the rail. */
@@ -66,9 +55,9 @@ export function RibsPage({ plan, parts, unit }: PageProps) {
   const [step, setStep] = useState(0);
   const table = step === 0 ? ribTable(plan, parts) : stepTable(plan, parts, step);
   const head: Pick[] = step === 0
-    ? [{ from: 'rib', title: 'rib' }, { from: 'station from tail', title: 'station' }]
-    : [{ from: 'station from tail', title: 'station' }, { from: 'along the rail from tail', title: 'along rail' }];
-  const { columns, lines } = listOf(table, [...head, ...BOX_PICKS], unit, 'along the rail from tail');
+    ? [{ id: 'rib' }, { id: 'x', title: 'station' }]
+    : [{ id: 'x', title: 'station' }, { id: 'run', title: 'along rail' }];
+  const { columns, lines } = listOf(table, [...head, ...BOX_PICKS], unit, 'run');
   return (
     <>
       <div className="segments" role="group" aria-label="Where">

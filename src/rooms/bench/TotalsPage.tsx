@@ -57,8 +57,7 @@ export function TotalsPage({ plan, parts, unit }: PageProps) {
   const { totals } = parts;
   if (!totals) return <Missing parts={parts} codes={['not-made']} what="Nothing could be added up." />;
   const { columns, lines } = listOf(totalTable(plan, parts), [
-    { from: 'part', title: 'part' }, { from: 'timber', title: 'timber' }, { from: 'volume', title: 'litres' }, { from: 'mass', title: 'kg' },
-    { from: 'cost', title: totals.currency || 'cost' },
+    { id: 'part' }, { id: 'timber' }, { id: 'volume', title: 'litres' }, { id: 'mass', title: 'kg' }, { id: 'cost', title: totals.currency || 'cost' },
   ], unit);
   const names = new Map(allSpecies(plan.design).map(({ id, name }) => [id, name]));
   return (

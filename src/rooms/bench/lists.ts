@@ -1,35 +1,31 @@
 /** What the bench's lists say: the papers' own tables, by fewer columns and shorter names, so that screen and paper agree. */
-import { type Table, cellText } from '../../papers/tables';
+import { cellText, columnAt, type Table } from '../../papers/tables';
 import { textOf } from '../../say/said';
 import type { Unit } from '../../say/units';
 import type { ListColumn, ListLine, Spot } from './places';
 
 /** A column of a paper's table as the screen shows it. */
 export interface Pick {
-  /** How the column's title begins. */
-  readonly from: string;
-  readonly title: string;
+  /** The column's id. */
+  readonly id: string;
+  /** What heads it here, where that is not the id. */
+  readonly title?: string;
   readonly hint?: string;
   /** Holds sentences, which may break. */
   readonly long?: boolean;
 }
 
-/** A list of some of a table's columns. `at` and `until` name those that hold the line's place, if it is one. Throws where there is no such column. */
+/** A list of some of a table's columns. `at` and `until` name those that hold the line's place, if it is one. A RangeError where there is no such column. */
 export function listOf(table: Table, picks: readonly Pick[], unit: Unit, at?: string, until?: string): { columns: ListColumn[]; lines: ListLine[] } {
-  const find = (from: string): number => {
-    const k = table.columns.findIndex(({ title }) => textOf(title, unit).startsWith(from));
-    if (k < 0) throw new RangeError(`${table.id} has no column ${from}`);
-    return k;
-  };
-  const chosen = picks.map(({ from }) => find(from));
-  const [atColumn, untilColumn] = [at, until].map((name) => (name === undefined ? undefined : find(name)));
+  const chosen = picks.map(({ id }) => columnAt(table, id));
+  const [atColumn, untilColumn] = [at, until].map((id) => (id === undefined ? undefined : columnAt(table, id)));
   const run = (row: Table['rows'][number], column: number | undefined): number | undefined => {
     const cell = column === undefined ? undefined : row[column];
     return typeof cell === 'number' ? cell : undefined;
   };
   return {
-    columns: picks.map(({ title, hint, from, long }, i) => ({
-      title, hint: hint ?? from, words: table.columns[chosen[i]].kind === 'text' && (long ? 'long' as const : true),
+    columns: picks.map(({ id, title, hint, long }, i) => ({
+      title: title ?? id, hint: hint ?? textOf(table.columns[chosen[i]].title, unit), words: table.columns[chosen[i]].kind === 'text' && (long ? 'long' as const : true),
     })),
     lines: table.rows.map((row, i): ListLine => {
       const s = run(row, atColumn);

@@ -4,6 +4,7 @@ import { speciesById } from '../../../../geometry/design/timber';
 import { panelAt, panelProbe } from '../../../../geometry/hull/panel';
 import { allFindings } from '../../../../geometry/rail/findings';
 import { stopsOf } from '../../../../geometry/rail/rows';
+import { nearestSample } from '../../../../geometry/rail/samples';
 import type { Finding, Plan } from '../../../../geometry/types';
 import { textOf } from '../../../say/said';
 import { fixed } from '../../../say/units';
@@ -67,7 +68,7 @@ function boardDrawing(kit: Kit): void {
     pen.text(px(rib.x), middle + 1.15, String(rib.index + 1), { size: 9, face: 'bold', align: 'centre' });
   }
   for (const stop of stopsOf(plan.rail)) {
-    const i = Math.min(samples.n - 1, Math.round(stop.s / samples.step));
+    const i = nearestSample(samples, stop.s);
     for (const sign of [1, -1]) pen.circle(px(samples.x[i]), middle + sign * samples.y[i] * k, 0.9, { fill: 0, bare: true });
   }
   pen.text(flow.left, middle - half - 1.2, 'TAIL', { size: 8, face: 'bold' });

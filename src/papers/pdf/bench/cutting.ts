@@ -2,7 +2,7 @@
 import { stripName } from '../../../../geometry/parts/bending';
 import { cutStockLengths, proofOf, shopTable, stockName } from '../../listTables';
 import { textOf } from '../../../say/said';
-import { cellText } from '../../tables';
+import { cellText, columnAt } from '../../tables';
 import { shapeStrokes } from '../../drawing';
 import { tickBox, type PrintColumn } from '../flow';
 import type { Pen } from '../pen';
@@ -181,12 +181,13 @@ function shopping(kit: Kit): void {
     flow.text('Nothing could be counted: see the findings.', 12, 'bold');
     return;
   }
-  const [, , , , each, cost] = table.columns;
+  const picked = ['item', 'needed', 'on hand', 'to buy', 'price each', 'cost'].map((id) => columnAt(table, id));
+  const cost = columnAt(table, 'cost');
   flow.table([
     TICK, { title: ['what'], width: flow.width - 85, align: 'left' }, { title: ['needed'], width: 15, align: 'centre' }, { title: ['on hand'], width: 15, align: 'centre' },
     { title: ['to buy'], width: 15, align: 'centre', face: 'bold', size: 14 }, { title: ['each', plan.design.timber.currency], width: 15 }, { title: ['cost', plan.design.timber.currency], width: 17, face: 'bold' },
-  ], table.rows.map((row) => ['', cellText(row[0], table.columns[0], kit.stamp.unit), cellText(row[1], table.columns[1], 'mm'), cellText(row[2], table.columns[2], 'mm'), cellText(row[3], table.columns[3], 'mm'), cellText(row[4], each, 'mm'), cellText(row[5], cost, 'mm')]), { rowHeight: 8.6, size: 11 });
-  const sum = table.rows.reduce((total, row) => total + (typeof row[5] === 'number' ? row[5] : 0), 0);
+  ], table.rows.map((row) => ['', ...picked.map((k) => cellText(row[k], table.columns[k], kit.stamp.unit))]), { rowHeight: 8.6, size: 11 });
+  const sum = table.rows.reduce((total, row) => total + (Number(row[cost])), 0);
   flow.text(`To pay: ${sum.toFixed(2)} ${plan.design.timber.currency}. Glue, varnish, vent, fin box and fittings are not in this list. If you have not steamed before, buy a spare strip of each kind.`, 12, 'bold');
 }
 

@@ -1,5 +1,6 @@
 /** The rail unrolled, and the list of all that you meet on it, tail to nose. */
 import { stripName } from '../../../../geometry/parts/bending';
+import { nearestSample } from '../../../../geometry/rail/samples';
 import { BEND_WORDS } from '../../../say/words';
 import { railEvents, type EventKind, type RailEvent } from '../../railTables';
 import { tickBox } from '../flow';
@@ -76,7 +77,7 @@ function unrolled(kit: Kit): void {
   }
   for (const joint of parts.joints?.joints ?? []) {
     const row = joint.strip.kind === 'row' ? joint.strip.order - 0.5 : 0;
-    const i = Math.min(samples.n - 1, Math.max(0, Math.round(joint.s / samples.step)));
+    const i = nearestSample(samples, joint.s);
     const y = joint.strip.kind === 'sole' ? soleTop + (r.soleThickness * up) / 2
       : joint.strip.kind === 'cap' ? soleTop - (Math.max(0, samples.gap[i]) + r.capThickness / 2) * up
       : soleTop - row * r.spacerHeight * up;
