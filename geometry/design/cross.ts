@@ -140,7 +140,7 @@ function railErrors(design: Design, halfBreadth: number): FieldError[] {
   if (!(rail.stripWidth < room)) {
     found.push(error('rail.stripWidth', size(rail.stripWidth),
       room > 0 ? said('less than {room} (half-breadth {breadth} less the outer skins and half the stringer)', { room: mm(room), breadth: mm(halfBreadth) })
-        : 'no width at all on so narrow a board',
+      : 'no width at all on so narrow a board',
       'the strip is wider than the board has room for'));
   }
   if (!(rail.spacerWidth < rail.stripWidth)) {

@@ -21,9 +21,9 @@ function pretty(value: unknown, indent: string, lead: number): string {
   const lines = Array.isArray(value)
     ? value.map((item) => inner + pretty(item, inner, 1))
     : Object.entries(value).map(([key, item]) => {
-        const name = `${JSON.stringify(key)}: `;
-        return inner + name + pretty(item, inner, name.length + 1);
-      });
+      const name = `${JSON.stringify(key)}: `;
+      return inner + name + pretty(item, inner, name.length + 1);
+    });
   return `${open}\n${lines.join(',\n')}\n${indent}${close}`;
 }
 

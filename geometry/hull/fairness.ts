@@ -57,4 +57,3 @@ export function loftError(lofted: Spline, rule: (u: number, out: Float64Array, a
   }
   return worst;
 }
-

@@ -225,7 +225,7 @@ export function* everMoreKnots(data: FitData, tolerance: number, most: number, l
   if (!fit) return;
   yield fit;
   let mark = { greatest: fit.miss.greatest, tries: 0 };
-  for (let count = 1; count <= Math.min(most, data.t.length - 4); ) {
+  for (let count = 1; count <= Math.min(most, data.t.length - 4);) {
     const moving = count <= MOVED_KNOTS;
     const split = splitFit(data, fit, tolerance, least, most - fit.inner.length, moving);
     let next = better(split, tryFit(data, spreadKnots(data.t, count), least));
@@ -247,7 +247,7 @@ export function* everMoreKnots(data: FitData, tolerance: number, most: number, l
 /** Remove, one by one, each inner knot without which the fit still meets the tolerance. */
 export function takeOutKnots(data: FitData, start: KnotFit, tolerance: number, least: number): KnotFit {
   let fit = start;
-  for (let k = 0; k < fit.inner.length; ) {
+  for (let k = 0; k < fit.inner.length;) {
     const less = tryFit(data, fit.inner.filter((_, i) => i !== k), least);
     if (less && less.miss.greatest <= tolerance) fit = less;
     else k++;

@@ -203,7 +203,7 @@ function search(rows: Float64Array, few: Float64Array, tolerance: number, ends: 
     const through = judged({ points, tailAngleDeg, noseAngleDeg }, rows);
     if (through && (!best || through.miss.greatest < best.miss.greatest)) best = through;
   }
-  for (let k = 1; best && met() && k < best.outline.points.length - 1; ) {
+  for (let k = 1; best && met() && k < best.outline.points.length - 1;) {
     const less = tried({ ...best.outline, points: best.outline.points.filter((_, i) => i !== k) });
     if (less && less.miss.greatest <= tolerance) best = less;
     else k++;

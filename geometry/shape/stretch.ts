@@ -59,4 +59,3 @@ export function stretchCompanions(lines: Design['lines'], kx: number, to: number
     (typeof COMPANIONS)[number]
   >;
 }
-

@@ -44,9 +44,9 @@ function spreadError(field: 'picture' | 'board', points: readonly [Point, Point]
   return distance >= LEAST_SPREAD[field]
     ? []
     : [{
-        field, value: said('{far} apart', { far: far(distance) }), allowed: said('{least} or more apart', { least: far(LEAST_SPREAD[field]) }),
-        message: `the two known points ${where} coincide: choose two far apart, such as tail and nose`,
-      }];
+      field, value: said('{far} apart', { far: far(distance) }), allowed: said('{least} or more apart', { least: far(LEAST_SPREAD[field]) }),
+      message: `the two known points ${where} coincide: choose two far apart, such as tail and nose`,
+    }];
 }
 
 /**

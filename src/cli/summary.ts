@@ -105,7 +105,7 @@ export function summaryText(plan: Plan, parts?: Parts): string {
     '',
     'Spacer rows, from the sole up: where each stops, measured from the nearer end (mm)',
     rows.length === 0 ? none
-      : tableText(['row', 'from tail', 'along rail', 'cause', 'from nose', 'along rail', 'cause', 'length', 'tabs at ribs'], rows),
+    : tableText(['row', 'from tail', 'along rail', 'cause', 'from nose', 'along rail', 'cause', 'length', 'tabs at ribs'], rows),
     '',
     'State of the box along the rail, from the tail (mm)',
     tableText(['state', 'from', 'to', 'length'], states),

@@ -19,7 +19,6 @@ export interface Trust {
   readonly measured?: { readonly record: Readings; readonly sides: readonly MeasuredSide[] };
 }
 
-
 /** How bands were found, in words. */
 export const methodText = ({ method, runs, seed }: ToleranceBands): string =>
   METHOD_WORDS[method] + (method === 'estimate' ? '' : ` of ${runs} boards, seed ${seed}`);

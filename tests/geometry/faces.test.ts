@@ -18,7 +18,7 @@ function toPanel(panel: Panel, p: readonly number[]): number {
   const probe = panelProbe();
   let [x, y] = p;
   let best = Infinity;
-  for (let h = 8; h > 1e-8; ) {
+  for (let h = 8; h > 1e-8;) {
     let moved = false;
     for (const [dx, dy] of [[0, 0], [1, 0], [-1, 0], [0, 1], [0, -1], [1, 1], [-1, 1], [1, -1], [-1, -1]]) {
       const [qx, qy] = [x + dx * h, y + dy * h];
@@ -117,7 +117,7 @@ function toRound(hull: Hull, p: readonly number[], u0: number, v0: number): numb
   const last = hull.round.knots[hull.round.knots.length - 1];
   let [u, v] = [u0, v0];
   let best = Infinity;
-  for (let h = 1; h > 1e-9; ) {
+  for (let h = 1; h > 1e-9;) {
     let moved = false;
     for (const [du, dv] of [[0, 0], [1, 0], [-1, 0], [0, 1], [0, -1], [1, 1], [-1, 1], [1, -1], [-1, -1]]) {
       const [tu, tv] = [Math.min(last, Math.max(0, u + du * h * 4)), Math.min(1, Math.max(0, v + dv * h * 0.02))];

@@ -405,4 +405,3 @@ describe('bad sheets', () => {
     expect(bare.frames.every((f) => f.kind === 'stringer')).toBe(true);
   });
 });
-

@@ -98,7 +98,7 @@ function usesOf(path: string, text: string): Uses {
 /** The classes a selector names anywhere in it. */
 const classesIn = (selector: Selector): string[] => selector.flatMap((part: SelectorComponent) =>
   part.type === 'class' ? [part.name]
-    : part.type === 'pseudo-class' && (part.kind === 'is' || part.kind === 'not' || part.kind === 'where' || part.kind === 'has') ? part.selectors.flatMap((inner) => classesIn(inner)) : []);
+  : part.type === 'pseudo-class' && (part.kind === 'is' || part.kind === 'not' || part.kind === 'where' || part.kind === 'has') ? part.selectors.flatMap((inner) => classesIn(inner)) : []);
 
 interface Sheet {
   readonly selectors: readonly Selector[];

@@ -128,7 +128,7 @@ describe('what is wrong', () => {
     const design = seedDesign('child-155.board.json');
     const paths = (value: unknown, path: (string | number)[] = []): (string | number)[][] =>
       typeof value === 'number' ? [path]
-        : typeof value === 'object' && value !== null ? Object.entries(value).flatMap(([k, v]) => paths(v, [...path, Array.isArray(value) ? Number(k) : k])) : [];
+      : typeof value === 'object' && value !== null ? Object.entries(value).flatMap(([k, v]) => paths(v, [...path, Array.isArray(value) ? Number(k) : k])) : [];
     const errors = paths(design).flatMap((path) => {
       const held = fieldRange(path);
       return held ? [held.min - 0.25, held.max + 0.25, held.min, held.max].flatMap((value) => {

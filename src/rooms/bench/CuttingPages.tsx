@@ -116,4 +116,3 @@ export function ShoppingPage({ plan, parts, unit }: PageProps) {
     </>
   );
 }
-

@@ -84,10 +84,10 @@ export function SharePanel({ plan }: { readonly plan: Plan }) {
       {link.fitsQr
         ? <Code href={link.href} label={`QR code: opens ${plan.design.name}${at === 'board' ? '' : ` at ${place}`}`} />
         : <p className="none" role="status">
-            {link.length > QR_LIMIT
-              ? `No code: the link has ${link.length} characters, and a QR code holds ${QR_LIMIT}. Use fewer points on the lines or a shorter note.`
-              : 'No code: the page has no address.'}
-          </p>}
+          {link.length > QR_LIMIT
+            ? `No code: the link has ${link.length} characters, and a QR code holds ${QR_LIMIT}. Use fewer points on the lines or a shorter note.`
+            : 'No code: the page has no address.'}
+        </p>}
       <AddressField />
       {link.fitsLink
         ? <CopyButton href={link.href} />
