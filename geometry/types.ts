@@ -156,13 +156,23 @@ export type RailSamples = { readonly n: number; readonly step: number } & {
 /** Why a spacer row ends. */
 export type StopCause = 'gap' | 'bend' | 'end';
 
-/** One end of a row. */
-export interface Stop {
+/** An edge of a row's cut end, across the rail: its run, and the box face's station there. */
+export interface CutEdge {
+  readonly s: number;
+  readonly x: number;
+}
+
+/**
+ * One end of a row, cut square to the row, which lies on the sole. Where the sole slopes, the cut's upper edge and its
+ * lower one lie apart along the rail, by the spacer's height times the sine of the slope. The stop is the upper edge:
+ * the gap closes on it. Where the box itself ends, it is whichever edge reaches farther.
+ */
+export interface Stop extends CutEdge {
   /** 1 is the row on the sole. */
   readonly row: number;
   readonly end: 'tail' | 'nose';
-  readonly s: number;
-  readonly x: number;
+  readonly upper: CutEdge;
+  readonly lower: CutEdge;
   readonly cause: StopCause;
   /** Gap there, and the gap the row needs. */
   readonly gap: number;

@@ -164,11 +164,11 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], joints: JointPla
   if (rows.length > 0) {
     drafts.push({
       title: 'Spacer rows', adds: ['row'], clamps: [], cautions: [...cautionsFor(rows), CAUTIONS.resin],
-      text: list(['From the sole up: cut each row to its stops, butts over tabs, and slide it in flush with the outer edges of sole and cap.', ...steamByName(rows)]),
+      text: list(['From the sole up: cut each row square at its stops (the stop is the upper edge of the cut), butts over tabs, and slide it in flush with the outer edges of sole and cap.', ...steamByName(rows)]),
       checks: rows.flatMap((b) => {
         const row = rail.rows.find((r) => r.row === b.strip.order && r.tail.s === b.s[0]);
-        const stops = row ? [row.tail, row.nose].map((stop) =>
-          length(said('{strip}: {end} stop, along the rail from the tail', { strip: stripName(b.strip), end: stop.end }), stop.s, { s: stop.s, x: stop.x })) : [];
+        const stops = row ? [row.tail, row.nose].flatMap(({ end, upper, lower }) => ([['upper', upper], ['lower', lower]] as const).map(([edge, at]) =>
+          length(said('{strip}: {end} stop, {edge} edge of the cut, along the rail from the tail', { strip: stripName(b.strip), end, edge }), at.s, { s: at.s, x: at.x }))) : [];
         return [...stops, ...stripChecks(b, joints)];
       }),
     });

@@ -35,13 +35,13 @@ function smoothStretches({ boxFrom, boxTo, face }: Run): Interval[] {
  * Room of row k at a run, mm: the lesser of the gap over what the stack needs and of the strain still free,
  * scaled by 1000 to millimetres of gap so that their lesser is continuous. The row fits where it is >= 0.
  */
-export function rowMargin(run: Run, k: number, steamLimit: number, s: number): { margin: number; gap: number; need: number; cause: 'gap' | 'bend' } {
-  const { gap } = gapAt(run.ev, run.map.parameterAt(s), s);
+export function rowMargin(run: Run, k: number, steamLimit: number, s: number): { margin: number; gap: number; need: number; cause: 'gap' | 'bend'; soleSlope: number } {
+  const { gap, soleSlope } = gapAt(run.ev, run.map.parameterAt(s), s);
   const sizes = sizesOnRun(run, s);
   const need = gapFor(sizes, k);
   const bend = bendMargin(sizes, steamLimit, run.ev.frame.kappa);
   const cause = gap - need <= bend ? 'gap' : 'bend';
-  return { margin: cause === 'gap' ? gap - need : bend, gap, need, cause };
+  return { margin: cause === 'gap' ? gap - need : bend, gap, need, cause, soleSlope };
 }
 
 /** Edgewise fibre strain free at a plan curvature of the box face, by a thousand. */
@@ -69,10 +69,17 @@ export function layRows(run: Run, samples: GapSamples, limits: RowLimits): { row
     const margin = (s: number) => rowMargin(run, k, limits.steamLimit, s).margin;
     const fits = smooth.flatMap((part) => whereHolds(margin, samples.s, values, part.s0, part.s1));
     const stop = (s: number, end: 'tail' | 'nose'): Stop => {
-      const { gap, need, cause } = rowMargin(run, k, limits.steamLimit, s);
-      const { x } = run.ev.frame;
+      const { gap, need, cause, soleSlope } = rowMargin(run, k, limits.steamLimit, s);
+      const own = { s, x: run.ev.frame.x };
       const atEnd = smooth.some((part) => s === part.s0 || s === part.s1);
-      return { row: k, end, s, x, cause: atEnd ? 'end' : cause, gap, need };
+      // The lower edge of a square cut lies toward the nose from the upper one by this; at the box's end neither passes it.
+      const off = (sizesOnRun(run, s).spacerHeight * soleSlope) / Math.hypot(1, soleSlope);
+      const back = atEnd && (end === 'nose' ? off > 0 : off < 0);
+      const far = s + (back ? -off : off);
+      gapAt(run.ev, run.map.parameterAt(far), far);
+      const other = { s: far, x: run.ev.frame.x };
+      const [upper, lower] = back ? [other, own] : [own, other];
+      return { row: k, end, ...own, upper, lower, cause: atEnd ? 'end' : cause, gap, need };
     };
     for (const { s0, s1 } of fits) {
       const tabs = limits.tabs.filter((t) => t.s > s0 && t.s < s1).map((t) => t.index);

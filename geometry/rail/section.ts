@@ -37,7 +37,7 @@ export function railEvaluator(hull: Hull, sizes: BoxSizes, made?: (s: number) =>
 }
 
 /** Gap alone at outline parameter u, run s: what stop finding asks for. Same figures as `fillBox`, fewer probes. */
-export function gapAt(ev: RailEvaluator, u: number, s: number): { gap: number; depth: number } {
+export function gapAt(ev: RailEvaluator, u: number, s: number): { gap: number; depth: number; soleSlope: number } {
   const { hull, frame } = ev;
   const made = ev.made?.(s);
   const sizes = made?.sizes ?? ev.sizes;
@@ -47,8 +47,9 @@ export function gapAt(ev: RailEvaluator, u: number, s: number): { gap: number; d
   const deck = innerAt(hull.deck, 1, sizes.deckSkin, ribX, ribY, ev.deckRib);
   const bottom = innerAt(hull.bottom, -1, sizes.bottomSkin, ribX, ribY, ev.bottomRib);
   const z = made ? deck.z + made.lift : deck.z;
-  const box = boxHeights(sizes, z, bottom.z, deck.zx * frame.tx + deck.zy * frame.ty, bottom.zx * frame.tx + bottom.zy * frame.ty, made?.seat);
-  return { gap: box.gap, depth: box.depth };
+  const soleSlope = bottom.zx * frame.tx + bottom.zy * frame.ty;
+  const box = boxHeights(sizes, z, bottom.z, deck.zx * frame.tx + deck.zy * frame.ty, soleSlope, made?.seat);
+  return { gap: box.gap, depth: box.depth, soleSlope };
 }
 
 const heights = { depth: 0, gap: 0, soleBottom: 0, soleTop: 0, capBottom: 0, capTop: 0 };

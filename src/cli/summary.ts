@@ -103,7 +103,7 @@ export function summaryText(plan: Plan, parts?: Parts): string {
     `${design.name}, revision ${design.revision}`,
     sizes(plan),
     '',
-    'Spacer rows, from the sole up: where each stops, measured from the nearer end (mm)',
+    'Spacer rows, from the sole up: where the upper edge of each square-cut end stops, measured from the nearer end (mm)',
     rows.length === 0 ? none
     : tableText(['row', 'from tail', 'along rail', 'cause', 'from nose', 'along rail', 'cause', 'length', 'tabs at ribs'], rows),
     '',

@@ -4,9 +4,9 @@ import { bendsAt, worseBend } from '../../geometry/parts/bendsAt';
 import type { BendState, Parts, StripId } from '../../geometry/parts/types';
 import { runOfPlace, sectionAt, stateAt, stationAt } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
-import { said, size } from '../../geometry/said';
+import { said, type Said, size } from '../../geometry/said';
 import type { Plan, RailSection, RibAtRail, Side } from '../../geometry/types';
-import { BEND_SHORT, BEND_WORDS, BOX_WORDS, boxText, STOP_CAUSES } from '../say/words';
+import { BEND_SHORT, BEND_WORDS, BOX_WORDS, boxText, otherEdge, STOP_CAUSES } from '../say/words';
 import { angle, type Cell, type Column, count, length, RUN, RUN_NOSE, share, type Table, text, X, X_NOSE } from './tables';
 
 /** Kinds of strip whose bending a place gives, in the order of the bench sheet's marks. */
@@ -95,10 +95,12 @@ export function stopTable(plan: Plan): Table {
   return {
     id: 'stops', title: 'Spacer rows and their stops',
     columns: [
-      count('row'), text('end'), X, X_NOSE, RUN, RUN_NOSE, text('why it stops'), length('gap there'), length('gap needed'), length('length of row'), text('tabs at ribs'),
+      count('row'), text('end'), X, X_NOSE, RUN, RUN_NOSE, length('upper edge of the cut, station from tail'), length('upper edge, along the rail from tail'),
+      length('lower edge of the cut, station from tail'), length('lower edge, along the rail from tail'), text('why it stops'), length('gap there'),
+      length('gap needed'), length('length of row'), text('tabs at ribs'),
     ],
     rows: plan.rail.rows.flatMap((row) => [row.tail, row.nose].map((stop) => [
-      row.row, stop.end, stop.x, plan.hull.length - stop.x, stop.s, total - stop.s, STOP_CAUSES[stop.cause], stop.gap, stop.need,
+      row.row, stop.end, stop.x, plan.hull.length - stop.x, stop.s, total - stop.s, stop.upper.x, stop.upper.s, stop.lower.x, stop.lower.s, STOP_CAUSES[stop.cause], stop.gap, stop.need,
       row.length, row.tabs.map((i) => i + 1).join(' '),
     ])),
   };
@@ -114,7 +116,9 @@ export interface RailEvent {
   readonly x: number;
   readonly what: string;
   readonly side: Side | 'both';
-  readonly detail: string;
+  readonly detail: Said;
+  /** Where the other edge of a row's square cut lies. */
+  readonly edge?: Said;
   /** Where a stretch that begins here ends, mm along the rail. */
   readonly until?: number;
 }
@@ -150,7 +154,7 @@ export function railEvents(plan: Plan, parts: Parts): RailEvent[] {
     kind: 'rib', s: rib.section.s, x: rib.x, what: `Rib ${rib.index + 1}`, side: 'both', detail: rib.hasTab ? '' : 'no tab here',
   }));
   const stops = stopsOf(plan.rail).map((stop): RailEvent => ({
-    kind: 'stop', s: stop.s, x: stop.x, side: 'both', detail: STOP_CAUSES[stop.cause],
+    kind: 'stop', s: stop.s, x: stop.x, side: 'both', detail: STOP_CAUSES[stop.cause], edge: otherEdge(stop),
     what: `Row ${stop.row} ${stop.end === 'tail' ? 'starts' : 'stops'}`,
   }));
   const zones = parts.bending.flatMap(({ strip, zones: list }) => list.filter((zone) => zone.state !== 'dry').map((zone): RailEvent => ({
@@ -174,7 +178,10 @@ export function eventTable(plan: Plan, parts: Parts): Table {
   return {
     id: 'along-the-rail', title: 'What you meet from tail to nose',
     columns: [text('kind'), text('what'), X, X_NOSE, RUN, RUN_NOSE, text('side'), length('until, along the rail from tail'), text('detail')],
-    rows: railEvents(plan, parts).map((e) => [e.kind === 'no' ? BEND_SHORT.no : e.kind, e.what, e.x, plan.hull.length - e.x, e.s, total - e.s, e.side, e.until, e.detail]),
+    rows: railEvents(plan, parts).map((e) => [
+      e.kind === 'no' ? BEND_SHORT.no : e.kind, e.what, e.x, plan.hull.length - e.x, e.s, total - e.s, e.side, e.until,
+      e.edge === undefined ? e.detail : said('{detail}; {edge}', { detail: e.detail, edge: e.edge }),
+    ]),
   };
 }
 

@@ -2,7 +2,9 @@
 import type { BendState, BendZone } from '../../geometry/parts/types';
 import { ribAt, ribThrough } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
+import { mm, said, type Said } from '../../geometry/said';
 import type { BoxState, BoxStretch, FindingLevel, Plan, Stop, SectionDrawing } from '../../geometry/types';
+import { textOf } from './said';
 import { angleText, fixed, lengthText, lengthWithUnit, type Unit } from './units';
 
 /** Why a row stops, short enough for a table. */
@@ -11,7 +13,20 @@ export const STOP_CAUSES: Readonly<Record<Stop['cause'], string>> = { gap: 'gap 
 /** Why a row stops, in a sentence. */
 export function stopReason(stop: Stop, unit: Unit): string {
   const figures = stop.cause === 'gap' ? ` (${lengthWithUnit(stop.gap, unit)}; ${lengthWithUnit(stop.need, unit)} needed)` : '';
-  return `Row ${stop.row} stops toward the ${stop.end}: ${STOP_CAUSES[stop.cause]}${figures}`;
+  return `Row ${stop.row} stops toward the ${stop.end}: ${STOP_CAUSES[stop.cause]}${figures}; ${textOf(cutEdges(stop), unit)}`;
+}
+
+/** Where the edge of a row's square cut lies that the stop is not; undefined where a figure would not tell the two apart. */
+export function otherEdge({ end, s, upper, lower }: Stop): Said | undefined {
+  const off = (end === 'nose' ? 1 : -1) * (s === upper.s ? lower.s - s : upper.s - s);
+  if (Math.abs(off) < 0.05) return undefined;
+  return said('{edge} edge {off} {way}', { edge: s === upper.s ? 'lower' : 'upper', off: mm(Math.abs(off)), way: off > 0 ? 'nearer the end' : 'farther in' });
+}
+
+/** Which edge of a row's square cut the stop is, and where the other lies. */
+export function cutEdges(stop: Stop): Said {
+  const other = otherEdge(stop);
+  return other === undefined ? 'both edges of the square cut' : said('{edge} edge of the square cut, {other}', { edge: stop.s === stop.upper.s ? 'upper' : 'lower', other });
 }
 
 /** Distance from the nearer end along the centreline, as text: builders measure from there. `text` writes it, with or without its unit. */

@@ -3,7 +3,11 @@ import { describe, expect, it } from 'vitest';
 import { checkDesign } from '../../geometry/design/read';
 import type { Design } from '../../geometry/design/schema';
 import { planBoard } from '../../geometry/plan';
+import { sectionAt } from '../../geometry/rail/query';
+import { stopsOf } from '../../geometry/rail/rows';
 import type { Plan, RailSamples, RailSection } from '../../geometry/types';
+import { cutEdges } from '../../src/say/words';
+import { mmText } from '../support/said';
 import { wedgeDesign, type Wedge } from '../support/plain';
 import { seedDesign, seedNames } from './boards';
 
@@ -118,4 +122,50 @@ describe.each(seedNames)('%s, sampled at 2 mm and at 1 mm', (name) => {
       }
     }
   });
+});
+
+describe.each(seedNames)('a row\'s square-cut end of %s', (name) => {
+  const plan = planBoard(seedDesign(name));
+  const h = plan.design.rail.spacerHeight;
+
+  it('has its upper edge at the stop and its lower one square below it, along the sole\'s own slope', () => {
+    let farthest = 0;
+    for (const stop of stopsOf(plan.rail)) {
+      expect(stop.cause).not.toBe('end');
+      expect([stop.upper.s, stop.upper.x]).toEqual([stop.s, stop.x]);
+      // In the vertical plane along the rail (run, z): the row's top over the stop, its underside over the lower edge's foot.
+      const [c, d] = [sectionAt(plan, stop.upper.s), sectionAt(plan, stop.lower.s)];
+      expect(stop.lower.x).toBeCloseTo(d.x, 6);
+      const top = [c.s, c.soleTop + stop.row * h * Math.hypot(1, c.soleSlope)];
+      const under = [d.s, d.soleTop + (stop.row - 1) * h * Math.hypot(1, d.soleSlope)];
+      const cut = [top[0] - under[0], top[1] - under[1]];
+      // Over two millimetres the sole's slope turns by less than a thousandth: so near lies the cut to square, and its length to the spacer's height.
+      expect(Math.abs(Math.hypot(...cut) - h)).toBeLessThan(0.01);
+      expect(Math.abs(cut[0] + cut[1] * c.soleSlope) / Math.hypot(1, c.soleSlope)).toBeLessThan(0.02);
+      farthest = Math.max(farthest, Math.abs(stop.lower.s - stop.upper.s));
+    }
+    // A millimetre and more: worth telling.
+    expect(farthest).toBeGreaterThan(1);
+  });
+
+  it('is told with both edges', () => {
+    for (const stop of stopsOf(plan.rail)) {
+      const [off, out] = [Math.abs(stop.lower.s - stop.upper.s), stop.end === 'nose' ? stop.lower.s > stop.upper.s : stop.lower.s < stop.upper.s];
+      const way = out ? 'nearer the end' : 'farther in';
+      expect(mmText(cutEdges(stop))).toBe(off < 0.05 ? 'both edges of the square cut' : `upper edge of the square cut, lower edge ${off.toFixed(1)} mm ${way}`);
+    }
+  });
+});
+
+it('a row that runs to the end of the box passes it with neither edge', () => {
+  const design = seedDesign('child-155.board.json');
+  design.rail.rows = 1;
+  design.lines.thickness.points.forEach((p) => { p.v += 30; });
+  const { rail } = planBoard(design);
+  const ends = stopsOf(rail).filter(({ cause }) => cause === 'end');
+  expect(ends.length).toBeGreaterThan(0);
+  for (const { s, end, upper, lower } of ends) {
+    expect(end === 'nose' ? Math.max(upper.s, lower.s) : Math.min(upper.s, lower.s)).toBe(s);
+    expect(upper.s).not.toBe(lower.s);
+  }
 });

@@ -3,6 +3,7 @@ import { useState } from 'react';
 import type { Parts } from '../../../geometry/parts/types';
 import type { Plan } from '../../../geometry/types';
 import { railEvents, type RailEvent, ribTable, stepTable } from '../../papers/railTables';
+import { textOf } from '../../say/said';
 import { nearerEnd } from '../../say/words';
 import { lengthText, lengthWithUnit, type Unit, unitSign } from '../../say/units';
 import { listOf, type Pick } from './lists';
@@ -24,7 +25,7 @@ function eventLine(plan: Plan, unit: Unit, event: RailEvent, i: number): ListLin
     key: `${event.kind} ${i}`, tone: event.kind, spot: { s: event.s },
     cells: [
       nearerEnd(plan, event.x, unit, 1),
-      <span key="what" className="met"><i className="sign" aria-hidden="true">{SIGNS[event.kind]}</i>{event.what} <small>{[until, side, event.detail].filter(Boolean).join(', ')}</small></span>,
+      <span key="what" className="met"><i className="sign" aria-hidden="true">{SIGNS[event.kind]}</i>{event.what} <small>{[until, side, textOf(event.detail, unit), event.edge === undefined ? '' : textOf(event.edge, unit)].filter(Boolean).join(', ')}</small></span>,
       lengthText(event.s, unit), lengthText(plan.rail.face.length - event.s, unit),
     ],
   };

@@ -1,6 +1,7 @@
 /** The rail unrolled, and the list of all that you meet on it, tail to nose. */
 import { stripName } from '../../../../geometry/parts/bending';
 import { nearestSample } from '../../../../geometry/rail/samples';
+import { textOf } from '../../../say/said';
 import { BEND_WORDS } from '../../../say/words';
 import { railEvents, type EventKind, type RailEvent } from '../../railTables';
 import { tickBox } from '../flow';
@@ -148,10 +149,10 @@ function eventList(kit: Kit, events: readonly RailEvent[]): void {
     { title: ['along rail', `from tail ${sign}`], width: 19 },
     { title: ['along rail', `from nose ${sign}`], width: 19 },
     { title: [''], width: 16, align: 'centre', face: 'bold', size: 9 },
-    { title: ['what'], width: 56, align: 'left' },
+    { title: ['what'], width: 49, align: 'left' },
     { title: ['until', sign], width: 18 },
-    { title: [''], width: flow.width - 155, align: 'left', size: 10 },
-  ], events.map((e) => ['', len(kit, e.x), len(kit, e.s), len(kit, total - e.s), SIGNS[e.kind], e.what, e.until === undefined ? '' : len(kit, e.until, 0), [e.side === 'both' ? '' : `${e.side} only`, e.detail].filter(Boolean).join(', ')]), {
+    { title: [''], width: flow.width - 148, align: 'left', size: 10 },
+  ], events.map((e) => ['', len(kit, e.x), len(kit, e.s), len(kit, total - e.s), SIGNS[e.kind], e.edge === undefined ? e.what : `${e.what}: ${textOf(e.detail, kit.stamp.unit)}`, e.until === undefined ? '' : len(kit, e.until, 0), [e.side === 'both' ? '' : `${e.side} only`, textOf(e.edge ?? e.detail, kit.stamp.unit)].filter(Boolean).join(', ')]), {
     rowHeight: 6.3, size: 11, stress: (i) => events[i].kind === 'rib',
   });
 }
@@ -163,6 +164,7 @@ export function unrolledChapter(kit: Kit): void {
   unrolled(kit);
   bevelCurve(kit);
   flow.space(2);
+  flow.text('A row stops at the upper edge of its square cut; where the sole slopes its lower edge lies farther on.', 9);
   eventList(kit, railEvents(plan, parts));
 }
 
