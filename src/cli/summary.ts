@@ -6,13 +6,13 @@ import type { Finding, Plan, RailSection, RibAtRail } from '../../geometry/types
 import { findingFigures } from '../say/findings';
 import { textOf } from '../say/said';
 import { boxText, SEVERITY_WORDS, STOP_CAUSES } from '../say/words';
-import { degrees, mm, tableText } from './table';
+import { degrees, millimetres, tableText } from './table';
 
 function findingText(finding: Finding, length: number): string {
   const { place, until, level, title, advice } = finding;
   const where = place === undefined ? ''
-    : until !== undefined && until.x - place.x > 1 ? `, from ${mm(place.x)} to ${mm(until.x)} mm from the tail`
-    : `, ${mm(place.x)} mm from the tail, ${mm(length - place.x)} from the nose`;
+    : until !== undefined && until.x - place.x > 1 ? `, from ${millimetres(place.x)} to ${millimetres(until.x)} mm from the tail`
+    : `, ${millimetres(place.x)} mm from the tail, ${millimetres(length - place.x)} from the nose`;
   const figures = findingFigures(finding);
   return `  ${SEVERITY_WORDS[level].toUpperCase().padEnd(11)} ${textOf(title, 'mm')}${where}${figures === undefined ? '' : `: ${textOf(figures, 'mm')}`}\n${' '.repeat(14)}${textOf(advice, 'mm')}`;
 }
@@ -47,10 +47,10 @@ const SECTION_COLUMNS: readonly SectionColumn[] = [
 /** One rib's row: its own station, and the section where the rib-end line crosses it. */
 function ribRow(rib: RibAtRail, plan: Plan): string[] {
   const cells = SECTION_COLUMNS.map(({ field, heading, shown }) => {
-    if (field === 'x') return mm(rib.x);
+    if (field === 'x') return millimetres(rib.x);
     const value = shown(rib.section[field], plan);
     if (field === 'rows') return String(value);
-    return heading === 'rise' ? `${mm(value)}:${plan.design.rail.stripWidth}` : mm(value);
+    return heading === 'rise' ? `${millimetres(value)}:${plan.design.rail.stripWidth}` : millimetres(value);
   });
   return [`rib ${rib.index + 1}`, ...cells];
 }
@@ -60,18 +60,18 @@ function sizes(plan: Plan): string {
   const r = design.rail;
   const ends = { round: 'round', meets: 'pointed', open: 'square' };
   const meets = [
-    ...(rail.meets.tail ? [`${mm(rail.meets.tail.x)} mm from the tail`] : []),
-    ...(rail.meets.nose ? [`${mm(hull.length - rail.meets.nose.x)} mm from the nose`] : []),
+    ...(rail.meets.tail ? [`${millimetres(rail.meets.tail.x)} mm from the tail`] : []),
+    ...(rail.meets.nose ? [`${millimetres(hull.length - rail.meets.nose.x)} mm from the nose`] : []),
   ];
   const { bevel, gap, cover, planing } = rail.range;
   return [
-    `  Length ${mm(hull.length)} mm, half-breadth ${mm(hull.widest.halfBreadth)} mm, ${mm(hull.widest.x)} mm from the tail, volume ${(hull.volume / 1e6).toFixed(1)} l`,
+    `  Length ${millimetres(hull.length)} mm, half-breadth ${millimetres(hull.widest.halfBreadth)} mm, ${millimetres(hull.widest.x)} mm from the tail, volume ${(hull.volume / 1e6).toFixed(1)} l`,
     `  Strip ${r.stripWidth} wide: sole ${r.soleThickness}, cap ${r.capThickness}; spacer ${r.spacerWidth} x ${r.spacerHeight}, up to ${r.rows} ${r.rows === 1 ? 'row' : 'rows'}; outer skins ${r.outerLayers} x ${r.outerThickness} mm`,
-    `  Box face ${mm(rail.face.length)} mm along the rail, each side; tail ${ends[rail.face.tail.kind]}, nose ${ends[rail.face.nose.kind]}`,
+    `  Box face ${millimetres(rail.face.length)} mm along the rail, each side; tail ${ends[rail.face.tail.kind]}, nose ${ends[rail.face.nose.kind]}`,
     ...(meets.length > 0 ? [`  The two sides' boxes meet ${meets.join(' and ')}`] : []),
-    `  Sole from ${mm(rail.sole.s0)} to ${mm(rail.sole.s1)} mm along the rail, cap from ${mm(rail.cap.s0)} to ${mm(rail.cap.s1)}`,
+    `  Sole from ${millimetres(rail.sole.s0)} to ${millimetres(rail.sole.s1)} mm along the rail, cap from ${millimetres(rail.cap.s0)} to ${millimetres(rail.cap.s1)}`,
     `  Hollow ${(rail.hollowVolume / 1e6).toFixed(2)} l each side`,
-    `  Gap ${mm(gap.min)} to ${mm(gap.max)} mm, bevel ${degrees(bevel.min)} to ${degrees(bevel.max)} degrees, planing depth at most ${mm(planing.max)} mm, cover at least ${mm(cover.min)} mm`,
+    `  Gap ${millimetres(gap.min)} to ${millimetres(gap.max)} mm, bevel ${degrees(bevel.min)} to ${degrees(bevel.max)} degrees, planing depth at most ${millimetres(planing.max)} mm, cover at least ${millimetres(cover.min)} mm`,
   ].join('\n');
 }
 
@@ -88,14 +88,14 @@ export function summaryText(plan: Plan, parts?: Parts): string {
   const findings = allFindings(plan, parts ?? bendingAlone(plan));
   const rows = rail.rows.map((row) => [
     String(row.row),
-    mm(row.tail.x), mm(row.tail.s), STOP_CAUSES[row.tail.cause],
-    mm(hull.length - row.nose.x), mm(rail.face.length - row.nose.s), STOP_CAUSES[row.nose.cause],
-    mm(row.length),
+    millimetres(row.tail.x), millimetres(row.tail.s), STOP_CAUSES[row.tail.cause],
+    millimetres(hull.length - row.nose.x), millimetres(rail.face.length - row.nose.s), STOP_CAUSES[row.nose.cause],
+    millimetres(row.length),
     row.tabs.map((i) => i + 1).join(' '),
   ]);
   const states = rail.stretches.map((t) => [
     boxText(t),
-    mm(t.s0), mm(t.s1), mm(t.s1 - t.s0),
+    millimetres(t.s0), millimetres(t.s1), millimetres(t.s1 - t.s0),
   ]);
   const ribs = rail.ribs.map((rib) => ribRow(rib, plan));
   const none = '  none';

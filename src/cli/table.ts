@@ -10,7 +10,7 @@ export function tableText(headings: readonly string[], rows: readonly (readonly 
 }
 
 /** A length in mm; a figure the plan does not have is a dash. */
-export const mm = (v: number): string => lengthText(v, 'mm');
+export const millimetres = (v: number): string => lengthText(v, 'mm');
 
 /** Radians as degrees with one decimal. */
-export const degrees = (v: number): string => mm((v * 180) / Math.PI);
+export const degrees = (v: number): string => millimetres((v * 180) / Math.PI);

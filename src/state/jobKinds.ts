@@ -30,7 +30,7 @@ interface Planned {
 }
 
 /** How far work of several parts is, 0 to 1, and what is being made now. */
-export interface Stage {
+export interface StageOfWork {
   readonly share: number;
   readonly title: string;
 }
@@ -40,7 +40,7 @@ export type PaperWish = Pick<PaperOptions, 'date' | 'paper' | 'units' | 'step' |
 type PaperBasis = PaperWish & { readonly plan: Plan; readonly parts: Parts };
 
 /** A paper that could not be made. */
-export interface Fault {
+export interface PaperFault {
   readonly title: string;
   readonly message: Said;
 }
@@ -75,7 +75,7 @@ export type OffsetsFit =
   | { readonly ok: false; readonly errors: readonly FieldError[] };
 
 /** A table read and fitted, or its errors: those listed, and how many more there are. */
-export type OffsetsResult =
+export type TableFitted =
   | { readonly ok: true; readonly read: OffsetsRead; readonly fit: OffsetsFit }
   | { readonly ok: false; readonly errors: readonly OffsetsError[]; readonly more: number };
 
@@ -87,10 +87,10 @@ interface Kind<G extends object, R, P = never> {
 
 interface Kinds {
   readonly plan: Kind<{ readonly design: Design }, Planned>;
-  readonly parts: Kind<{ readonly plan: Plan }, Parts, Stage>;
+  readonly parts: Kind<{ readonly plan: Plan }, Parts, StageOfWork>;
   readonly paperList: Kind<PaperBasis, readonly PaperEntry[]>;
   /** `zip`: the name of the file the papers are packed into, instead of coming one by one. */
-  readonly papers: Kind<PaperBasis & { readonly which: readonly string[]; readonly zip?: string }, { readonly papers: readonly Paper[]; readonly faults: readonly Fault[] }, Stage>;
+  readonly papers: Kind<PaperBasis & { readonly which: readonly string[]; readonly zip?: string }, { readonly papers: readonly Paper[]; readonly faults: readonly PaperFault[] }, StageOfWork>;
   /** Progress: the share done, 0 to 1. */
   readonly bands: Kind<{ readonly plan: Plan; readonly method: ToleranceMethod; readonly runs?: number; readonly seed?: number }, ToleranceBands, number>;
   readonly built: Kind<{ readonly plan: Plan; readonly record: Readings }, Built>;
@@ -102,7 +102,7 @@ interface Kinds {
   /** Progress: the table, once it is read. */
   readonly offsets: Kind<
     { readonly text: string; readonly options: OffsetsReadOptions; readonly tolerance: number; readonly ends: OutlineEnds; readonly design: Design },
-    OffsetsResult, OffsetsRead
+    TableFitted, OffsetsRead
   >;
 }
 

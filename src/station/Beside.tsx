@@ -36,6 +36,6 @@ export function Beside({ plan, s, what }: BesideProps) {
 }
 
 /** Under a bevel, what its sign means where it is not the usual. */
-export function Sense({ bevel }: { readonly bevel: number }) {
+export function BevelSense({ bevel }: { readonly bevel: number }) {
   return bevel < 0 && <small className={css.beside}>{bevelSense(bevel)}</small>;
 }

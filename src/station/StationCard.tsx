@@ -6,7 +6,7 @@ import { useUnits } from '../state/unit';
 import { angleText, areaText, lengthText, lengthWithUnit, unitSign } from '../say/units';
 import { signed } from '../say/bands';
 import { BOX_WORDS, capital, placeName } from '../say/words';
-import { Beside, Sense } from './Beside';
+import { Beside, BevelSense } from './Beside';
 import { BendingHere } from './BendingHere';
 import { Distances } from './Distances';
 import { SectionView } from './SectionView';
@@ -57,7 +57,7 @@ export function StationCard({ plan }: { readonly plan: Plan }) {
       <Distances plan={plan} drawing={drawing} unit={unit} />
       <SectionView drawing={drawing} design={plan.design} unit={unit} />
       <dl className={css.figures} aria-label={`Lengths in ${unitSign(unit)}`}>
-        <Figure name="Bevel" hint="Angle from the cap's square top to the deck, square to the rail">{inBox(angleText(c.bevel))}{boxed && <Sense bevel={c.bevel} />}{beside('bevel')}</Figure>
+        <Figure name="Bevel" hint="Angle from the cap's square top to the deck, square to the rail">{inBox(angleText(c.bevel))}{boxed && <BevelSense bevel={c.bevel} />}{beside('bevel')}</Figure>
         <Figure name="Station bevel" hint="The same angle seen in the station plane">{inBox(angleText(c.stationBevel))}</Figure>
         <Figure name="Planing depth" hint="What the bevel takes off the cap's outer edge">{inBox(mm(c.planing))}{beside('planing')}</Figure>
         <Figure name="Cap left" hint="Thickness left of the cap at its outer edge" warn={boxed && c.capLeft < 0}>{inBox(mm(c.capLeft))}</Figure>

@@ -1,6 +1,6 @@
 /** A job as the maker sees it: what is under way and how far, the way to stop it, and why, where there is no result. */
 import { useEffect, useState } from 'react';
-import type { JobKey, Stage } from '../state/jobKinds';
+import type { JobKey, StageOfWork } from '../state/jobKinds';
 import { isBusy, type Job, useJob } from '../state/jobs';
 import { resumeJob, stopJob } from '../work/jobs';
 import { Said } from './Said';
@@ -43,7 +43,7 @@ function Bar({ text, share, onStop }: Told & { readonly onStop: () => void }) {
 }
 
 /** For work of several parts: what is made, and which part of it now. */
-export const stagesOf = (what: string) => ({ progress }: { readonly progress: Stage | null }): Told =>
+export const stagesOf = (what: string) => ({ progress }: { readonly progress: StageOfWork | null }): Told =>
   ({ text: progress?.title ? `${what}: ${progress.title}` : what, share: progress?.share ?? 0 });
 
 export function Working<K extends JobKey>({ job: key, tell, stopped = 'Stopped.', failed, again = () => resumeJob(key) }: WorkingProps<K>) {

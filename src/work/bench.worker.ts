@@ -3,7 +3,7 @@ import { whatOf } from '../../geometry/errors';
 import { planParts } from '../../geometry/planParts';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import { listPapers, makePapers } from '../papers';
-import type { Fault, Given } from '../state/jobKinds';
+import type { PaperFault, Given } from '../state/jobKinds';
 import { serve } from './serve';
 
 const STAGES = {
@@ -18,7 +18,7 @@ serve({
   parts: ({ plan }, tell) => planParts(plan, { onProgress: (stage, share) => tell({ share, title: STAGES[stage] }) }),
   paperList: async (given) => listPapers(given.plan, given.parts, { ...given, trust: await trustOf(given) }),
   async papers(given, tell) {
-    const faults: Fault[] = [];
+    const faults: PaperFault[] = [];
     const papers = await makePapers(given.plan, given.parts, {
       ...given, trust: await trustOf(given),
       onProgress: ({ done, total, title }) => tell({ share: done / total, title }),

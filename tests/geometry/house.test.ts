@@ -247,6 +247,18 @@ describe('the house', () => {
     expect(idle(new Map([...textsOf('geometry'), ...textsOf('src'), ...textsOf('tests')]))).toEqual(kept);
   });
 
+  it('exports each name from one file only', () => {
+    const where = new Map<string, string[]>();
+    for (const [path, text] of [...textsOf('geometry'), ...textsOf('src')]) {
+      const names = new Set(parseSync(path, text).module.staticExports.flatMap(({ entries }) => entries.flatMap(({ exportName, moduleRequest }) => (moduleRequest === null ? exportName.name ?? [] : []))));
+      for (const name of names) where.set(name, [...(where.get(name) ?? []), path]);
+    }
+    expect(where.size).toBeGreaterThan(500);
+    // What is said, and the element that shows it.
+    const twice = new Map([['Said', ['geometry/said.ts', 'src/ui/Said.tsx']]]);
+    expect(new Map([...where].filter(([, paths]) => paths.length > 1))).toEqual(twice);
+  });
+
   it('says of every dependency what it is for', () => {
     const { dependencies, devDependencies } = JSON.parse(readFileSync(join(top, 'package.json'), 'utf8'));
     const guide = readFileSync(join(top, 'DEVELOPERS.md'), 'utf8');

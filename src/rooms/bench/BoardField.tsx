@@ -6,7 +6,7 @@ import { FigureField, TextField } from '../../ui/fields';
 import { useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
 import { fieldLength, readLength, unitSign } from '../../say/units';
-import { allowedHere, type FieldPath, type FigureKind, fieldValue, kindOf, put } from './edits';
+import { allowedHere, type FieldPath, type FigureKind, fieldValue, dimensionOf, put } from './edits';
 import { Fault } from '../../ui/Said';
 
 interface FigureProps {
@@ -46,7 +46,7 @@ export function BoardFigure({ path, label, kind, empty, bare, sign }: FigureProp
       allowed={allowed} read={read}
       put={(next): readonly FieldError[] => {
         if (next !== undefined && range && (next < range.min || next > range.max)) {
-          return [{ field: label, value: { of: kindOf(path, kind), value: next }, allowed, message: next < range.min ? 'is too small' : 'is too large' }];
+          return [{ field: label, value: { of: dimensionOf(path, kind), value: next }, allowed, message: next < range.min ? 'is too small' : 'is too large' }];
         }
         return put(path, next);
       }}

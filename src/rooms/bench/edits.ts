@@ -36,7 +36,7 @@ export const put = (path: FieldPath, value: unknown): readonly FieldError[] => p
 export type FigureKind = 'length' | 'share' | 'plain';
 
 /** What a figure shown as a kind measures. */
-export function kindOf(path: FieldPath, kind: FigureKind): Dimension {
+export function dimensionOf(path: FieldPath, kind: FigureKind): Dimension {
   if (kind !== 'plain') return kind === 'length' ? 'mm' : 'share';
   const of = fieldUnit(path);
   return of === 'mm' ? 'count' : of;
@@ -46,6 +46,6 @@ export function kindOf(path: FieldPath, kind: FigureKind): Dimension {
 export function allowedHere(path: FieldPath, kind: FigureKind): Said {
   const held = fieldRange(path);
   if (!held) return '';
-  const figures = range(held.min, held.max, kindOf(path, kind));
+  const figures = range(held.min, held.max, dimensionOf(path, kind));
   return held.whole ? said('a whole number, {figures}', { figures }) : figures;
 }

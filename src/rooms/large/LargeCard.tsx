@@ -8,7 +8,7 @@ import { useUnits } from '../../state/unit';
 import { angleText, lengthText, unitSign } from '../../say/units';
 import { useView } from '../../state/view';
 import { BOX_WORDS, capital, placeName } from '../../say/words';
-import { Beside, Sense } from '../../station/Beside';
+import { Beside, BevelSense } from '../../station/Beside';
 import { useSwipe } from './useSwipe';
 import { useWake } from './wake';
 import './large.css';
@@ -62,7 +62,7 @@ export function LargeCard({ plan }: { readonly plan: Plan }) {
         </p>
         <p className="large-state">{capital(BOX_WORDS[state])} · {mm(tail ? fromNose : x)} from {tail ? 'nose' : 'tail'}</p>
         <dl>
-          <Big name="Bevel">{inBox(angleText(c.bevel))}{boxed && <Sense bevel={c.bevel} />}{beside('bevel')}</Big>
+          <Big name="Bevel">{inBox(angleText(c.bevel))}{boxed && <BevelSense bevel={c.bevel} />}{beside('bevel')}</Big>
           <Big name="Planing depth">{inBox(mm(c.planing))}{beside('planing')}</Big>
           <Big name="Gap">{mm(c.gap)}{beside('gap')}</Big>
           <Big name="Rows">{`${c.rows} of ${plan.design.rail.rows}`}</Big>

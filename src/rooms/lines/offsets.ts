@@ -4,7 +4,7 @@ import { FIT_TOLERANCE } from '../../../geometry/shape/offsetsFit';
 import { type OffsetsError, type OffsetsReadOptions, TEXT_LIMIT } from '../../../geometry/shape/offsetsRead';
 import type { OutlineEnds } from '../../../geometry/shape/outlineFit';
 import { useDesign } from '../../state/design';
-import type { OffsetsRead, OffsetsResult } from '../../state/jobKinds';
+import type { OffsetsRead, TableFitted } from '../../state/jobKinds';
 import { isBusy, useJob } from '../../state/jobs';
 import { propose, discardProposal } from '../../state/proposal';
 import { dropJob, endJob, runJob } from '../../work/jobs';
@@ -54,7 +54,7 @@ export function changeOffsets(change: Partial<Omit<OffsetsState, 'refused'>>): v
 export const stopOffsets = (): void => endJob('offsets');
 
 /** The table as read, its fit once it is made, and what is wrong with a table that cannot be read. */
-export function useOffsetsRead(): { readonly read: OffsetsRead | null; readonly result: OffsetsResult | null; readonly busy: boolean } {
+export function useOffsetsRead(): { readonly read: OffsetsRead | null; readonly result: TableFitted | null; readonly busy: boolean } {
   const job = useJob('offsets');
   const busy = isBusy(job);
   // A table that is being fitted takes the place of what the one before came to.
