@@ -16,6 +16,12 @@ export interface Place {
   readonly x: number;
 }
 
+/** A strip of the rail by kind and, for rows (from the sole up) and outer layers (from the box out), number; 0 for sole and cap. */
+export interface StripName {
+  readonly kind: 'sole' | 'cap' | 'row' | 'outer-skin';
+  readonly order: number;
+}
+
 /** How bad a finding is: `cannot` be built, `check` needs a decision, `note` is good to know. */
 export type FindingLevel = 'cannot' | 'check' | 'note';
 
@@ -27,9 +33,12 @@ export interface Finding {
   readonly level: FindingLevel;
   readonly title: Said;
   readonly advice: Said;
+  /** Where it is, at its worst where it covers a stretch. */
   readonly place?: Place;
-  /** End of the stretch the finding covers, where it is not one point. */
-  readonly until?: Place;
+  /** The stretch it covers, tail end first, where it is not one point; `even` where no place of it is worse than another. */
+  readonly extent?: { readonly from: Place; readonly until: Place; readonly even?: true };
+  /** The strip it is of, where it is of one. */
+  readonly strip?: StripName;
   readonly figure?: number;
   readonly limit?: number;
   /** What figure and limit measure. */

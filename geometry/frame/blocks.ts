@@ -16,7 +16,7 @@ export function planBlocks(plan: Plan): { blocks: BlockPart[]; findings: Omit<Fi
     const block = blockPart(plan, at);
     blocks.push(block);
     findings.push({
-      code: 'block', level: 'note', place: { x: block.inner }, until: { x: end === 'tail' ? block.x0 : block.x1 }, figure: block.length, unit: 'mm',
+      code: 'block', level: 'note', place: { x: block.inner }, extent: { from: { x: Math.min(block.x0, block.inner) }, until: { x: Math.max(block.x1, block.inner) }, even: true }, figure: block.length, unit: 'mm',
       title: said('The {end} block is {length} long, {width} wide and {depth} deep', { end, length: mm(block.length), width: mm(block.width), depth: mm(block.depth) }),
       advice: block.housesSole
         ? 'Fit it between the skins where sole and cap touch, rebated over the sole that runs on under it.'

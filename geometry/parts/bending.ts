@@ -222,7 +222,7 @@ export function bendingFindings(plan: Plan, bending: readonly StripBending[]): O
       advice: ways.length > 0
         ? said('For this bend, {ways}; or cut it to the curve, or block this stretch.', { ways: list(ways, ', or ') })
         : 'Thinner would not help enough: cut it to the curve, or block this stretch.',
-      place: { ...z.at }, until: place(z.s1), figure: z.strain, limit: b.steamLimit,
+      place: z.at, extent: { from: place(z.s0), until: place(z.s1) }, strip: b.strip, figure: z.strain, limit: b.steamLimit,
     };
   }));
 }

@@ -193,7 +193,8 @@ function wideFinding(dev: Development, domain: Domain, i: number, j: number, all
   const widest = Math.max(...boards.map((b) => b.width));
   const place = (k: number): Place => ({ s: dev.s[k], x: dev.x[k] });
   return {
-    code: 'blank-wide', level: 'check', unit: 'mm', figure: worst.width, limit: widest, place: place(worst.k), until: place(j),
+    code: 'blank-wide', level: 'check', unit: 'mm', figure: worst.width, limit: widest, place: place(worst.k), extent: { from: place(i), until: place(j) },
+    strip: { kind: 'outer-skin', order: dev.layer },
     title: said('Outer skin {layer} needs a board {needed} wide here; the widest is {widest}', { layer: dev.layer, needed: mm(worst.width), widest: size(widest) }),
     advice: 'Edge-glue two boards, buy a wider one, or ask for less oversize.',
   };

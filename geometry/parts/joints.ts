@@ -10,7 +10,7 @@ import { runOf, sectionAt } from '../rail/query';
 import { rowsAt } from '../rail/rows';
 import { mm, said, size, type Said } from '../said';
 import { planeFrame } from '../curves/plane';
-import type { Finding, Plan } from '../types';
+import type { Finding, Place, Plan } from '../types';
 import { alongAt, stripName } from './bending';
 import { LENGTH_TOLERANCE, type Stock } from './cutting';
 import { farthestNode, fewestPieces, solveJoints, type Arc, type Conflict, type JointModel, type JointLayer } from './jointModel';
@@ -230,11 +230,12 @@ function noPath(plan: Plan, m: StripModel, stock: Family['stock'], longest: numb
       : { ...m.places[node - 1], name: said('rib {rib}', { rib: m.places[node - 1].rib + 1 }) });
   const a = spot(from);
   const b = spot(from + 1);
+  const at = ({ s, x }: Place & { readonly s: number }) => ({ s, x });
   const span = alongAt(m.bending, b.s) - alongAt(m.bending, a.s);
   const strip = stripName(m.bending.strip);
   const tooLong = span + (from > 0 ? m.scarf : 0) > longest;
   return {
-    code: 'stock-short', level: 'check', unit: 'mm', figure: span, limit: longest, place: { s: a.s, x: a.x }, until: { s: b.s, x: b.x },
+    code: 'stock-short', level: 'check', unit: 'mm', figure: span, limit: longest, place: at(a), extent: { from: at(a), until: at(b), even: true }, strip: m.bending.strip,
     title: tooLong
       ? said('{strip} cannot be made: {span} from {from} to {to} has no place for a joint, and the longest stock length of {stock} is {longest}', {
         strip, span: mm(span, 0), from: a.name, to: b.name, stock, longest: size(longest),

@@ -4,13 +4,10 @@
  */
 import type { BlockPart, FlatShape, FramePart, Nest } from '../frame/types';
 import type { Said } from '../said';
-import type { Finding, PartKind, Place, Side } from '../types';
+import type { Finding, PartKind, Place, Side, StripName } from '../types';
 
 /** A strip or skin that is bent: the sole, the cap, one row stretch, one outer layer. */
-export interface StripId {
-  readonly kind: 'sole' | 'cap' | 'row' | 'outer-skin';
-  /** Row number from the sole up, or layer from the box out; 0 for sole and cap. */
-  readonly order: number;
+export interface StripId extends StripName {
   /** Which stretch of that row, from the tail, 1 first. */
   readonly stretch: number;
 }

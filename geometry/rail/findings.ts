@@ -2,7 +2,7 @@
 import type { Design } from '../design/schema';
 import { mm, said } from '../said';
 import { placeOn } from './samples';
-import type { Finding, FindingLevel, Hull, Place, RailPlan, RailSection } from '../types';
+import type { Finding, FindingLevel, Hull, Place, RailPlan, RailSection, StripName } from '../types';
 
 type Draft = Omit<Finding, 'id'>;
 
@@ -39,16 +39,23 @@ const VISIBLE_RISE = 0.2;
 /** Loft error worth telling, mm. */
 const LOFT_LIMIT = 0.05;
 
+const CAP: StripName = { kind: 'cap', order: 0 };
+
 /** All findings of hull and rail, worst first, then from tail to nose. */
 export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[] {
   const found: Draft[] = [];
   const { samples } = rail;
   const at = (i: number): Place => ({ s: samples.s[i], x: samples.x[i] });
 
+  const over = ({ s0, s1 }: { readonly s0: number; readonly s1: number }) => {
+    const [from, until] = [placeOn(samples, s0), placeOn(samples, s1)];
+    return { place: from, extent: { from, until, even: true } } as const;
+  };
+
   /** One finding per stretch of samples where `value` is under `limit`, at its worst place. */
   const below = (
     field: keyof RailSection, limit: number, from: number, to: number,
-    make: (worst: number) => Omit<Draft, 'place' | 'until'>,
+    make: (worst: number) => Omit<Draft, 'place' | 'extent'>,
   ) => {
     let start = -1;
     let worst = -1;
@@ -58,7 +65,7 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
         if (start < 0) start = worst = i;
         if (samples[field][i] < samples[field][worst]) worst = i;
       } else if (start >= 0) {
-        found.push({ place: at(worst), until: at(i - 1), figure: samples[field][worst], limit, ...make(samples[field][worst]) });
+        found.push({ place: at(worst), extent: { from: at(start), until: at(i - 1) }, figure: samples[field][worst], limit, ...make(samples[field][worst]) });
         start = -1;
       }
     }
@@ -80,15 +87,15 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
 
   below('capLeft', 1e-9, rail.cap.s0, rail.cap.s1, () => ({
     code: 'plane-through', level: 'check', title: 'Planing to the deck cuts through the cap', unit: 'mm',
-    advice: 'Use a thicker cap or a narrower strip, or lower the crown here.',
+    advice: 'Use a thicker cap or a narrower strip, or lower the crown here.', strip: CAP,
   }));
   below('capLeft', design.rail.capThickness * THIN_CAP, rail.cap.s0, rail.cap.s1, () => ({
     code: 'cap-thin', level: 'note', title: 'Little of the cap is left at its outer edge', unit: 'mm',
-    advice: 'Plane with care, or use a thicker cap strip.',
+    advice: 'Plane with care, or use a thicker cap strip.', strip: CAP,
   }));
   below('soleLeft', design.rail.soleThickness * THIN_CAP, rail.sole.s0, rail.sole.s1, (worst) => ({
     code: 'sole-thin', level: worst > 0 ? 'note' : 'check', title: 'Little of the sole is left at its outer edge', unit: 'mm',
-    advice: 'Use a thicker sole strip or less vee here.',
+    advice: 'Use a thicker sole strip or less vee here.', strip: { kind: 'sole', order: 0 },
   }));
   below('cover', design.rail.leastCover, rail.cap.s0, rail.cap.s1, (worst) => ({
     code: worst <= 0 ? 'break-through' : 'cover', level: 'check', unit: 'mm',
@@ -105,7 +112,7 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
       code: d.why === 'short' ? 'row-short' : 'row-no-tab', level: 'note',
       title: said(d.why === 'short' ? 'Row {row} would be too short here and is left out' : 'Row {row} would reach no tab here and is left out', { row: d.row }),
       advice: 'Leave it out, or fill by hand at the bench.',
-      place: placeOn(samples, d.s0), until: placeOn(samples, d.s1), figure: d.s1 - d.s0, limit: design.rail.leastRow, unit: 'mm',
+      ...over(d), strip: { kind: 'row', order: d.row }, figure: d.s1 - d.s0, limit: design.rail.leastRow, unit: 'mm',
     });
   }
   for (const row of rail.rows) {
@@ -114,14 +121,14 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
       if (stop.cause === 'bend') {
         found.push({
           code: 'stop-bend', level: 'note', title: said('Row {row} stops toward the {end}: the curve is too tight for the spacer to bend', { row: row.row, end: stop.end }),
-          advice: 'Use a narrower spacer, laminate it, or block here.', place,
+          advice: 'Use a narrower spacer, laminate it, or block here.', place, strip: { kind: 'row', order: row.row },
         });
       }
       const near = rail.ribs.find((r) => r.hasTab && Math.abs(r.s - stop.s) < STOP_NEAR_TAB);
       if (near) {
         found.push({
           code: 'stop-near-tab', level: 'note', title: said('Row {row} stops {away} from the tab of rib {rib}', { row: row.row, away: mm(Math.abs(near.s - stop.s)), rib: near.index + 1 }),
-          advice: 'Move the rib a little, or stop the row on the tab.', place,
+          advice: 'Move the rib a little, or stop the row on the tab.', place, strip: { kind: 'row', order: row.row },
           figure: Math.abs(near.s - stop.s), limit: STOP_NEAR_TAB, unit: 'mm',
         });
       }
@@ -131,12 +138,12 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
     if (stretch.state === 'closed') {
       found.push({
         code: 'closed', level: 'note', title: 'The strips touch: taper them or block from here',
-        advice: 'Plan a solid block over this stretch, or plane sole and cap to a taper.', place: placeOn(samples, stretch.s0), until: placeOn(samples, stretch.s1),
+        advice: 'Plan a solid block over this stretch, or plane sole and cap to a taper.', ...over(stretch),
       });
     } else if (stretch.state === 'none') {
       found.push({
         code: 'no-room', level: 'note', title: 'No room between the skins for the sole strip',
-        advice: 'A solid block takes this stretch.', place: placeOn(samples, stretch.s0), until: placeOn(samples, stretch.s1),
+        advice: 'A solid block takes this stretch.', ...over(stretch),
       });
     }
   }
@@ -167,17 +174,22 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
     code: 'deck-rises', level: 'note', title: 'The deck rises outboard: the cap is low at its outer edge', unit: 'mm', figure: -worst, limit: VISIBLE_RISE,
     advice: 'Plane the inner edge instead, or pack the outer edge.',
   }));
+  const inCap = (i: number) => samples.s[i] >= rail.cap.s0 && samples.s[i] <= rail.cap.s1;
   let hollowest = 0;
   for (let i = 0; i < samples.n; i++) {
-    const inside = samples.s[i] >= rail.cap.s0 && samples.s[i] <= rail.cap.s1;
-    if (inside && Math.abs(samples.deckHollow[i]) > Math.abs(samples.deckHollow[hollowest])) hollowest = i;
+    if (inCap(i) && Math.abs(samples.deckHollow[i]) > Math.abs(samples.deckHollow[hollowest])) hollowest = i;
   }
   if (Math.abs(samples.deckHollow[hollowest]) > VISIBLE_HOLLOW) {
+    const [from, until] = [-1, 1].map((way) => {
+      let i = hollowest;
+      while (inCap(i + way) && Math.abs(samples.deckHollow[i + way]) > VISIBLE_HOLLOW) i += way;
+      return i;
+    });
     found.push({
       code: 'deck-round', level: 'note',
       title: said('The deck is {shape} across the strip: one straight plane pass does not meet it', { shape: samples.deckHollow[hollowest] < 0 ? 'hollow' : 'round' }),
       advice: 'Finish with a hollow or round plane, or fill with thickened glue.',
-      place: at(hollowest), figure: Math.abs(samples.deckHollow[hollowest]), limit: VISIBLE_HOLLOW, unit: 'mm',
+      place: at(hollowest), extent: { from: at(from), until: at(until) }, strip: CAP, figure: Math.abs(samples.deckHollow[hollowest]), limit: VISIBLE_HOLLOW, unit: 'mm',
     });
   }
   if (hull.fairness.loftError > LOFT_LIMIT) {

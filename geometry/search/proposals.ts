@@ -51,15 +51,12 @@ const POINT = 10;
 /** Spacing of run samples while trying, mm; what is offered is judged at the plan's own. */
 const TRY_STEP = 8;
 
-function stretchOf({ place, until }: Finding): readonly [number, number] | undefined {
-  if (!place) return undefined;
-  const other = until?.x ?? place.x;
-  return [Math.min(place.x, other), Math.max(place.x, other)];
-}
+const stretchOf = ({ place, extent }: Finding): readonly [number, number] | undefined =>
+  extent ? [extent.from.x, extent.until.x] : place && [place.x, place.x];
 
-/** Whether two findings are of one thing: one code, and places that touch or lie near. */
+/** Whether two findings are of one thing: one code, one strip where they are of strips, and places that touch or lie near. */
 function same(a: Finding, b: Finding): boolean {
-  if (a.code !== b.code) return false;
+  if (a.code !== b.code || a.strip?.kind !== b.strip?.kind || a.strip?.order !== b.strip?.order) return false;
   const [p, q] = [stretchOf(a), stretchOf(b)];
   return !p || !q || (p[0] <= q[1] + SAME_PLACE && q[0] <= p[1] + SAME_PLACE);
 }

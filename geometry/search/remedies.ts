@@ -2,7 +2,7 @@
 import { BuildError } from '../errors';
 import type { Design, LengthCurveName } from '../design/schema';
 import { STOP_NEAR_TAB } from '../rail/findings';
-import type { Finding, Plan } from '../types';
+import type { Finding, Plan, StripName } from '../types';
 import { fairCurve } from '../shape/fair';
 import { mm, said, size, type Said } from '../said';
 import { amountOf, leverById, type LeverId } from './levers';
@@ -30,6 +30,12 @@ function pull(id: LeverId, way: 1 | -1): Remedy {
       return { title: said('{lever} {amount}', { lever: lever.title, amount: amountOf(lever, amount) }), design: lever.apply(design, amount) };
     });
 }
+
+/** Sizes of one kind of strip, made less, for findings of such a strip alone. */
+const forStrip = (kind: StripName['kind'], ...sizes: LeverId[]): Remedy[] => sizes.map((id) => {
+  const less = pull(id, -1);
+  return (plan, finding) => (finding.strip?.kind === kind ? less(plan, finding) : []);
+});
 
 /** A lever toward the end of the board at which the finding lies. */
 const pullNearer = (which: 'thickness' | 'breadth', way: 1 | -1): Remedy => (plan, finding) =>
@@ -115,9 +121,9 @@ const leaveRibOut: Remedy = (plan, finding) => {
 };
 
 /** A rib in the middle of the stretch. */
-const addRib: Remedy = (plan, { place, until }) => {
-  if (!place || !until) return [];
-  const x = Math.round((place.x + until.x) / 2);
+const addRib: Remedy = (plan, { extent }) => {
+  if (!extent) return [];
+  const x = Math.round((extent.from.x + extent.until.x) / 2);
   return [{ title: said('One more rib, {x} from the tail', { x: size(x) }), design: withRibs(plan.design, [...plan.design.frames.ribs, x].sort((a, b) => a - b)) }];
 };
 
@@ -154,8 +160,10 @@ export const REMEDIES: Readonly<Record<string, readonly Remedy[]>> = {
   'stop-near-tab': [moveRib, pullNearer('thickness', 1)],
   closed: [pullNearer('thickness', 1), pull('cap-thickness', -1), pull('sole-thickness', -1)],
   'no-room': [pullNearer('thickness', 1), pull('sole-thickness', -1)],
-  'strip-bend': [pull('strip-width', -1), pullNearer('breadth', -1)],
-  'will-not-bend': [pull('strip-width', -1), pull('spacer-width', -1), pull('outer-thickness', -1)],
+  'will-not-bend': [
+    forStrip('sole', 'strip-width', 'sole-thickness'), forStrip('cap', 'strip-width', 'cap-thickness'),
+    forStrip('row', 'spacer-width', 'spacer-height'), forStrip('outer-skin', 'outer-thickness'),
+  ].flat(),
   corner: [pull('outer-thickness', -1), pull('strip-width', -1), fairOutline],
   'rib-clear': [moveRibInward, leaveRibOut],
   'rib-in-block': [moveRibInward, leaveRibOut],

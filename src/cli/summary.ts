@@ -3,16 +3,15 @@ import { bendingFindings, planBending } from '../../geometry/parts/bending';
 import type { Parts } from '../../geometry/parts/types';
 import { allFindings, numbered } from '../../geometry/rail/findings';
 import type { Finding, Plan, RailSection, RibAtRail } from '../../geometry/types';
-import { findingFigures } from '../say/findings';
+import { findingFigures, findingPlace } from '../say/findings';
 import { textOf } from '../say/said';
 import { boxText, SEVERITY_WORDS, STOP_CAUSES } from '../say/words';
 import { degrees, millimetres, tableText } from './table';
 
-function findingText(finding: Finding, length: number): string {
-  const { place, until, level, title, advice } = finding;
-  const where = place === undefined ? ''
-    : until !== undefined && until.x - place.x > 1 ? `, from ${millimetres(place.x)} to ${millimetres(until.x)} mm from the tail`
-    : `, ${millimetres(place.x)} mm from the tail, ${millimetres(length - place.x)} from the nose`;
+function findingText(plan: Plan, finding: Finding): string {
+  const { level, title, advice } = finding;
+  const place = findingPlace(plan, finding);
+  const where = place === undefined ? '' : `, ${textOf(place, 'mm')}`;
   const figures = findingFigures(finding);
   return `  ${SEVERITY_WORDS[level].toUpperCase().padEnd(11)} ${textOf(title, 'mm')}${where}${figures === undefined ? '' : `: ${textOf(figures, 'mm')}`}\n${' '.repeat(14)}${textOf(advice, 'mm')}`;
 }
@@ -114,7 +113,7 @@ export function summaryText(plan: Plan, parts?: Parts): string {
     ribs.length === 0 ? none : tableText(['', ...SECTION_COLUMNS.map((c) => c.heading)], ribs),
     '',
     parts ? 'Findings' : 'Findings of rail and bending (--json and --out add those of joints, skin blanks, frames and totals)',
-    findings.length === 0 ? none : findings.map((f) => findingText(f, hull.length)).join('\n'),
+    findings.length === 0 ? none : findings.map((f) => findingText(plan, f)).join('\n'),
     '',
   ].join('\n');
 }

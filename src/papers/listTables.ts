@@ -224,12 +224,17 @@ function figureCells({ figure, limit, unit: of = 'count' }: Finding, unit: Unit)
   return [cellFigure(figure, column, unit), cellFigure(limit, column, unit), figure === undefined && limit === undefined ? '' : columnUnit(column, unit)];
 }
 
+/** Where a finding begins and ends; its station and run are where it is worst. */
+const EXTENT = [
+  length('begins, station from tail'), length('ends, station from tail'), length('begins, along the rail from tail'), length('ends, along the rail from tail'),
+];
+
 /** Everything the plan found, worst first. */
 export function findingTable(plan: Plan, parts: Parts, unit: Unit): Table {
-  const row = (f: Finding): Cell[] => [SEVERITY_WORDS[f.level], f.title, f.advice, f.place?.x, f.place?.s, ...figureCells(f, unit)];
+  const row = (f: Finding): Cell[] => [SEVERITY_WORDS[f.level], f.title, f.advice, f.place?.x, f.place?.s, f.extent?.from.x, f.extent?.until.x, f.extent?.from.s, f.extent?.until.s, ...figureCells(f, unit)];
   return {
     id: 'findings', title: 'Findings',
-    columns: [text('severity'), text('finding'), text('advice'), X, RUN, { ...count('figure'), decimals: 4 }, { ...count('limit'), decimals: 4 }, text('unit of figure')],
+    columns: [text('severity'), text('finding'), text('advice'), X, RUN, ...EXTENT, { ...count('figure'), decimals: 4 }, { ...count('limit'), decimals: 4 }, text('unit of figure')],
     rows: allFindings(plan, parts).map(row),
   };
 }

@@ -1,6 +1,6 @@
 /** A finding's figure against its limit. */
-import { said, type Figure, type Said } from '../../geometry/said';
-import type { Finding } from '../../geometry/types';
+import { mm, range, said, type Figure, type Said } from '../../geometry/said';
+import type { Finding, Plan } from '../../geometry/types';
 
 /** Decimals that tell a figure from its limit: a tenth of a millimetre, and finer only below one. */
 const decimalsOf = (of: Figure['of'], ...values: readonly number[]): number =>
@@ -11,4 +11,18 @@ export function findingFigures({ figure, limit, unit: of = 'count' }: Pick<Findi
   if (figure === undefined) return limit === undefined ? undefined : said('limit {limit}', { limit: { of, value: limit } });
   const own: Figure = { of, value: figure, decimals: decimalsOf(of, figure, limit ?? figure) };
   return limit === undefined ? own : said('{figure} (limit {limit})', { figure: own, limit: { of, value: limit } });
+}
+
+/** A stretch shorter than this along the board is told as its one place, mm. */
+const STRETCH = 1;
+
+/** Where a finding is, as stations from the nearer end: its place, or the stretch it covers and where it is worst; undefined where it has no place. */
+export function findingPlace({ hull }: Plan, { place, extent }: Pick<Finding, 'place' | 'extent'>): Said | undefined {
+  if (!place) return undefined;
+  const end = place.x <= hull.length / 2 ? 'tail' : 'nose';
+  const from = (x: number) => (end === 'tail' ? x : hull.length - x);
+  if (!extent || Math.abs(extent.until.x - extent.from.x) < STRETCH) return said('{x} from {end}', { x: mm(from(place.x), 0), end });
+  const [a, b] = [extent.from.x, extent.until.x].map(from).sort((p, q) => p - q);
+  const stretch = said('{stretch} from {end}', { stretch: range(a, b, 'mm', 0), end });
+  return extent.even ? stretch : said('{stretch}, worst at {worst}', { stretch, worst: mm(from(place.x), 0) });
 }

@@ -290,7 +290,7 @@ describe('stock that does not serve', () => {
     for (const f of short1) {
       expect(f.figure ?? 0).toBeGreaterThan(f.limit ?? Infinity);
       expect(f.place?.s ?? -1).toBeGreaterThanOrEqual(0);
-      expect(f.until?.s ?? 0).toBeGreaterThan(f.place?.s ?? Infinity);
+      expect(f.extent?.until.s ?? 0).toBeGreaterThan(f.extent?.from.s ?? Infinity);
     }
     const kinds = new Set(outcome.joints?.pieces.map((p) => p.strip.kind));
     expect([...kinds]).toEqual(['row']);

@@ -105,8 +105,9 @@ describe.each(boards)('%s', (_, design) => {
 
   it('offers every change in words and one unit', () => {
     const at = (x: number) => ({ x, s: x });
-    const finding = { id: 'x-1', code: 'x', level: 'note', title: '', advice: '', place: at(plan.hull.length / 3), until: at(plan.hull.length / 2), figure: 41.26, limit: 60 } as const;
-    const titles = Object.values(REMEDIES).flat().flatMap((remedy) => remedy(plan, finding).map(({ title }) => title));
+    const finding = { id: 'x-1', code: 'x', level: 'note', title: '', advice: '', place: at(plan.hull.length / 3), extent: { from: at(plan.hull.length / 3), until: at(plan.hull.length / 2) }, figure: 41.26, limit: 60 } as const;
+    const kinds = ['sole', 'cap', 'row', 'outer-skin'] as const;
+    const titles = Object.values(REMEDIES).flat().flatMap((remedy) => kinds.flatMap((kind) => remedy(plan, { ...finding, strip: { kind, order: 1 } }).map(({ title }) => title)));
     expect(titles.length).toBeGreaterThan(100);
     expect(titles.flatMap((what) => faults(what))).toEqual([]);
   });

@@ -27,12 +27,11 @@ const boards: readonly (readonly [string, Design])[] = [
 ];
 
 const stretch = (f: Finding): [number, number] => {
-  const a = f.place?.x ?? 0;
-  const b = f.until?.x ?? a;
-  return [Math.min(a, b), Math.max(a, b)];
+  const x = f.place?.x ?? 0;
+  return [f.extent?.from.x ?? x, f.extent?.until.x ?? x];
 };
 const near = (a: Finding, b: Finding): boolean =>
-  a.code === b.code && (!a.place || !b.place || (stretch(a)[0] - 100 <= stretch(b)[1] && stretch(b)[0] - 100 <= stretch(a)[1]));
+  a.code === b.code && a.strip?.kind === b.strip?.kind && a.strip?.order === b.strip?.order && (!a.place || !b.place || (stretch(a)[0] - 100 <= stretch(b)[1] && stretch(b)[0] - 100 <= stretch(a)[1]));
 
 function planAgain({ design }: Proposal): Plan {
   const back = readDesign(writeDesign(design));

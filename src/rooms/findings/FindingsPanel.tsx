@@ -3,8 +3,8 @@ import { lazy, Suspense, useState } from 'react';
 import { runOfPlace } from '../../../geometry/rail/query';
 import type { Finding, FindingLevel, Plan } from '../../../geometry/types';
 import { useFindings } from '../../work/parts';
-import { findingFigures } from '../../say/findings';
-import { capital, nearerEnd, SEVERITY_WORDS } from '../../say/words';
+import { findingFigures, findingPlace } from '../../say/findings';
+import { capital, SEVERITY_WORDS } from '../../say/words';
 import { useUnits } from '../../state/unit';
 import { textOf } from '../../say/said';
 import { useView } from '../../state/view';
@@ -42,7 +42,7 @@ export function FindingsPanel({ plan }: { readonly plan: Plan }) {
               <b className="sign" role="img" aria-label={capital(SEVERITY_WORDS[finding.level])} title={capital(SEVERITY_WORDS[finding.level])}>{SIGNS[finding.level]}</b>
               <strong><Said text={finding.title} /></strong>
               <span className="where">
-                {finding.place && nearerEnd(plan, finding.place.x, unit)}
+                <Said text={findingPlace(plan, finding) ?? ''} />
                 <Figures finding={finding} />
               </span>
               <span><Said text={finding.advice} /></span>

@@ -6,6 +6,7 @@ import { allFindings } from '../../../../geometry/rail/findings';
 import { stopsOf } from '../../../../geometry/rail/rows';
 import { nearestSample } from '../../../../geometry/rail/samples';
 import type { Finding, Plan } from '../../../../geometry/types';
+import { findingPlace } from '../../../say/findings';
 import { textOf } from '../../../say/said';
 import { fixed } from '../../../say/units';
 import { unitName } from '../../stamp';
@@ -118,8 +119,8 @@ const CAUTIONS = [
 ];
 
 function findingLine(kit: Kit, finding: Finding): string {
-  const where = finding.place ? ` (${len(kit, finding.place.x, 0)} from tail, ${lenUnit(kit, kit.plan.hull.length - finding.place.x, 0)} from nose)` : '';
-  return `${textOf(finding.title, kit.stamp.unit)}${where}. ${textOf(finding.advice, kit.stamp.unit)}`;
+  const place = findingPlace(kit.plan, finding);
+  return `${textOf(finding.title, kit.stamp.unit)}${place === undefined ? '' : ` (${textOf(place, kit.stamp.unit)})`}. ${textOf(finding.advice, kit.stamp.unit)}`;
 }
 
 /** Width of a finding's severity, mm. */
