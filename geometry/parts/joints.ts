@@ -1,7 +1,7 @@
 /**
  * Joints of sole, rows and cap, and the stock lengths they are cut from. Joints lie over tabs, where there is something
  * to glue and clamp to, clear of every stretch that is steamed or will not bend; joints of neighbouring layers
- * keep their stagger (common practice, no source). A scarf lies about a tab with its whole length in a dry
+ * keep their stagger, and sole and cap of one side are never joined at the same rib (common practice, no source). A scarf lies about a tab with its whole length in a dry
  * stretch, and each of its two pieces is longer by half of it.
  */
 import { numbered } from '../rail/findings';
@@ -102,20 +102,39 @@ function touching(plan: Plan, a: StripBending, b: StripBending, s: number): bool
   return stands(a) && stands(b) && Math.abs(level(a) - level(b)) === 1;
 }
 
-/** Every pair of joints of neighbouring layers nearer than the stagger, on one side. */
-function conflictsOf(plan: Plan, strips: readonly StripModel[]): Conflict[] {
+/** Sole and cap are the flanges of the box, whatever rows stand between them: joined at one place, nothing there takes a pull. */
+const isFlange = ({ bending: { strip } }: StripModel): boolean => strip.kind !== 'row';
+
+/** Pairs of joints of one side that may not both be: both flanges at one rib; and neighbouring layers, or flanges, nearer than the stagger. */
+function conflictsOf(plan: Plan, strips: readonly StripModel[]): { flanges: Conflict[]; stagger: Conflict[] } {
   const { jointStagger } = plan.design.rail;
-  const out: Conflict[] = [];
+  const [flanges, stagger]: [Conflict[], Conflict[]] = [[], []];
   for (let a = 0; a < strips.length; a++) {
     for (let b = a + 1; b < strips.length; b++) {
+      const both = isFlange(strips[a]) && isFlange(strips[b]);
       strips[a].places.forEach((p, i) => strips[b].places.forEach((q, j) => {
-        if (Math.abs(p.s - q.s) >= jointStagger) return;
-        const near = [p.s, q.s].some((s) => touching(plan, strips[a].bending, strips[b].bending, s));
-        if (near) out.push({ layerA: a, nodeA: i + 1, layerB: b, nodeB: j + 1 });
+        const pair = { layerA: a, nodeA: i + 1, layerB: b, nodeB: j + 1 };
+        if (both && p.rib === q.rib) flanges.push(pair);
+        else if (Math.abs(p.s - q.s) >= jointStagger) return;
+        else if (both || [p.s, q.s].some((s) => touching(plan, strips[a].bending, strips[b].bending, s))) stagger.push(pair);
       }));
     }
   }
-  return out;
+  return { flanges, stagger };
+}
+
+/** What there is to say of butts: how little of a rib each end has to bear on. */
+function buttFindings({ design: { frames, rail } }: Plan, joints: readonly Joint[]): Omit<Finding, 'id'>[] {
+  const butts = joints.filter(({ kind }) => kind === 'butt');
+  if (butts.length === 0) return [];
+  const { s, x } = butts.reduce((first, joint) => (joint.s < first.s ? joint : first));
+  return [{
+    code: 'butt-bearing', level: 'note', figure: frames.ribThickness / 2, unit: 'mm', place: { s, x },
+    title: said('Butt joints over ribs {rib} thick bear on {half} each side: {count} of them', {
+      count: butts.length, rib: size(frames.ribThickness), half: size(frames.ribThickness / 2),
+    }),
+    advice: said('Glue a block to the rib under each, as wide as the strip; or join with scarfs, {ratio} times as long as the strip is thick.', { ratio: rail.scarfRatio }),
+  }];
 }
 
 /** Joints and cutting, with what is wrong. `joints` is left out where nothing at all could be cut. */
@@ -147,8 +166,8 @@ export function planJoints(
   });
   if (strips.length === 0) return { findings: numbered(drafts) };
 
-  const conflicts = conflictsOf(plan, strips);
-  const model: JointModel = { layers: strips.map((m) => m.layer), conflicts, families, kerf: design.timber.sawKerf };
+  const { flanges, stagger } = conflictsOf(plan, strips);
+  const model: JointModel = { layers: strips.map((m) => m.layer), conflicts: [...flanges, ...stagger], families, kerf: design.timber.sawKerf };
   const endless = families.map((list) => list.map(({ length }) => ({ length })));
   let used = model;
   let solution = solveJoints(used, solver, limits);
@@ -156,6 +175,14 @@ export function planJoints(
     drafts.push({
       code: 'stagger', level: 'check', title: said('Joints of neighbouring layers cannot all keep {stagger} between them', { stagger: size(design.rail.jointStagger) }),
       advice: 'Buy longer stock, ease the stagger, or add ribs; the joints below are planned without it.', figure: design.rail.jointStagger, unit: 'mm',
+    });
+    used = { ...used, conflicts: flanges };
+    solution = solveJoints(used, solver, limits);
+  }
+  if (solution === 'stagger') {
+    drafts.push({
+      code: 'flange-joints', level: 'check', title: 'Sole and cap of one side cannot be joined at different ribs',
+      advice: 'Buy longer stock, or add ribs; until then back these joints with a block over the whole height of the box.',
     });
     used = { ...used, conflicts: [] };
     solution = solveJoints(used, solver, limits);
@@ -197,8 +224,9 @@ export function planJoints(
     const m = strips[p.layer];
     const place = m.places[p.to - 1];
     const common = { strip: m.bending.strip, side: p.side === 0 ? 'starboard' as const : 'port' as const, s: place.s, x: place.x, rib: place.rib };
-    return m.scarf > 0 ? { ...common, kind: 'scarf', scarf: m.scarf } : { ...common, kind: 'butt' };
+    return m.scarf > 0 ? { ...common, kind: 'scarf', scarf: m.scarf } : { ...common, kind: 'butt', bearing: design.frames.ribThickness / 2 };
   });
+  drafts.push(...buttFindings(plan, joints));
   const { optimal, pieceBound, stock, stockBound, limit } = solution;
   return {
     joints: { pieces, joints, stockLengths, proof: { optimal, pieces: pieces.length, pieceBound, stock, stockBound, ...(limit === undefined ? {} : { limit }) } },

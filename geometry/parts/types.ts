@@ -78,6 +78,8 @@ export interface Joint {
   readonly rib?: number;
   /** Scarf length along the strip. */
   readonly scarf?: number;
+  /** What each end of a butt bears on: half its rib's thickness. */
+  readonly bearing?: number;
 }
 
 /** One stock length (or board) and the pieces cut from it, in order. */

@@ -5,7 +5,7 @@
 import { blockAt } from '../frame/ends';
 import { panelAt, panelProbe } from '../hull/panel';
 import { sectionAt } from '../rail/query';
-import { list, mm, range, said, type Said } from '../said';
+import { list, mm, range, said, size, type Said } from '../said';
 import type { PartKind, Place, Plan, RibAtRail } from '../types';
 import { alongAt, stripName } from './bending';
 import type { Blank, JointPlan, StripBending, WorkStep } from './types';
@@ -89,6 +89,16 @@ function stripChecks(b: StripBending, joints: JointPlan | undefined): Check[] {
   ];
 }
 
+/** What butts of one kind of strip bear on, where there are any. */
+function bearing(joints: JointPlan | undefined, kind: StripBending['strip']['kind']): Said[] {
+  const butt = joints?.joints.find((j) => j.strip.kind === kind && j.bearing !== undefined);
+  return butt?.bearing === undefined ? [] : [said('Each end of a butt bears on {bearing} of the rib: glue a block beside the rib under it.', { bearing: size(butt.bearing) })];
+}
+
+/** How sole or cap is made of its pieces; nothing where it is one. */
+const joined = (joints: JointPlan | undefined, kind: 'sole' | 'cap'): Said[] =>
+  (joints?.joints.some((j) => j.strip.kind === kind) ? [`Join the ${kind}'s pieces end to end.`, ...bearing(joints, kind)] : []);
+
 const sameStrip = (a: StripBending['strip'], b: StripBending['strip']): boolean =>
   a.kind === b.kind && a.order === b.order && a.stretch === b.stretch;
 
@@ -133,7 +143,8 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], joints: JointPla
     {
       title: 'Sole, dry', adds: [], clamps: atTabs, cautions: cautionsFor(soles),
       text: list([
-        'Join the sole\'s pieces end to end and slide it under the tabs, relieving it where it binds. Bend it home against every rib end.',
+        ...joined(joints, 'sole'),
+        'Slide the sole under the tabs, relieving it where it binds. Bend it home against every rib end.',
         ...soles.flatMap(steamWords),
       ]),
       checks: [
@@ -152,7 +163,7 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], joints: JointPla
     drafts.push({
       title: 'Cap', adds: ['cap'], clamps: atTabs, cautions: [...cautionsFor(caps), CAUTIONS.resin],
       text: list([
-        'Join the cap\'s pieces end to end, bend it, and glue it on the tabs.', ...caps.flatMap(steamWords),
+        ...joined(joints, 'cap'), 'Bend the cap and glue it on the tabs.', ...caps.flatMap(steamWords),
         'Clamp only behind the ribs, at the tabs: between them the gap is open, and a clamp that overhangs it would pinch the strips together. The gap must stay open for the rows.',
       ]),
       checks: [
@@ -164,7 +175,7 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], joints: JointPla
   if (rows.length > 0) {
     drafts.push({
       title: 'Spacer rows', adds: ['row'], clamps: [], cautions: [...cautionsFor(rows), CAUTIONS.resin],
-      text: list(['From the sole up: cut each row square at its stops (the stop is the upper edge of the cut), butts over tabs, and slide it in flush with the outer edges of sole and cap.', ...steamByName(rows)]),
+      text: list(['From the sole up: cut each row square at its stops (the stop is the upper edge of the cut), butts over tabs, and slide it in flush with the outer edges of sole and cap.', ...bearing(joints, 'row'), ...steamByName(rows)]),
       checks: rows.flatMap((b) => {
         const row = rail.rows.find((r) => r.row === b.strip.order && r.tail.s === b.s[0]);
         const stops = row ? [row.tail, row.nose].flatMap(({ end, upper, lower }) => ([['upper', upper], ['lower', lower]] as const).map(([edge, at]) =>

@@ -67,11 +67,11 @@ export function jointTable(plan: Plan, parts: Parts): Table {
     id: 'joints', title: 'Joints',
     columns: [
       text('strip'), text('side'), text('joint'), X, RUN, RUN_NOSE,
-      count('rib', 'on the tab of rib'), length('scarf', 1, 'scarf length'),
+      count('rib', 'on the tab of rib'), length('scarf', 1, 'scarf length'), length('bearing', 1, 'butt bears on, each side'),
     ],
     rows: joints.map((joint) => [
       stripName(joint.strip), joint.side, joint.kind, joint.x, joint.s, plan.rail.face.length - joint.s,
-      joint.rib === undefined ? undefined : joint.rib + 1, joint.scarf,
+      joint.rib === undefined ? undefined : joint.rib + 1, joint.scarf, joint.bearing,
     ]),
   };
 }

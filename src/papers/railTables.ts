@@ -4,7 +4,7 @@ import { bendsAt, worseBend } from '../../geometry/parts/bendsAt';
 import type { BendState, Parts, StripId } from '../../geometry/parts/types';
 import { runOfPlace, sectionAt, stateAt, stationAt } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
-import { said, type Said, size } from '../../geometry/said';
+import { mm, said, type Said, size } from '../../geometry/said';
 import type { Plan, RailSection, RibAtRail, Side } from '../../geometry/types';
 import { BEND_SHORT, BEND_WORDS, BOX_WORDS, boxText, otherEdge, STOP_CAUSES } from '../say/words';
 import { angle, type Cell, type Column, count, length, RUN, RUN_NOSE, share, type Table, text, X, X_NOSE } from './tables';
@@ -133,7 +133,8 @@ function jointEvents(parts: Parts): RailEvent[] {
       out[same] = { ...out[same], side: 'both' };
       continue;
     }
-    const detail = joint.rib !== undefined ? `on the tab of rib ${joint.rib + 1}` : joint.kind === 'scarf' ? 'in the open' : '';
+    const tab = joint.rib === undefined ? 'in the open' : `on the tab of rib ${joint.rib + 1}`;
+    const detail = joint.bearing === undefined ? tab : said('{tab}, {bearing} each side', { tab, bearing: mm(joint.bearing) });
     out.push({ kind: 'joint', s: joint.s, x: joint.x, what, side: joint.side, detail });
   }
   return out;

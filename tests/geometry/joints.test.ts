@@ -214,11 +214,16 @@ function expectSound({ plan, bending }: { plan: Plan; bending: StripBending[] },
     expect(j.x).toBeCloseTo(design.frames.ribs[j.rib ?? -1], 9);
     const zone = b.zones.find((z) => j.s >= z.s0 && j.s <= z.s1);
     expect(zone?.state).toBe('dry');
+    expect(j.bearing).toBe(j.kind === 'butt' ? design.frames.ribThickness / 2 : undefined);
     if (j.kind === 'scarf') {
       const at = alongAt(b, j.s);
       expect(at - (j.scarf ?? 0) / 2).toBeGreaterThanOrEqual(alongAt(b, zone?.s0 ?? 0) - 1e-6);
       expect(at + (j.scarf ?? 0) / 2).toBeLessThanOrEqual(alongAt(b, zone?.s1 ?? 0) + 1e-6);
     }
+  }
+  for (const side of ['starboard', 'port'] as const) {
+    const ribs = (kind: string) => joints.joints.filter((j) => j.side === side && j.strip.kind === kind).map((j) => j.rib);
+    expect(ribs('sole').filter((rib) => ribs('cap').includes(rib))).toEqual([]);
   }
   // Neighbours in the stack, found here from the rows alone.
   const level = (k: JointPlan['joints'][number], s: number) =>
@@ -260,8 +265,10 @@ function expectSound({ plan, bending }: { plan: Plan; bending: StripBending[] },
 describe.each(seedNames)('joints of %s', (name) => {
   it('lie on tabs in dry stretches, keep their stagger, and every piece is cut once', () => {
     const made = short(name);
-    expect(made.outcome.findings.map((f) => f.code)).toEqual([]);
     const { joints } = made.outcome;
+    const half = made.plan.design.frames.ribThickness / 2;
+    const told = made.plan.design.rail.joint === 'scarf' ? [] : [`Butt joints over ribs ${2 * half} mm thick bear on ${half} mm each side: ${joints?.joints.length} of them`];
+    expect(made.outcome.findings.map(({ title }) => mmText(title))).toEqual(told);
     expect(joints?.proof.optimal).toBe(true);
     expect(joints?.joints.length).toBeGreaterThan(0);
     if (joints) expectSound(made, joints);
@@ -275,6 +282,7 @@ describe.each(seedNames)('joints of %s', (name) => {
     const { joints } = made.outcome;
     expect(joints?.joints.every((j) => j.kind === 'scarf' && j.scarf === 8 * stripOf(made.bending, j).thickness)).toBe(true);
     expect(joints?.joints.length).toBeGreaterThan(0);
+    expect(made.outcome.findings).toEqual([]);
     if (joints) expectSound(made, joints);
   });
 });
@@ -313,7 +321,7 @@ describe('stock that does not serve', () => {
       d.timber.strips = [{ length: 1700, price: 1, onHand: 2 }, { length: 1000, price: 1 }];
       d.timber.spacers = [{ length: 1700, price: 1 }];
     });
-    expect(outcome.findings).toEqual([]);
+    expect(outcome.findings.map((f) => f.code)).toEqual(['butt-bearing']);
     expect(outcome.joints?.pieces.filter((p) => p.strip.kind !== 'row').length).toBe(6);
     expect(outcome.joints?.proof.optimal).toBe(true);
   });
@@ -325,25 +333,42 @@ describe('stock that does not serve', () => {
     });
     const free = own();
     const { joints, findings } = free.outcome;
-    expect(findings).toEqual([]);
+    expect(findings.map((f) => f.code)).toEqual(['butt-bearing']);
     if (joints) expectSound(free, joints);
     // Sole and cap of a side would go on one stock length of 3.4 m: two of each thickness would be one too many.
     const strips = joints?.stockLengths.filter((b) => b.stock === 'strips') ?? [];
     expect(strips.map((b) => b.thickness).sort()).toEqual([free.plan.design.rail.soleThickness, free.plan.design.rail.capThickness]);
-    expect(own(2).outcome.findings).toEqual([]);
+    expect(own(2).outcome.findings.map((f) => f.code)).toEqual(['butt-bearing']);
     const scarce = own(1).outcome;
-    expect(scarce.findings.map((f) => [f.code, f.figure, f.limit])).toEqual([['on-hand', 2, 1]]);
+    expect(scarce.findings.filter((f) => f.code !== 'butt-bearing').map((f) => [f.code, f.figure, f.limit])).toEqual([['on-hand', 2, 1]]);
     // The same store where one programme would be too large.
     const hasty = planJoints(own(1).plan, own(1).bending, solver, { nodes: 0, seconds: 30 });
-    expect(hasty.findings.map((f) => [f.code, f.figure, f.limit])).toEqual([['on-hand', 2, 1]]);
+    expect(hasty.findings.filter((f) => f.code !== 'butt-bearing').map((f) => [f.code, f.figure, f.limit])).toEqual([['on-hand', 2, 1]]);
   });
 
   it('says when the stagger cannot be kept', () => {
     const made = short('child-155.board.json', (d) => {
       d.rail.jointStagger = 1000;
     });
-    expect(made.outcome.findings.map((f) => f.code)).toEqual(['stagger']);
+    expect(made.outcome.findings.map((f) => f.code)).toEqual(['stagger', 'butt-bearing']);
     expect(made.outcome.joints?.pieces.length).toBeGreaterThan(0);
+    // Without the stagger, sole and cap of a side still keep to ribs of their own.
+    for (const side of ['starboard', 'port']) {
+      const ribs = ['sole', 'cap'].map((kind) => (made.outcome.joints?.joints ?? []).filter((j) => j.side === side && j.strip.kind === kind).map((j) => j.rib));
+      expect(ribs[0].length).toBeGreaterThan(0);
+      expect(ribs[0].filter((rib) => ribs[1].includes(rib))).toEqual([]);
+    }
+  });
+
+  it('says when sole and cap must be joined at one rib, and joins them there', () => {
+    const { outcome } = short('child-155.board.json', (d) => {
+      d.frames.ribs = [775];
+      d.timber.strips = [{ length: 1000, price: 1 }];
+      d.timber.spacers = [{ length: 1700, price: 1 }];
+      d.rail.jointStagger = 0;
+    });
+    expect(outcome.findings.map((f) => f.code)).toEqual(['stagger', 'flange-joints', 'butt-bearing']);
+    expect(outcome.joints?.joints.map((j) => `${j.side} ${j.strip.kind} ${j.rib}`).sort()).toEqual(['port cap 0', 'port sole 0', 'starboard cap 0', 'starboard sole 0']);
   });
 
   it('owns up to a search cut short: not optimal, with a bound and the limit', () => {

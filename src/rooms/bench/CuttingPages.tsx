@@ -14,13 +14,13 @@ import './drawings.css';
 import './bench.css';
 import './lists.css';
 
-const JOINT_CODES = ['stock-short', 'stagger', 'on-hand', 'not-made'];
+const JOINT_CODES = ['stock-short', 'stagger', 'flange-joints', 'butt-bearing', 'on-hand', 'not-made'];
 
 function Joints({ plan, parts, unit }: PageProps) {
   const table = jointTable(plan, parts);
   if (table.rows.length === 0) return <p className="hint">Every strip is cut from one stock length: sole, rows and cap have no joint.</p>;
   const { columns, lines } = listOf(table, [
-    { id: 'strip' }, { id: 'side' }, { id: 'joint' }, { id: 'x', title: 'station' }, { id: 'run', title: 'along rail' }, { id: 'rib', title: 'tab of rib' }, { id: 'scarf' },
+    { id: 'strip' }, { id: 'side' }, { id: 'joint' }, { id: 'x', title: 'station' }, { id: 'run', title: 'along rail' }, { id: 'rib', title: 'tab of rib' }, { id: 'scarf' }, { id: 'bearing', title: 'bears on' },
   ], unit, 'run');
   return <PlaceList plan={plan} label="Joints" columns={columns} lines={lines} follow />;
 }
