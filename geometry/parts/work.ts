@@ -184,6 +184,7 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], joints: JointPla
       }),
     });
   }
+  const listed = (joints?.joints.length ?? 0) > 0;
   const first = rail.rows.reduce((least, r) => Math.min(least, r.tail.s), Infinity);
   const last = rail.rows.reduce((most, r) => Math.max(most, r.nose.s), -Infinity);
   drafts.push(
@@ -194,8 +195,10 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], joints: JointPla
         length(atRib('Rib {rib}: slot left above the top row', rib), rib.slot, square(rib))),
     },
     {
-      title: 'The other side', adds: [], clamps: [], cautions: [],
-      text: 'Port is the mirror of starboard: the same steps, the joints where the list puts them. Work both sides in turn, so that the springing strips pull no twist into the board.',
+      title: 'The other side', adds: [], clamps: [], cautions: [], ...(listed ? { papers: ['joints.csv'] } : {}),
+      text: said('Port is the mirror of starboard: the same steps{joints}. Work both sides in turn, so that the springing strips pull no twist into the board.', {
+        joints: listed ? ', the joints where the list of joints puts them' : '',
+      }),
       checks: tabs.map((rib) => length(atRib('Width over both box faces at rib {rib}', rib), widthAt(plan, rib.x), plane(rib))),
     },
   );
@@ -284,12 +287,15 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
     },
     {
       title: 'Shape the rail round', adds: ['round'], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
-      text: 'Shape the outer skins to the rail round by the station templates. Go slowest where the cover is thinnest. A small hollow laid bare does no harm: fill it with thickened glue.',
+      ...(rail.ribs.length > 0 ? { papers: ['bench-sheet'] } : {}),
+      text: said('Shape the outer skins to the rail round{cards}. Go slowest where the cover is thinnest. A small hollow laid bare does no harm: fill it with thickened glue.', {
+        cards: rail.ribs.length > 0 ? ': the bench sheet\'s rib cards draw the finished section full size, square to the rail; cut a template from each' : '',
+      }),
       checks: [length('Least cover over the hollow', cover.min, sectionPlace(plan, cover.sMin))],
     },
     {
       title: 'Seal', adds: [], clamps: [], cautions: [CAUTIONS.resin, CAUTIONS.dust, CAUTIONS.water],
-      text: 'Seal and finish by the maker\'s data sheet, with the vent open. Weigh the board.',
+      text: 'Seal and finish by the maker\'s data sheet, with the vent open. Weigh the board: the plan\'s mass is its timber\'s alone.',
       checks: [],
     },
   ];

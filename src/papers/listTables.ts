@@ -7,7 +7,7 @@ import { type Dimension, mm, said, section, size, type Said } from '../../geomet
 import type { Finding, Plan } from '../../geometry/types';
 import type { Unit } from '../say/units';
 import { SEVERITY_WORDS } from '../say/words';
-import { amount, angle, type Cell, cellFigure, type Column, columnUnit, count, length, money, RUN, RUN_NOSE, type Table, text, X } from './tables';
+import { angle, type Cell, cellFigure, type Column, columnUnit, count, length, money, RUN, RUN_NOSE, type Table, text, X, MASS, VOLUME } from './tables';
 
 /** What a stock length is, in words: its section comes from the rail's sizes. */
 export function stockName({ stock }: Pick<StockLength, 'stock'>): string {
@@ -209,8 +209,8 @@ export function totalTable(plan: Plan, parts: Parts): Table {
     ['saved by the hollow rail', '', totals.saving.volume, totals.saving.mass, totals.saving.cost],
   ] : [];
   return {
-    id: 'totals', title: 'Timber, mass and money',
-    columns: [text('part'), text('timber'), amount('volume'), amount('mass'), money('cost', plan.design.timber.currency)],
+    id: 'totals', title: 'Timber: volume, mass and money',
+    columns: [text('part'), text('timber'), VOLUME, MASS, money('cost', plan.design.timber.currency)],
     rows,
   };
 }

@@ -39,7 +39,9 @@ const figures = (kind: ColumnKind) => (id: string, decimals = DECIMALS[kind], ti
 export const length = figures('length');
 export const angle = figures('angle');
 export const share = figures('share');
-export const amount = (kind: 'volume' | 'mass'): Column => ({ id: kind, title: kind, kind, decimals: 3 });
+export const VOLUME: Column = { id: 'volume', title: 'volume', kind: 'volume', decimals: 3 };
+/** Glue, cloth, finish and fittings are not weighed yet, and wherever a mass is told it says so. */
+export const MASS: Column = { id: 'mass', title: 'mass, timber only', kind: 'mass', decimals: 3 };
 export const money = (id: string, sign: string): Column => ({ id, title: id, kind: 'money', sign });
 const words = (kind: 'text' | 'count') => (id: string, title: Said = id): Column => ({ id, title, kind });
 export const text = words('text');

@@ -109,7 +109,7 @@ describe('lists', () => {
     expect((await cellsOf(page, 'Joints')).length).toBe(parts.joints?.joints.length);
 
     await turnTo(page, 'Totals');
-    const totals = await cellsOf(page, 'Timber, mass and money');
+    const totals = await cellsOf(page, 'Timber: volume, mass and money');
     const all = totals.find(([part]) => part === 'all timber');
     expect(Number(all?.[3])).toBeCloseTo(parts.totals?.mass ?? Number.NaN, 2);
     expect(Number(all?.[4])).toBeCloseTo(parts.totals?.cost ?? Number.NaN, 2);

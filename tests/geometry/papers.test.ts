@@ -5,11 +5,17 @@
 import { parse } from 'csv-parse/sync';
 import { unzipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
+import { workSteps } from '../../geometry/parts/work';
+import { planBoard } from '../../geometry/plan';
 import { sectionAt } from '../../geometry/rail/query';
+import { familyRow } from '../../geometry/search/family';
 import { EVERYTHING, listPapers, makePapers, PaperError, type Paper, type PaperOptions } from '../../src/papers';
 import { slug } from '../../src/papers/stamp';
 import { writeZip } from '../../src/papers/zip';
+import { rowFigures, targetText, KINDS } from '../../src/rooms/targets/words';
 import { plateParts, seedBench } from '../support/papers';
+import { mmText } from '../support/said';
+import { seedNames } from './boards';
 
 const options: PaperOptions = { date: '2031-02-28', paper: 'A4', units: 'mm' };
 
@@ -90,6 +96,40 @@ describe('the set of papers', () => {
     else process.env.TZ = before;
     expect(Buffer.compare(zones[0], zones[1])).toBe(0);
     expect(Buffer.compare(zones[0], zones[2])).toBe(0);
+  });
+});
+
+describe('the order of work', () => {
+  /** Words by which a step can only mean a paper. */
+  const NAMED = /\b(templates?|lists?|drawings?|rib cards?|bench sheet|cut list|papers?)\b/;
+
+  it.each(seedNames)('%s: names no paper that is not made', async (name) => {
+    const { plan, parts } = await seedBench(name.replace('.board.json', ''));
+    const bare = planBoard({ ...plan.design, frames: { ...plan.design.frames, ribs: [] } });
+    for (const [of, made] of [[plan, parts], [plan, { ...parts, joints: undefined, steps: workSteps(plan, parts.bending) }], [bare, { ...parts, joints: undefined, steps: workSteps(bare, parts.bending) }]] as const) {
+      const ids = listPapers(of, made, options).map(({ id }) => id);
+      for (const { title, text, papers = [] } of made.steps) {
+        expect(papers.filter((id) => !ids.includes(id)), title).toEqual([]);
+        expect(NAMED.test(mmText(text)), `${title}: ${mmText(text)}`).toBe(papers.length > 0);
+      }
+    }
+    expect(parts.steps.flatMap(({ papers = [] }) => papers)).toContain('bench-sheet');
+    expect(parts.steps.some(({ papers = [] }) => papers.includes('joints.csv'))).toBe((parts.joints?.joints.length ?? 0) > 0);
+  });
+});
+
+describe('mass', () => {
+  it('is called timber only wherever it is told', async () => {
+    const { plan, parts } = await seedBench('child-155');
+    const headed = ['totals.csv'].map(async (id) => Object.keys(rowsOf(await one(id))[0]).filter((title) => /mass|kg/.test(title)));
+    expect(await Promise.all(headed)).toEqual([['mass, timber only (kg)']]);
+    const labels = [
+      ...rowFigures(familyRow(plan, () => parts.totals?.mass), 'mm').map(([label]) => label).filter((label) => /mass/i.test(label)),
+      targetText({ kind: 'mass', value: 4 }, 'mm'), ...KINDS.map(({ label }) => label).filter((label) => /mass/i.test(label)),
+    ];
+    expect(labels.length).toBe(3);
+    for (const label of labels) expect(label).toMatch(/^Mass of timber/);
+    expect(mmText(parts.steps.at(-1)?.text ?? '')).toContain('mass is its timber\'s alone');
   });
 });
 

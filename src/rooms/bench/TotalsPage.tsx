@@ -1,4 +1,4 @@
-/** What the board weighs and costs, and the same rail as solid laminations beside it. */
+/** What the board's timber weighs and costs, and the same rail as solid laminations beside it. */
 import type { Totals } from '../../../geometry/parts/types';
 import { allSpecies } from '../../../geometry/design/timber';
 import { totalTable } from '../../papers/listTables';
@@ -40,7 +40,7 @@ function Comparison({ totals }: { readonly totals: Totals }) {
     <section aria-label="Hollow against solid">
       <h3>The rail, hollow and solid <small>both sides; each pair of bars has its own scale, from zero</small></h3>
       <Pair title="Timber" totals={totals} measure="volume" text={(value) => `${fixed(value / 1e6, 2)} l`} />
-      <Pair title="Mass" totals={totals} measure="mass" text={(value) => `${fixed(value, 2)} kg`} />
+      <Pair title="Mass of timber" totals={totals} measure="mass" text={(value) => `${fixed(value, 2)} kg`} />
       <Pair title="Money" totals={totals} measure="cost" text={(value) => `${fixed(value, 2)} ${totals.currency}`} />
       <p className="hint">
         Solid: {totals.solidRail.laminations} laminations as thick as the outer skins fill the same outline, each priced like an outer layer. Timber only: glue, cloth and finish come on top of both.
@@ -57,14 +57,14 @@ export function TotalsPage({ plan, parts, unit }: PageProps) {
   const { totals } = parts;
   if (!totals) return <Missing parts={parts} codes={['not-made']} what="Nothing could be added up." />;
   const { columns, lines } = listOf(totalTable(plan, parts), [
-    { id: 'part' }, { id: 'timber' }, { id: 'volume', title: 'litres' }, { id: 'mass', title: 'kg' }, { id: 'cost', title: totals.currency || 'cost' },
+    { id: 'part' }, { id: 'timber' }, { id: 'volume', title: 'litres' }, { id: 'mass', title: 'kg, timber only' }, { id: 'cost', title: totals.currency || 'cost' },
   ], unit);
   const names = new Map(allSpecies(plan.design).map(({ id, name }) => [id, name]));
   return (
     <>
       <p>{board(totals, unit)}</p>
       <Comparison totals={totals} />
-      <PlaceList plan={plan} label="Timber, mass and money" columns={columns} lines={lines.map(({ cells, ...line }) => ({ ...line, cells: cells.map((cell) => names.get(String(cell)) ?? cell) }))} />
+      <PlaceList plan={plan} label="Timber: volume, mass and money" columns={columns} lines={lines.map(({ cells, ...line }) => ({ ...line, cells: cells.map((cell) => names.get(String(cell)) ?? cell) }))} />
       <Missing parts={parts} codes={['cost-estimate']} />
     </>
   );

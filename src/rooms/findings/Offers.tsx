@@ -20,7 +20,7 @@ const change = (what: string, of: Dimension, value: number | undefined, least: n
 /** What else a change does, line by line. */
 function costLines(costs: Costs, plan: Plan): { readonly text: What; readonly grave?: boolean }[] {
   const figures = [
-    ...change('volume', 'mm3', costs.volume, 5000, 2), ...change('mass', 'kg', costs.mass, 0.005, 2),
+    ...change('volume', 'mm3', costs.volume, 5000, 2), ...change('mass of timber', 'kg', costs.mass, 0.005, 2),
     ...change('greatest bevel', 'rad', costs.bevel, 0.0008, 1), ...change('least cover', 'mm', costs.cover, 0.05, 1),
   ];
   const stops = costs.stops.map(({ row, end, from, to }) => {

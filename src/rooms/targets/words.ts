@@ -54,7 +54,7 @@ export function targetText(target: Target, unit: Unit): string {
   switch (target.kind) {
     case 'volume':
     case 'mass':
-      return `${target.kind === 'volume' ? 'Volume' : 'Mass'} ${target.sense ?? 'about'} ${text} ${sign}`;
+      return `${target.kind === 'volume' ? 'Volume' : 'Mass of timber'} ${target.sense ?? 'about'} ${text} ${sign}`;
     case 'bevel':
       return `Bevel at most ${text}${sign}`;
     case 'reach':
@@ -95,7 +95,7 @@ export function rowFigures(row: FamilyRow, unit: Unit): readonly (readonly [stri
     [`Width, ${unitSign(unit)}`, lengthText(row.width, unit)],
     [`Thickness, ${unitSign(unit)}`, lengthText(row.thickness, unit)],
     ['Volume, litres', fixed(row.volume / 1e6, 2)],
-    ...(row.mass === undefined ? [] : [['Mass, kg', fixed(row.mass, 2)] as const]),
+    ...(row.mass === undefined ? [] : [['Mass of timber, kg', fixed(row.mass, 2)] as const]),
     ['Bevel', `${angleText(row.bevel.min)} to ${angleText(row.bevel.max)}`],
     [`Least cover, ${unitSign(unit)}`, lengthText(row.cover, unit)],
     ['Rows', String(new Set(row.rows.map((r) => r.row)).size)],

@@ -63,22 +63,22 @@ export function workChapter(kit: Kit): void {
   }
 }
 
-/** Timber, mass and money, and what the hollow saves. */
+/** Timber: volume, mass and money, and what the hollow saves. */
 export function totalChapter(kit: Kit): void {
   const { flow, parts, plan } = kit;
   const { totals } = parts;
   if (!totals) return;
-  flow.page('Timber, mass and money');
+  flow.page('Timber: volume, mass and money');
   const table = totalTable(plan, parts);
   const cells = table.rows.map((row) => row.map((cell, i) => (cell === '' ? '' : cellText(cell, table.columns[i], kit.stamp.unit))));
   const first = totals.parts.length;
   flow.table([
     { title: ['part'], width: 62, align: 'left', face: 'bold' }, { title: ['timber'], width: flow.width - 140, align: 'left' },
-    { title: ['volume', 'litres'], width: 26 }, { title: ['mass', 'kg'], width: 24, face: 'bold' }, { title: ['cost', totals.currency], width: 28 },
+    { title: ['volume', 'litres'], width: 26 }, { title: ['mass of', 'timber, kg'], width: 24, face: 'bold' }, { title: ['cost', totals.currency], width: 28 },
   ], cells, { stress: (i) => i === first || i === first + 3, rowHeight: 7.8 });
   flow.text(
     `Board volume ${(totals.boardVolume / 1e6).toFixed(1)} litres; its centre lies ${lenUnit(kit, totals.centre.x, 0)} from the tail, ` +
       `${lenUnit(kit, plan.hull.length - totals.centre.x, 0)} from the nose and ${lenUnit(kit, totals.centre.z, 0)} above the bench. ` +
-      'Masses are from table densities: weigh a strip of yours and scale. Glue, varnish and fittings come on top.', 11,
+      'Masses are of timber only, from table densities: weigh a strip of yours and scale. Glue, varnish and fittings come on top.', 11,
   );
 }
