@@ -5,7 +5,7 @@ import { handOver, saveBoard } from '../state/boardFile';
 import { Fault } from '../ui/Said';
 import { Corner } from './Corner';
 
-const CANNOT = guarded() ? null : 'This page cannot tell two tabs apart here: keep each board open in one tab only.';
+const CANNOT = 'This page cannot tell two tabs apart here: keep each board open in one tab only.';
 
 export function KeepNotice() {
   const { status, why, copyOf, unread } = useKeep();
@@ -14,7 +14,7 @@ export function KeepNotice() {
   if (status === 'failed') {
     return (
       <Corner role="alert">
-        <span>Your changes are not being kept: {why || 'this browser keeps nothing here'} Save the board to a file before you leave.</span>
+        <span>Your changes are not being kept: {why} Save the board, and readings if there are any, to files before you leave.</span>
         <button type="button" onClick={() => void saveBoard()}>Save to a file</button>
         <button type="button" onClick={tryAgain}>Try again</button>
       </Corner>
@@ -30,7 +30,7 @@ export function KeepNotice() {
     );
   }
   const note = copyOf !== null && !closed.includes(copyOf) ? { what: copyOf, text: `${copyOf} is open in another tab. This tab works on a copy of its own, readings included.` }
-    : CANNOT && !closed.includes(CANNOT) ? { what: CANNOT, text: CANNOT } : null;
+    : !guarded() && !closed.includes(CANNOT) ? { what: CANNOT, text: CANNOT } : null;
   if (!note) return null;
   return (
     <Corner role="status">

@@ -73,21 +73,22 @@ function shelf(): Promise<IDBPDatabase<Shelf>> {
   if (ready) return Promise.resolve(ready);
   opened ??= open().then((db) => (ready = db), (error: unknown) => {
     opened = undefined;
-    throw error;
+    throw error instanceof DOMException && error.name === 'VersionError' ? new Error('a newer Railwright keeps the boards now: load this page again.') : error;
   });
   const late = new Promise<never>((_, reject) => {
-    setTimeout(() => reject(new Error('Another tab of this page holds the boards.')), PATIENCE);
+    setTimeout(() => reject(new Error('another tab of this page holds the boards.')), PATIENCE);
   });
   return Promise.race([opened, late]);
 }
 
 /** Does something with the database; once more where it turns out to have been closed or cleared meanwhile. */
 async function ask<T>(act: (db: IDBPDatabase<Shelf>) => Promise<T>): Promise<T> {
+  const db = await shelf();
   try {
-    return await act(await shelf());
+    return await act(db);
   } catch (error) {
     if (!(error instanceof DOMException && (error.name === 'InvalidStateError' || error.name === 'NotFoundError'))) throw error;
-    lose();
+    if (ready === db) lose();
     return act(await shelf());
   }
 }

@@ -53,16 +53,23 @@ let letGo: (() => void) | undefined;
 let written = '';
 let timer: ReturnType<typeof setTimeout> | undefined;
 let failures = 0;
+/** How often the shelf was lost: what was on its way then may be gone. */
+let losses = 0;
+/** The board this tab wanted when the shelf could not be asked. */
+let missed: string | null = null;
+let locksRefused = false;
+/** Records beside the board that could not be written, each by its name. */
+const waiting = new Map<string, () => Promise<void>>();
 
 const lockOf = (id: string) => `railwright-board-${id}`;
 
-/** Whether tabs can be told apart here: pages served plainly and old browsers have no locks. */
-export const guarded = (): boolean => 'locks' in navigator;
+/** Whether tabs can be told apart here: pages served plainly and old browsers have no locks, and some refuse them. */
+export const guarded = (): boolean => 'locks' in navigator && !locksRefused;
 
 /** Takes the board's lock for as long as this tab holds it. False where another tab has it; true where there are no locks. */
 function hold(id: string): Promise<boolean> {
   if (!guarded()) return Promise.resolve(true);
-  return new Promise((resolve, reject) => {
+  return new Promise((resolve) => {
     navigator.locks.request(lockOf(id), { ifAvailable: true }, (lock) => {
       if (!lock) {
         resolve(false);
@@ -73,7 +80,10 @@ function hold(id: string): Promise<boolean> {
       return new Promise<void>((release) => {
         letGo = release;
       });
-    }).catch(reject);
+    }).catch(() => {
+      locksRefused = true;
+      resolve(true);
+    });
   });
 }
 
@@ -86,6 +96,15 @@ function remember(id: string): void {
   local.setItem(LAST_KEY, id);
 }
 
+/** Why the shelf did not do what it was asked, as a sentence. */
+function why(error: unknown): string {
+  if (error instanceof DOMException && error.name === 'QuotaExceededError') return 'this browser has no room left.';
+  const text = (error instanceof Error ? error.message : String(error)).trim() || 'this browser keeps nothing here';
+  return /[.!?]$/.test(text) ? text : `${text}.`;
+}
+
+const fail = (error: unknown) => useKeep.setState({ status: 'failed', why: why(error) });
+
 /** Writes the board as it stands. Whether it is on the shelf then. */
 async function write(): Promise<boolean> {
   const { design } = useDesign.getState();
@@ -95,17 +114,27 @@ async function write(): Promise<boolean> {
   const changed = text !== written;
   if (!changed && !failed) return true;
   if (!failed) useKeep.setState({ status: 'writing' });
+  const [wanted, before] = [changed ? null : missed, losses];
+  missed = null;
   try {
-    // Nothing to write after a failure: whether the shelf answers again.
-    await (!changed ? getBoard(id) : putBoard({ id, name: design.name, text, at: Date.now() }));
-    if (useKeep.getState().id === id) written = text;
+    if (changed) await putBoard({ id, name: design.name, text, at: Date.now() });
+    // Nothing to write after a failure: whether the shelf answers again, and has the board that was wanted.
+    else if (wanted === null) await getBoard(id);
+    else await bring(wanted);
+    for (const [name, put] of waiting) {
+      await put();
+      waiting.delete(name);
+    }
+    if (useKeep.getState().id === id && losses === before) written = text;
     failures = 0;
     if (changed) remember(useKeep.getState().id);
-    tab.removeItem(UNWRITTEN_KEY);
+    // What has changed meanwhile is written next, and stays with the tab until then.
+    if (useDesign.getState().design === design) tab.removeItem(UNWRITTEN_KEY);
     useKeep.setState({ status: 'kept', why: '' });
     return true;
   } catch (error) {
-    useKeep.setState({ status: 'failed', why: error instanceof Error ? error.message : String(error) });
+    missed ??= wanted;
+    fail(error);
     return false;
   }
 }
@@ -123,6 +152,18 @@ function schedule(pause: number = WRITE_PAUSE): void {
   timer = setTimeout(again, pause);
 }
 
+/** Writes a record beside the board; where that fails the page says so, and it is tried again as the board is. */
+export async function keepBeside(name: string, put: () => Promise<void>): Promise<void> {
+  try {
+    await put();
+    waiting.delete(name);
+  } catch (error) {
+    waiting.set(name, put);
+    fail(error);
+    schedule();
+  }
+}
+
 /** Tries at once to write what could not be written. */
 export function tryAgain(): void {
   clearTimeout(timer);
@@ -138,7 +179,7 @@ export async function refreshShelf(): Promise<void> {
     const [boards, snapshots] = await Promise.all([listBoards(), listSnapshots(id)]);
     useKeep.setState({ boards, snapshots });
   } catch (error) {
-    useKeep.setState({ why: error instanceof Error ? error.message : String(error) });
+    useKeep.setState({ why: why(error) });
   }
 }
 
@@ -149,12 +190,10 @@ const histories = new Map<string, History>();
 /** Puts a board on the stage with the history it had; the history of the one before stays with that one. */
 function stage(id: string, design: Design, copyOf: string | null, text: string): void {
   const { temporal } = useDesign;
-  const { pastStates, futureStates, pause, resume } = temporal.getState();
+  const { pastStates, futureStates } = temporal.getState();
   histories.set(useKeep.getState().id, { pastStates, futureStates });
-  pause();
   useKeep.setState({ id, copyOf, unread: null });
   useDesign.setState({ design, draft: null });
-  resume();
   temporal.setState(histories.get(id) ?? { pastStates: [], futureStates: [] });
   written = text;
   remember(id);
@@ -205,53 +244,63 @@ function answerFlushes(): void {
  * with its readings. A record that cannot be read stays where it is, and `unread` says so. Whether a board was brought.
  */
 async function bring(id: string): Promise<boolean> {
-  const own = await hold(id);
-  if (!own) await flushed(id);
-  const kept = await getBoard(id);
-  if (!kept) return false;
-  const read = readDesign(kept.text);
-  if (!read.ok) {
-    useKeep.setState({ unread: { name: kept.name, text: kept.text, errors: read.errors } });
+  // Read before the lock is asked for, so that a shelf that does not answer, or answers nonsense, costs this tab no lock.
+  const found = await getBoard(id);
+  const first = found && readDesign(found.text);
+  if (!found || !first) return false;
+  if (!first.ok) {
+    useKeep.setState({ unread: { name: found.name, text: found.text, errors: first.errors } });
     return false;
   }
-  if (own) stage(id, read.design, null, kept.text);
+  const own = await hold(id);
+  if (!own) await flushed(id);
+  // And again, now that no other tab writes, or has written what it had.
+  const now = await getBoard(id).catch(() => undefined);
+  const again = now && readDesign(now.text);
+  const { design, text } = now && again?.ok ? { design: again.design, text: now.text } : { design: first.design, text: found.text };
+  if (own) stage(id, design, null, text);
   else {
     const copy = newId();
     await hold(copy);
     await copyReadings(id, copy);
-    stage(copy, read.design, kept.name, '');
+    stage(copy, design, found.name, '');
   }
   return true;
 }
 
 /** Takes a board off the shelf onto the stage. Whether it could be read; where not, the board on the stage stays. */
 export async function openFromShelf(id: string): Promise<boolean> {
-  const before = useKeep.getState().id;
-  if (id === before) return true;
+  if (id === useKeep.getState().id) return true;
   await write();
   const brought = await bring(id).catch(() => false);
-  if (!brought) await hold(before);
   await write();
   await refreshShelf();
   return brought;
 }
 
-/** Removes a board that no tab has open. Whether it did. */
-export async function deleteBoard(id: string): Promise<boolean> {
-  if (id === useKeep.getState().id || !(await isFree(id))) return false;
-  await removeBoard(id);
-  histories.delete(id);
+/** Asks something of the shelf that its lists then show. Empty where it was done, else why not. */
+async function ask(act: () => Promise<void>): Promise<string> {
+  try {
+    await act();
+  } catch (error) {
+    return why(error);
+  }
   await refreshShelf();
-  return true;
+  return '';
 }
 
-/** Keeps the board as it stands now beside it, under a name. */
-export async function saveSnapshot(name: string): Promise<void> {
-  const { id } = useKeep.getState();
-  const { design } = useDesign.getState();
-  await putSnapshot({ id: newId(), board: id, name, text: writeDesign(design), at: Date.now() });
-  await refreshShelf();
+/** Removes a board that no tab has open. Empty where it did, else why not. */
+export async function deleteBoard(id: string): Promise<string> {
+  if (id === useKeep.getState().id || !(await isFree(id))) return 'it is open in another tab. Close it there first.';
+  return ask(async () => {
+    await removeBoard(id);
+    histories.delete(id);
+  });
 }
+
+/** Keeps the board as it stands now beside it, under a name. Empty where it did, else why not. */
+export const saveSnapshot = (name: string): Promise<string> =>
+  ask(() => putSnapshot({ id: newId(), board: useKeep.getState().id, name, text: writeDesign(useDesign.getState().design), at: Date.now() }));
 
 /** Brings a snapshot back as one step that can be undone. Whether it could be read. */
 export function restoreSnapshot(snapshot: Snapshot): boolean {
@@ -261,16 +310,15 @@ export function restoreSnapshot(snapshot: Snapshot): boolean {
   return read.ok;
 }
 
-export async function deleteSnapshot(id: string): Promise<void> {
-  await removeSnapshot(id);
-  await refreshShelf();
-}
+/** Removes a snapshot. Empty where it did, else why not. */
+export const deleteSnapshot = (id: string): Promise<string> => ask(() => removeSnapshot(id));
 
-/** The text that was not on the shelf yet when this tab's page last went, if it is this board's. */
-function unwritten(id: string): string | undefined {
+/** The board as it was when this tab's page last went, if it was not on the shelf yet and is this one. */
+function unwritten(id: string): Design | undefined {
   try {
     const left = JSON.parse(tab.getItem(UNWRITTEN_KEY) ?? 'null') as { id?: unknown; text?: unknown } | null;
-    return left?.id === id && typeof left.text === 'string' ? left.text : undefined;
+    const read = left?.id === id && typeof left.text === 'string' ? readDesign(left.text) : undefined;
+    return read?.ok ? read.design : undefined;
   } catch {
     return undefined;
   }
@@ -296,17 +344,19 @@ export async function startKeeping(): Promise<void> {
   try {
     brought = wanted !== null && (await bring(wanted));
   } catch (error) {
-    useKeep.setState({ status: 'failed', why: error instanceof Error ? error.message : String(error) });
+    fail(error);
+    missed = wanted;
   }
-  const last = left === undefined ? undefined : readDesign(left);
-  if (brought && last?.ok) useDesign.setState({ design: last.design });
   if (!brought) {
-    const id = newId();
-    await hold(id).catch(() => false);
+    // What the shelf never had is still this board; a record that cannot be read is not written over.
+    const own = wanted !== null && left !== undefined && !useKeep.getState().unread && (await hold(wanted));
+    const id = own ? wanted : newId();
+    if (!own) await hold(id);
     useKeep.setState({ id });
     // A shelf that could not be asked gets nothing until the maker changes something: the board asked for is still on it.
-    if (useKeep.getState().status === 'failed') written = writeDesign(useDesign.getState().design);
+    if (missed !== null && !left) written = writeDesign(useDesign.getState().design);
   }
+  if (left) useDesign.setState({ design: left });
   useDesign.temporal.getState().clear();
   markSaved();
   answerFlushes();
@@ -315,8 +365,10 @@ export async function startKeeping(): Promise<void> {
     if (state.design !== before.design) schedule();
   });
   onShelfLost(() => {
+    losses++;
     written = '';
-    schedule();
+    // After a failure the next try is under way.
+    if (useKeep.getState().status !== 'failed') schedule();
   });
   document.addEventListener('visibilitychange', () => {
     if (document.visibilityState === 'hidden') void write();

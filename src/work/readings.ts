@@ -8,8 +8,8 @@ import { said, type Said } from '../../geometry/said';
 import { noReadings, readReadings, type Reading, type Readings, writeReadings } from '../../geometry/trust/readings';
 import type { AsBuilt, ReadingField } from '../../geometry/trust/types';
 import type { Plan, Side } from '../../geometry/types';
-import { getReadings, putReadings } from '../state/database';
-import { useKeep } from '../state/keep';
+import { getReadings, onShelfLost, putReadings } from '../state/database';
+import { keepBeside, useKeep } from '../state/keep';
 import { useFile } from '../state/boardFile';
 import { useDesign } from '../state/design';
 import { useMade } from '../state/jobs';
@@ -24,7 +24,7 @@ interface ReadingsState {
   readonly side: Side;
   /** The corrected rail is drawn over the designed one. */
   readonly shown: boolean;
-  /** What the shelf held and could not be read, or what it could not keep. */
+  /** What the shelf held and could not be read. */
   readonly trouble: Said | null;
 }
 
@@ -50,12 +50,8 @@ function correct(quiet = 0): void {
 
 async function keep(): Promise<void> {
   const { board, record } = useReadings.getState();
-  try {
-    await putReadings({ board, text: writeReadings(record), at: Date.now() });
-    useReadings.setState({ trouble: null });
-  } catch {
-    useReadings.setState({ trouble: 'This browser cannot keep the readings. Save them to a file before you leave.' });
-  }
+  useReadings.setState({ trouble: null });
+  await keepBeside(`readings of ${board}`, () => putReadings({ board, text: writeReadings(record), at: Date.now() }));
 }
 
 function take(record: Readings): void {
@@ -126,6 +122,9 @@ export function startReadings(): void {
   void load(useKeep.getState().id);
   useKeep.subscribe(({ id }, before) => {
     if (id !== before.id) void load(id);
+  });
+  onShelfLost(() => {
+    if (useReadings.getState().record.readings.length > 0) void keep();
   });
   eachPlan(() => correct(QUIET));
 }

@@ -9,9 +9,15 @@ const when = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle
 function Snapshots() {
   const snapshots = useKeep((state) => state.snapshots);
   const [name, setName] = useState('');
-  const save = () => {
-    void saveSnapshot(name.trim() || when.format(Date.now()));
-    setName('');
+  const [refused, setRefused] = useState('');
+  const save = async () => {
+    const trouble = await saveSnapshot(name.trim() || when.format(Date.now()));
+    setRefused(trouble && `The snapshot was not saved: ${trouble}`);
+    if (trouble === '') setName('');
+  };
+  const remove = async (id: string) => {
+    const trouble = await deleteSnapshot(id);
+    setRefused(trouble && `The snapshot was not deleted: ${trouble}`);
   };
   return (
     <fieldset>
@@ -19,19 +25,20 @@ function Snapshots() {
       <form
         onSubmit={(event) => {
           event.preventDefault();
-          save();
+          void save();
         }}
       >
         <input aria-label="Name of the snapshot" placeholder="before the new nose" maxLength={80} value={name} onChange={(event) => setName(event.target.value)} />
         <button type="submit">Save snapshot</button>
       </form>
+      {refused !== '' && <p className="hint" role="alert">{refused}</p>}
       {snapshots.length === 0 && <p className="hint">None yet. A snapshot is the board as it is now, saved under a name so that you can return to it.</p>}
       <ul>
         {snapshots.map((snapshot) => (
           <li key={snapshot.id}>
             <span><b>{snapshot.name}</b><small>{when.format(snapshot.at)}</small></span>
             <button type="button" onClick={() => restoreSnapshot(snapshot)}>Restore</button>
-            <button type="button" aria-label={`Delete the snapshot ${snapshot.name}`} onClick={() => void deleteSnapshot(snapshot.id)}>✕</button>
+            <button type="button" aria-label={`Delete the snapshot ${snapshot.name}`} onClick={() => void remove(snapshot.id)}>✕</button>
           </li>
         ))}
       </ul>
@@ -44,7 +51,8 @@ function Boards() {
   const [refused, setRefused] = useState('');
   const remove = async (board: (typeof boards)[number]) => {
     if (!window.confirm(`Delete ${board.name} and its snapshots from this browser? This cannot be undone.`)) return;
-    setRefused((await deleteBoard(board.id)) ? '' : `${board.name} is open in another tab. Close it there first.`);
+    const trouble = await deleteBoard(board.id);
+    setRefused(trouble && `${board.name} was not deleted: ${trouble}`);
   };
   return (
     <fieldset>
