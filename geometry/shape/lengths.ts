@@ -33,7 +33,7 @@ function straight(text: string): string {
     .replace(/''/g, '"')
     .replace(/[\u2212\u2012\u2013]/g, '-')
     .replace(/\u2044/g, '/')
-    .replace(/[\u00a0\u2007\u2009\u202f]/g, ' ');
+    .replace(/[\u2007\u2009\u202f]/g, '\u00a0');
 }
 
 /** How a table writes its numbers. */
@@ -51,7 +51,8 @@ function decimal(text: string, comma: boolean): number | undefined {
   const [point, group] = comma ? [',', '.'] : ['.', ','];
   const [whole, part, ...more] = text.split(point);
   if (more.length > 0 || (part !== undefined && !/^\d*$/.test(part))) return undefined;
-  const groups = whole.split(new RegExp(`[${group === '.' ? '\\.' : group}' ]`));
+  // A plain blank parts two numbers; one that never breaks sets off thousands.
+  const groups = whole.split(group === '.' ? /[.'\u00a0]/ : /[,'\u00a0]/);
   const sound = groups.length === 1 ? /^\d*$/.test(whole) : /^\d{1,3}$/.test(groups[0]) && groups.slice(1).every((g) => /^\d{3}$/.test(g));
   if (!sound || !/\d/.test(text)) return undefined;
   return Number(`${groups.join('')}.${part ?? ''}0`);

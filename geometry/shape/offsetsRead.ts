@@ -18,12 +18,22 @@ const ERROR_LIMIT = 20;
 /** Meaning of a column. `width` is full width, halved on reading. */
 export type ColumnMeaning = 'station' | OffsetColumn | 'width' | 'ignore';
 
+/** What commas are in a table: decimal marks, between its columns, or between thousands. */
+export type Commas = 'decimal' | 'between' | 'thousands';
+
 /** What the person says about the table; whatever is left out is read from the text. */
 export interface OffsetsReadOptions {
   readonly unit?: TableUnit;
   readonly from?: 'tail' | 'nose';
   /** Meaning of each column, left to right. */
   readonly columns?: readonly ColumnMeaning[];
+  readonly commas?: Commas;
+}
+
+/** A row that may be read in more than one way, and how each reads: the maker is asked. */
+export interface CommaQuestion {
+  readonly row: number;
+  readonly ways: readonly { readonly commas: Commas; readonly cells: readonly string[] }[];
 }
 
 /** One thing wrong: where it is in the text (row 1 first; 0: the table as a whole), what it is, what may be there. */
@@ -41,14 +51,15 @@ export interface OffsetsReading {
   readonly unit: TableUnit;
   readonly from: 'tail' | 'nose';
   readonly separator: string;
-  readonly decimalComma: boolean;
+  /** What its commas are; left out where it has none. */
+  readonly commas?: Commas;
   readonly columns: readonly ColumnMeaning[];
   readonly header: boolean;
 }
 
 export type OffsetsResult =
   | { ok: true; table: OffsetTable; reading: OffsetsReading; notes: string[] }
-  | { ok: false; errors: OffsetsError[]; more: number };
+  | { ok: false; errors: OffsetsError[]; more: number; question?: CommaQuestion };
 
 const HEADINGS: readonly (readonly [RegExp, ColumnMeaning])[] = [
   [/^(station|stn|sta|distance|dist|position|x)\b|^from (the )?(tail|nose)/, 'station'],
@@ -63,7 +74,7 @@ const ORDER: readonly ColumnMeaning[] = ['station', ...OFFSET_COLUMNS];
 /** A spreadsheet's letter for a column. */
 const letter = (i: number): string => (i < 26 ? '' : String.fromCharCode(64 + Math.floor(i / 26))) + String.fromCharCode(65 + (i % 26));
 
-const SEPARATOR_NAMES: Readonly<Record<string, string>> = { '\t': 'tabs', ';': 'semicolons', ',': 'commas' };
+const SEPARATOR_NAMES: Readonly<Record<string, string>> = { ' ': 'blanks', '\t': 'tabs', ';': 'semicolons', ',': 'commas' };
 
 interface Grid {
   readonly separator: string;
@@ -71,16 +82,15 @@ interface Grid {
   readonly rows: readonly { readonly line: number; readonly cells: readonly string[] }[];
 }
 
-/**
- * The text cut into cells: by tabs if there are any, else semicolons, else commas, else spaces; two or more spaces
- * where there are any or where fractions have a space inside.
- */
-function cut(text: string): Grid {
-  const head = text.slice(0, 20_000);
-  const separator = head.includes('\t') ? '\t' : head.includes(';') ? ';' : head.includes(',') ? ',' : '  ';
-  const single = !/\S[^\S\n]{2,}\S/.test(head) && !head.includes('/');
-  const source = separator === '  ' ? text.replace(single ? /[^\S\n]+/g : /[^\S\n]{2,}/g, '\t') : text;
-  const cells = dsvFormat(separator === '  ' ? '\t' : separator).parseRows(source);
+/** The text cut into cells: by tabs, semicolons or commas, or by blanks, of which one in a fraction cuts only where it is two. */
+function cut(text: string, separator: string): Grid {
+  const blanks = separator === ' ';
+  const single = !/\S {2,}\S/.test(text) && !text.includes('/');
+  const source = !blanks ? text : text.split('\n').map((line) => (
+    // A line of names, or of figures with commas between that blanks follow, is cut there.
+    line.replace(/,/.test(line) && !/\d/.test(line) ? /, */g : single ? /(,? +)/g : /(,? {2,})/g, '\t')
+  )).join('\n');
+  const cells = dsvFormat(blanks ? '\t' : separator).parseRows(source);
   const rows: { line: number; cells: string[] }[] = [];
   cells.forEach((row, i) => {
     const trimmed = row.map((c) => c.trim());
@@ -89,28 +99,43 @@ function cut(text: string): Grid {
   return { separator, rows };
 }
 
+const figures = ({ rows }: Grid) => rows.flatMap(({ cells }) => cells.filter((cell) => /\d/.test(cell) && !/[a-z]{3}/i.test(cell)));
+
+/** What the commas inside a table's cells are; undefined without any, both ways where they may be either. */
+function commasIn(grid: Grid): Commas | readonly Commas[] | undefined {
+  const cells = figures(grid);
+  const withComma = cells.filter((cell) => cell.includes(','));
+  const both = withComma.find((cell) => cell.includes('.'));
+  if (both !== undefined) return both.lastIndexOf(',') > both.lastIndexOf('.') ? 'decimal' : 'thousands';
+  if (withComma.length === 0) return undefined;
+  if (cells.some((cell) => cell.includes('.')) || withComma.some((cell) => /,\d{3},/.test(cell))) return 'thousands';
+  return withComma.every((cell) => /^\D*[1-9]\d{0,2},\d{3}(?!\d)/.test(cell)) ? ['decimal', 'thousands'] : 'decimal';
+}
+
+/** A blank between two numbers, but for that before a fraction. */
+const PARTS = /\d +[-+]?[\d.](?!\d*\s*\/)/;
+
 /**
- * Whether commas are decimal marks: never where they separate the cells by themselves; else where a cell has a comma after
- * its last point, or where no cell has a decimal point and a comma is not followed by exactly three digits everywhere.
+ * The text cut into cells, and what its commas are, asked of `said` or of the text: tabs or semicolons cut if there are
+ * any, else commas, else blanks. A blank between two numbers parts them, so that commas beside it are decimal marks.
+ * More than one way where the text may be either.
  */
-function decimalComma(grid: Grid): boolean {
-  let points = false;
-  let commas = false;
-  let thousands = true;
-  for (const { cells } of grid.rows) {
-    for (const cell of cells) {
-      if (!/\d/.test(cell) || /[a-z]{3}/i.test(cell)) continue;
-      const comma = cell.lastIndexOf(',');
-      const point = cell.lastIndexOf('.');
-      if (comma >= 0 && point >= 0) return comma > point;
-      if (point >= 0) points = true;
-      if (comma >= 0) {
-        commas = true;
-        if (!/^\D*[1-9]\d{0,2}(,\d{3})+\D*$/.test(cell)) thousands = false;
-      }
-    }
-  }
-  return commas && !points && !thousands;
+function waysToCut(text: string, said: Commas | undefined): { readonly grid: Grid; readonly commas: Commas | undefined }[] {
+  const ways = (grid: Grid) => [said ?? commasIn(grid)].flat().map((commas) => ({ grid, commas }));
+  const separator = ['\t', ';'].find((mark) => text.includes(mark));
+  if (separator !== undefined) return ways(cut(text, separator));
+  if (!text.includes(',')) return [{ grid: cut(text, ' '), commas: undefined }];
+  const between = cut(text, ',');
+  // Commas inside quoted cells do not cut.
+  if (said === undefined && between.rows.some(({ cells }) => cells.some((cell) => cell.includes(',')))) return ways(between);
+  const blanks = cut(text, ' ');
+  const parted = blanks.rows.some(({ cells }) => cells.length > 1 && /\d/.test(cells.join('')))
+    && figures(blanks).every((cell) => !cell.endsWith(',') && parseLength(cell, { unit: 'mm', comma: true }) !== undefined);
+  const [betweenWay, blankWay] = [{ grid: between, commas: 'between' as const }, { grid: blanks, commas: 'decimal' as const }];
+  if (said !== undefined) return [said === 'decimal' ? blankWay : betweenWay];
+  if (!parted) return [betweenWay];
+  if (text.split('\n').some((line) => PARTS.test(line))) return [blankWay];
+  return JSON.stringify(between.rows) === JSON.stringify(blanks.rows) ? [betweenWay] : [blankWay, betweenWay];
 }
 
 interface Heading {
@@ -158,7 +183,7 @@ class Errors {
 }
 
 /**
- * Read a table of offsets. Separators, decimal mark, header names, units and the end the stations are measured from
+ * Read a table of offsets. Separators, meaning of commas, header names, units and the end the stations are measured from
  * are read from the text (see `OffsetsReading` in the result) unless said in `options`. Without a header the columns
  * are station, half-breadth, rocker, thickness. Lengths may be fractions of an inch (1 3/16) or feet and inches; a
  * fraction or an inch mark anywhere makes the whole table inches unless a unit is named. Rows may be in any order;
@@ -171,7 +196,7 @@ export function parseOffsets(text: string, options: OffsetsReadOptions = {}): Of
     errors.add(0, '', `${(text.length / 1e6).toFixed(1)} million characters`, `at most ${TEXT_LIMIT / 1e6} million characters`, 'is far too long for a table of offsets');
     return errors.result;
   }
-  const grid = cut(text.replace(/^\ufeff/, '').replaceAll('\r\n', '\n').replaceAll('\r', '\n'));
+  const [{ grid, commas }, other] = waysToCut(text.replace(/^\ufeff/, '').replaceAll('\r\n', '\n').replaceAll('\r', '\n'), options.commas);
   const [first] = grid.rows;
   if (first === undefined) {
     errors.add(0, '', 'nothing', 'a row for each station', 'the table is empty');
@@ -181,11 +206,12 @@ export function parseOffsets(text: string, options: OffsetsReadOptions = {}): Of
     errors.add(0, '', `${grid.rows.length} rows`, `at most ${ROW_LIMIT} rows`, 'has far too many rows for a table of offsets');
     return errors.result;
   }
-  const comma = grid.separator === ',' && !text.includes('"') ? false : decimalComma(grid);
+  if (other) return unclear([{ grid, commas }, other]);
+  const comma = commas === 'decimal';
   const numeric = (cell: string) => parseLength(cell, { unit: 'mm', comma }) !== undefined;
   const header = first.cells.some(numeric) ? undefined : heading(first.cells);
   const titled = header !== undefined || !first.cells.some(numeric);
-  const columns = options.columns ?? header?.meanings ?? ORDER.slice(0, first.cells.length);
+  const columns = options.columns ?? header?.meanings ?? first.cells.map((_, i): ColumnMeaning => ORDER[i] ?? 'ignore');
   const names = columns.map((c, i) => (titled && first.cells[i] ? shorten(first.cells[i], 40) : c === 'ignore' ? letter(i) : c === 'station' || c === 'width' ? c : COLUMN_TITLES[c]));
   if (titled && header === undefined && options.columns === undefined) {
     errors.add(first.line, letter(0), first.cells.join(', '), 'station, half-breadth, rocker, thickness', 'no column has a name that is known; name them, or choose what each one means');
@@ -212,6 +238,11 @@ export function parseOffsets(text: string, options: OffsetsReadOptions = {}): Of
   for (const { line, cells } of body) {
     const row: { x?: number; line: number } & { [K in OffsetColumn]?: number } = { line };
     let sound = true;
+    const extra = cells.findIndex((cell, i) => i >= columns.length && cell !== '');
+    if (extra >= 0) {
+      errors.add(line, letter(extra), cells[extra], `${columns.length} columns`, 'is one cell too many; if its commas are decimal marks, put semicolons between the cells');
+      continue;
+    }
     for (let i = 0; i < columns.length; i++) {
       const meaning = columns[i];
       const allowed = ranges[i];
@@ -245,12 +276,22 @@ export function parseOffsets(text: string, options: OffsetsReadOptions = {}): Of
   if (!titled && options.columns === undefined) notes.push(`No header: the columns were taken as ${columns.map((c) => (c === 'station' || c === 'width' || c === 'ignore' ? c : COLUMN_TITLES[c])).join(', ')}.`);
   const left = columns.flatMap((c, i) => (c === 'ignore' ? [names[i]] : []));
   if (left.length > 0) notes.push(`Left out: ${left.join(', ')}.`);
-  if (comma) notes.push('Commas were read as decimal marks.');
+  if (commas === 'decimal' || commas === 'thousands') notes.push(`Commas were read as ${commas === 'decimal' ? 'decimal marks' : 'marks between thousands'}.`);
   if (imperial && options.unit === undefined && !header?.units.some((u) => u !== undefined)) notes.push('Fractions or inch marks were found: the table was read in inches.');
   return {
     ok: true, table, notes,
-    reading: { unit, from, separator: SEPARATOR_NAMES[grid.separator] ?? 'blanks', decimalComma: comma, columns, header: titled },
+    reading: { unit, from, separator: SEPARATOR_NAMES[grid.separator], commas, columns, header: titled },
   };
+}
+
+/** The first row that reads differently in two ways, with both. */
+function unclear(ways: readonly { readonly grid: Grid; readonly commas: Commas | undefined }[]): OffsetsResult {
+  const read = ways.map(({ grid, commas = 'between' }) => ({
+    commas, rows: grid.rows.map(({ line, cells }) => ({ line, cells: cells.map((cell) => (commas === 'decimal' ? cell.replaceAll(',', '.') : cell.replaceAll(',', ''))) })),
+  }));
+  const at = Math.max(0, read[0].rows.findIndex(({ line, cells }, i) => /\d/.test(cells.join('')) && (read[1].rows[i]?.line !== line || read[1].rows[i].cells.join('|') !== cells.join('|'))));
+  const error: OffsetsError = { row: read[0].rows[at].line, column: '', value: 'its commas', allowed: 'one meaning of commas', message: 'can be read two ways: say which' };
+  return { ok: false, errors: [error], more: 0, question: { row: error.row, ways: read.map(({ commas, rows }) => ({ commas, cells: rows[at]?.cells ?? [] })) } };
 }
 
 /** Rows in order from the tail, their ends and neighbours checked; undefined with errors said. */

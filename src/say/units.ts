@@ -84,11 +84,27 @@ export function areaText(mm2: number, unit: Unit): string {
 }
 
 /**
+ * Both figures that a typed text may mean, as they would be typed, where its only comma has exactly three digits behind
+ * it: 1.234 and 1234. Null where it means one: a comma is a decimal sign, and no thousands begin with 0.
+ */
+export function commaWays(text: string): readonly [string, string] | null {
+  const match = /^([^\d.,/]*[1-9]\d{0,2}),(\d{3})(?!\d|\s*[.,/])([^.,]*)$/.exec(text);
+  return match && [`${match[1]}.${match[2]}${match[3]}`, `${match[1]}${match[2]}${match[3]}`];
+}
+
+/** Reads a plain typed number with point or comma; null where it is none, or may be two (`commaWays`). */
+export function readNumber(text: string): number | null {
+  const plain = text.trim().replace(',', '.').replace(MINUS, '-');
+  return /^[+-]?(\d+\.?\d*|\.\d+)$/.test(plain) && !commaWays(text) ? Number(plain) : null;
+}
+
+/**
  * Reads a typed length: a decimal, a fraction or a whole and a fraction, with or without a unit
  * (mm, cm, m, in, "); a bare figure is in the unit shown.
- * @returns millimetres, or null where the text is no length
+ * @returns millimetres, or null where the text is no length, or may be two (`commaWays`)
  */
 export function readLength(text: string, unit: Unit): number | null {
+  if (commaWays(text)) return null;
   const match =
     /^\s*([+\-−]?)\s*(?:(\d+(?:[.,]\d+)?|[.,]\d+)(?!\s*\/))?\s*(?:(\d+)\s*\/\s*(\d+))?\s*(mm|cm|m|in|inch|inches|"|″)?\s*$/i.exec(text);
   if (!match || (match[2] === undefined && match[3] === undefined)) return null;

@@ -9,7 +9,7 @@ import type { Proposal } from '../../geometry/search/proposals';
 import type { Target } from '../../geometry/search/targets';
 import type { OffsetColumn, OffsetTable } from '../../geometry/shape/offsets';
 import type { FitMiss } from '../../geometry/shape/offsetsFit';
-import type { OffsetsError, OffsetsReading, OffsetsReadOptions } from '../../geometry/shape/offsetsRead';
+import type { CommaQuestion, OffsetsError, OffsetsReading, OffsetsReadOptions } from '../../geometry/shape/offsetsRead';
 import type { OutlineEnds } from '../../geometry/shape/outlineFit';
 import type { Said } from '../../geometry/said';
 import type { Readings } from '../../geometry/trust/readings';
@@ -77,7 +77,7 @@ export type OffsetsFit =
 /** A table read and fitted, or its errors: those listed, and how many more there are. */
 export type TableFitted =
   | { readonly ok: true; readonly read: OffsetsRead; readonly fit: OffsetsFit }
-  | { readonly ok: false; readonly errors: readonly OffsetsError[]; readonly more: number };
+  | { readonly ok: false; readonly errors: readonly OffsetsError[]; readonly more: number; readonly question?: CommaQuestion };
 
 interface Kind<G extends object, R, P = never> {
   readonly given: G;

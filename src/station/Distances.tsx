@@ -4,6 +4,7 @@ import { runOfPlace } from '../../geometry/rail/query';
 import type { Plan, SectionDrawing } from '../../geometry/types';
 import { lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../say/units';
 import { useView } from '../state/view';
+import { useComma } from '../ui/fields';
 import css from './Distances.module.css';
 
 interface FieldProps {
@@ -18,17 +19,19 @@ interface FieldProps {
 function DistanceField({ label, value, most, unit, onGo }: FieldProps) {
   const [typed, setTyped] = useState<string | null>(null);
   const [error, setError] = useState<string | null>(null);
-  const go = () => {
-    if (typed === null) return;
-    const mm = readLength(typed, unit);
+  const go = (text = typed) => {
+    if (text === null || comma.unclear(text)) return;
+    const mm = readLength(text, unit);
     if (mm === null || mm < 0 || mm > most) {
-      setError(`${label}: “${typed}” is ${mm === null ? 'not a length' : 'off the board'}; 0 to ${lengthWithUnit(most, unit)}`);
+      setTyped(text);
+      setError(`${label}: “${text}” is ${mm === null ? 'not a length' : 'off the board'}; 0 to ${lengthWithUnit(most, unit)}`);
       return;
     }
     setTyped(null);
     setError(null);
     onGo(mm);
   };
+  const comma = useComma(go);
   const submit = (event: FormEvent) => {
     event.preventDefault();
     go();
@@ -38,14 +41,15 @@ function DistanceField({ label, value, most, unit, onGo }: FieldProps) {
       <input
         className={`figure-input ${css.figure}`} aria-label={label} aria-invalid={error !== null} inputMode={unit === 'in16' ? 'text' : 'decimal'}
         value={typed ?? lengthText(value, unit)} onFocus={(event) => event.target.select()}
-        onChange={(event) => setTyped(event.target.value)} onBlur={go}
+        onChange={(event) => setTyped(event.target.value)} onBlur={() => go()}
         onKeyDown={(event) => {
           if (event.key !== 'Escape') return;
+          comma.unclear(null);
           setTyped(null);
           setError(null);
         }}
       />
-      {error && <p role="alert" className="field-error">{error}</p>}
+      {comma.question ?? (error && <p role="alert" className="field-error">{error}</p>)}
     </form>
   );
 }

@@ -2,8 +2,29 @@
 import { useId, useState } from 'react';
 import type { FieldError } from '../../geometry/errors';
 import type { Said } from '../../geometry/said';
+import { commaWays } from '../say/units';
 import { Fault } from './Said';
 import css from './fields.module.css';
+
+/**
+ * Asks which figure was meant where a typed comma may be either: `unclear` says whether it must be, and puts `question`
+ * on the screen (null takes it away); `take` is given the text chosen.
+ */
+export function useComma(take: (text: string) => void) {
+  const [asked, setAsked] = useState<string | null>(null);
+  const ways = asked === null ? null : commaWays(asked);
+  const unclear = (text: string | null): boolean => {
+    const is = text !== null && commaWays(text) !== null;
+    setAsked(is ? text : null);
+    return is;
+  };
+  const question = ways && (
+    <span role="alert" className="field-error" data-comma>
+      “{asked}” can be read two ways. It is {ways.map((way, i) => <span key={way}>{i > 0 && ' or '}<button type="button" className="go" onClick={() => take(way)}>{way}</button></span>)}
+    </span>
+  );
+  return { unclear, question };
+}
 
 interface FigureFieldProps {
   readonly label: string;
@@ -28,20 +49,22 @@ export function FigureField({ label, shown, unit, placeholder, allowed, read, pu
   const [typed, setTyped] = useState<string | null>(null);
   const [errors, setErrors] = useState<readonly FieldError[]>([]);
   /** Takes what is typed; true if nothing is wrong with it. */
-  const enter = (): boolean => {
-    if (typed === null) return errors.length === 0;
-    if (typed === shown) {
-      setTyped(null);
-      setErrors([]);
+  const enter = (text = typed): boolean => {
+    if (text === null) return errors.length === 0;
+    if (text === shown) {
+      cancel();
       return true;
     }
-    const value = read(typed);
-    const found = value === null ? [{ field: label, value: `“${typed}”`, allowed, message: 'is not a number' }] : put(value);
+    if (comma.unclear(text)) return false;
+    const value = read(text);
+    const found = value === null ? [{ field: label, value: `“${text}”`, allowed, message: 'is not a number' }] : put(value);
     setErrors(found);
-    if (found.length === 0) setTyped(null);
+    setTyped(found.length === 0 ? null : text);
     return found.length === 0;
   };
+  const comma = useComma(enter);
   const cancel = () => {
+    comma.unclear(null);
     setTyped(null);
     setErrors([]);
   };
@@ -49,18 +72,18 @@ export function FigureField({ label, shown, unit, placeholder, allowed, read, pu
     <input
       id={id} className="figure-input" inputMode="decimal" value={typed ?? shown} placeholder={placeholder} disabled={disabled}
       aria-label={bare ? label : undefined} aria-invalid={errors.length > 0} aria-describedby={errors.length > 0 ? `${id}-error` : undefined}
-      onFocus={(event) => event.target.select()} onChange={(event) => setTyped(event.target.value)} onBlur={enter}
+      onFocus={(event) => event.target.select()} onChange={(event) => setTyped(event.target.value)} onBlur={() => enter()}
       onKeyDown={(event) => {
         if (event.key === 'Enter' && enter()) onEnter?.();
         if (event.key === 'Escape') cancel();
       }}
     />
   );
-  const wrong = errors.length > 0 && (
+  const wrong = comma.question ?? (errors.length > 0 && (
     <span role="alert" id={`${id}-error`} className="field-error">
       <Fault error={errors[0]} /> Your board is unchanged.
     </span>
-  );
+  ));
   if (bare) return <>{input}{wrong}</>;
   return (
     <div className="figure-row">

@@ -104,7 +104,7 @@ describe('offsets', () => {
     expectClean(visit);
   });
 
-  test('a table with mistakes names row, column and what may stand there; a file of a hostile name is only a name', async () => {
+  test('a table with mistakes names row, column and what may stand there, one with unclear commas asks; a file of a hostile name is only a name', async () => {
     const visit = await openLines();
     const { page } = visit;
     const before = await path(page, 'outline');
@@ -113,6 +113,17 @@ describe('offsets', () => {
     const wrong = page.locator('.offsets-wrong');
     await wrong.waitFor();
     expect(await wrong.textContent()).toMatch(/Row 3, half-breadth: wide is not a length\. Allowed: a length such as 12\.5/);
+    // 180,5 or 180 and 5: nothing is fitted before the maker has said which.
+    const read = page.locator('[data-offsets="read"]');
+    await page.getByLabel('Table of offsets').fill('0, 0,5\n300, 180,5\n900, 200,0\n');
+    await page.getByRole('group', { name: 'What are the commas?' }).waitFor();
+    expect(await read.count()).toBe(0);
+    await page.getByRole('button', { name: 'decimal marks: 0 | 0.5' }).click();
+    await read.waitFor();
+    expect(await page.getByRole('combobox', { name: 'Commas' }).inputValue()).toBe('decimal');
+    expect(await page.getByRole('combobox', { name: /^Column/ }).count()).toBe(2);
+    await page.getByRole('combobox', { name: 'Commas' }).selectOption('between columns');
+    await expect.poll(() => page.getByRole('combobox', { name: /^Column/ }).count()).toBe(3);
     const name = '<img src=x onerror=alert(1)>\u202e..\u2044..csv.csv';
     await page.getByTestId('offsets-file').setInputFiles({ name, mimeType: 'text/csv', buffer: Buffer.from('station;half-breadth\n0;80\n200;190,5\n500;"240,5"\n800;262\n1200;231\n1500;150,25\n1700;0\n') });
     await page.locator('[data-offsets="fit"]').waitFor();

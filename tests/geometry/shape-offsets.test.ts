@@ -115,6 +115,58 @@ describe('reading a table', () => {
     expect(table.rows[1]).toEqual({ line: 2, x: 36 * 25.4, halfBreadth: 11 * 25.4 });
   });
 
+  /** What the question says of a row: each way by name, with its cells. */
+  const asked = (text: string) => {
+    const result = parseOffsets(text);
+    if (result.ok || !result.question) throw new Error('not asked');
+    expect(result.errors).toHaveLength(1);
+    return { row: result.question.row, ...Object.fromEntries(result.question.ways.map(({ commas, cells }) => [commas, cells.join(' | ')])) };
+  };
+
+  it('takes commas as decimal marks where a blank parts the numbers', () => {
+    for (const text of ['0 0 30,5\n300 180,5 10\n900 200 0,5', 'station half-breadth rocker\n0 0 30,5\n300 180,5 10\n900 200 0,5', 'station,half-breadth,rocker\n0  0  30,5\n300  180,5  10\n900  200  0,5']) {
+      const { table, reading, notes } = read(text);
+      expect(reading).toMatchObject({ commas: 'decimal', separator: 'blanks' });
+      expect(notes).toContain('Commas were read as decimal marks.');
+      expect(table.rows.map(({ x, halfBreadth, rocker }) => [x, halfBreadth, rocker])).toEqual([[0, 0, 30.5], [300, 180.5, 10], [900, 200, 0.5]]);
+    }
+    // The same with a comma before each blank, but no decimals, reads alike either way.
+    expect(read('0, 0, 30\n300, 180, 10\n900, 200, 0').reading).toMatchObject({ commas: 'between', separator: 'commas' });
+  });
+
+  it('asks where commas may be decimal marks or stand between columns or thousands, and takes the answer', () => {
+    const columns = '0, 0, 30\n300, 180,5\n900, 200,0';
+    expect(asked(columns)).toEqual({ row: 2, decimal: '300 | 180.5', between: '300 | 180 | 5' });
+    expect(read(columns, { commas: 'between' }).table.rows[1]).toMatchObject({ x: 300, halfBreadth: 180, rocker: 5 });
+    const two = '0, 0,5\n300, 180,5\n900, 200,0';
+    expect(read(two, { commas: 'decimal' }).table.rows[1]).toEqual({ line: 2, x: 300, halfBreadth: 180.5 });
+    for (const mark of ['\t', ';']) {
+      const thousands = [['0', '1,200'], ['1,250', '1,450'], ['1,800', '1,300']].map((r) => r.join(mark)).join('\n');
+      expect(asked(`station${mark}half-breadth\n${thousands}`)).toEqual({ row: 2, decimal: '0 | 1.200', thousands: '0 | 1200' });
+      const mm = (commas: 'decimal' | 'thousands') => parseOffsets(`station (in)${mark}half-breadth (mm)\n${thousands}`, { commas });
+      expect(mm('decimal')).toMatchObject({ ok: false, errors: [{ column: 'station (in)' }] });
+      expect(read(`station (m)${mark}half-breadth (m)\n${thousands.replaceAll(`${mark}1,`, `${mark}0,`)}`).reading.commas).toBe('decimal');
+    }
+    // Something else in the table says which: two groups, a decimal point, fewer digits, a first 0.
+    expect(read('0\t120.5\n1,800\t0').table.length).toBe(1800);
+    expect(read('0\t12,5\n900,125\t0').table.length).toBe(900.125);
+    expect(read('0\t0,125\n900,125\t0').table.length).toBe(900.125);
+  });
+
+  it('refuses a row with a cell too many: its commas were decimal marks', () => {
+    expect(refused('station,half-breadth\n0,0\n300,180,5\n900,200')[0]).toMatchObject({ row: 3, column: 'C', value: '5', message: expect.stringContaining('one cell too many') });
+    expect(refused('0,0\n300,180,5\n900,200')[0]).toMatchObject({ row: 2, column: 'C' });
+    expect(refused('0 0\n300 180 5\n900 200')[0]).toMatchObject({ row: 2, column: 'C' });
+    expect(read('0,0\n300,180,,\n900,200').table.rows[1]).toMatchObject({ x: 300, halfBreadth: 180 });
+    // Columns past those that have a meaning are left out, and named.
+    expect(read('0,0,30,24,7\n900,0,30,24,7').notes).toContain('Left out: E.');
+  });
+
+  it('never joins two numbers over a blank', () => {
+    expect(refused('0\t0\n1 800\t0')[0]).toMatchObject({ row: 2, column: 'station', value: '1 800', message: 'is not a length' });
+    expect(read('0\t0\n1\u00a0800,5\t0').table.length).toBe(1800.5);
+  });
+
   it('reads 10 000 rows, refuses 30 000, counts what it does not list, and keeps hostile text on one line', () => {
     const line = (i: number) => `${(i * 0.2).toFixed(1)},${(100 + i * 0.01).toFixed(2)}`;
     const text = `station,half-breadth\n${Array.from({ length: 10_000 }, (_, i) => line(i)).join('\n')}`;

@@ -1,7 +1,7 @@
 /** Lengths as shown and typed. 1 inch = 25.4 mm exactly (international yard and pound agreement, 1959; from memory). */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { angleText, areaText, lengthText, readLength } from '../../src/say/units';
+import { angleText, areaText, commaWays, lengthText, readLength, readNumber } from '../../src/say/units';
 
 describe('lengths shown', () => {
   test.each([
@@ -52,6 +52,27 @@ describe('lengths typed', () => {
 
   test.each(['', 'wide', '1/0', '1 2', '12 furlongs', '--3', '1e3', 'NaN', '3/'])('%j is no length', (text) => {
     expect(readLength(text, 'mm')).toBeNull();
+  });
+
+  test.each([
+    ['1,234', '1.234', '1234'], ['12,500 mm', '12.500 mm', '12500 mm'], ['-3,048', '-3.048', '-3048'], ['−1,000 in', '−1.000 in', '−1000 in'], [' 180,500"', ' 180.500"', ' 180500"'],
+  ])('%j may be two figures: it is read as neither, and both can be typed', (text, point, thousands) => {
+    expect(readLength(text, 'mm')).toBeNull();
+    expect(readNumber(text)).toBeNull();
+    expect(commaWays(text)).toEqual([point, thousands]);
+    const [one, other] = [point, thousands].map((way) => readLength(way, 'mm') ?? Number.NaN);
+    expect(other).toBeCloseTo(one * 1000, 6);
+  });
+
+  test.each([['41,2', 41.2], ['0,125', 0.125], ['1234,567', 1234.567], ['12,34', 12.34], ['1,2345', 1.2345], ['1.234', 1.234]])('%j is one figure, %d', (text, figure) => {
+    expect(commaWays(text)).toBeNull();
+    expect(readLength(text, 'mm')).toBeCloseTo(figure, 9);
+    expect(readNumber(text)).toBeCloseTo(figure, 9);
+  });
+
+  test.each(['1,234,567', '1,234.5', '1.234,5'])('%j is refused', (text) => {
+    expect(readLength(text, 'mm')).toBeNull();
+    expect(readNumber(text)).toBeNull();
   });
 
   test('what is shown reads back to within what it leaves out', () => {

@@ -5,7 +5,7 @@ import type { Dimension } from '../../../geometry/said';
 import { FigureField, TextField } from '../../ui/fields';
 import { useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
-import { fieldLength, readLength, unitSign } from '../../say/units';
+import { fieldLength, readLength, readNumber, unitSign } from '../../say/units';
 import { allowedHere, type FieldPath, type FigureKind, fieldValue, dimensionOf, put } from './edits';
 import { Fault } from '../../ui/Said';
 
@@ -36,8 +36,8 @@ export function BoardFigure({ path, label, kind, empty, bare, sign }: FigureProp
   const read = (text: string): number | null | undefined => {
     if (text.trim() === '') return empty === undefined ? null : undefined;
     if (kind === 'length') return readLength(text, unit);
-    const figure = Number(text.replace(',', '.'));
-    return Number.isFinite(figure) ? (kind === 'share' ? figure / 100 : figure) : null;
+    const figure = readNumber(text);
+    return figure !== null && kind === 'share' ? figure / 100 : figure;
   };
   const allowed = allowedHere(path, kind);
   return (

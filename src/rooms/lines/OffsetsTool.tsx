@@ -1,7 +1,7 @@
 /** Offsets in and out: a table typed, pasted or read from a file, fitted within a tolerance; and the board's own. */
 import { useEffect, useState } from 'react';
 import { COLUMN_TITLES, OFFSET_COLUMNS, offsetsCsv, offsetsOf, offsetStations } from '../../../geometry/shape/offsets';
-import type { ColumnMeaning } from '../../../geometry/shape/offsetsRead';
+import type { ColumnMeaning, CommaQuestion, Commas } from '../../../geometry/shape/offsetsRead';
 import type { TableUnit } from '../../../geometry/shape/lengths';
 import { shorten } from '../../../geometry/design/fields';
 import type { FieldError } from '../../../geometry/errors';
@@ -11,9 +11,8 @@ import { FilePick } from '../../ui/FilePick';
 import { handOver } from '../../state/boardFile';
 import { usePlan } from '../../state/plan';
 import { useUnits } from '../../state/unit';
-import { lengthText, lengthWithUnit, readLength, unitSign } from '../../say/units';
+import { lengthText, lengthWithUnit, readLength, readNumber, unitSign } from '../../say/units';
 import { FigureField } from '../../ui/fields';
-import { readNumber } from './kinds';
 import { changeOffsets, fitAgain, loadOffsets, OFFSETS_TITLE, stopOffsets, useOffsets, useOffsetsRead } from './offsets';
 import { useProposal } from '../../state/proposal';
 import { Fault } from '../../ui/Said';
@@ -27,6 +26,7 @@ const MEANINGS: readonly { readonly id: ColumnMeaning; readonly label: string }[
   { id: 'station', label: 'station' }, { id: 'halfBreadth', label: 'half-breadth' }, { id: 'width', label: 'full width' },
   { id: 'rocker', label: 'rocker' }, { id: 'thickness', label: 'thickness' }, { id: 'ignore', label: 'leave out' },
 ];
+const COMMAS: Readonly<Record<Commas, string>> = { decimal: 'decimal marks', between: 'between columns', thousands: 'between thousands' };
 /** Range of the tolerance, mm. */
 const TOLERANCE = range(0.01, 20);
 /** Range of the spacing of stations, mm. */
@@ -60,6 +60,14 @@ function Reading() {
             <option value="nose">nose</option>
           </select>
         </label>
+        {reading.commas && (
+          <label>Commas
+            <select value={reading.commas} onChange={(event) => changeOffsets({ options: { ...options, commas: event.target.value as Commas } })}>
+              {(Object.keys(COMMAS) as Commas[]).filter((commas) => commas === reading.commas || commas === 'decimal' || (commas === 'thousands') === (reading.separator !== 'blanks' && reading.separator !== 'commas'))
+                .map((commas) => <option key={commas} value={commas}>{COMMAS[commas]}</option>)}
+            </select>
+          </label>
+        )}
         {reading.columns.map((meaning, i) => (
           <label key={i}>Column {i + 1}
             <select value={meaning} onChange={(event) => changeOffsets({ options: { ...options, columns: reading.columns.map((c, k) => (k === i ? (event.target.value as ColumnMeaning) : c)) } })}>
@@ -110,11 +118,30 @@ function Fit() {
   );
 }
 
+/** Asks what the commas of the table are, with what each answer makes of the first row that depends on it. */
+function AskCommas({ question }: { readonly question: CommaQuestion }) {
+  const options = useOffsets((state) => state.options);
+  return (
+    <fieldset>
+      <legend>What are the commas?</legend>
+      <p className="hint" role="alert">Row {question.row} can be read in two ways.</p>
+      <p className="buttons">
+        {question.ways.map(({ commas, cells }) => (
+          <button key={commas} type="button" className="ruled" onClick={() => changeOffsets({ options: { ...options, commas } })}>
+            {COMMAS[commas]}: {cells.map((cell) => shorten(cell, 16)).join(' | ')}
+          </button>
+        ))}
+      </p>
+    </fieldset>
+  );
+}
+
 function Wrong() {
   const refused = useOffsets((state) => state.refused);
   const { result } = useOffsetsRead();
   const { errors, more } = refused ? { errors: [refused], more: 0 } : result?.ok === false ? result : { errors: [], more: 0 };
   if (errors.length === 0) return null;
+  if (!refused && result?.ok === false && result.question) return <AskCommas question={result.question} />;
   return (
     <ul role="alert" className="field-error offsets-wrong">
       {errors.map((error, i) => (
@@ -211,6 +238,8 @@ export function OffsetsTool() {
       <textarea
         className="offsets-text" aria-label="Table of offsets" spellCheck={false} wrap="off" rows={9} value={text}
         placeholder={'station\thalf-breadth\trocker\tthickness\n0\t0\t40\t22\n100\t121\t28\t33\n…'}
+        // Another table has commas of its own.
+        onPaste={() => useOffsets.setState(({ options }) => ({ options: { ...options, commas: undefined } }))}
         onChange={(event) => changeOffsets({ text: event.target.value, source: null })}
       />
       <p className="buttons">

@@ -1,7 +1,7 @@
 /** The lines of a board as the maker meets them: names, what each measures, and how its values are shown and typed. */
 import { fieldRange } from '../../../geometry/design/fields';
 import { MM_LINES, type DesignCurve, isOutline, type LineName } from '../../../geometry/shape/line';
-import { fixed, lengthText, readLength, type Unit, unitSign } from '../../say/units';
+import { fixed, lengthText, readNumber, readLength, type Unit, unitSign } from '../../say/units';
 
 export interface LineKind {
   readonly name: LineName;
@@ -54,13 +54,6 @@ export function lineText(name: LineName, v: number, unit: Unit, decimals = 1): s
 /** A line's value with its unit, where it has one. */
 export function valueWithUnit(name: LineName, v: number, unit: Unit, decimals = 1): string {
   return inMm(name) ? `${lengthText(v, unit, decimals)} ${unitSign(unit)}` : fixed(v, RATIO_DECIMALS);
-}
-
-/** Reads a plain number with point or comma; null where it is none. */
-export function readNumber(text: string): number | null {
-  const plain = text.trim().replace(',', '.').replace(/^−/, '-');
-  if (!/^[+-]?(\d+\.?\d*|\.\d+)$/.test(plain)) return null;
-  return Number(plain);
 }
 
 /** Reads a typed value of a line; null where it is none. */

@@ -71,7 +71,7 @@ export async function loadOffsets(file: File): Promise<void> {
     useOffsets.setState({ refused: error, source: file.name });
     return;
   }
-  changeOffsets({ text: await file.text(), source: file.name });
+  changeOffsets({ text: await file.text(), source: file.name, options: { ...useOffsets.getState().options, commas: undefined } });
 }
 
 /** Whether a dropped file is a table by its kind or name. */

@@ -10,7 +10,8 @@ import { shownDesign, useDesign } from '../../state/design';
 import { type SizePath, sizeAt, withRibs, withSize } from '../../state/edits';
 import { boardLength } from '../../state/starters';
 import { useUnits } from '../../state/unit';
-import { fieldLength, readLength, unitSign } from '../../say/units';
+import { fieldLength, readLength, readNumber, unitSign } from '../../say/units';
+import { useComma } from '../../ui/fields';
 import { Fault } from '../../ui/Said';
 import './sizes.css';
 
@@ -89,17 +90,20 @@ function SizeField({ id, label, value, low, high, step, count, allowed, put }: F
     if (read.ok) take(read.design);
     return read.ok;
   };
-  const enter = () => {
-    if (typed === null) return;
-    const next = count ? Number(typed.replace(',', '.')) : readLength(typed, unit);
-    if (next === null || !Number.isFinite(next) || typed.trim() === '') {
-      setErrors([{ field: label, value: `“${typed}”`, allowed, message: count ? 'is not a number' : 'is not a length' }]);
+  const enter = (text = typed) => {
+    if (text === null || comma.unclear(text)) return;
+    const next = count ? readNumber(text) : readLength(text, unit);
+    setTyped(text);
+    if (next === null) {
+      setErrors([{ field: label, value: `“${text}”`, allowed, message: count ? 'is not a number' : 'is not a length' }]);
     } else if (next === value || tryPut(next, commit)) {
       setTyped(null);
       if (next === value) setErrors([]);
     }
   };
+  const comma = useComma(enter);
   const cancel = () => {
+    comma.unclear(null);
     setTyped(null);
     setErrors([]);
     dropDraft();
@@ -110,7 +114,7 @@ function SizeField({ id, label, value, low, high, step, count, allowed, put }: F
       <input
         id={id} className="figure-input" inputMode={unit === 'in16' && !count ? 'text' : 'decimal'} value={typed ?? shown}
         aria-invalid={errors.length > 0} aria-describedby={errors.length > 0 ? `${id}-error` : undefined}
-        onFocus={(event) => event.target.select()} onChange={(event) => setTyped(event.target.value)} onBlur={enter}
+        onFocus={(event) => event.target.select()} onChange={(event) => setTyped(event.target.value)} onBlur={() => enter()}
         onKeyDown={(event) => {
           if (event.key === 'Enter') enter();
           if (event.key === 'Escape') cancel();
@@ -125,7 +129,7 @@ function SizeField({ id, label, value, low, high, step, count, allowed, put }: F
         }}
         onPointerUp={keepDraft} onKeyUp={(event) => (event.key === 'Escape' ? cancel() : keepDraft())} onBlur={keepDraft}
       />
-      {errors.length > 0 && (
+      {comma.question ?? (errors.length > 0 && (
         <ul role="alert" id={`${id}-error`} className="field-error">
           {errors.slice(0, 3).map((error, i) => (
             <li key={i}>
@@ -133,7 +137,7 @@ function SizeField({ id, label, value, low, high, step, count, allowed, put }: F
             </li>
           ))}
         </ul>
-      )}
+      ))}
     </div>
   );
 }

@@ -3,7 +3,7 @@ import type { FamilyRow } from '../../../geometry/search/family';
 import type { LeverId } from '../../../geometry/search/levers';
 import type { Target } from '../../../geometry/search/targets';
 import { capital, SEVERITY_WORDS } from '../../say/words';
-import { angleText, fixed, lengthText, lengthWithUnit, readLength, type Unit, unitSign } from '../../say/units';
+import { angleText, fixed, lengthText, lengthWithUnit, readLength, readNumber, type Unit, unitSign } from '../../say/units';
 
 export const KINDS: readonly { readonly kind: Target['kind']; readonly label: string }[] = [
   { kind: 'volume', label: 'Volume' },
@@ -28,7 +28,7 @@ export function targetFigure(target: Target, unit: Unit): { readonly text: strin
 
 /** Reads what is typed as a target's figure; null where it is none or out of its range. */
 export function readFigure(target: Target, text: string, unit: Unit): number | null {
-  const plain = /^\s*\d+(?:[.,]\d+)?\s*$/.test(text) ? Number(text.replace(',', '.')) : null;
+  const plain = readNumber(text);
   const within = (value: number | null, least: number, most: number) => (value !== null && value >= least && value <= most ? value : null);
   switch (target.kind) {
     case 'volume':
