@@ -4,16 +4,28 @@
  */
 import { forceCloseDatabase, IDBFactory, IDBCursor, IDBCursorWithValue, IDBDatabase, IDBIndex, IDBKeyRange, IDBObjectStore, IDBOpenDBRequest, IDBRequest, IDBTransaction, IDBVersionChangeEvent } from 'fake-indexeddb';
 import { fileURLToPath } from 'node:url';
-import { build } from 'vite';
+import { build, type Plugin } from 'vite';
 
-type Page = typeof import('./tabPage');
+const top = fileURLToPath(new URL('../../', import.meta.url));
+const MODULES = ['state/keep', 'state/database', 'state/design', 'state/boardFile', 'state/starters', 'state/storage', 'rooms/share/open', 'link/boardLink'] as const;
+
+type Page = typeof import('../../src/state/keep') & typeof import('../../src/state/database') & typeof import('../../src/state/design')
+  & typeof import('../../src/state/boardFile') & typeof import('../../src/state/starters') & typeof import('../../src/state/storage')
+  & typeof import('../../src/rooms/share/open') & typeof import('../../src/link/boardLink');
 
 let made: Promise<(...values: unknown[]) => Page> | undefined;
 
 /** The page's code as a function of what is global to a tab. */
 const bundle = (names: readonly string[]) => made ??= (async () => {
-  const entry = fileURLToPath(new URL('tabPage.ts', import.meta.url));
-  const result = await build({ configFile: false, logLevel: 'silent', publicDir: false, build: { write: false, minify: false, lib: { entry, formats: ['iife'], name: 'page' } } });
+  const entry: Plugin = {
+    name: 'entry', enforce: 'pre',
+    resolveId: (id) => (id.endsWith('tab-page') ? 'tab-page' : undefined),
+    load: (id) => (id === 'tab-page' ? MODULES.map((file) => `export * from '${top}src/${file}';`).join('\n') : undefined),
+  };
+  const result = await build({
+    configFile: false, logLevel: 'silent', publicDir: false, plugins: [entry],
+    build: { write: false, minify: false, lib: { entry: 'tab-page', formats: ['iife'], name: 'page' } },
+  });
   const [output] = Array.isArray(result) ? result : [result];
   if (!('output' in output)) throw new Error('nothing was bundled');
   return new Function(...names, `${output.output[0].code}\nreturn page;`) as (...values: unknown[]) => Page;
