@@ -98,17 +98,16 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'browser',
-          // A shared machine that stalls in the middle of a double click gets one more try; a real fault fails twice.
-          retry: 1,
           include: ['tests/browser/**/*.test.ts'],
           environment: 'node',
           globalSetup: 'tests/browser/global.ts',
+          isolate: false,
           // Each file drives a browser with a software renderer, which keeps more than a core busy.
           maxWorkers: 2,
           sequence: { groupOrder: 1 },
           testTimeout: HANGS,
           hookTimeout: HANGS,
-          expect: { poll: { timeout: 30_000 } },
+          expect: { poll: { timeout: HANGS / 2 } },
         },
       },
     ],

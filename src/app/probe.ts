@@ -4,7 +4,7 @@
  */
 import { sectionAt, stationAt } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
-import { isBusy, jobNow, madeOf } from '../state/jobs';
+import { isBusy, jobNow, madeOf, useJobs } from '../state/jobs';
 import { planNow } from '../state/plan';
 import { bevelScale, type BevelScale } from '../say/ramp';
 import { cursorRun } from '../state/station';
@@ -25,6 +25,8 @@ export interface PageState {
   /** Time of the last planBoard call, and whether another is under way. */
   readonly planMs: number;
   readonly busy: boolean;
+  /** Whether anything is being worked out on another thread. */
+  readonly working: boolean;
   /** Whether the parts of this very plan are made. */
   readonly parts: boolean;
 }
@@ -61,7 +63,8 @@ const probe: Probe = {
     return {
       board: plan.design.name, s, x: stationAt(plan, s), length: plan.hull.length, run: plan.rail.face.length,
       rows: plan.rail.rows.length, stops: stopsOf(plan.rail).map(({ s: at }) => at),
-      bevel: { min, max }, scale: bevelScale(plan), planMs: ms, busy: isBusy({ status }), parts: madeOf(jobNow('parts'), plan) !== null,
+      bevel: { min, max }, scale: bevelScale(plan), planMs: ms, busy: isBusy({ status }), working: Object.values(useJobs.getState()).some(isBusy),
+      parts: madeOf(jobNow('parts'), plan) !== null,
     };
   },
   capAt(s) {

@@ -2,6 +2,7 @@
 import { kerfCompensated } from '../../geometry/frame/kerf';
 import type { FramePart } from '../../geometry/frame/types';
 import type { BlankPiece, Parts } from '../../geometry/parts/types';
+import { fieldLength, unitSign } from '../say/units';
 import { moved, shapeStrokes, sketchOf, type Drawing, type Sketch, type Stroke } from './drawing';
 import type { Recipe } from './recipe';
 
@@ -34,11 +35,12 @@ export function templateSets(parts: Parts): TemplateSet[] {
 }
 
 /** The laser's sheets, one drawing each. */
-export function sheetDrawings({ plan, parts, kerf }: Pick<Recipe, 'plan' | 'parts' | 'kerf'>): { id: string; title: string; draw: () => Drawing }[] {
+export function sheetDrawings({ plan, parts, kerf, stamp: { unit } }: Pick<Recipe, 'plan' | 'parts' | 'kerf' | 'stamp'>): { id: string; title: string; draw: () => Drawing }[] {
   return (parts.nest?.sheets ?? []).map((sheet, n) => {
     const id = `sheet-${n + 1}`;
     const burnt = kerf === 'drawn' ? 0 : plan.design.frames.kerf;
-    const title = `Laser sheet ${n + 1} of ${parts.nest?.sheets.length}, ${sheet.thickness} mm thick, ${burnt === 0 ? 'lines as drawn' : `lines moved outward for a kerf of ${burnt} mm`}`;
+    const size = (mm: number) => `${fieldLength(mm, unit)} ${unitSign(unit)}`;
+    const title = `Laser sheet ${n + 1} of ${parts.nest?.sheets.length}, ${size(sheet.thickness)} thick, ${burnt === 0 ? 'lines as drawn' : `lines moved outward for a kerf of ${size(burnt)}`}`;
     return { id, title, draw: () => drawSheet(id, title, parts, sheet, burnt) };
   });
 }

@@ -9,5 +9,5 @@ shareBrowser();
 describe('WCAG 2.2 AA by axe-core', () => {
   test.each([['paper', 'light'], ['bench', 'dark']] as const)('no violation on any panel, %s on a phone', async (_, colorScheme) => {
     expect(await violationsOfRooms({ colorScheme, ...PHONE })).toEqual([]);
-  }, 150_000);
+  });
 });

@@ -8,7 +8,7 @@ shareBrowser();
 describe('WCAG 2.2 AA by axe-core', () => {
   test.each([['paper', 'light'], ['bench', 'dark']] as const)('no violation on any panel, %s', async (_, colorScheme) => {
     expect(await violationsOfRooms({ colorScheme })).toEqual([]);
-  }, 150_000);
+  });
 
   test('no violation in a notice, nor when a board cannot be planned', async () => {
     const page = await visitWithAxe('#board=9x');

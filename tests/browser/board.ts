@@ -5,7 +5,7 @@ import { readDesign } from '../../geometry/design/read';
 import type { Design } from '../../geometry/design/schema';
 import { planBoard } from '../../geometry/plan';
 import type { Plan } from '../../geometry/types';
-import { openViewer, type Visit, type VisitOptions } from './harness';
+import { onePage, openViewer, type Visit, type VisitOptions } from './harness';
 
 /** A phone, as the test library describes one. */
 export const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true } as const;
@@ -36,7 +36,7 @@ export async function settle(page: Page): Promise<void> {
 /** The page at an address part (`#step=3`), its first picture drawn; without motion unless asked for. */
 export async function visitBoard(path = '', options: VisitOptions = {}): Promise<Visit> {
   const visit = await openViewer(path, { viewport: { width: 1440, height: 900 }, reducedMotion: 'reduce', colorScheme: 'light', ...options });
-  await visit.page.locator('canvas[data-drawn]').waitFor({ timeout: 30_000 });
+  await visit.page.locator('canvas[data-drawn]').waitFor();
   await settle(visit.page);
   return visit;
 }
@@ -47,3 +47,48 @@ export const openPanel = (page: Page, name: string): Promise<void> =>
 
 export const cursor = (page: Page): Promise<number> => page.evaluate(() => window.railwright?.state()?.s ?? Number.NaN);
 export const boardName = (page: Page): Promise<string> => page.evaluate(() => window.railwright?.state()?.board ?? '');
+
+/** Where a page began. */
+interface Home {
+  readonly page: Page;
+  readonly seed: string;
+  readonly name: string;
+  readonly s: number;
+}
+
+/** Opens a starter board. */
+export async function openSeed(page: Page, seed: string): Promise<void> {
+  await page.getByLabel('Board', { exact: true }).selectOption(seed);
+  await page.waitForFunction((name) => window.railwright?.state()?.board === name, seedDesign(seed).name);
+  await settle(page);
+}
+
+/** Brings a page back to where it began: its board with nothing to undo, no panel open, the cursor at its place. The view and its layers stay. */
+async function goHome({ page, seed, name, s }: Home): Promise<void> {
+  await openPanel(page, 'Station');
+  // By key: a phone has no button to see.
+  while (await page.locator('[aria-label="Undo"]').isEnabled()) await page.keyboard.press('Control+z');
+  if ((await boardName(page)) !== name) await openSeed(page, seed);
+  await page.evaluate((hash) => {
+    location.hash = hash;
+  }, `#s=${s}`);
+  await page.waitForFunction((run) => window.railwright?.state()?.s === run, s);
+  await page.evaluate(() => history.replaceState(null, '', location.pathname));
+  await settle(page);
+}
+
+/** A starter board on one page for those tests of a file that change nothing but what `goHome` puts back: see `onePage`. */
+export function boardPage(options: VisitOptions = {}, seed = FIRST_BOARD): () => Promise<Visit> {
+  let home: Home | undefined;
+  const page = onePage(async () => {
+    const visit = await visitBoard('', options);
+    if (seed !== FIRST_BOARD) await openSeed(visit.page, seed);
+    return visit;
+  });
+  return async () => {
+    const visit = await page();
+    if (home?.page === visit.page) await goHome(home);
+    else home = { page: visit.page, seed, name: await boardName(visit.page), s: await cursor(visit.page) };
+    return visit;
+  };
+}

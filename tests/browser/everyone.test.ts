@@ -1,17 +1,19 @@
 /** For everyone: words for those who hear the page, the keyboard alone, large targets, and the printed page. */
 import { describe, expect, test } from 'vitest';
-import { sectionAt } from '../../geometry/rail/query';
-import { FIRST_BOARD, PHONE, cursor, openPanel, seedPlan, settle, visitBoard } from './board';
+import { sectionAt, stationAt } from '../../geometry/rail/query';
+import { boardPage, cursor, FIRST_BOARD, openPanel, PHONE, seedPlan, settle } from './board';
 import { expectClean, shareBrowser } from './harness';
 import { panelsOf } from './rooms';
 
 shareBrowser();
 
 const plan = seedPlan(FIRST_BOARD);
+const atBoard = boardPage();
+const atPhone = boardPage(PHONE);
 
 describe('for those who hear the page', () => {
   test('stage and ribbon are told in words and figures', async () => {
-    const visit = await visitBoard();
+    const visit = await atBoard();
     const { page } = visit;
     const board = (await page.locator('#stage-words').textContent()) ?? '';
     for (const word of ['1750 mm long', '528 mm wide', 'litres', 'Bevel', `${plan.rail.ribs.length} ribs`]) expect(board).toContain(word);
@@ -24,7 +26,7 @@ describe('for those who hear the page', () => {
   });
 
   test('a change of station is told once, where it ends', async () => {
-    const visit = await visitBoard();
+    const visit = await atBoard();
     const { page } = visit;
     const said = page.locator('[data-spoken="station"]');
     expect(await said.textContent()).toBe('');
@@ -50,9 +52,15 @@ describe('for those who hear the page', () => {
 
 describe('the keyboard alone', () => {
   test('reaches every panel and sees where it is', async () => {
-    const visit = await visitBoard();
+    const visit = await atBoard();
     const { page } = visit;
-    await page.evaluate(() => document.body.focus());
+    // Tab goes on from where the focus was last: here, from before all else.
+    await page.evaluate(() => {
+      const start = document.createElement('button');
+      document.body.prepend(start);
+      start.focus();
+      start.remove();
+    });
     const reached: string[] = [];
     for (let i = 0; i < 90; i++) {
       await page.keyboard.press('Tab');
@@ -72,7 +80,7 @@ describe('the keyboard alone', () => {
   });
 
   test('moves the cursor from the ribbon', async () => {
-    const visit = await visitBoard();
+    const visit = await atBoard();
     const { page } = visit;
     const slider = page.getByRole('slider', { name: 'Station cursor, along the rail from the tail' });
     await slider.focus();
@@ -90,7 +98,7 @@ describe('the keyboard alone', () => {
 
 describe('large figures at the bench', () => {
   test('go from rib to rib by thumb and by swipe', async () => {
-    const visit = await visitBoard('', PHONE);
+    const visit = await atPhone();
     const { page } = visit;
     await openPanel(page, 'Large');
     const ribs = plan.rail.ribs.map((rib) => rib.s).sort((a, b) => a - b);
@@ -112,8 +120,8 @@ describe('large figures at the bench', () => {
     await swipe(200, 180);
     await settle(page);
     expect(await cursor(page)).toBeCloseTo(next, 6);
-    const section = sectionAt(plan, next);
-    expect(await page.locator('.large-place strong').textContent()).toBe(Math.min(section.x, plan.hull.length - section.x).toFixed(1));
+    const x = stationAt(plan, next);
+    expect(await page.locator('.large-place strong').textContent()).toBe(Math.min(x, plan.hull.length - x).toFixed(1));
     for (const button of await page.locator('.large button').all()) {
       const box = await button.boundingBox();
       expect(Math.min(box?.width ?? 0, box?.height ?? 0)).toBeGreaterThanOrEqual(44);
@@ -126,7 +134,7 @@ describe('large figures at the bench', () => {
   });
 
   test('keep the screen awake, or say that they cannot', async () => {
-    const visit = await visitBoard('', PHONE);
+    const visit = await atPhone();
     const { page } = visit;
     await openPanel(page, 'Large');
     const wake = page.getByRole('button', { name: 'Keep awake' });
@@ -154,7 +162,7 @@ describe('large figures at the bench', () => {
 
 describe('the printed page', () => {
   test.each(['Station', 'Build', 'Large', 'Sizes'])('from %s shows ribbon, station card and the rail at every rib', async (panel) => {
-    const visit = await visitBoard('', { colorScheme: 'dark' });
+    const visit = await atBoard();
     const { page } = visit;
     await openPanel(page, panel);
     await page.emulateMedia({ media: 'print', colorScheme: 'dark', reducedMotion: 'reduce' });
@@ -170,6 +178,8 @@ describe('the printed page', () => {
     const pdf = await page.pdf({ format: 'A4' });
     // One sheet: card, ribbon and table belong together.
     expect(pdf.toString('latin1').match(/\/Type\s*\/Page\b(?!s)/g)?.length).toBe(1);
+    await page.emulateMedia({ media: 'screen', colorScheme: 'light', reducedMotion: 'reduce' });
+    if (panel === 'Large') await page.getByRole('button', { name: 'Close', exact: true }).click();
     expectClean(visit);
   });
 });

@@ -6,71 +6,105 @@ export interface Visit {
   readonly page: Page;
   /** Console errors and uncaught exceptions so far. */
   readonly errors: readonly string[];
-  /** Requests to any other origin so far; each was refused. */
+  /** Requests to any other origin so far; none can get there (`SEALED` in global.ts). */
   readonly strays: readonly string[];
+  readonly close: () => Promise<void>;
 }
 
-/** Context options as the test library has them. */
+/** Context options as the test library has them, and what a page does without unless a test looks at it: half of what a visit costs. */
 export interface VisitOptions extends BrowserContextOptions {
-  /**
-   * For tests that look neither at the stage's pixels nor at what the bench's thread makes, which is most of what a
-   * page costs: all is prepared for drawing and nothing drawn, and that thread never answers, as on a very slow machine.
-   */
-  readonly lean?: boolean;
+  /** The stage's pixels are looked at: else all is prepared for them, and nothing drawn. */
+  readonly pixels?: boolean;
+  /** What the bench's thread makes is looked at: else it never answers, as on a very slow machine. */
+  readonly bench?: boolean;
 }
 
+/** After this a page hangs, ms: far past what any takes on a busy machine, and less than a test's own limit, so that it is told what was waited for. */
+const HANGS = 300_000;
+
+/** One for each worker, kept for all its files; global.ts ends it. */
 let browser: Browser | undefined;
-const closers = new Set<() => Promise<void>>();
+const open = new Set<Visit>();
 
 /** Call once at the top of a test file: connects to the worker's Chromium, closes every page after each test. */
 export function shareBrowser(): void {
   beforeAll(async () => {
-    browser = await chromium.connect(inject('chromiums')[Number(process.env.VITEST_POOL_ID) - 1].address);
+    browser ??= await chromium.connect(inject('chromiums')[Number(process.env.VITEST_POOL_ID) - 1].address);
   });
   afterEach(async () => {
-    for (const close of closers) await close();
-    closers.clear();
-  });
-  afterAll(async () => {
-    await browser?.close();
+    for (const visit of open) await visit.close();
   });
 }
 
-/** Runs in the page before its own scripts: see `lean`. */
-function beLean(): void {
+/**
+ * One page for those tests of a file that bring it themselves to where they begin: opened by the first that asks
+ * for it, opened again after one that failed, closed after the last.
+ */
+export function onePage(visit: () => Promise<Visit>): () => Promise<Visit> {
+  let kept: Visit | undefined;
+  const drop = async () => {
+    await kept?.close();
+    kept = undefined;
+  };
+  afterAll(drop);
+  return async () => {
+    kept ??= await visit();
+    open.delete(kept);
+    const { errors } = kept;
+    onTestFailed(async () => {
+      tell(errors);
+      await drop();
+    });
+    return kept;
+  };
+}
+
+const tell = (errors: readonly string[]) => {
+  for (const error of errors) console.error(`the page said: ${error}`);
+};
+
+/** In the page: drawing calls that do nothing. Shaders, buffers, camera and frames are as ever. */
+function drawNothing(): void {
   const none = () => undefined;
   Object.assign(WebGL2RenderingContext.prototype, { drawElements: none, drawArrays: none, drawElementsInstanced: none, drawArraysInstanced: none });
-  const silent = () => Object.assign(new EventTarget(), { postMessage: none, terminate: none });
+}
+
+/** In the page: a stand-in for the bench's thread. */
+function benchUnanswered(): void {
+  const silent = () => Object.assign(new EventTarget(), { postMessage: () => undefined, terminate: () => undefined });
   window.Worker = new Proxy(Worker, { construct: (thread, given: [string | URL]) => (/bench\.worker/.test(String(given[0])) ? silent() : Reflect.construct(thread, given)) });
 }
 
 /** A fresh page with its own storage, not yet at any address. */
-export async function newVisit({ lean = false, ...options }: VisitOptions = {}): Promise<Visit> {
+export async function newVisit({ pixels = false, bench = false, ...options }: VisitOptions = {}): Promise<Visit> {
   if (!browser) throw new Error('shareBrowser() must be called at the top of the test file');
   const origin = new URL(inject('origin')).origin;
-  // Without service workers, whose requests pass by the route below; the offline test asks for them.
+  // Without service workers, whose requests no page hears of; the offline test asks for them.
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, serviceWorkers: 'block', ...options });
   const errors: string[] = [];
   const strays: string[] = [];
-  await context.route(
-    (url) => url.origin !== origin && url.protocol !== 'data:' && url.protocol !== 'blob:',
-    async (route) => {
-      strays.push(route.request().url());
-      await route.abort();
-    },
-  );
-  if (lean) await context.addInitScript(beLean);
+  context.on('request', (request) => {
+    const url = new URL(request.url());
+    if (url.origin !== origin && url.protocol !== 'data:' && url.protocol !== 'blob:') strays.push(request.url());
+  });
+  if (!pixels) await context.addInitScript(drawNothing);
+  if (!bench) await context.addInitScript(benchUnanswered);
   const page = await context.newPage();
   page.on('console', (message) => {
     if (message.type() === 'error') errors.push(message.text());
   });
   page.on('pageerror', (error) => errors.push(`uncaught: ${error.message}`));
-  page.setDefaultTimeout(60_000);
-  onTestFailed(() => {
-    for (const error of errors) console.error(`the page said: ${error}`);
-  });
-  closers.add(() => context.close());
-  return { page, errors, strays };
+  page.setDefaultTimeout(HANGS);
+  onTestFailed(() => tell(errors));
+  const visit: Visit = {
+    page, errors, strays,
+    close: async () => {
+      open.delete(visit);
+      await context.close();
+    },
+  };
+  open.add(visit);
+  return visit;
 }
 
 /** A fresh page on the built viewer (`path` is relative to its address), loaded. */

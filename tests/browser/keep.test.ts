@@ -39,17 +39,17 @@ async function openSizes(page: Page): Promise<void> {
 }
 
 const keptBytes = async (page: Page, name: string, test: (text: string) => boolean): Promise<string> => {
-  for (let i = 0; i < 60; i++) {
-    const hit = (await onShelf(page, name)).find(test);
-    if (hit !== undefined) return hit;
-    await page.waitForTimeout(100);
-  }
-  throw new Error(`the shelf never held the board as expected: ${(await onShelf(page, name)).length} boards of that name`);
+  let hit: string | undefined;
+  await expect.poll(async () => {
+    hit = (await onShelf(page, name)).find(test);
+    return hit !== undefined;
+  }).toBe(true);
+  return hit ?? '';
 };
 
-test('a hundred changes are undone to the byte, and redone', { timeout: 180_000 }, async () => {
+test('a hundred changes are undone to the byte, and redone', async () => {
   // A small page: three hundred pictures by software are drawn here.
-  const visit = await openViewer('', { reducedMotion: 'reduce', lean: true, viewport: { width: 1024, height: 420 } });
+  const visit = await openViewer('', { reducedMotion: 'reduce', viewport: { width: 1024, height: 420 } });
   const { page } = visit;
   await settled(page);
   const name = await boardName(page);
@@ -70,7 +70,7 @@ test('a hundred changes are undone to the byte, and redone', { timeout: 180_000 
 });
 
 test('a board being changed when the page is killed comes back', async () => {
-  const visit = await openViewer('', { reducedMotion: 'reduce', lean: true });
+  const visit = await openViewer('', { reducedMotion: 'reduce' });
   const { page } = visit;
   await settled(page);
   const name = await boardName(page);
@@ -88,7 +88,7 @@ test('a board being changed when the page is killed comes back', async () => {
 });
 
 test('two tabs on one board do not write over each other', async () => {
-  const visit = await openViewer('', { reducedMotion: 'reduce', lean: true });
+  const visit = await openViewer('', { reducedMotion: 'reduce' });
   const { page } = visit;
   await settled(page);
   const name = await boardName(page);
@@ -108,7 +108,7 @@ test('two tabs on one board do not write over each other', async () => {
 });
 
 test('a snapshot brings the board back as it was, and can be undone', async () => {
-  const visit = await openViewer('', { reducedMotion: 'reduce', lean: true });
+  const visit = await openViewer('', { reducedMotion: 'reduce' });
   const { page } = visit;
   await settled(page);
   const name = await boardName(page);
@@ -129,7 +129,7 @@ test('a snapshot brings the board back as it was, and can be undone', async () =
 });
 
 test('another board begun leaves the first on the shelf, and it can be opened again', async () => {
-  const visit = await openViewer('', { reducedMotion: 'reduce', lean: true });
+  const visit = await openViewer('', { reducedMotion: 'reduce' });
   const { page } = visit;
   await settled(page);
   const first = await boardName(page);

@@ -1,14 +1,17 @@
 /** The tools of Lines: fairness, compare, tables of offsets, and pictures traced over. */
 import { describe, expect, test } from 'vitest';
 import { bigPng, offsetsText } from '../support/large';
+import { settle } from './board';
 import { expectClean, shareBrowser } from './harness';
-import { curve, handle, middle, openLines, path, settle, stateOf, tool, type, undo, undoAll } from './linesPage';
+import { curve, handle, middle, linesPage, path, stateOf, tool, type, undo, undoAll } from './linesPage';
 
 shareBrowser();
 
+const atLines = linesPage();
+
 describe('fairness and compare', () => {
   test('fair this: a bump is taken out, with what moved and how far; refused it is gone, accepted one step', async () => {
-    const visit = await openLines();
+    const visit = await atLines();
     const { page } = visit;
     await curve(page, 'Rocker');
     await handle(page, 'rocker-3').focus();
@@ -33,7 +36,7 @@ describe('fairness and compare', () => {
   });
 
   test('the earlier board as opened, and the differences in figures', async () => {
-    const visit = await openLines();
+    const visit = await atLines();
     const { page } = visit;
     await tool(page, 'Compare');
     await page.getByLabel('Show the earlier board').check();
@@ -52,7 +55,7 @@ describe('fairness and compare', () => {
 
 describe('offsets', () => {
   test('the board\'s own offsets, fitted back within the tolerance, make the same stops', async () => {
-    const visit = await openLines();
+    const visit = await atLines();
     const { page } = visit;
     const before = await stateOf(page);
     await tool(page, 'Offsets');
@@ -71,10 +74,12 @@ describe('offsets', () => {
   });
 
   test('ten thousand pasted rows are read and fitted by another thread', async () => {
-    const visit = await openLines();
+    const visit = await atLines();
     const { page } = visit;
     await page.context().grantPermissions(['clipboard-read', 'clipboard-write']);
     await tool(page, 'Offsets');
+    await page.getByLabel('Table of offsets').fill('');
+    await page.locator('[data-offsets="read"]').waitFor({ state: 'detached' });
     await page.evaluate((text) => navigator.clipboard.writeText(text), offsetsText(10_000));
     // What is asked of other threads is held up: the page must not read the table itself.
     await page.evaluate(() => {
@@ -94,7 +99,7 @@ describe('offsets', () => {
     await expect.poll(() => page.evaluate(() => (Reflect.get(window, 'asked') as unknown[]).length)).toBe(1);
     expect(await page.locator('[data-offsets="read"]').count()).toBe(0);
     await page.evaluate(() => (Reflect.get(window, 'letGo') as () => void)());
-    await page.locator('[data-offsets="fit"]').waitFor({ timeout: 60_000 });
+    await page.locator('[data-offsets="fit"]').waitFor();
     expect(await page.locator('[data-offsets="read"]').textContent()).toContain('10000 rows read, board of 1800 mm');
     await page.getByRole('button', { name: 'Accept' }).click();
     await settle(page);
@@ -105,7 +110,7 @@ describe('offsets', () => {
   });
 
   test('a table with mistakes names row, column and what may stand there, one with unclear commas asks; a file of a hostile name is only a name', async () => {
-    const visit = await openLines();
+    const visit = await atLines();
     const { page } = visit;
     const before = await path(page, 'outline');
     await tool(page, 'Offsets');
@@ -135,7 +140,7 @@ describe('offsets', () => {
   });
 
   test('offsets out: saved as a file that reads back', async () => {
-    const visit = await openLines();
+    const visit = await atLines();
     const { page } = visit;
     await tool(page, 'Offsets');
     await type(page, 'Spacing of stations', '250');
@@ -153,12 +158,12 @@ describe('offsets', () => {
 
 describe('tracing', () => {
   test('a picture of forty megapixels is shown small, placed on the board by two places, and removed', async () => {
-    const visit = await openLines();
+    const visit = await atLines();
     const { page } = visit;
     await tool(page, 'Tracing');
     await page.getByTestId('tracing-file').setInputFiles({ name: '"><script>alert(1)</script>\u202egnp.png', mimeType: 'image/png', buffer: bigPng(8000, 5000) });
     const image = page.locator('[data-tracing="picture"] image');
-    await image.waitFor({ timeout: 30_000 });
+    await image.waitFor();
     expect(await image.getAttribute('href')).toMatch(/^blob:/);
     expect(Number(await image.getAttribute('width'))).toBe(2400);
     expect(Number(await image.getAttribute('height'))).toBe(1500);
@@ -193,7 +198,7 @@ describe('tracing', () => {
   });
 
   test('what is no picture is refused with a reason', async () => {
-    const visit = await openLines();
+    const visit = await atLines();
     const { page } = visit;
     await tool(page, 'Tracing');
     const refused = page.locator('.tool').getByRole('alert');

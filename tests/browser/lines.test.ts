@@ -1,14 +1,17 @@
 /** Lines as a maker uses them: drawn by mouse, finger and key, and typed; and undone. */
 import type { CDPSession } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { expectClean, openViewer, shareBrowser } from './harness';
-import { curve, field, figure, handle, middle, openLines, path, redo, rowsOf, settle, stateOf, type, undo, undoAll } from './linesPage';
+import { openPanel, PHONE, settle } from './board';
+import { expectClean, shareBrowser } from './harness';
+import { curve, field, figure, handle, middle, linesPage, openLines, path, redo, rowsOf, stateOf, type, undo, undoAll } from './linesPage';
 
 shareBrowser();
 
+const atLines = linesPage();
+
 describe('drawing', () => {
   test('a point dragged with the mouse: the plan follows while it moves, and it is one step', async () => {
-    const visit = await openLines();
+    const visit = await atLines();
     const { page } = visit;
     const before = await stateOf(page);
     const curveBefore = await path(page, 'outline');
@@ -52,7 +55,7 @@ describe('drawing', () => {
   });
 
   test('Escape gives a drag up, and nothing is remembered of it', async () => {
-    const visit = await openLines();
+    const visit = await atLines();
     const { page } = visit;
     const before = await path(page, 'rocker');
     const at = await middle(handle(page, 'rocker-3'));
@@ -71,7 +74,7 @@ describe('drawing', () => {
   });
 
   test('a drag to where no board can be says why and leaves the last good one', async () => {
-    const visit = await openLines();
+    const visit = await atLines();
     const { page } = visit;
     const at = await middle(handle(page, 'outline-3'));
     const next = await middle(handle(page, 'outline-4'));
@@ -89,7 +92,7 @@ describe('drawing', () => {
   });
 
   test('a finger drags from anywhere within its own width, and two fingers enlarge', async () => {
-    const visit = await openLines({ width: 390, height: 844 }, true);
+    const visit = await openLines({ viewport: PHONE.viewport, hasTouch: true });
     const { page } = visit;
     const client: CDPSession = await page.context().newCDPSession(page);
     const touch = (kind: 'touchStart' | 'touchMove' | 'touchEnd', points: readonly { x: number; y: number; id?: number }[]) =>
@@ -121,7 +124,7 @@ describe('drawing', () => {
   });
 
   test('keys: Tab finds the points, arrows nudge them plain, coarse and fine, each press one step', async () => {
-    const visit = await openLines();
+    const visit = await atLines();
     const { page } = visit;
     await handle(page, 'outline-3').focus();
     await page.keyboard.press('Tab');
@@ -143,38 +146,38 @@ describe('drawing', () => {
   });
 
   test('points are added by double click, button and key, made corners, and taken out', async () => {
-    const visit = await openLines();
+    const visit = await atLines();
     const { page } = visit;
     await curve(page, 'Rocker');
     const here = page.locator('[data-here="rocker"]');
     const before = await here.textContent();
-    expect(await rowsOf(page)).toBe(6);
+    await expect.poll(() => rowsOf(page)).toBe(6);
     const [a, b] = [await middle(handle(page, 'rocker-2')), await middle(handle(page, 'rocker-3'))];
     await page.mouse.dblclick((a.x + b.x) / 2, (a.y + b.y) / 2 - 30);
-    expect(await rowsOf(page)).toBe(7);
+    await expect.poll(() => rowsOf(page)).toBe(7);
     // A point on a cubic spline adds nothing to its shape.
     expect(await here.textContent()).toBe(before);
     await page.locator('.tool').getByRole('button', { name: /^Add a point at/ }).click();
-    expect(await rowsOf(page)).toBe(8);
+    await expect.poll(() => rowsOf(page)).toBe(8);
     expect(await here.textContent()).toBe(before);
     await handle(page, 'rocker-1').focus();
     await page.keyboard.press('Insert');
-    expect(await rowsOf(page)).toBe(9);
+    await expect.poll(() => rowsOf(page)).toBe(9);
     await expect.poll(() => page.evaluate(() => document.activeElement?.getAttribute('data-handle'))).toBe('rocker-2');
     await page.keyboard.press('c');
     expect(await field(page, 'Point 3 is a corner').isChecked()).toBe(true);
     expect(await handle(page, 'rocker-2').getAttribute('aria-label')).toMatch(/, corner$/);
     await page.keyboard.press('Delete');
-    expect(await rowsOf(page)).toBe(8);
+    await expect.poll(() => rowsOf(page)).toBe(8);
     await page.getByRole('button', { name: 'Remove point 2' }).click();
-    expect(await rowsOf(page)).toBe(7);
+    await expect.poll(() => rowsOf(page)).toBe(7);
     expect(await undoAll(page)).toBe(6);
-    expect(await rowsOf(page)).toBe(6);
+    await expect.poll(() => rowsOf(page)).toBe(6);
     expectClean(visit);
   });
 
   test('figures are typed; what cannot be is said at the field and the board stays', async () => {
-    const visit = await openLines();
+    const visit = await atLines();
     const { page } = visit;
     const curveBefore = await path(page, 'outline');
     for (const [text, why] of [['broad', /is not a number.*0 to 1000 mm/], ['1200', /too large.*0 to 1000 mm/], ['-5', /too small.*0 to 1000 mm/], ['1e309', /is not a number/], ['', /is not a number/]] as const) {
@@ -197,7 +200,7 @@ describe('drawing', () => {
   });
 
   test('ends are made square, round and pointed; a lever turns them; a longer nose takes all lines along', async () => {
-    const visit = await openLines();
+    const visit = await atLines();
     const { page } = visit;
     const tail = page.getByRole('group', { name: 'Shape of the tail' });
     await tail.getByRole('button', { name: 'Square' }).click();
@@ -226,7 +229,7 @@ describe('drawing', () => {
   });
 
   test('crown and the rest along the length: ratio, and what it makes in mm at the station', async () => {
-    const visit = await openLines();
+    const visit = await atLines();
     const { page } = visit;
     for (const name of ['concave', 'vee', 'apex', 'fullness', 'tuck', 'turn', 'crown']) {
       await page.getByLabel('Along the length').selectOption(name);
@@ -246,7 +249,7 @@ describe('drawing', () => {
   });
 
   test('the ruler moves the station that stage, ribbon and drawings share', async () => {
-    const visit = await openLines();
+    const visit = await atLines();
     const { page } = visit;
     const drawing = page.locator('[data-drawing="thickness"]');
     const box = await drawing.boundingBox();
@@ -266,9 +269,9 @@ describe('drawing', () => {
 
 describe('a new board', () => {
   test('is drawn from a blank one, and the lines stand ready', async () => {
-    const visit = await openViewer('', { viewport: { width: 1440, height: 900 }, reducedMotion: 'reduce', lean: true });
+    const visit = await atLines();
     const { page } = visit;
-    await page.locator('canvas[data-drawn]').waitFor();
+    await openPanel(page, 'Station');
     await page.getByRole('button', { name: 'New', exact: true }).click();
     await page.locator('[data-curve="outline"]').waitFor();
     await page.waitForFunction(() => window.railwright?.state()?.board === 'New board');

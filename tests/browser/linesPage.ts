@@ -1,22 +1,33 @@
 /** Lines in a real browser: opening it, finding its handles and fields, and undoing. */
 import type { Locator, Page } from 'playwright-core';
 import type { PageState } from '../../src/app/probe';
-import { openViewer, type Visit } from './harness';
+import { boardPage, openPanel, settle, visitBoard } from './board';
+import type { Visit, VisitOptions } from './harness';
 
-/** Until no plan is under way and two frames have been drawn since. */
-export async function settle(page: Page): Promise<void> {
-  await page.waitForFunction(() => window.railwright?.state()?.busy === false);
-  await page.evaluate(() => new Promise<void>((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 30)))));
+/** Lines open on a page, with the outline's points. */
+async function toLines({ page }: Visit): Promise<void> {
+  await openPanel(page, 'Lines');
+  await page.locator('[data-curve="outline"]').waitFor();
+  await tool(page, 'Points');
+  await curve(page, 'Outline');
+  await settle(page);
 }
 
 /** The viewer with Lines open and its first picture drawn. */
-export async function openLines(viewport = { width: 1440, height: 900 }, hasTouch = false): Promise<Visit> {
-  const visit = await openViewer('', { viewport, hasTouch, reducedMotion: 'reduce', colorScheme: 'light', acceptDownloads: true, lean: true });
-  await visit.page.locator('canvas[data-drawn]').waitFor();
-  await visit.page.getByRole('button', { name: 'Lines', exact: true }).click();
-  await visit.page.locator('[data-curve="outline"]').waitFor();
-  await settle(visit.page);
+export async function openLines(options: VisitOptions = {}): Promise<Visit> {
+  const visit = await visitBoard('', options);
+  await toLines(visit);
   return visit;
+}
+
+/** Lines on one page for the tests of a file: see `boardPage`. Comb, comparison and tables stay as they are. */
+export function linesPage(): () => Promise<Visit> {
+  const board = boardPage();
+  return async () => {
+    const visit = await board();
+    await toLines(visit);
+    return visit;
+  };
 }
 
 export async function stateOf(page: Page): Promise<PageState> {

@@ -5,13 +5,24 @@ import type { Page } from 'playwright-core';
 import { describe, expect, inject, test } from 'vitest';
 import { writeDesign } from '../../geometry/design/write';
 import { boardLink, readLink } from '../../src/link/boardLink';
-import { boardName, cursor, openPanel, seedDesign, seedText, settle, visitBoard } from './board';
-import { expectClean, shareBrowser } from './harness';
+import { boardName, boardPage, cursor, openPanel, seedDesign, seedText, settle, visitBoard } from './board';
+import { expectClean, shareBrowser, type Visit } from './harness';
 
 shareBrowser();
 
 const child = seedDesign('child-155');
 const link = (s: number, step?: number) => boardLink(child, s, '', step).href;
+
+const atBoard = boardPage();
+
+/** The page that the tests share, its address then changed to a link. */
+async function atLink(hash: string): Promise<Visit> {
+  const visit = await atBoard();
+  await visit.page.evaluate((to) => {
+    location.hash = to;
+  }, hash);
+  return visit;
+}
 
 /** What the shelf holds of the open board. */
 const inHand = (page: Page): Promise<string> =>
@@ -29,7 +40,7 @@ const inHand = (page: Page): Promise<string> =>
 
 describe('opening a link', () => {
   test('brings the board, byte for byte, at its station, onto the shelf beside the board before', async () => {
-    const visit = await visitBoard('', { lean: true });
+    const visit = await atBoard();
     const { page } = visit;
     const before = await boardName(page);
     await page.goto(new URL(link(412.5), inject('origin')).href);
@@ -44,8 +55,9 @@ describe('opening a link', () => {
   });
 
   test('twice brings the same board to hand again, not a second one; a reload keeps it', async () => {
-    const visit = await visitBoard(link(400), { lean: true });
+    const visit = await atLink(link(400));
     const { page } = visit;
+    await page.waitForFunction((name) => window.railwright?.state()?.board === name, child.name);
     await page.getByLabel('Board', { exact: true }).selectOption('long-275');
     await page.waitForFunction(() => window.railwright?.state()?.length === 2750);
     await page.evaluate((hash) => {
@@ -84,8 +96,9 @@ describe('a broken or hostile link', () => {
     ['to a step there is none of', '#step=0', ['step', '1 to 99']],
   ];
 
+  // The first on a page of its own, as one meets it who follows a link; the others while a board is open.
   test.each(cases)('%s shows its error and keeps the board', async (_, hash, says) => {
-    const visit = await visitBoard(hash, { lean: true });
+    const visit = hash === cases[0][1] ? await visitBoard(hash) : await atLink(hash);
     const { page } = visit;
     const notice = page.getByRole('alertdialog');
     await notice.waitFor();
@@ -98,7 +111,7 @@ describe('a broken or hostile link', () => {
   });
 
   test('past the rail or the last step says what there is', async () => {
-    const visit = await visitBoard(link(9000, 77));
+    const visit = await atLink(link(9000, 77));
     const { page } = visit;
     await page.getByRole('alertdialog').waitFor();
     expect(await page.getByRole('alertdialog').textContent()).toMatch(/9000 mm.*0 to \d+\.\d mm/);
@@ -109,8 +122,10 @@ describe('a broken or hostile link', () => {
 
 describe('the share panel', () => {
   test('shows a code that a reader reads, and copies the link', async () => {
-    const visit = await visitBoard(link(412.5), { lean: true, permissions: ['clipboard-read', 'clipboard-write'] });
+    const visit = await atLink(link(412.5));
     const { page } = visit;
+    await page.context().grantPermissions(['clipboard-read', 'clipboard-write']);
+    await page.waitForFunction(() => window.railwright?.state()?.s === 412.5);
     await openPanel(page, 'Share');
     const code = page.locator('.share svg');
     const picture = PNG.sync.read(await code.screenshot({ scale: 'css' }));
@@ -124,27 +139,8 @@ describe('the share panel', () => {
     expectClean(visit);
   });
 
-  test('takes an address for the phone, refuses what is none, and keeps it', async () => {
-    const visit = await visitBoard('', { lean: true });
-    const { page } = visit;
-    await openPanel(page, 'Share');
-    const field = page.getByLabel('Address of this page');
-    await page.getByText('Only this machine knows this name').waitFor();
-    await field.fill('javascript:alert(1)');
-    await field.press('Enter');
-    expect(await page.locator('.share [role="alert"]').textContent()).toContain('http:// or https://');
-    await field.fill('https://boats.example/rail/');
-    await field.press('Enter');
-    expect(await page.getByLabel('The link').inputValue()).toMatch(/^https:\/\/boats\.example\/rail\/#board=1/);
-    await page.reload();
-    await settle(page);
-    await openPanel(page, 'Share');
-    expect(await field.inputValue()).toBe('https://boats.example/rail/');
-    expectClean(visit);
-  });
-
   test('says when the link is too long for a code, and for a link', async () => {
-    const visit = await visitBoard('', { lean: true });
+    const visit = await atBoard();
     const { page } = visit;
     const open = async (timbers: number) => {
       // Letters by a small linear congruence, which do not pack.
@@ -168,6 +164,25 @@ describe('the share panel', () => {
     await open(40);
     await page.getByText(/No link: it would have \d+ characters, and only 8000/).waitFor();
     expect(await page.getByRole('button', { name: 'Copy link' }).count()).toBe(0);
+    expectClean(visit);
+  });
+
+  test('takes an address for the phone, refuses what is none, and keeps it', async () => {
+    const visit = await atBoard();
+    const { page } = visit;
+    await openPanel(page, 'Share');
+    const field = page.getByLabel('Address of this page');
+    await page.getByText('Only this machine knows this name').waitFor();
+    await field.fill('javascript:alert(1)');
+    await field.press('Enter');
+    expect(await page.locator('.share [role="alert"]').textContent()).toContain('http:// or https://');
+    await field.fill('https://boats.example/rail/');
+    await field.press('Enter');
+    expect(await page.getByLabel('The link').inputValue()).toMatch(/^https:\/\/boats\.example\/rail\/#board=1/);
+    await page.reload();
+    await settle(page);
+    await openPanel(page, 'Share');
+    expect(await field.inputValue()).toBe('https://boats.example/rail/');
     expectClean(visit);
   });
 });

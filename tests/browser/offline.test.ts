@@ -1,42 +1,18 @@
 /** Without a network: once seen, the page opens, plans, draws and makes papers' parts from what the browser kept. */
 import { expect, inject, test } from 'vitest';
 import { openPanel, settle, visitBoard } from './board';
-import { newVisit, shareBrowser } from './harness';
+import { onePage, shareBrowser } from './harness';
 
 shareBrowser();
 
-test('opens and plans after the network is gone, and after a reload', async () => {
+const atPage = onePage(async () => {
   const visit = await visitBoard('', { serviceWorkers: 'allow' });
-  const { page } = visit;
-  const controlled = () => page.evaluate(() => navigator.serviceWorker.controller?.state === 'activated');
-  await expect.poll(controlled, { timeout: 30_000 }).toBe(true);
-  const stops = await page.evaluate(() => window.railwright?.state()?.stops);
-
-  await page.context().setOffline(true);
-  expect(await page.evaluate(() => fetch(`nothing-here-${Date.now()}`).then(() => 'came', () => 'no network'))).toBe('no network');
-  await page.reload();
-  await page.locator('canvas[data-drawn]').waitFor({ timeout: 30_000 });
-  await settle(page);
-  expect(await page.evaluate(() => window.railwright?.state()?.stops)).toEqual(stops);
-
-  // A change is planned, and a room that was never open before comes too.
-  await openPanel(page, 'Sizes');
-  const field = page.getByRole('textbox', { name: 'Strip width', exact: true });
-  await field.fill('14');
-  await field.press('Enter');
-  await settle(page);
-  expect(await page.evaluate(() => window.railwright?.state()?.stops)).not.toEqual(stops);
-  await openPanel(page, 'Lines');
-  await page.locator('.lines').first().waitFor();
-  await openPanel(page, 'Build');
-  await page.getByRole('heading', { name: 'Bottom skin on the bench' }).waitFor();
-  expect(visit.strays).toEqual([]);
+  await visit.page.waitForFunction(() => navigator.serviceWorker.controller?.state === 'activated');
+  return visit;
 });
 
 test('keeps every file of the build, and only its own', async () => {
-  const { page } = await newVisit({ serviceWorkers: 'allow' });
-  await page.goto(inject('origin'));
-  await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state === 'activated'), { timeout: 30_000 }).toBe(true);
+  const { page } = await atPage();
   const kept = await page.evaluate(async () => {
     const out: string[] = [];
     for (const name of await caches.keys()) for (const { url } of await (await caches.open(name)).keys()) out.push(url);
@@ -51,8 +27,7 @@ test('keeps every file of the build, and only its own', async () => {
 });
 
 test('can be installed: manifest, icons of their stated sizes, one scope', async () => {
-  const { page, errors } = await newVisit();
-  await page.goto(inject('origin'));
+  const { page, errors } = await atPage();
   const href = await page.locator('link[rel="manifest"]').getAttribute('href');
   const manifest = await page.evaluate((path) => fetch(path ?? '').then((answer) => answer.json()), href) as {
     name: string; display: string; start_url: string; icons: { src: string; sizes: string; type: string; purpose: string }[];
@@ -69,4 +44,30 @@ test('can be installed: manifest, icons of their stated sizes, one scope', async
     expect(size).toEqual({ type, sizes });
   }
   expect(errors).toEqual([]);
+});
+
+test('opens and plans after the network is gone, and after a reload', async () => {
+  const visit = await atPage();
+  const { page } = visit;
+  const stops = await page.evaluate(() => window.railwright?.state()?.stops);
+
+  await page.context().setOffline(true);
+  expect(await page.evaluate(() => fetch(`nothing-here-${Date.now()}`).then(() => 'came', () => 'no network'))).toBe('no network');
+  await page.reload();
+  await page.locator('canvas[data-drawn]').waitFor();
+  await settle(page);
+  expect(await page.evaluate(() => window.railwright?.state()?.stops)).toEqual(stops);
+
+  // A change is planned, and a room that was never open before comes too.
+  await openPanel(page, 'Sizes');
+  const field = page.getByRole('textbox', { name: 'Strip width', exact: true });
+  await field.fill('14');
+  await field.press('Enter');
+  await settle(page);
+  expect(await page.evaluate(() => window.railwright?.state()?.stops)).not.toEqual(stops);
+  await openPanel(page, 'Lines');
+  await page.locator('.lines').first().waitFor();
+  await openPanel(page, 'Build');
+  await page.getByRole('heading', { name: 'Bottom skin on the bench' }).waitFor();
+  expect(visit.strays).toEqual([]);
 });

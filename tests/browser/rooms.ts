@@ -5,7 +5,7 @@ import { openPanel } from './board';
 
 /** How long a page has to stay as it is, and how long that may take to come about, ms. */
 const STILL = 150;
-const LONGEST = 20_000;
+const LONGEST = 300_000;
 
 /**
  * Until the page rests: no plan or other work under way, the bench's page there, nothing moving, and no change of
@@ -20,9 +20,7 @@ async function rest(page: Page): Promise<void> {
     });
     watch.observe(document, { subtree: true, childList: true, characterData: true, attributes: true });
     const goesOn = (): string | null => {
-      if (window.railwright?.state()?.busy !== false) return 'planning';
-      const work = document.querySelector('progress');
-      if (work) return work.getAttribute('aria-label') ?? 'work';
+      if (window.railwright?.state()?.working !== false) return 'work';
       if (document.querySelector('.bench-page:empty')) return 'the bench has no page';
       if (document.getAnimations().some(({ playState }) => playState === 'running')) return 'motion';
       return null;

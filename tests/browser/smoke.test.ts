@@ -2,8 +2,8 @@
 import { gzipSync } from 'node:zlib';
 import type { Response } from 'playwright-core';
 import { describe, expect, inject, it } from 'vitest';
-import { openPanel, visitBoard } from './board';
-import { expectClean, newVisit, openViewer, shareBrowser } from './harness';
+import { openPanel } from './board';
+import { expectClean, newVisit, onePage, shareBrowser } from './harness';
 import { countColours, takePicture } from './picture';
 
 shareBrowser();
@@ -14,32 +14,38 @@ const STAGE = 'canvas[data-drawn="yes"]';
 /** Design target: script of the first load, compressed, bytes. */
 const SCRIPT_BUDGET = 600_000;
 
+/** Bytes compressed of every script of the first load, by address. */
+const scripts = new Map<string, number>();
+
+const atPage = onePage(async () => {
+  const visit = await newVisit({ pixels: true, bench: true });
+  const { page } = visit;
+  const bodies: Promise<void>[] = [];
+  const weigh = (response: Response) => {
+    if (!/javascript/.test(response.headers()['content-type'] ?? '')) return;
+    bodies.push(response.body().then((body) => void scripts.set(response.url(), gzipSync(body).length)));
+  };
+  page.on('response', weigh);
+  await page.goto(inject('origin'), { waitUntil: 'load' });
+  await page.locator(STAGE).waitFor();
+  page.off('response', weigh);
+  await Promise.all(bodies);
+  return visit;
+});
+
 describe('the page', () => {
   it('opens on a starter board, drawn, without an error', async () => {
-    const visit = await openViewer();
+    const visit = await atPage();
     const { page } = visit;
     expect(await page.title()).toBe('Railwright');
-    const stage = page.locator(STAGE);
-    await stage.waitFor();
     await expect.poll(() => page.evaluate(() => window.railwright?.state()?.rows ?? 0)).toBeGreaterThan(0);
     // A blank canvas over the page's ground is one or two colours; a lit board is hundreds.
-    await expect.poll(async () => countColours(await takePicture(stage))).toBeGreaterThan(40);
+    await expect.poll(async () => countColours(await takePicture(page.locator(STAGE)))).toBeGreaterThan(40);
     expectClean(visit);
   });
 
   it('keeps the script of its first load under 600 kB compressed', async () => {
-    const visit = await newVisit();
-    const scripts = new Map<string, number>();
-    const bodies: Promise<void>[] = [];
-    const weigh = (response: Response) => {
-      if (!/javascript/.test(response.headers()['content-type'] ?? '')) return;
-      bodies.push(response.body().then((body) => void scripts.set(response.url(), gzipSync(body).length)));
-    };
-    visit.page.on('response', weigh);
-    await visit.page.goto(inject('origin'), { waitUntil: 'load' });
-    await visit.page.locator(STAGE).waitFor();
-    visit.page.off('response', weigh);
-    await Promise.all(bodies);
+    await atPage();
     const total = [...scripts.values()].reduce((sum, size) => sum + size, 0);
     console.log(`script of the first load: ${(total / 1000).toFixed(0)} kB compressed in ${scripts.size} files`);
     expect(scripts.size).toBeGreaterThan(1);
@@ -47,7 +53,7 @@ describe('the page', () => {
   });
 
   it('names every package whose code it holds, its threads and service worker included, one click from Share', async () => {
-    const { page, errors } = await visitBoard();
+    const { page, errors } = await atPage();
     await openPanel(page, 'Share');
     const opened = page.waitForEvent('popup');
     await page.getByRole('link', { name: 'Whose work is in it' }).click();
@@ -63,7 +69,7 @@ describe('the page', () => {
   });
 
   it('forbids itself script from text and from elsewhere', async () => {
-    const { page, errors } = await openViewer();
+    const { page, errors } = await atPage();
     // From a timer, since what the test library runs itself is let past the policy.
     const made = await page.evaluate(
       () =>

@@ -7,12 +7,12 @@ import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
 import { noReadings, readReadings } from '../../geometry/trust/readings';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import type { Design } from '../../geometry/design/schema';
-import { boardName, cursor, FIRST_BOARD, openPanel, seedDesign, seedText, settle, visitBoard } from './board';
+import { boardName, boardPage, cursor, FIRST_BOARD, openPanel, seedDesign, seedText, settle, visitBoard } from './board';
 import { expectClean, newVisit, shareBrowser } from './harness';
 
 shareBrowser();
 
-const PATIENCE = { timeout: 60_000 };
+const atBoard = boardPage();
 const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true };
 
 /** Row, end: what the stop's line of the table says. */
@@ -39,13 +39,13 @@ const onShelf = (page: Page) => page.evaluate(() => new Promise<string>((resolve
 describe('tolerance', () => {
   const design = seedDesign(FIRST_BOARD);
 
-  test('bands are the kernel’s, on ribbon and card too, and follow a spread that is changed', { timeout: 180_000 }, async () => {
-    const visit = await visitBoard();
+  test('bands are the kernel’s, on ribbon and card too, and follow a spread that is changed', async () => {
+    const visit = await atBoard();
     const { page } = visit;
     const bandsOf = (of: Design) => planTolerance(planBoard(of), { method: 'estimate' });
     const bands = await bandsOf(design);
     await openPanel(page, 'Tolerance');
-    await page.locator('[data-method="estimate"]').first().waitFor(PATIENCE);
+    await page.locator('[data-method="estimate"]').first().waitFor();
     const stop = bands.stops[bands.stops.length - 1];
     const line = `${stop.row} ${stop.end}`;
     const half = (stop.s.high - stop.s.value).toFixed(1);
@@ -53,7 +53,7 @@ describe('tolerance', () => {
     expect(await page.locator('.TrustLayer_bands').count()).toBe(0);
 
     await page.getByLabel('Bands on ribbon and station card').check();
-    await page.locator('.TrustLayer_bands[data-method="estimate"]').waitFor(PATIENCE);
+    await page.locator('.TrustLayer_bands[data-method="estimate"]').waitFor();
     expect(await page.locator('.TrustLayer_range').count()).toBe(bands.stops.filter(({ cause }) => cause !== 'end').length);
     // The card at a rib says that rib's own band.
     const rib = bands.ribs[3];
@@ -67,39 +67,39 @@ describe('tolerance', () => {
     await type(page, 'Strips and spacers', '0');
     const even = await bandsOf({ ...design, spread: { ...design.spread, strip: 0 } });
     const narrow = even.stops[even.stops.length - 1];
-    await expect.poll(async () => (await stopLine(page, line))[1], PATIENCE).toBe(`±${(narrow.s.high - narrow.s.value).toFixed(1)}`);
+    await expect.poll(async () => (await stopLine(page, line))[1]).toBe(`±${(narrow.s.high - narrow.s.value).toFixed(1)}`);
     expect(narrow.s.high - narrow.s.value).toBeLessThan((stop.s.high - stop.s.value) * 0.7);
     expectClean(visit);
   });
 
-  test('random trials say that it is shown, is the same for the same seed, and can be stopped', { timeout: 240_000 }, async () => {
-    const visit = await visitBoard();
+  test('random trials say that it is shown, is the same for the same seed, and can be stopped', async () => {
+    const visit = await atBoard();
     const { page } = visit;
     await openPanel(page, 'Tolerance');
-    await page.locator('[data-method="estimate"]').first().waitFor(PATIENCE);
+    await page.locator('[data-method="estimate"]').first().waitFor();
     await page.getByRole('button', { name: 'Random trials' }).click();
-    await page.getByRole('button', { name: 'Stop', exact: true }).click(PATIENCE);
+    await page.getByRole('button', { name: 'Stop', exact: true }).click();
     await page.getByText('Stopped.').waitFor();
     // What is shown keeps its own name.
     expect(await page.locator('.shown-method').innerText()).toMatch(/^Shown: quick estimate/);
     await type(page, 'Boards tried', '200');
     await type(page, 'Seed', '5');
-    await page.locator('.shown-method[data-method="trials"]').waitFor({ timeout: 120_000 });
-    await expect.poll(() => page.locator('.shown-method').innerText(), { timeout: 120_000 }).toMatch(/200 boards with random sizes \(seed 5\)/);
+    await page.locator('.shown-method[data-method="trials"]').waitFor();
+    await expect.poll(() => page.locator('.shown-method').innerText()).toMatch(/200 boards with random sizes \(seed 5\)/);
     const drawn = await planTolerance(planBoard(design), { method: 'trials', runs: 200, seed: 5 });
     const stop = drawn.stops[0];
     expect((await stopLine(page, `${stop.row} ${stop.end}`))[2]).toBe(`${stop.s.low.toFixed(1)}, ${stop.s.high.toFixed(1)}`);
     expectClean(visit);
   });
 
-  test('what matters leads to its rib', { timeout: 120_000 }, async () => {
-    const visit = await visitBoard();
+  test('what matters leads to its rib', async () => {
+    const visit = await atBoard();
     const { page } = visit;
     await openPanel(page, 'Tolerance');
     const plan = planBoard(design);
     const first = (await planTolerance(plan, { method: 'estimate' })).whatMatters[0];
     const lead = page.locator('.matters button').first();
-    await lead.waitFor(PATIENCE);
+    await lead.waitFor();
     expect(await lead.innerText()).toContain(`the stop of row ${first.row} toward the ${first.end}`);
     await lead.click();
     const rib = plan.rail.ribs.find(({ index }) => index === first.rib);
@@ -111,12 +111,12 @@ describe('tolerance', () => {
 describe('as built', () => {
   const plan = planBoard(seedDesign(FIRST_BOARD));
 
-  test('readings typed on a phone without a network correct the plan, are kept, and leave the design alone', { timeout: 240_000 }, async () => {
-    const visit = await visitBoard('', { ...PHONE, acceptDownloads: true, serviceWorkers: 'allow' });
+  test('readings typed on a phone without a network correct the plan, are kept, and leave the design alone', async () => {
+    const visit = await visitBoard('', { ...PHONE, serviceWorkers: 'allow' });
     const { page } = visit;
     await openPanel(page, 'As built');
     await page.getByRole('heading', { name: 'As built' }).waitFor();
-    await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state === 'activated'), PATIENCE).toBe(true);
+    await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state === 'activated')).toBe(true);
     await page.context().setOffline(true);
     expect(await page.evaluate(() => fetch(`nothing-here-${Date.now()}`).then(() => 'came', () => 'no network'))).toBe('no network');
     const at = await cursor(page);
@@ -127,7 +127,7 @@ describe('as built', () => {
     await type(page, 'Depth', String(depth));
     // Enter goes to the next field.
     expect(await page.evaluate(() => document.activeElement?.closest('[data-reading]')?.getAttribute('data-reading'))).toBe('sole');
-    await page.getByText('1 reading used, at 1 rib.').waitFor(PATIENCE);
+    await page.getByText('1 reading used, at 1 rib.').waitFor();
     const built = applyReadings(plan, { ...noReadings(plan.design.name, plan.design.revision), readings: [{ rib: rib.index + 1, side: 'starboard', depth }] });
     for (const change of built.changes.filter(({ what }) => what === 'stop')) {
       const cells = await page.locator(`[data-corrected="${change.row} ${change.end}"] td`).allInnerTexts();
@@ -139,13 +139,13 @@ describe('as built', () => {
 
     // A reading that cannot be right is named and left out of the count.
     await type(page, 'Cap', '14');
-    expect(await page.locator('[data-reading="cap"] .reading-flag').innerText(PATIENCE)).toMatch(/cannot be right/);
-    await page.getByText('1 reading used, at 1 rib; 1 left out.').waitFor(PATIENCE);
+    expect(await page.locator('[data-reading="cap"] .reading-flag').innerText()).toMatch(/cannot be right/);
+    await page.getByText('1 reading used, at 1 rib; 1 left out.').waitFor();
     await type(page, 'Cap', 'thick');
     expect(await page.locator('[data-reading="cap"] .field-error').innerText()).toMatch(/thick/);
     await page.getByLabel('Cap', { exact: true }).press('Escape');
     await type(page, 'Cap', '');
-    await page.getByText('1 reading used, at 1 rib.').waitFor(PATIENCE);
+    await page.getByText('1 reading used, at 1 rib.').waitFor();
 
     // The other side has readings of its own.
     await page.getByRole('button', { name: 'Port' }).click();
@@ -164,25 +164,25 @@ describe('as built', () => {
     const read = readReadings(await textOf(await file.createReadStream()));
     expect(read.ok && read.readings.readings).toEqual([{ rib: rib.index + 1, side: 'starboard', depth }]);
 
-    await expect.poll(() => onShelf(page), PATIENCE).toContain(`"depth":${depth}`);
+    await expect.poll(() => onShelf(page)).toContain(`"depth":${depth}`);
     await page.reload();
     await settle(page);
     await openPanel(page, 'As built');
-    await page.getByText('1 reading used, at 1 rib.').waitFor(PATIENCE);
+    await page.getByText('1 reading used, at 1 rib.').waitFor();
     expect(visit.strays).toEqual([]);
   });
 
-  test('a readings file of another board says so until it is claimed; a broken one changes nothing', { timeout: 180_000 }, async () => {
-    const visit = await visitBoard();
+  test('a readings file of another board says so until it is claimed; a broken one changes nothing', async () => {
+    const visit = await atBoard();
     const { page } = visit;
     await openPanel(page, 'As built');
     const put = (name: string, text: string) => page.getByTestId('readings-file').setInputFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) });
     const record = { ...noReadings('Some other board', 'B'), readings: [{ rib: 3, side: 'starboard', sole: 6.2 }] };
     await put('other.readings.json', JSON.stringify(record));
-    await page.getByText('1 reading used, at 1 rib.').waitFor(PATIENCE);
+    await page.getByText('1 reading used, at 1 rib.').waitFor();
     await page.getByText(/taken on another board or revision/).first().waitFor();
     await page.getByRole('button', { name: 'They belong to this board' }).click();
-    await expect.poll(() => page.getByText(/taken on another board or revision/).count(), PATIENCE).toBe(0);
+    await expect.poll(() => page.getByText(/taken on another board or revision/).count()).toBe(0);
 
     await put('broken.readings.json', JSON.stringify({ ...record, readings: [{ rib: 3, side: 'starboard', sole: -4 }] }));
     await page.getByRole('heading', { name: 'broken.readings.json was not opened' }).waitFor();
@@ -192,7 +192,7 @@ describe('as built', () => {
     expectClean(visit);
   });
 
-  test('a shelf from before readings keeps its boards', { timeout: 120_000 }, async () => {
+  test('a shelf from before readings keeps its boards', async () => {
     const visit = await newVisit({ reducedMotion: 'reduce' });
     const { page } = visit;
     const origin = inject('origin');
@@ -223,7 +223,7 @@ describe('as built', () => {
     expect(await boardName(page)).toBe(name);
     await openPanel(page, 'As built');
     await type(page, 'Sole', '6.1');
-    await expect.poll(() => onShelf(page), PATIENCE).toContain('"sole":6.1');
+    await expect.poll(() => onShelf(page)).toContain('"sole":6.1');
     expectClean(visit);
   });
 });

@@ -6,7 +6,7 @@ import { expectClean, shareBrowser } from './harness';
 shareBrowser();
 
 test('a comma with three digits behind it is asked about, in every kind of field', async () => {
-  const visit = await visitBoard('', { lean: true });
+  const visit = await visitBoard();
   const { page } = visit;
   const station = page.getByLabel('Station from tail', { exact: true });
   const before = await cursor(page);

@@ -1,7 +1,7 @@
 /** Every figure in the maker's unit, on every panel and page. */
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { visitBoard } from './board';
+import { boardPage } from './board';
 import { expectClean, shareBrowser } from './harness';
 import { throughRooms } from './rooms';
 
@@ -18,13 +18,15 @@ const millimetres = (page: Page): Promise<string> => page.locator('.App_page').e
 });
 
 describe('units', () => {
+  const atBoard = boardPage({ bench: true });
+
   test.each(['in', 'in ¹⁄₁₆'])('no panel speaks millimetres when they are %s', async (unit) => {
-    const visit = await visitBoard();
+    const visit = await atBoard();
     const { page } = visit;
     await page.getByRole('group', { name: 'Unit' }).getByRole('button', { name: unit, exact: true }).click();
     await throughRooms(page, async (room) => {
       expect(`${room}: ${await millimetres(page)}`).toBe(`${room}: `);
     });
     expectClean(visit);
-  }, 150_000);
+  });
 });

@@ -1,44 +1,20 @@
 /** The viewer as a maker meets it: stage, bevel map, ribbon, card, sizes and files, in a real browser. */
-import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { readDesign } from '../../geometry/design/read';
-import { planBoard } from '../../geometry/plan';
 import { runAtX, sectionAt, stationAt } from '../../geometry/rail/query';
-import type { Plan } from '../../geometry/types';
 import { bevelColour, bevelScale } from '../../src/say/ramp';
 import type { CapPlace, PageState } from '../../src/app/probe';
-import { expectClean, openViewer, shareBrowser, type Visit } from './harness';
+import { boardPage, FIRST_BOARD, PHONE, seedPlan, seedText, settle, visitBoard } from './board';
+import { expectClean, shareBrowser } from './harness';
 import { type Colour, countColours, shareChanged, takePicture } from './picture';
 
 shareBrowser();
 
-const BOARD = 'round-tail-175';
-const seed = (id: string) => readFileSync(new URL(`../../seeds/${id}.board.json`, import.meta.url), 'utf8');
+const plan = seedPlan(FIRST_BOARD);
 
-/** The plan that the page should be showing, made here by the kernel. */
-function kernelPlan(id: string): Plan {
-  const read = readDesign(seed(id));
-  if (!read.ok) throw new Error(`seed ${id} does not read`);
-  return planBoard(read.design);
-}
-const plan = kernelPlan(BOARD);
-
-/** The viewer with its first picture drawn. Without motion, so that a view asked for is there at once. */
-async function visitBoard(viewport = { width: 1440, height: 900 }): Promise<Visit> {
-  const visit = await openViewer('', { viewport, reducedMotion: 'reduce', colorScheme: 'light' });
-  await visit.page.locator('canvas[data-drawn]').waitFor();
-  await settle(visit.page);
-  return visit;
-}
-
-/** Until no plan is under way and two frames have been drawn since. */
-async function settle(page: Page): Promise<void> {
-  await page.waitForFunction(() => window.railwright?.state()?.busy === false);
-  await page.evaluate(
-    () => new Promise<void>((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 60)))),
-  );
-}
+/** What most tests here share; where the stage's pixels are looked at, the board's layers are left as they were. */
+const atBoard = boardPage();
+const atStage = boardPage({ pixels: true });
 
 async function stateOf(page: Page): Promise<PageState> {
   const state = await page.evaluate(() => window.railwright?.state() ?? null);
@@ -88,14 +64,14 @@ const apart = (a: Colour, b: Colour) => Math.max(...a.map((value, channel) => Ma
 
 describe('stage', () => {
   test('shows a board of many colours, and asks nothing of anyone else', async () => {
-    const visit = await visitBoard();
+    const visit = await atStage();
     const picture = await takePicture(visit.page.locator('canvas[data-drawn]'));
     expect(countColours(picture)).toBeGreaterThan(60);
     expectClean(visit);
   });
 
   test('hiding the deck changes what is seen', async () => {
-    const visit = await visitBoard();
+    const visit = await atStage();
     const { page } = visit;
     const stage = page.locator('canvas[data-drawn]');
     await page.getByRole('button', { name: 'Layers' }).click();
@@ -109,11 +85,12 @@ describe('stage', () => {
     await chooseLayer(page, 'Deck skin', 'On');
     await settle(page);
     expect(shareChanged(covered, await takePicture(stage))).toBeLessThan(0.001);
+    await chooseLayer(page, 'Deck skin', 'Faded');
     expectClean(visit);
   });
 
   test('is drawn again only when something on it changes', async () => {
-    const visit = await visitBoard();
+    const visit = await atStage();
     const { page } = visit;
     const stage = page.locator('canvas[data-drawn]');
     await page.getByRole('button', { name: 'Layers' }).click();
@@ -141,7 +118,7 @@ describe('stage', () => {
   });
 
   test('the bevel map reads against its legend', async () => {
-    const visit = await visitBoard();
+    const visit = await atStage();
     const { page } = visit;
     const scale = bevelScale(plan);
     const legend = await takePicture(page.locator('.Legend_bar canvas'));
@@ -166,13 +143,15 @@ describe('stage', () => {
       read += 1;
     }
     expect(read).toBeGreaterThanOrEqual(4);
+    await page.getByLabel('Labels').check();
+    await chooseView(page, '3/4');
     expectClean(visit);
   });
 });
 
 describe('one station in three places', () => {
   test('a drag along the ribbon', async () => {
-    const visit = await visitBoard();
+    const visit = await atBoard();
     const { page } = visit;
     const box = await page.locator('.Ribbon_frame svg').boundingBox();
     if (!box) throw new Error('no ribbon');
@@ -191,7 +170,7 @@ describe('one station in three places', () => {
   });
 
   test('the scale under the ribbon measures what its stops tell', async () => {
-    const visit = await visitBoard();
+    const visit = await atBoard();
     const { page } = visit;
     const figures = (list: SVGElement[]) => list.flatMap((g) => {
       const [line, text] = [g.querySelector('line'), g.querySelector('text')];
@@ -214,7 +193,7 @@ describe('one station in three places', () => {
   });
 
   test('a click on the board', async () => {
-    const visit = await visitBoard();
+    const visit = await atBoard();
     const { page } = visit;
     await chooseView(page, 'Above');
     await settle(page);
@@ -226,7 +205,7 @@ describe('one station in three places', () => {
   });
 
   test('keys: fine steps, and rib by rib', async () => {
-    const visit = await visitBoard();
+    const visit = await atBoard();
     const { page } = visit;
     await type(page, 'Along the rail from tail', '700');
     await page.locator('.StationCard_card h2').click();
@@ -248,7 +227,7 @@ describe('one station in three places', () => {
   });
 
   test('a distance typed, and one that is off the board', async () => {
-    const visit = await visitBoard();
+    const visit = await atBoard();
     const { page } = visit;
     await type(page, 'Station from nose', '500');
     const there = runAtX(plan, plan.hull.length - 500);
@@ -262,7 +241,7 @@ describe('one station in three places', () => {
 
 describe('sizes', () => {
   test('a slider plans live, and one drag is one step back', async () => {
-    const visit = await visitBoard();
+    const visit = await atBoard();
     const { page } = visit;
     const before = await stateOf(page);
     await page.getByRole('button', { name: 'Sizes' }).click();
@@ -286,7 +265,7 @@ describe('sizes', () => {
   });
 
   test('a size that cannot be is told beside its field, and the board is unchanged', async () => {
-    const visit = await visitBoard();
+    const visit = await atBoard();
     const { page } = visit;
     const before = await stateOf(page);
     await page.getByRole('button', { name: 'Sizes' }).click();
@@ -304,18 +283,18 @@ describe('sizes', () => {
 
 describe('board files', () => {
   const broken: readonly { readonly text: string; readonly says: readonly string[] }[] = [
-    { text: seed(BOARD).slice(0, 900), says: ['was not opened'] },
-    { text: seed(BOARD).replace('"version": 1', '"version": 99'), says: ['version', '99'] },
-    { text: seed(BOARD).replace('"stripWidth": 12', '"stripWidth": "wide"'), says: ['rail.stripWidth', '"wide"', '3 to 80 mm'] },
-    { text: seed(BOARD).replace('"stripWidth": 12', '"stripWidth": 12000'), says: ['rail.stripWidth', '12000', '3 to 80 mm'] },
+    { text: seedText(FIRST_BOARD).slice(0, 900), says: ['was not opened'] },
+    { text: seedText(FIRST_BOARD).replace('"version": 1', '"version": 99'), says: ['version', '99'] },
+    { text: seedText(FIRST_BOARD).replace('"stripWidth": 12', '"stripWidth": "wide"'), says: ['rail.stripWidth', '"wide"', '3 to 80 mm'] },
+    { text: seedText(FIRST_BOARD).replace('"stripWidth": 12', '"stripWidth": 12000'), says: ['rail.stripWidth', '12000', '3 to 80 mm'] },
   ];
 
   test('a broken file says what is wrong and leaves the board', async () => {
-    const visit = await visitBoard();
+    const visit = await atStage();
     const { page } = visit;
     const before = await stateOf(page);
     for (const { text, says } of broken) {
-      expect(text).not.toBe(seed(BOARD));
+      expect(text).not.toBe(seedText(FIRST_BOARD));
       await page.getByTestId('board-file').setInputFiles({ name: 'mine.board.json', mimeType: 'application/json', buffer: Buffer.from(text) });
       const notice = page.getByRole('alertdialog');
       await notice.waitFor();
@@ -330,9 +309,9 @@ describe('board files', () => {
   });
 
   test('a board dropped on the page opens, and saving gives the same bytes back', async () => {
-    const visit = await visitBoard();
+    const visit = await atBoard();
     const { page } = visit;
-    const text = seed('child-155');
+    const text = seedText('child-155');
     const files = await page.evaluateHandle((content) => {
       const transfer = new DataTransfer();
       transfer.items.add(new File([content], 'child.board.json', { type: 'application/json' }));
@@ -351,10 +330,10 @@ describe('board files', () => {
   });
 
   test('a board that reads but can carry no rail says so, and the last one stays drawn', async () => {
-    const visit = await visitBoard();
+    const visit = await atStage();
     const { page } = visit;
     const before = await stateOf(page);
-    const board = JSON.parse(seed(BOARD));
+    const board = JSON.parse(seedText(FIRST_BOARD));
     board.rail.soleThickness = 40;
     const open = async () => {
       const buffer = Buffer.from(JSON.stringify(board));
@@ -378,7 +357,7 @@ describe('board files', () => {
     expect((await stateOf(page)).rows).toBe(0);
     // Undo goes through a board's own steps, and never puts one board under another's name.
     expect(await page.getByRole('button', { name: 'Undo' }).isDisabled()).toBe(true);
-    await page.getByLabel('Board', { exact: true }).selectOption(BOARD);
+    await page.getByLabel('Board', { exact: true }).selectOption(FIRST_BOARD);
     await alert.waitFor({ state: 'detached' });
     await settle(page);
     expect((await stateOf(page)).stops).toEqual(before.stops);
@@ -386,12 +365,12 @@ describe('board files', () => {
   });
 
   test('every starter board opens, on a phone too', async () => {
-    const visit = await visitBoard({ width: 390, height: 844 });
+    const visit = await visitBoard('', { viewport: PHONE.viewport, pixels: true });
     const { page } = visit;
     const picker = page.getByLabel('Board', { exact: true });
-    for (const id of ['child-155', 'long-275', 'paddle-305', BOARD]) {
+    for (const id of ['child-155', 'long-275', 'paddle-305', FIRST_BOARD]) {
       await picker.selectOption(id);
-      const { length } = kernelPlan(id).hull;
+      const { length } = seedPlan(id).hull;
       await page.waitForFunction((mm) => window.railwright?.state()?.length === mm, length);
       await settle(page);
       expect(countColours(await takePicture(page.locator('canvas[data-drawn]')), 2)).toBeGreaterThan(40);
