@@ -84,7 +84,7 @@ export default defineConfig({
         test: {
           name: 'kernel',
           include: ['tests/**/*.test.ts'],
-          exclude: ['tests/browser/**'],
+          exclude: ['tests/browser/**', 'tests/engines/**'],
           environment: 'node',
           // All cores: left to itself the runner keeps one free, which of two is half.
           maxWorkers: '100%',
@@ -108,6 +108,13 @@ export default defineConfig({
           testTimeout: HANGS,
           hookTimeout: HANGS,
           expect: { poll: { timeout: HANGS / 2 } },
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'engines', include: ['tests/engines/**/*.test.ts'], environment: 'node',
+          testTimeout: HANGS, hookTimeout: HANGS,
         },
       },
     ],

@@ -1,4 +1,5 @@
-// npm test [-- VITEST FILTER]: types, lint, kernel tests, browser tests; ends with 'N passed, N failed'.
+// npm test [-- [--engines] [VITEST FILTER]]: types, lint, kernel tests, browser tests, with --engines those of Firefox and
+// WebKit too; ends with 'N passed, N failed'.
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -6,7 +7,8 @@ import { findChromium } from './chromium.mjs';
 import { cpuOutlived, LOST } from './cpu.mjs';
 import { ensureInstalled, run } from './deps.mjs';
 
-const filter = process.argv.slice(2);
+const filter = process.argv.slice(2).filter((word) => word !== '--engines');
+const engines = process.argv.includes('--engines');
 const minutes = (n) => n * 60_000;
 const results = [];
 
@@ -38,18 +40,21 @@ function program(name, folder) {
 
 /**
  * Counts one file of a vitest report. A file that failed without a failed test (it did not load, or a hook
- * threw) is one failure; without a filter a skipped test is a failure too, since it checked nothing.
+ * threw) is one failure.
  */
 function countFile(file) {
   const states = file.assertionResults.map((test) => test.status);
   const passed = states.filter((state) => state === 'passed').length;
   const skipped = filter.length === 0 ? states.filter((state) => state !== 'passed' && state !== 'failed').length : 0;
-  const failed = states.filter((state) => state === 'failed').length + skipped;
-  return { passed, failed: failed === 0 && file.status === 'failed' ? 1 : failed };
+  const failed = states.filter((state) => state === 'failed').length;
+  return { passed, skipped, failed: failed === 0 && file.status === 'failed' ? 1 : failed };
 }
 
-/** Runs one vitest project; each of its tests is a check, and a crash or an unhandled error is one failure. */
-function project(name, folder, env = {}) {
+/**
+ * Runs one vitest project; each of its tests is a check, and a crash or an unhandled error is one failure. A skipped test
+ * checked nothing: it is a failure too, or, where a machine may lack what it needs, told as skipped and never as passed.
+ */
+function project(name, folder, { env = {}, mayLack = false } = {}) {
   console.log(`\n== ${name} tests`);
   const report = join(folder, `${name}.json`);
   const args = ['run', '--project', name, '--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
@@ -57,23 +62,25 @@ function project(name, folder, env = {}) {
   const code = costed(name, folder, process.execPath, ['node_modules/vitest/vitest.mjs', ...args, ...narrowed], { env, timeout: minutes(60) });
   let passed = 0;
   let failed = 0;
+  let skipped = 0;
   try {
     for (const file of JSON.parse(readFileSync(report, 'utf8')).testResults) {
       const count = countFile(file);
       passed += count.passed;
-      failed += count.failed;
+      failed += count.failed + (mayLack ? 0 : count.skipped);
+      skipped += mayLack ? count.skipped : 0;
     }
   } catch (error) {
     console.error(`${name} tests left no report: ${error.message}`);
     failed += 1;
   }
   if (code !== 0 && failed === 0) failed = 1;
-  results.push({ name, passed, failed });
+  results.push({ name, passed, failed, skipped });
 }
 
 async function browser(folder) {
   try {
-    project('browser', folder, { RAILWRIGHT_CHROMIUM: await findChromium() });
+    project('browser', folder, { env: { RAILWRIGHT_CHROMIUM: await findChromium() } });
   } catch (error) {
     console.error(error.message);
     results.push({ name: 'browser', passed: 0, failed: 1 });
@@ -87,11 +94,12 @@ try {
   program('lint', folder);
   project('kernel', folder);
   await browser(folder);
+  if (engines) project('engines', folder, { mayLack: true });
 } finally {
   rmSync(folder, { recursive: true, force: true });
 }
 
-const tests = results.filter(({ name }) => name === 'kernel' || name === 'browser');
+const tests = results.filter(({ name }) => name === 'kernel' || name === 'browser' || name === 'engines');
 if (tests.every(({ passed, failed }) => passed + failed === 0)) {
   console.error(`No test was run${filter.length > 0 ? `: nothing matches ${filter.join(' ')}` : ''}.`);
   results.push({ name: 'filter', passed: 0, failed: 1 });
@@ -102,6 +110,6 @@ if (costs.length > 0) {
   console.log(`${(total(costs, 'seconds') / 60).toFixed(2).padStart(7)}  minutes in all`);
 }
 console.log('');
-for (const { name, passed, failed } of results) console.log(`  ${name.padEnd(8)} ${passed} ok, ${failed} not ok`);
+for (const { name, passed, failed, skipped } of results) console.log(`  ${name.padEnd(8)} ${passed} ok, ${failed} not ok${skipped ? `, ${skipped} skipped: this machine lacks what they need` : ''}`);
 console.log(`${total(results, 'passed')} passed, ${total(results, 'failed')} failed`);
 process.exitCode = total(results, 'failed') === 0 ? 0 : 1;

@@ -14,7 +14,7 @@ export interface Picture {
 }
 
 /** Decodes a PNG file's bytes. Throws when they are not a PNG. */
-function readPicture(bytes: Buffer): Picture {
+export function readPicture(bytes: Buffer): Picture {
   const { width, height, data } = PNG.sync.read(bytes);
   return {
     width,
