@@ -25,8 +25,8 @@ export interface PageState {
   /** Time of the last planBoard call, and whether another is under way. */
   readonly planMs: number;
   readonly busy: boolean;
-  /** Whether anything is being worked out on another thread. */
-  readonly working: boolean;
+  /** What is being worked out on other threads. */
+  readonly working: readonly string[];
   /** Whether the parts of this very plan are made. */
   readonly parts: boolean;
 }
@@ -63,7 +63,7 @@ const probe: Probe = {
     return {
       board: plan.design.name, s, x: stationAt(plan, s), length: plan.hull.length, run: plan.rail.face.length,
       rows: plan.rail.rows.length, stops: stopsOf(plan.rail).map(({ s: at }) => at),
-      bevel: { min, max }, scale: bevelScale(plan), planMs: ms, busy: isBusy({ status }), working: Object.values(useJobs.getState()).some(isBusy),
+      bevel: { min, max }, scale: bevelScale(plan), planMs: ms, busy: isBusy({ status }), working: Object.entries(useJobs.getState()).filter(([, job]) => isBusy(job)).map(([key]) => key),
       parts: madeOf(jobNow('parts'), plan) !== null,
     };
   },

@@ -9,10 +9,10 @@ const LONGEST = 300_000;
 
 /**
  * Until the page rests: no plan or other work under way, the bench's page there, nothing moving, and no change of
- * the document for a while. Throws, naming what keeps on, when that does not come.
+ * the document for a while. Throws, naming what keeps on, when that does not come. Work that is unanswered is not waited for.
  */
-async function rest(page: Page): Promise<void> {
-  const restless = await page.evaluate(([still, longest]) => new Promise<string | null>((done) => {
+export async function rest(page: Page, unanswered: readonly string[] = []): Promise<void> {
+  const restless = await page.evaluate(([still, longest, never]) => new Promise<string | null>((done) => {
     const begun = performance.now();
     let last = begun;
     const watch = new MutationObserver(() => {
@@ -20,7 +20,8 @@ async function rest(page: Page): Promise<void> {
     });
     watch.observe(document, { subtree: true, childList: true, characterData: true, attributes: true });
     const goesOn = (): string | null => {
-      if (window.railwright?.state()?.working !== false) return 'work';
+      const working = window.railwright?.state()?.working ?? ['the first plan'];
+      for (const key of working) if (!never.includes(key)) return key;
       if (document.querySelector('.bench-page:empty')) return 'the bench has no page';
       if (document.getAnimations().some(({ playState }) => playState === 'running')) return 'motion';
       return null;
@@ -35,7 +36,7 @@ async function rest(page: Page): Promise<void> {
       done(over ? why ?? 'changes of the document' : null);
     };
     look();
-  }), [STILL, LONGEST] as const);
+  }), [STILL, LONGEST, unanswered] as const);
   if (restless !== null) throw new Error(`the page does not come to rest: ${restless}`);
 }
 
