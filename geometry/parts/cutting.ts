@@ -6,7 +6,7 @@
  * or more as pieces (Hall's condition on a chain). So only patterns need be kept that cannot take one slot
  * more, nor one slot a size longer.
  */
-import { MILP_LIMITS, type MilpLimits, type MilpRow, type MilpSolver } from './milp';
+import type { MilpRow, MilpSolver } from './milp';
 
 /** One length of stock; `onHand` absent: as many as needed. */
 export interface Stock {
@@ -144,7 +144,7 @@ export interface CutPlan {
  * hand does not reach. `optimal` where proved.
  */
 export function cutStock(
-  pieces: readonly number[], stock: readonly Stock[], kerf: number, solver: MilpSolver, limits: MilpLimits = MILP_LIMITS,
+  pieces: readonly number[], stock: readonly Stock[], kerf: number, solver: MilpSolver,
 ): CutPlan | undefined {
   if (pieces.length === 0) return { used: [], optimal: true, stock: 0, stockBound: 0 };
   const lengths = distinctLengths(pieces);
@@ -158,7 +158,7 @@ export function cutStock(
       lower: patterns.map(() => 0),
       upper: patterns.map((p) => Math.min(pieces.length, stock[p.stock].onHand ?? pieces.length)),
       rows: cuttingRows(lengths, patterns, 0, stock, lengths.map(() => []), counts, true),
-    }, limits);
+    });
     if (result.status === 'infeasible') return undefined;
     if (result.values) {
       const values = result.values;

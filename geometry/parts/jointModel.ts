@@ -11,7 +11,7 @@
 import {
   assignPieces, cuttingPatterns, cuttingRows, cutStock, distinctLengths, lengthIndex, PATTERN_LIMIT, type CutStock, type Pattern, type Stock,
 } from './cutting';
-import { MILP_LIMITS, type MilpLimits, type MilpModel, type MilpResult, type MilpRow, type MilpSolver } from './milp';
+import type { MilpModel, MilpResult, MilpRow, MilpSolver } from './milp';
 
 /** A piece a layer may be made of: from one node to a later one. Node 0 is the tail end, `nodes - 1` the nose end. */
 export interface Arc {
@@ -60,8 +60,11 @@ export interface JointSolution {
   readonly limit?: string;
 }
 
-/** Why there is no solution: the joints cannot be staggered, or the stock on hand does not reach. */
-export type JointFailure = 'stagger' | 'stock';
+/**
+ * Why there is no solution: the joints cannot keep their distances, no joints that do were found before the search had to
+ * end, or the stock on hand does not reach.
+ */
+export type JointFailure = 'stagger' | 'late' | 'stock';
 
 const SIDES = [0, 1] as const;
 
@@ -136,9 +139,9 @@ function sideRows(model: JointModel, layers: readonly JointLayer[], first: numbe
 }
 
 /** The fewest pieces of one side under the stagger; undefined where no choice keeps it. */
-function fewestOfSide(model: JointModel, solver: MilpSolver, limits: MilpLimits): MilpResult {
+function fewestOfSide(model: JointModel, solver: MilpSolver): MilpResult {
   const { rows, columns } = sideRows(model, model.layers, 0);
-  return solver.solve(binary(columns.count, new Array<number>(columns.count).fill(1), rows), limits);
+  return solver.solve(binary(columns.count, new Array<number>(columns.count).fill(1), rows));
 }
 
 const binary = (count: number, cost: number[], rows: MilpRow[]): MilpModel => ({
@@ -228,31 +231,31 @@ const countRow = (joined: Joined, lower: number, upper: number): MilpRow => ({
  * Solve. Every layer must have a path of pieces that its longest stock can serve (`fewestPieces` finite, and no
  * arc longer than every stock). Returns the solution with its proof, or why there is none.
  */
-export function solveJoints(model: JointModel, solver: MilpSolver, limits: MilpLimits = MILP_LIMITS): JointSolution | JointFailure {
+export function solveJoints(model: JointModel, solver: MilpSolver): JointSolution | JointFailure {
   if (model.layers.length === 0) return { pieces: [], used: [], optimal: true, pieceBound: 0, stock: 0, stockBound: 0 };
-  const side = fewestOfSide(model, solver, limits);
+  const side = fewestOfSide(model, solver);
   if (side.status === 'infeasible') return 'stagger';
-  if (side.values === undefined) return settleThenCut(model, solver, limits, undefined, side);
+  if (side.values === undefined) return settleThenCut(model, solver, undefined, side);
   const slack = side.values.reduce((a, b) => a + b, 0) - model.layers.reduce((sum, l) => sum + fewestPieces(l), 0);
   const pieceBound = 2 * Math.ceil(side.bound - 1e-6);
   const least = 2 * side.values.reduce((a, b) => a + b, 0);
 
   const joined = join(model, model.layers.map((l) => pruned(l, slack)));
-  if (!joined) return settleThenCut(model, solver, limits, side.values, side);
-  const first = solver.solve({ ...joined.model, rows: [...joined.model.rows, countRow(joined, least, least)] }, limits);
+  if (!joined) return settleThenCut(model, solver, side.values, side);
+  const first = solver.solve({ ...joined.model, rows: [...joined.model.rows, countRow(joined, least, least)] });
   if (first.status !== 'infeasible') {
-    if (first.values === undefined) return settleThenCut(model, solver, limits, side.values, side);
+    if (first.values === undefined) return settleThenCut(model, solver, side.values, side);
     return read(model, joined, first, { pieceBound, exact: side.status === 'optimal' });
   }
   // The stock on hand cannot serve that few pieces: find the fewest it can.
   const wide = join(model, model.layers);
-  if (!wide) return settleThenCut(model, solver, limits, side.values, side);
+  if (!wide) return settleThenCut(model, solver, side.values, side);
   const cost = wide.model.cost.map((_, i) => (i < wide.arcCount ? 1 : 0));
-  const more = solver.solve({ ...wide.model, cost }, limits);
+  const more = solver.solve({ ...wide.model, cost });
   if (more.status === 'infeasible') return 'stock';
-  if (more.objective === undefined) return settleThenCut(model, solver, limits, side.values, side);
+  if (more.objective === undefined) return settleThenCut(model, solver, side.values, side);
   const count = Math.round(more.objective);
-  const last = solver.solve({ ...wide.model, rows: [...wide.model.rows, countRow(wide, count, count)] }, limits);
+  const last = solver.solve({ ...wide.model, rows: [...wide.model.rows, countRow(wide, count, count)] });
   const best = last.values === undefined ? { ...more, bound: stockBound(model, 0), status: 'limit' as const, limit: last.limit } : last;
   return read(model, wide, best, { pieceBound: Math.max(pieceBound, Math.ceil(more.bound - 1e-6)), exact: more.status === 'optimal' });
 }
@@ -297,8 +300,9 @@ function stockBound(model: JointModel, family: number): number {
  * those pieces at best. Not proved the best of all; the bound is the pieces' own length.
  */
 function settleThenCut(
-  model: JointModel, solver: MilpSolver, limits: MilpLimits, values: readonly number[] | undefined, side: MilpResult,
+  model: JointModel, solver: MilpSolver, values: readonly number[] | undefined, side: MilpResult,
 ): JointSolution | JointFailure {
+  if (values === undefined && model.conflicts.length > 0) return 'late';
   const paths = values === undefined ? model.layers.map(shortestPath) : pathsOf(model, values);
   const pieces = SIDES.flatMap((s) => paths.flatMap((path, layer) => path.map((a): ChosenPiece => ({ ...a, side: s, layer }))));
   const used: (CutStock & { family: number })[] = [];
@@ -309,7 +313,7 @@ function settleThenCut(
       const taken = used.filter((b) => b.stock === type && model.families[b.family] === list).length;
       return onHand === undefined ? { length } : { length, onHand: Math.max(0, onHand - taken) };
     });
-    const cut = cutStock(mine.map((i) => pieces[i].length), left, model.kerf, solver, limits);
+    const cut = cutStock(mine.map((i) => pieces[i].length), left, model.kerf, solver);
     if (!cut) return 'stock';
     used.push(...cut.used.map((b) => ({ ...b, family, pieces: b.pieces.map((i) => mine[i]) })));
   }

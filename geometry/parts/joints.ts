@@ -14,7 +14,7 @@ import type { Finding, Place, Plan } from '../types';
 import { alongAt, stripName } from './bending';
 import { LENGTH_TOLERANCE, type Stock } from './cutting';
 import { farthestNode, fewestPieces, solveJoints, type Arc, type Conflict, type JointModel, type JointLayer } from './jointModel';
-import { MILP_LIMITS, type MilpLimits, type MilpSolver } from './milp';
+import { bounded, MILP_LIMITS, type MilpLimits, type MilpSolver } from './milp';
 import type { StockLength, Joint, JointPlan, Piece, StripBending } from './types';
 
 /** What is cut from one kind of stock length: its list of stock, and how thick it is, mm. */
@@ -146,12 +146,13 @@ export interface JointOutcome {
 /**
  * Plan joints and cutting for both sides, from `planBending`'s strips. Strips that no stock can make are left out and
  * become findings; so do a stagger that cannot be kept and stock on hand that does not reach, and the plan is made
- * without, so that the other papers come out. Throws only what the solver throws.
+ * without, so that the other papers come out. `limits` hold for the whole. Throws only what the solver throws.
  */
 export function planJoints(
   plan: Plan, bending: readonly StripBending[], solver: MilpSolver, limits: MilpLimits = MILP_LIMITS,
 ): JointOutcome {
   const { design } = plan;
+  const within = bounded(solver, limits);
   const drafts: Omit<Finding, 'id'>[] = [];
   const kinds = familiesOf(design);
   // Lists of their own, since families with one list share its stock lengths on hand.
@@ -170,30 +171,33 @@ export function planJoints(
   const model: JointModel = { layers: strips.map((m) => m.layer), conflicts: [...flanges, ...stagger], families, kerf: design.timber.sawKerf };
   const endless = families.map((list) => list.map(({ length }) => ({ length })));
   let used = model;
-  let solution = solveJoints(used, solver, limits);
-  if (solution === 'stagger') {
-    drafts.push({
-      code: 'stagger', level: 'check', title: said('Joints of neighbouring layers cannot all keep {stagger} between them', { stagger: size(design.rail.jointStagger) }),
-      advice: 'Buy longer stock, ease the stagger, or add ribs; the joints below are planned without it.', figure: design.rail.jointStagger, unit: 'mm',
-    });
-    used = { ...used, conflicts: flanges };
-    solution = solveJoints(used, solver, limits);
+  let solution = solveJoints(used, within);
+  // Each turn gives something up, and without stagger and with endless stock every layer has its path.
+  while (typeof solution === 'string') {
+    if (solution === 'stock' && used.families !== endless) {
+      used = { ...used, families: endless };
+    } else if (solution === 'stagger' && used === model) {
+      drafts.push({
+        code: 'stagger', level: 'check', title: said('Joints of neighbouring layers cannot all keep {stagger} between them', { stagger: size(design.rail.jointStagger) }),
+        advice: 'Buy longer stock, ease the stagger, or add ribs; the joints below are planned without it.', figure: design.rail.jointStagger, unit: 'mm',
+      });
+      used = { ...used, conflicts: flanges };
+    } else if (solution !== 'stock' && used.conflicts.length > 0) {
+      drafts.push(solution === 'stagger' ? {
+        code: 'flange-joints', level: 'check', title: 'Sole and cap of one side cannot be joined at different ribs',
+        advice: 'Buy longer stock, or add ribs; until then back these joints with a block over the whole height of the box.',
+      } : {
+        code: 'joints-late', level: 'check', unit: 'mm', limit: design.rail.jointStagger,
+        title: said('No joints that keep {stagger} between neighbouring layers were found before the search had to end', { stagger: size(design.rail.jointStagger) }),
+        advice: 'The joints below are planned without it: check them, or buy longer stock, which leaves less to search.',
+      });
+      used = { ...used, conflicts: [] };
+    } else {
+      throw new Error(`joints: no plan (${solution}) for layers that each have one`);
+    }
+    solution = solveJoints(used, within);
   }
-  if (solution === 'stagger') {
-    drafts.push({
-      code: 'flange-joints', level: 'check', title: 'Sole and cap of one side cannot be joined at different ribs',
-      advice: 'Buy longer stock, or add ribs; until then back these joints with a block over the whole height of the box.',
-    });
-    used = { ...used, conflicts: [] };
-    solution = solveJoints(used, solver, limits);
-  }
-  if (solution === 'stock') {
-    used = { ...used, families: endless };
-    solution = solveJoints(used, solver, limits);
-    if (typeof solution !== 'string') drafts.push(...shortages(design.timber, kinds, solution.used));
-  }
-  // Without stagger and with endless stock every layer has its path, so this cannot be a failure.
-  if (typeof solution === 'string') throw new Error(`joints: no plan (${solution}) for layers that each have one`);
+  if (used.families === endless) drafts.push(...shortages(design.timber, kinds, solution.used));
 
   const stockOf = new Map<number, number>();
   const ordered = solution.used.map((b) => ({ ...b, pieces: [...b.pieces].sort((p, q) => p - q) }))

@@ -20,10 +20,12 @@ export interface MilpModel {
   readonly rows: readonly MilpRow[];
 }
 
-/** Where the search may stop before it has proved anything: branches for a repeatable answer, seconds as a backstop. */
+/** Where a search may stop before it has proved anything: branches for a repeatable answer, seconds as a backstop. */
 export interface MilpLimits {
   readonly nodes: number;
   readonly seconds: number;
+  /** Seconds since whenever; left out, the machine's own clock. */
+  readonly clock?: () => number;
 }
 
 /**
@@ -35,15 +37,36 @@ export interface MilpResult {
   readonly values?: readonly number[];
   readonly objective?: number;
   readonly bound: number;
+  /** Branches that were looked at. */
+  readonly nodes: number;
   readonly limit?: string;
 }
 
 export interface MilpSolver {
-  solve(model: MilpModel, limits?: MilpLimits): MilpResult;
+  solve(model: MilpModel, limits?: Pick<MilpLimits, 'nodes' | 'seconds'>): MilpResult;
 }
 
-/** What one solve may take unless the caller asks otherwise. */
+/** What a search may take in all unless the caller asks otherwise. */
 export const MILP_LIMITS: MilpLimits = { nodes: 20000, seconds: 30 };
+
+/**
+ * A solver with one bound over all its solves: each may take half of what those before it left, so that a hard one leaves
+ * some to the rest. Once the time is used up each gives `limit` without a search.
+ */
+export function bounded(solver: MilpSolver, { nodes, seconds, clock = () => Date.now() / 1000 }: MilpLimits): MilpSolver {
+  const limit = `stopped after ${nodes} branches or ${seconds} s in all`;
+  const begun = clock();
+  let used = 0;
+  return {
+    solve(model) {
+      const left = seconds - (clock() - begun);
+      if (!(left > 0)) return { status: 'limit', bound: -Infinity, nodes: 0, limit };
+      const result = solver.solve(model, { nodes: Math.ceil((nodes - used) / 2), seconds: left / 2 });
+      used = Math.min(nodes, used + result.nodes);
+      return result.status === 'limit' ? { ...result, limit } : result;
+    },
+  };
+}
 
 let loading: Promise<MilpSolver> | undefined;
 
@@ -62,7 +85,7 @@ function wrap(highs: Highs): MilpSolver {
   return { solve: (model, limits = MILP_LIMITS) => solve(highs, model, limits) };
 }
 
-function solve(highs: Highs, model: MilpModel, limits: MilpLimits): MilpResult {
+function solve(highs: Highs, model: MilpModel, limits: Pick<MilpLimits, 'nodes' | 'seconds'>): MilpResult {
   const { cost, lower, upper, rows } = model;
   const starts = [0];
   for (const row of rows) starts.push(starts[starts.length - 1] + row.columns.length);
@@ -88,15 +111,16 @@ function solve(highs: Highs, model: MilpModel, limits: MilpLimits): MilpResult {
     task.run();
     const status = task.getModelStatus();
     const { modelStatus, solutionStatus } = highs.constants;
-    if (status === modelStatus.infeasible) return { status: 'infeasible', bound: Infinity };
+    const nodes = Math.max(0, Number(task.info.get('mip_node_count')));
+    if (status === modelStatus.infeasible) return { status: 'infeasible', bound: Infinity, nodes };
     const found = task.info.get('primal_solution_status') === solutionStatus.feasible;
     const bound = Number(task.info.get('mip_dual_bound'));
-    if (!found) return { status: 'limit', bound, limit: `stopped after ${limits.nodes} branches or ${limits.seconds} s` };
+    if (!found) return { status: 'limit', bound, nodes, limit: `stopped after ${limits.nodes} branches or ${limits.seconds} s` };
     const values = Array.from(task.getSolution().colValue, Math.round);
     const objective = values.reduce((sum, v, i) => sum + v * cost[i], 0);
-    if (status === modelStatus.optimal) return { status: 'optimal', values, objective, bound: objective };
+    if (status === modelStatus.optimal) return { status: 'optimal', values, objective, bound: objective, nodes };
     return {
-      status: 'limit', values, objective, bound,
+      status: 'limit', values, objective, bound, nodes,
       limit: status === modelStatus.timeLimit ? `stopped after ${limits.seconds} s` : `stopped after ${limits.nodes} branches`,
     };
   });

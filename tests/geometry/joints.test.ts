@@ -343,7 +343,41 @@ describe('stock that does not serve', () => {
     expect(scarce.findings.filter((f) => f.code !== 'butt-bearing').map((f) => [f.code, f.figure, f.limit])).toEqual([['on-hand', 2, 1]]);
     // The same store where one programme would be too large.
     const hasty = planJoints(own(1).plan, own(1).bending, solver, { nodes: 0, seconds: 30 });
-    expect(hasty.findings.filter((f) => f.code !== 'butt-bearing').map((f) => [f.code, f.figure, f.limit])).toEqual([['on-hand', 2, 1]]);
+    expect(hasty.findings.filter((f) => f.code !== 'butt-bearing').map((f) => [f.code, f.figure, f.limit])).toEqual([['joints-late', undefined, 150], ['on-hand', 2, 1]]);
+  });
+
+  it('keeps one bound over all its solves, in branches and on the clock', () => {
+    const { plan, bending } = short('paddle-305.board.json', (d) => {
+      d.timber.spacers = [{ length: 1600, price: 1, onHand: 3 }, { length: 1300, price: 1 }];
+    });
+    /** Joints with a solver that says it took all branches it was given, and `seconds` of a clock that only it moves. */
+    const watched = (limits: { nodes: number; seconds: number }, seconds: number) => {
+      let [now, branches, solves] = [100, 0, 0];
+      const slow: MilpSolver = {
+        solve(model, each) {
+          const result = solver.solve(model, { nodes: each?.nodes ?? 0, seconds: 60 });
+          now += seconds;
+          branches += each?.nodes ?? Infinity;
+          solves += 1;
+          return { ...result, nodes: each?.nodes ?? 0 };
+        },
+      };
+      const outcome = planJoints(plan, bending, slow, { ...limits, clock: () => now });
+      return { outcome, branches, solves };
+    };
+    const free = watched({ nodes: 20000, seconds: 30 }, 0);
+    expect(free.solves).toBeGreaterThan(1);
+    expect(free.outcome.joints?.proof.optimal).toBe(true);
+    expect(free.branches).toBeLessThanOrEqual(20000);
+    // One solve over the time, and no other is begun: the joints come without, and say what they do not keep.
+    const late = watched({ nodes: 20000, seconds: 0.2 }, 1);
+    expect(late.solves).toBe(1);
+    expect(late.outcome.joints?.proof).toMatchObject({ optimal: false, limit: 'stopped after 20000 branches or 0.2 s in all' });
+    expect(late.outcome.joints?.pieces.length).toBeGreaterThan(0);
+    const none = watched({ nodes: 20000, seconds: 0 }, 1);
+    expect(none.solves).toBe(0);
+    expect(none.outcome.joints?.pieces.length).toBeGreaterThan(0);
+    expect(none.outcome.findings.map(({ code }) => code)).toContain('joints-late');
   });
 
   it('says when the stagger cannot be kept', () => {

@@ -177,7 +177,7 @@ describe('what is wrong', () => {
     design.frames.sheet = { length: 400, width: 200, price: 1 };
     design.rail.leastPiece = 170;
     const plan = planBoard(design);
-    const solver = { solve: () => ({ status: 'limit' as const, bound: 0, limit: 'stopped' }) };
+    const solver = { solve: () => ({ status: 'limit' as const, bound: 0, nodes: 0, limit: 'stopped' }) };
     const found = [...planJoints(plan, planBending(plan), solver).findings, ...planBlanks(plan).findings, ...planFrames(plan).findings];
     expect(new Set(found.map(({ code }) => code)).size).toBeGreaterThan(3);
     expect(found.flatMap(ofFinding).flatMap((what) => faults(what))).toEqual([]);
