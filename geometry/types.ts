@@ -162,6 +162,18 @@ export type RailSamples = { readonly n: number; readonly step: number } & {
   readonly [K in keyof RailSection]: Float64Array;
 };
 
+/** A corner in a strip's line, because one of the board's lines has one. */
+export interface Kink {
+  /** Run, and the station of the corner in the lines. */
+  readonly s: number;
+  readonly x: number;
+  /** By how much the strip's slope along the rail turns there. */
+  readonly angle: number;
+  /** The stretch that is one with the corner: over a hollow corner the skin's inside is an arc as short as this. */
+  readonly s0: number;
+  readonly s1: number;
+}
+
 /** Why a spacer row ends. */
 export type StopCause = 'gap' | 'bend' | 'end';
 
@@ -262,6 +274,8 @@ export interface RailPlan {
   readonly cap: { readonly s0: number; readonly s1: number };
   readonly rows: readonly RowStretch[];
   readonly dropped: readonly DroppedStretch[];
+  /** Corners of the sole (its rows lie on it) and of the cap. */
+  readonly kinks: { readonly sole: readonly Kink[]; readonly cap: readonly Kink[] };
   readonly stretches: readonly BoxStretch[];
   readonly ribs: readonly RibAtRail[];
   /** Volume of hollow and slots, one side, mm3, less the tabs. */

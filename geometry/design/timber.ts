@@ -158,3 +158,9 @@ export function speciesById(design: Design, id: string): SpeciesDesign {
   const known = allSpecies(design).map((s) => s.id).join(', ');
   throw new BuildError({ field: 'timber', value: id, allowed: known, message: 'no timber of this name is in the table or in the board file' });
 }
+
+/** Greatest fibre strain that the timber of strips and spacers takes with steam. */
+export function steamLimitOf(design: Design): number {
+  const { dryLimit, steamLimit } = speciesById(design, design.timber.rail);
+  return Math.max(dryLimit, steamLimit);
+}

@@ -296,8 +296,8 @@ function sharpest(face: 1 | -1): number {
 
 const creases = new WeakMap<Spline, Float64Array>();
 
-/** Whether a crease athwart the board (a knot of three) lies within reach of the station x. */
-function creaseNear(spline: Spline, x: number, reach: number): boolean {
+/** Stations at which a panel has a crease athwart the board: a knot of three, where a line or the outline has a corner. */
+export function creasesOf(spline: Spline): Float64Array {
   let list = creases.get(spline);
   if (!list) {
     const { knots, points, dim } = spline;
@@ -307,6 +307,12 @@ function creaseNear(spline: Spline, x: number, reach: number): boolean {
     list = Float64Array.from(at);
     creases.set(spline, list);
   }
+  return list;
+}
+
+/** Whether a crease lies within reach of the station x. */
+function creaseNear(spline: Spline, x: number, reach: number): boolean {
+  const list = creasesOf(spline);
   for (let i = 0; i < list.length; i++) if (Math.abs(list[i] - x) <= reach) return true;
   return false;
 }

@@ -1,28 +1,15 @@
 /**
  * How each strip bends: curvature, twist, fibre strain, and where it bends dry, wants steam or is too tight to bend.
- *
- * Sole, cap and rows lie level across the rail, so their faces are known: T along the strip, n level and
- * square to the rail, N = T x n square to the strip's flat. With sigma the plan length of the middle line,
- * k its plan curvature and m = dz/dsigma its slope, the rates of turn of that frame per length of strip are
- *   about N (edgewise)  k / (1 + m^2)         resisted by the width,
- *   about n (flatwise)  m' / (1 + m^2)^(3/2)  resisted by the thickness,
- *   about T (twist)     k m / (1 + m^2)
- * (Darboux frame of a curve on a ruled strip; for a helix r, a: curvature r/(r^2+a^2), torsion a/(r^2+a^2)).
- * Fibre strain is half the size times the rate (Euler-Bernoulli); both add at the corner of the section.
- *
- * Outer skins are cylinders over a plan curve: bending one is an isometry of its blank, so no fibre of the
- * middle surface is stretched, and the shape its edges are cut to (geodesic curvature) costs no strain. What
- * is left is the flat bend: half the thickness times the cylinder's curvature, for a fibre level with the
- * bench; a fibre at an angle to it bends less (cos^2), so this is the upper bound whichever way the grain of a
- * piece lies. Their `profileCurvature` is that of the blank's middle line in the flat, their `twist` how much
- * that line winds, and `edgewise` is zero.
+ * The formulas stand in rail/strain.ts.
  */
 import { speciesById } from '../design/timber';
+import { runOf } from '../rail/query';
 import { whereHolds } from '../rail/run';
 import { placeOn } from '../rail/samples';
+import { StripWalk, strainOf } from '../rail/strain';
 import { list, mm, said } from '../said';
 import type { Finding, Plan } from '../types';
-import { StripWalk, stripsOf, type Strip, type StripPoint } from './strips';
+import { stripsOf, type Strip } from './strips';
 import type { BendState, BendZone, StripBending, StripId } from './types';
 
 /** Wet heat reaches past the zone by this much at each end, mm: the project's own choice. */
@@ -43,46 +30,27 @@ export function planBending(plan: Plan): StripBending[] {
   return stripsOf(plan).map((strip) => bendStrip(plan, strip));
 }
 
-/** Rates of turn of a strip's frame per mm of strip: on edge, on the flat, and twist; 1/mm and rad/mm. */
-export interface StripRates {
-  readonly edge: number;
-  readonly flat: number;
-  readonly twist: number;
-  /** Length of the middle line per mm of run. */
-  readonly speed: number;
-  /** Curvature of the blank's middle line in the flat, for outer skins; else 0. */
-  readonly blank: number;
-}
-
-/** Rates of turn of the strip's frame from a point of its walk; formulas at the head of this file. */
-export function stripRates(strip: Pick<Strip, 'id' | 'inset'>, p: StripPoint): StripRates {
-  const g = 1 - strip.inset * p.kappa;
-  const k = p.kappa / g;
-  const m = p.z1 / g;
-  // d/dsigma of z1 / g, with dg/ds = -inset kappa'.
-  const m1 = (p.z2 / g + (p.z1 * strip.inset * p.kappa1) / (g * g)) / g;
-  const q2 = 1 + m * m;
-  const profile = m1 / (q2 * Math.sqrt(q2));
-  const twist = (k * m) / q2;
-  if (strip.id.kind === 'outer-skin') return { edge: 0, flat: k, twist, speed: g, blank: profile };
-  return { edge: k / q2, flat: profile, twist, speed: g * Math.sqrt(q2), blank: 0 };
+/** Runs at which a strip is tabled: its ends, the samples between them, and both sides of each corner in it. */
+function nodesOf({ rail }: Plan, { s0, s1, smooth }: Strip): Float64Array {
+  const inside = (s: number) => s > s0 + 1e-3 && s < s1 - 1e-3;
+  const sides = smooth.flatMap((piece) => [piece.s0, piece.s1]);
+  return Float64Array.from([s0, ...[...rail.samples.s, ...sides].filter(inside).sort((a, b) => a - b), s1]);
 }
 
 function bendStrip(plan: Plan, strip: Strip): StripBending {
-  const walk = new StripWalk(plan, strip);
-  const s = walk.nodes();
+  const { samples } = plan.rail;
+  const walk = new StripWalk(runOf(plan), strip, samples.step, samples);
+  const s = nodesOf(plan, strip);
   const n = s.length;
-  const skin = strip.id.kind === 'outer-skin';
-  const point: StripPoint = { kappa: 0, kappa1: 0, z: 0, z1: 0, z2: 0 };
   const out = {
     planCurvature: new Float64Array(n), profileCurvature: new Float64Array(n), twist: new Float64Array(n),
     edgewise: new Float64Array(n), flatwise: new Float64Array(n), strain: new Float64Array(n), along: new Float64Array(n),
   };
   let speed = 0;
   for (let i = 0; i < n; i++) {
-    const r = stripRates(strip, walk.point(s[i], point));
-    out.planCurvature[i] = skin ? r.flat : r.edge;
-    out.profileCurvature[i] = skin ? r.blank : r.flat;
+    const r = walk.rates(s[i]);
+    out.planCurvature[i] = strip.skin ? r.flat : r.edge;
+    out.profileCurvature[i] = strip.skin ? r.blank : r.flat;
     out.twist[i] = r.twist;
     out.edgewise[i] = (Math.abs(r.edge) * strip.width) / 2;
     out.flatwise[i] = (Math.abs(r.flat) * strip.thickness) / 2;
@@ -90,10 +58,7 @@ function bendStrip(plan: Plan, strip: Strip): StripBending {
     if (i > 0) out.along[i] = out.along[i - 1] + ((speed + r.speed) / 2) * (s[i] - s[i - 1]);
     speed = r.speed;
   }
-  const strainAt = (at: number): number => {
-    const r = stripRates(strip, walk.point(at, point));
-    return (Math.abs(r.edge) * strip.width + Math.abs(r.flat) * strip.thickness) / 2;
-  };
+  const strainAt = (at: number): number => strainOf(walk.rates(at), strip.width, strip.thickness);
   const species = speciesById(plan.design, strip.timber);
   const bent = { strip: strip.id, width: strip.width, thickness: strip.thickness, s, ...out };
   const limits = { dryLimit: species.dryLimit, steamLimit: Math.max(species.dryLimit, species.steamLimit) };

@@ -1,5 +1,6 @@
 /** What the plan of the rail finds: each finding with place, figure, limit and advice. */
 import type { Design } from '../design/schema';
+import { speciesById } from '../design/timber';
 import { mm, said } from '../said';
 import { placeOn } from './samples';
 import type { Finding, FindingLevel, Hull, Place, RailPlan, RailSection, StripName } from '../types';
@@ -161,6 +162,21 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
       advice: 'Ease the outline here, use thinner outer skins, or butt the strips on a block.',
       place: { x: corner.x }, figure: corner.turn, unit: 'rad',
     });
+  }
+  const { dryLimit } = speciesById(design, design.timber.rail);
+  for (const [kind, kinks, extent, thickness] of [
+    ['sole', rail.kinks.sole, rail.sole, design.rail.soleThickness], ['cap', rail.kinks.cap, rail.cap, design.rail.capThickness],
+  ] as const) {
+    for (const { s, x, angle } of kinks) {
+      if (!(s > extent.s0 && s < extent.s1)) continue;
+      // An arc of the tightest dry bend, tangent to both sides, passes the corner at this distance.
+      const off = (thickness / (2 * dryLimit)) * (1 / Math.cos(angle / 2) - 1);
+      found.push({
+        code: 'kink', level: off > VISIBLE_HOLLOW ? 'check' : 'note', title: said('The {strip} meets a corner of the lines: it bends past it, not into it', { strip: kind }),
+        advice: said('Bent dry it stays {off} off the corner. Ease the corner in the lines, or cut the strip there and butt it.', { off: mm(off) }),
+        place: { s, x }, strip: { kind, order: 0 }, figure: angle, unit: 'rad',
+      });
+    }
   }
   for (let i = 0; i < design.frames.ribs.length; i++) {
     if (!rail.ribs.some((r) => r.index === i)) {

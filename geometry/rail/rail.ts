@@ -1,16 +1,17 @@
 /** The box rail from a hull: plan lines, gap, rows, states, sections, hollow. */
 import type { Design } from '../design/schema';
-import { speciesById } from '../design/timber';
+import { steamLimitOf } from '../design/timber';
 import { findRoot } from '../curves/roots';
 import { BuildError } from '../errors';
 import { mm, said, size } from '../said';
 import type { Hull, MadeBox, Place, RailPlan, RailSamples, RailSection, RibAtRail, RowStretch } from '../types';
 import { frameAt, planeFrame } from '../curves/plane';
 import { emptySamples } from './samples';
-import { fillBox, fillRows, gapAt } from './section';
+import { fillBox, fillRows } from './section';
 import { boxSizes } from './sizes';
+import { creasedOf } from './kinks';
 import { layRows, rowsAt } from './rows';
-import { layRun, sectionOnRun, sizesOnRun, type Run } from './run';
+import { layRun, sectionOnRun, sizesOnRun, xOnRun, type Run } from './run';
 import { boxExtents, boxStretches, longest } from './states';
 import { tabVolume } from './tab';
 
@@ -42,7 +43,7 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP, made?: Mad
   const cap = longest(extents.open) ?? { s0: sole.s0, s1: sole.s0 };
   const crossings = ribCrossings(run, samples, design.frames.ribs);
   const { rows, dropped } = layRows(run, samples, {
-    steamLimit: speciesById(design, design.timber.rail).steamLimit,
+    steamLimit: steamLimitOf(design),
     leastRow: design.rail.leastRow,
     tabs: crossings.filter((c) => extents.open.some((o) => c.s >= o.s0 && c.s <= o.s1)),
   });
@@ -70,6 +71,7 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP, made?: Mad
     cap,
     rows,
     dropped,
+    kinks: creasedOf(run).kinks,
     stretches: boxStretches(run, rows, extents),
     ribs,
     hollowVolume: hollowVolume(design, run, samples, rows, ribs, cap),
@@ -89,14 +91,7 @@ function deepest(samples: RailSamples): number {
   return best;
 }
 
-function place(run: Run, s: number): Place {
-  return { s, x: frameX(run, s) };
-}
-
-function frameX(run: Run, s: number): number {
-  gapAt(run.ev, run.map.parameterAt(s), s);
-  return run.ev.frame.x;
-}
+const place = (run: Run, s: number): Place => ({ s, x: xOnRun(run, s) });
 
 interface RibCrossing {
   readonly index: number;

@@ -1,22 +1,17 @@
 /** Spacer rows: where each fits, where it stops and why, and what is too short to bother with. */
-import type { DroppedStretch, RowStretch, Stop } from '../types';
+import type { DroppedStretch, RailSamples, RowStretch, Stop } from '../types';
+import { creasedOf } from './kinks';
+import { sizesOnRun, whereHolds, xOnRun, type Interval, type Run } from './run';
 import { gapAt } from './section';
-import { gapFor, type BoxSizes } from './sizes';
-import { sizesOnRun, whereHolds, type Interval, type Run } from './run';
+import { gapFor } from './sizes';
+import { rowLie, strainOf, stripRates, StripWalk, type Lie, type StripPoint } from './strain';
 
 /** What the rows are laid against. `tabs` are runs of ribs whose tab can hold a row. */
 export interface RowLimits {
-  /** Greatest edgewise fibre strain the spacer takes with steam; kappa * width / 2 (Euler-Bernoulli). */
+  /** Greatest fibre strain the spacer takes with steam. */
   readonly steamLimit: number;
   readonly leastRow: number;
   readonly tabs: readonly { readonly index: number; readonly s: number }[];
-}
-
-/** Samples the search starts from: run, gap and plan curvature. */
-export interface GapSamples {
-  readonly s: Float64Array;
-  readonly gap: Float64Array;
-  readonly kappa: Float64Array;
 }
 
 /** How far from a corner of the box face its two sides are looked at, mm: the gap jumps there. */
@@ -31,53 +26,96 @@ function smoothStretches({ boxFrom, boxTo, face }: Run): Interval[] {
   }));
 }
 
-/**
- * Room of row k at a run, mm: the lesser of the gap over what the stack needs and of the strain still free,
- * scaled by 1000 to millimetres of gap so that their lesser is continuous. The row fits where it is >= 0.
- */
-export function rowMargin(run: Run, k: number, steamLimit: number, s: number): { margin: number; gap: number; need: number; cause: 'gap' | 'bend'; soleSlope: number } {
+/** Room a stack of k rows has at a run, mm: the gap less what it needs. */
+export function gapRoom(run: Run, k: number, s: number): { room: number; gap: number; need: number; soleSlope: number } {
   const { gap, soleSlope } = gapAt(run.ev, run.map.parameterAt(s), s);
-  const sizes = sizesOnRun(run, s);
-  const need = gapFor(sizes, k);
-  const bend = bendMargin(sizes, steamLimit, run.ev.frame.kappa);
-  const cause = gap - need <= bend ? 'gap' : 'bend';
-  return { margin: cause === 'gap' ? gap - need : bend, gap, need, cause, soleSlope };
+  const need = gapFor(sizesOnRun(run, s), k);
+  return { room: gap - need, gap, need, soleSlope };
 }
 
-/** Edgewise fibre strain free at a plan curvature of the box face, by a thousand. */
-function bendMargin(sizes: BoxSizes, steamLimit: number, kappa: number): number {
-  const bent = Math.abs(kappa) * (sizes.spacerWidth / 2);
-  return (steamLimit - bent / (1 - bent)) * 1000;
+/**
+ * Strain row k still has free at a run, by a thousand: as millimetres of gap, so that the lesser of this and of the gap's
+ * room is continuous. The strain is the one that the bending table tells (rail/strain.ts).
+ */
+export function bendRoom(run: Run, walk: StripWalk, steamLimit: number, s: number): number {
+  const { spacerWidth, spacerHeight } = sizesOnRun(run, s);
+  return (steamLimit - strainOf(walk.rates(s), spacerWidth, spacerHeight)) * 1000;
 }
+
+/** How row k lies on this run. */
+const lieOf = (run: Run, k: number): Lie => rowLie(k, run.sizes, creasedOf(run).smooth.sole);
+
+/** The walk along row k, with derivatives over `step` mm. */
+export const rowWalk = (run: Run, k: number, step: number): StripWalk => new StripWalk(run, lieOf(run, k), step);
+
+const point: StripPoint = { kappa: 0, kappa1: 0, z: 0, z1: 0, z2: 0 };
+
+/**
+ * Fill `bend` with `bendRoom` of row k at the samples where the stack's gap has room (`room`), and at their neighbours:
+ * what a walk finds there, several times quicker. Elsewhere the row does not fit anyway: infinite.
+ */
+function sampledBends(run: Run, k: number, lie: Lie, walk: StripWalk, samples: RailSamples, limit: number, room: Float64Array, bend: Float64Array): void {
+  const { n, s, step: h, kappa, soleTop, soleSlope } = samples;
+  const half = (k - 0.5) * run.sizes.spacerHeight;
+  const height = (i: number) => soleTop[i] + half * Math.sqrt(1 + soleSlope[i] * soleSlope[i]);
+  let piece = 0;
+  for (let i = 0; i < n; i++) {
+    bend[i] = Infinity;
+    if (room[i] < 0 && !(room[i - 1] >= 0) && !(room[i + 1] >= 0)) continue;
+    while (piece + 1 < lie.smooth.length && s[i] > lie.smooth[piece].s1) piece++;
+    const { s0, s1 } = lie.smooth[piece];
+    if (s[i] - h < s0 || s[i] + h > s1) {
+      bend[i] = bendRoom(run, walk, limit, s[i]);
+      continue;
+    }
+    const [z0, z, z2] = [height(i - 1), height(i), height(i + 1)];
+    point.kappa = kappa[i];
+    point.kappa1 = (kappa[i + 1] - kappa[i - 1]) / (2 * h);
+    point.z1 = (z2 - z0) / (2 * h);
+    point.z2 = (z2 - 2 * z + z0) / (h * h);
+    const { spacerWidth, spacerHeight } = sizesOnRun(run, s[i]);
+    bend[i] = (limit - strainOf(stripRates(lie, point), spacerWidth, spacerHeight)) * 1000;
+  }
+}
+
+/** A bend that has this much more room than the gap at the samples to either side is not asked for between them, mm. */
+const CLEAR = 1;
 
 /**
  * Lay every row. Row k fits where gap >= k * height + clearance and the spacer can follow the curve; each
  * end is a root of the governing condition refined to 1e-5 mm of run. Stretches under the least length, or
  * that reach no tab, are dropped and listed.
  */
-export function layRows(run: Run, samples: GapSamples, limits: RowLimits): { rows: RowStretch[]; dropped: DroppedStretch[] } {
+export function layRows(run: Run, samples: RailSamples, limits: RowLimits): { rows: RowStretch[]; dropped: DroppedStretch[] } {
   const { sizes } = run;
   const rows: RowStretch[] = [];
   const dropped: DroppedStretch[] = [];
   const smooth = smoothStretches(run);
-  const values = new Float64Array(samples.s.length);
+  const [values, bend] = [new Float64Array(samples.n), new Float64Array(samples.n)];
   for (let k = 1; k <= sizes.rows; k++) {
-    for (let i = 0; i < values.length; i++) {
-      const at = sizesOnRun(run, samples.s[i]);
-      values[i] = Math.min(samples.gap[i] - gapFor(at, k), bendMargin(at, limits.steamLimit, samples.kappa[i]));
-    }
-    const margin = (s: number) => rowMargin(run, k, limits.steamLimit, s).margin;
-    const fits = smooth.flatMap((part) => whereHolds(margin, samples.s, values, part.s0, part.s1));
+    const lie = lieOf(run, k);
+    const walk = new StripWalk(run, lie, samples.step, samples);
+    for (let i = 0; i < values.length; i++) values[i] = samples.gap[i] - gapFor(sizesOnRun(run, samples.s[i]), k);
+    sampledBends(run, k, lie, walk, samples, limits.steamLimit, values, bend);
+    for (let i = 0; i < values.length; i++) values[i] = Math.min(values[i], bend[i]);
+    /** The lesser room at a run, and which it is. */
+    const margin = (s: number) => {
+      const own = gapRoom(run, k, s);
+      const i = Math.min(samples.n - 2, Math.max(0, Math.floor(s / samples.step)));
+      if (own.room + CLEAR < Math.min(bend[i], bend[i + 1])) return { ...own, cause: 'gap' as const };
+      const left = bendRoom(run, walk, limits.steamLimit, s);
+      return own.room <= left ? { ...own, cause: 'gap' as const } : { ...own, room: left, cause: 'bend' as const };
+    };
+    const fits = smooth.flatMap((part) => whereHolds((s) => margin(s).room, samples.s, values, part.s0, part.s1));
     const stop = (s: number, end: 'tail' | 'nose'): Stop => {
-      const { gap, need, cause, soleSlope } = rowMargin(run, k, limits.steamLimit, s);
-      const own = { s, x: run.ev.frame.x };
+      const { gap, need, cause, soleSlope } = margin(s);
+      const own = { s, x: xOnRun(run, s) };
       const atEnd = smooth.some((part) => s === part.s0 || s === part.s1);
       // The lower edge of a square cut lies toward the nose from the upper one by this; at the box's end neither passes it.
       const off = (sizesOnRun(run, s).spacerHeight * soleSlope) / Math.hypot(1, soleSlope);
       const back = atEnd && (end === 'nose' ? off > 0 : off < 0);
       const far = s + (back ? -off : off);
-      gapAt(run.ev, run.map.parameterAt(far), far);
-      const other = { s: far, x: run.ev.frame.x };
+      const other = { s: far, x: xOnRun(run, far) };
       const [upper, lower] = back ? [other, own] : [own, other];
       return { row: k, end, ...own, upper, lower, cause: atEnd ? 'end' : cause, gap, need };
     };

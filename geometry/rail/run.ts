@@ -43,6 +43,12 @@ export const gapOnRun = (run: Run, s: number): number => gapAt(run.ev, run.map.p
 /** Inner depth (mm) at a run. */
 export const depthOnRun = (run: Run, s: number): number => gapAt(run.ev, run.map.parameterAt(s), s).depth;
 
+/** Station (mm) of the box face at a run. */
+export function xOnRun(run: Run, s: number): number {
+  gapAt(run.ev, run.map.parameterAt(s), s);
+  return run.ev.frame.x;
+}
+
 /** The box's sizes at a run: as made where that is known, else as drawn. Read before asking about another run. */
 export const sizesOnRun = (run: Run, s: number): BoxSizes => run.ev.made?.(s).sizes ?? run.sizes;
 

@@ -142,6 +142,26 @@ const fairOutline: Remedy = ({ design }) =>
     }
   });
 
+/** How far from a finding a corner of the lines may lie to be its cause, mm. */
+const CORNER_REACH = 100;
+
+/** The corner of the lines nearest to the finding made smooth, then all that lie near it. */
+const easeCorner: Remedy = ({ design }, { place }) => {
+  const names = Object.keys(design.lines) as (keyof Design['lines'])[];
+  const away = (x: number) => Math.abs(x - (place?.x ?? Number.NaN));
+  const near = names.flatMap((name) => design.lines[name].points.flatMap((p) => (p.corner && away(p.x) < CORNER_REACH ? [{ name, x: p.x }] : [])))
+    .sort((a, b) => away(a.x) - away(b.x));
+  const smoothed = (corners: typeof near) => ({
+    ...design,
+    lines: corners.reduce((lines, { name, x }) => ({
+      ...lines, [name]: { ...lines[name], points: lines[name].points.map((p) => (p.x === x ? { ...p, corner: false } : p)) },
+    }), design.lines),
+  });
+  return near.slice(0, 1).concat(near.slice(1, 2)).map(({ name, x }, i) => (i === 0
+    ? { title: said('Corner of the {line} at {x} made smooth', { line: name, x: size(x) }), design: smoothed(near.slice(0, 1)) }
+    : { title: said('Corners of the lines within {reach} of it made smooth', { reach: size(CORNER_REACH) }), design: smoothed(near) }));
+};
+
 const looserNotch: Remedy = ({ design }) => [{ title: said('Notches {fit} loose', { fit: size(0.1) }), design: { ...design, frames: { ...design.frames, notchFit: 0.1 } } }];
 
 /** What to try for each code; codes that are not here describe the board and need no change. */
@@ -164,7 +184,8 @@ export const REMEDIES: Readonly<Record<string, readonly Remedy[]>> = {
     forStrip('sole', 'strip-width', 'sole-thickness'), forStrip('cap', 'strip-width', 'cap-thickness'),
     forStrip('row', 'spacer-width', 'spacer-height'), forStrip('outer-skin', 'outer-thickness'),
   ].flat(),
-  corner: [pull('outer-thickness', -1), pull('strip-width', -1), fairOutline],
+  kink: [easeCorner],
+  corner: [easeCorner, pull('outer-thickness', -1), pull('strip-width', -1), fairOutline],
   'rib-clear': [moveRibInward, leaveRibOut],
   'rib-in-block': [moveRibInward, leaveRibOut],
   'tab-low': [moveRibInward, leaveRibOut],

@@ -70,10 +70,9 @@ export async function drawBoards(plan: Plan, spreads: Spreads, at: Places, optio
   const figures = [0, 1, 2].map(() => at.s.length).map((n) => Array.from({ length: n }, () => new Float64Array(runs)));
   const { rail, design } = plan;
   const count = Math.max(9, Math.ceil(run.total / SEARCH_STEP) + 1);
-  const searched = {
-    s: Float64Array.from({ length: count }, (_, i) => (run.total * i) / (count - 1)), gap: new Float64Array(count), kappa: new Float64Array(count),
-  };
-  const soughtU = searched.s.map((s) => run.map.parameterAt(s));
+  const searched = emptySamples(count, run.total / (count - 1));
+  const soughtS = Float64Array.from({ length: count }, (_, i) => (run.total * i) / (count - 1));
+  const soughtU = soughtS.map((s) => run.map.parameterAt(s));
   const limits = {
     steamLimit: options.steamLimit, leastRow: design.rail.leastRow,
     tabs: rail.ribs.filter((r) => r.gap > 0).map((r) => ({ index: r.index, s: r.s })),
@@ -91,11 +90,7 @@ export async function drawBoards(plan: Plan, spreads: Spreads, at: Places, optio
       figures[1][i][b] = section.bevel[0];
       figures[2][i][b] = section.cover[0];
     }
-    for (let i = 0; i < count; i++) {
-      fillBox(run.ev, soughtU[i], searched.s[i], section, 0);
-      searched.gap[i] = section.gap[0];
-      searched.kappa[i] = section.kappa[0];
-    }
+    for (let i = 0; i < count; i++) fillBox(run.ev, soughtU[i], soughtS[i], searched, i);
     matchStops(rail.rows, layRows(run, searched, limits).rows, stops);
   }
   await options.pause(1);

@@ -4,8 +4,8 @@
  * drawn and planned). Bands are two standard deviations either way, or the share of boards a normal figure has within
  * them.
  */
-import { speciesById } from '../design/timber';
-import { rowMargin, rowsAt } from '../rail/rows';
+import { steamLimitOf } from '../design/timber';
+import { bendRoom, gapRoom, rowWalk, rowsAt } from '../rail/rows';
 import { runAs, runOf } from '../rail/query';
 import { boxOnRun, type Run } from '../rail/run';
 import { emptySamples } from '../rail/samples';
@@ -71,7 +71,7 @@ export async function planTolerance(plan: Plan, options: ToleranceOptions): Prom
   const at: Places = { s, u: s.map((v) => map.parameterAt(v)), rows: Int32Array.from(s, (v) => rowsAt(rail.rows, v)) };
   const first = firstOrder(plan, spreads, at);
   const drawn = method === 'trials'
-    ? await drawBoards(plan, spreads, at, { runs, seed, steamLimit: steamLimit(plan), pause: (share) => pause(options, share) })
+    ? await drawBoards(plan, spreads, at, { runs, seed, steamLimit: steamLimitOf(plan.design), pause: (share) => pause(options, share) })
     : undefined;
   return assemble(plan, places, first, drawn, { method, runs: drawn ? runs : 0, seed: drawn ? seed : 0 });
 }
@@ -81,7 +81,6 @@ async function pause(options: ToleranceOptions, share: number): Promise<void> {
   if (options.signal?.aborted) throw new Cancelled();
 }
 
-const steamLimit = (plan: Plan) => speciesById(plan.design, plan.design.timber.rail).steamLimit;
 
 /** Derivatives to each spread: [banded figure][spread][place], and of the stops' runs [spread][stop]. */
 interface FirstOrder {
@@ -106,14 +105,12 @@ function figures(run: Run, at: Places): Float64Array[] {
 function firstOrder(plan: Plan, spreads: Spreads, at: Places): FirstOrder {
   const { made, set } = movable(plan, spreads);
   const run = runAs(plan, made);
-  const limit = steamLimit(plan);
+  const limit = steamLimitOf(plan.design);
   const still = new Float64Array(spreads.list.length);
   const stops = plan.rail.rows.flatMap((row, stretch) => [row.tail, row.nose].map((stop) => ({ stop, stretch })));
   /** Room of the stop's own governing condition, mm. */
-  const room = ({ row, cause }: Stop, s: number) => {
-    const { margin, gap, need } = rowMargin(run, row, limit, s);
-    return cause === 'gap' ? gap - need : margin;
-  };
+  const walks = Array.from({ length: run.sizes.rows }, (_, i) => rowWalk(run, i + 1, plan.rail.samples.step));
+  const room = ({ row, cause }: Stop, s: number) => (cause === 'bend' ? bendRoom(run, walks[row - 1], limit, s) : gapRoom(run, row, s).room);
   const value = figures(run, at);
   const along = stops.map(({ stop }) => {
     const a = Math.max(plan.rail.boxFrom, stop.s - RUN_DIFFERENCE);

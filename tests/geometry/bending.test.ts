@@ -3,14 +3,14 @@ import { describe, expect, it } from 'vitest';
 import { planParts } from '../../geometry/planParts';
 import { speciesById } from '../../geometry/design/timber';
 import type { Design } from '../../geometry/design/schema';
-import { alongAt, bendingFindings, planBending, stripRates, WRAP_MARGIN } from '../../geometry/parts/bending';
+import { alongAt, bendingFindings, planBending, WRAP_MARGIN } from '../../geometry/parts/bending';
 import { bendsAt } from '../../geometry/parts/bendsAt';
 import type { StripBending, StripId } from '../../geometry/parts/types';
 import { planBoard } from '../../geometry/plan';
+import { stripRates } from '../../geometry/rail/strain';
 import { seedDesign, seedNames } from './boards';
 import { DISC_RADIUS, discDesign } from './disc';
 
-const id = (kind: StripId['kind'], order = 0): StripId => ({ kind, order, stretch: 1 });
 const find = (all: readonly StripBending[], kind: StripId['kind'], order = 0): StripBending => {
   const found = all.find((b) => b.strip.kind === kind && b.strip.order === order);
   if (!found) throw new Error(`no ${kind} ${order}`);
@@ -24,7 +24,7 @@ describe('rates of turn', () => {
     // Helix (r cos t, r sin t, a t): curvature r/(r^2+a^2), torsion a/(r^2+a^2) (Atractor, "curvature and torsion"; read).
     const inset = 6;
     const face = r + inset;
-    const rates = stripRates({ id: id('sole'), inset }, { kappa: 1 / face, kappa1: 0, z: 0, z1: a / face, z2: 0 });
+    const rates = stripRates({ inset }, { kappa: 1 / face, kappa1: 0, z: 0, z1: a / face, z2: 0 });
     expect(rates.edge).toBeCloseTo(r / (r * r + a * a), 12);
     expect(rates.flat).toBeCloseTo(0, 12);
     expect(rates.twist).toBeCloseTo(a / (r * r + a * a), 12);
@@ -36,7 +36,7 @@ describe('rates of turn', () => {
     const R = 500;
     for (const s of [-200, 0, 120, 300]) {
       const z = Math.sqrt(R * R - s * s);
-      const rates = stripRates({ id: id('cap'), inset: 6 }, { kappa: 0, kappa1: 0, z, z1: -s / z, z2: -(R * R) / z ** 3 });
+      const rates = stripRates({ inset: 6 }, { kappa: 0, kappa1: 0, z, z1: -s / z, z2: -(R * R) / z ** 3 });
       expect(rates.flat).toBeCloseTo(-1 / R, 12);
       expect(rates.edge).toBeCloseTo(0, 12);
       expect(rates.twist).toBeCloseTo(0, 12);
@@ -47,7 +47,7 @@ describe('rates of turn', () => {
     const face = 300;
     const inset = -2.5;
     const R = face - inset;
-    const rates = stripRates({ id: id('outer-skin', 1), inset }, { kappa: 1 / face, kappa1: 0, z: 0, z1: 0.1, z2: 1e-4 });
+    const rates = stripRates({ skin: true, inset }, { kappa: 1 / face, kappa1: 0, z: 0, z1: 0.1, z2: 1e-4 });
     const m = (0.1 * face) / R;
     const m1 = 1e-4 * (face / R) ** 2;
     expect(rates.edge).toBe(0);

@@ -99,8 +99,10 @@ describe.each(seedNames)('%s: the quick estimate against boards planned again', 
     expect(up).toHaveLength(bands.stops.length);
     bands.stops.forEach((_, i) => {
       const want = (Math.abs(up[i] - down[i]) / (2 * d)) * width;
+      // What brings less than a millionth of the variance is not listed.
+      if (!bands.stops[i].shares.some((share) => share.measure === measure)) return expect(want).toBeLessThan(1e-3 * half(bands.stops[i].s));
       // A stop near the gap's crest moves with the square root: its own central difference is off by a little.
-      expect(Math.abs(shareOf(bands, i, measure) - want)).toBeLessThan(0.005 * want + 0.001);
+      return expect(Math.abs(shareOf(bands, i, measure) - want)).toBeLessThan(0.005 * want + 0.001);
     });
   });
 
