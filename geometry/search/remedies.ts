@@ -157,9 +157,11 @@ const easeCorner: Remedy = ({ design }, { place }) => {
       ...lines, [name]: { ...lines[name], points: lines[name].points.map((p) => (p.x === x ? { ...p, corner: false } : p)) },
     }), design.lines),
   });
-  return near.slice(0, 1).concat(near.slice(1, 2)).map(({ name, x }, i) => (i === 0
-    ? { title: said('Corner of the {line} at {x} made smooth', { line: name, x: size(x) }), design: smoothed(near.slice(0, 1)) }
-    : { title: said('Corners of the lines within {reach} of it made smooth', { reach: size(CORNER_REACH) }), design: smoothed(near) }));
+  const [nearest] = near;
+  return [
+    ...(nearest ? [{ title: said('Corner of the {line} at {x} made smooth', { line: nearest.name, x: size(nearest.x) }), design: smoothed([nearest]) }] : []),
+    ...(near.length > 1 ? [{ title: said('Corners of the lines within {reach} of it made smooth', { reach: size(CORNER_REACH) }), design: smoothed(near) }] : []),
+  ];
 };
 
 const looserNotch: Remedy = ({ design }) => [{ title: said('Notches {fit} loose', { fit: size(0.1) }), design: { ...design, frames: { ...design.frames, notchFit: 0.1 } } }];
