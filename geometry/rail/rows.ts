@@ -91,6 +91,7 @@ export function layRows(run: Run, samples: RailSamples, limits: RowLimits): { ro
   const rows: RowStretch[] = [];
   const dropped: DroppedStretch[] = [];
   const smooth = smoothStretches(run);
+  let under = smooth;
   const [values, bend] = [new Float64Array(samples.n), new Float64Array(samples.n)];
   for (let k = 1; k <= sizes.rows; k++) {
     const lie = lieOf(run, k);
@@ -106,7 +107,8 @@ export function layRows(run: Run, samples: RailSamples, limits: RowLimits): { ro
       const left = bendRoom(run, walk, limits.steamLimit, s);
       return own.room <= left ? { ...own, cause: 'gap' as const } : { ...own, room: left, cause: 'bend' as const };
     };
-    const fits = smooth.flatMap((part) => whereHolds((s) => margin(s).room, samples.s, values, part.s0, part.s1));
+    // A row lies on the one below, which may bend a hair more.
+    under = under.flatMap((part) => whereHolds((s) => margin(s).room, samples.s, values, part.s0, part.s1));
     const stop = (s: number, end: 'tail' | 'nose'): Stop => {
       const { gap, need, cause, soleSlope } = margin(s);
       const own = { s, x: xOnRun(run, s) };
@@ -119,7 +121,7 @@ export function layRows(run: Run, samples: RailSamples, limits: RowLimits): { ro
       const [upper, lower] = back ? [other, own] : [own, other];
       return { row: k, end, ...own, upper, lower, cause: atEnd ? 'end' : cause, gap, need };
     };
-    for (const { s0, s1 } of fits) {
+    for (const { s0, s1 } of under) {
       const tabs = limits.tabs.filter((t) => t.s > s0 && t.s < s1).map((t) => t.index);
       if (s1 - s0 < limits.leastRow) dropped.push({ row: k, s0, s1, why: 'short' });
       else if (tabs.length === 0) dropped.push({ row: k, s0, s1, why: 'no tab' });
