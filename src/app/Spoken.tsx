@@ -1,8 +1,8 @@
 /** What stage and ribbon show, for those who hear the page: fixed texts, and a polite message when the station changes. */
 import { useEffect, useMemo, useRef, useState } from 'react';
 import type { Plan } from '../../geometry/types';
-import { useStation } from '../state/station';
 import { useUnits } from '../state/unit';
+import { useLeading } from '../station/Leading';
 import { boardWords, ribbonWords, stationWords } from '../say/words';
 
 /** Quiet time before a change is spoken, ms: a drag is spoken once, where it ends. */
@@ -10,9 +10,9 @@ const QUIET = 700;
 
 function StationSpoken({ plan }: { readonly plan: Plan }) {
   const unit = useUnits((state) => state.unit);
-  const drawing = useStation();
+  const { drawing, tag } = useLeading(plan) ?? {};
   const [said, setSaid] = useState('');
-  const words = useMemo(() => (drawing ? stationWords(plan, drawing, unit) : ''), [plan, drawing, unit]);
+  const words = useMemo(() => (drawing ? `${tag ? 'As built. ' : ''}${stationWords(plan, drawing, unit)}` : ''), [plan, drawing, tag, unit]);
   const first = useRef(words);
   useEffect(() => {
     // The station the page opens at is not news.

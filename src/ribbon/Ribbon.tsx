@@ -5,7 +5,7 @@
 import { type KeyboardEvent, type PointerEvent, useCallback, useMemo, useRef } from 'react';
 import { runAtX, stationAt } from '../../geometry/rail/query';
 import { nearestSample } from '../../geometry/rail/samples';
-import type { Plan } from '../../geometry/types';
+import type { Plan, Stop } from '../../geometry/types';
 import { useSize } from '../ui/useSize';
 import { bevelScale } from '../say/ramp';
 import { cursorRun, stepBy } from '../state/station';
@@ -14,7 +14,8 @@ import { useUnits } from '../state/unit';
 import { fixed, lengthText, lengthWithUnit, type Unit } from '../say/units';
 import { useView } from '../state/view';
 import { usePartsOf } from '../work/parts';
-import { TrustKey, TrustLayer } from './TrustLayer';
+import { useShownBuilt } from '../work/readings';
+import { drawnStop, TrustKey, TrustLayer } from './TrustLayer';
 import { BevelBand } from './BevelBand';
 import { PartsKey, PartsLayer } from './PartsLayer';
 import { type RibbonScale, ribbonScale } from './scale';
@@ -64,6 +65,10 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
   const s = cursorRun(plan, asked);
   const bevels = useMemo(() => bevelScale(plan), [plan]);
   const scale = useMemo(() => (size ? ribbonScale(plan, bevels, size.width, size.height) : null), [plan, bevels, size]);
+  // As built leads where readings are shown; the rail as drawn stands under it.
+  const built = useShownBuilt(plan);
+  const lead = built?.plan ?? plan;
+  const was = useCallback((stop: Stop) => (built ? drawnStop(plan, built, stop) : undefined), [plan, built]);
   const onPlace = useCallback((run: number) => moveTo(run), [moveTo]);
   const dragged = useRef<{ from: number; moved: boolean } | null>(null);
 
@@ -100,10 +105,11 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
     else return;
     event.preventDefault();
   };
-  const first = Math.max(0, Math.ceil(plan.rail.cap.s0 / plan.rail.samples.step));
+  const { samples } = lead.rail;
+  const first = Math.max(0, Math.ceil(lead.rail.cap.s0 / samples.step));
   const { soleThickness, capThickness } = plan.design.rail;
-  const capHeight = scale ? Math.min(scale.z(soleThickness) - 6, scale.z(soleThickness + Math.max(0, plan.rail.samples.gap[first]) + capThickness / 2) + 4) : 0;
-  const i = nearestSample(plan.rail.samples, s);
+  const capHeight = scale ? Math.min(scale.z(soleThickness) - 6, scale.z(soleThickness + Math.max(0, samples.gap[first]) + capThickness / 2) + 4) : 0;
+  const i = nearestSample(samples, s);
 
   return (
     <section className={css.ribbon} data-area="ribbon" aria-label="Ribbon: the rail unrolled" aria-describedby="ribbon-words">
@@ -111,11 +117,11 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
         {scale && size && (
           <svg width={size.width} height={size.height} viewBox={`0 0 ${size.width} ${size.height}`} onPointerDown={press} onPointerMove={move} onPointerUp={release} onPointerCancel={release}>
             <rect fill="transparent" x={0} y={0} width={size.width} height={size.height} />
-            <Stack plan={plan} scale={scale} unit={unit} onPlace={onPlace} />
+            <Stack plan={lead} scale={scale} unit={unit} onPlace={onPlace} />
             {parts && <PartsLayer plan={plan} parts={parts} scale={scale} unit={unit} onPlace={onPlace} />}
             <TrustLayer plan={plan} scale={scale} unit={unit} />
-            <StackLabels plan={plan} scale={scale} unit={unit} onPlace={onPlace} />
-            <BevelBand plan={plan} scale={scale} bevels={bevels} />
+            <StackLabels plan={lead} scale={scale} unit={unit} onPlace={onPlace} was={was} />
+            <BevelBand plan={lead} scale={scale} bevels={bevels} />
             <StationAxis plan={plan} scale={scale} unit={unit} />
             <text className={css.side} x={scale.left - 6} y={scale.z(plan.design.rail.soleThickness / 2) + 4}>sole</text>
             <text className={css.side} x={scale.left - 6} y={capHeight}>cap</text>
@@ -127,7 +133,7 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
               transform={`translate(${scale.x(s)} 0)`}
             >
               <line y1={2} y2={scale.bandBottom + 4} />
-              <circle cy={scale.bevel(plan.rail.samples.bevel[i])} r={3.5} />
+              <circle cy={scale.bevel(samples.bevel[i])} r={3.5} />
               <path d="M-7 0H7V8L0 15L-7 8Z" />
             </g>
           </svg>

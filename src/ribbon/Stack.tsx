@@ -13,18 +13,18 @@ const LETTER = 5.6;
 const path = (points: readonly (readonly [number, number])[], closed = false) =>
   points.length === 0 ? '' : `M${points.map(([x, y]) => `${x.toFixed(1)} ${y.toFixed(1)}`).join('L')}${closed ? 'Z' : ''}`;
 
-/** Px that a stop's figure takes. */
-const FIGURE = { width: 30, height: 11 };
+/** Px that a stop's figure takes, and the drawn one beside it. */
+const FIGURE = { width: 30, drawn: 62, height: 11 };
 
-/** The stops whose figures have room, lowest rows first. */
-function legibleStops(plan: Plan, scale: RibbonScale): Set<Stop> {
+/** The stops whose figures have room, lowest rows first; px that the figures take. */
+function legibleStops(plan: Plan, scale: RibbonScale, width: number): Set<Stop> {
   const { soleThickness, spacerHeight } = plan.design.rail;
   const placed: { x: number; y: number }[] = [];
   const out = new Set<Stop>();
   for (const stop of stopsOf(plan.rail)) {
     const x = scale.x(stop.s);
     const y = scale.z(soleThickness + (stop.row - 0.5) * spacerHeight);
-    if (placed.some((other) => Math.abs(other.x - x) < FIGURE.width && Math.abs(other.y - y) < FIGURE.height)) continue;
+    if (placed.some((other) => Math.abs(other.x - x) < width && Math.abs(other.y - y) < FIGURE.height)) continue;
     placed.push({ x, y });
     out.add(stop);
   }
@@ -72,10 +72,15 @@ export const Stack = memo(function Stack({ plan, scale, unit, onPlace }: StackPr
   );
 });
 
-export const StackLabels = memo(function StackLabels({ plan, scale, unit, onPlace }: StackProps) {
+interface LabelProps extends StackProps {
+  /** The stop as drawn of one that stands elsewhere as built. */
+  readonly was: (stop: Stop) => Stop | undefined;
+}
+
+export const StackLabels = memo(function StackLabels({ plan, scale, unit, onPlace, was }: LabelProps) {
   const { rail, design, hull } = plan;
   const { soleThickness: sole, spacerHeight } = design.rail;
-  const legible = legibleStops(plan, scale);
+  const legible = legibleStops(plan, scale, rail.rows.some(({ tail, nose }) => was(tail) ?? was(nose)) ? FIGURE.width + FIGURE.drawn : FIGURE.width);
   const nearer = (x: number) => lengthText(Math.min(x, hull.length - x), unit, 0);
   return (
     <g>
@@ -93,6 +98,7 @@ export const StackLabels = memo(function StackLabels({ plan, scale, unit, onPlac
       {rail.rows.flatMap((row) =>
         [row.tail, row.nose].map((stop) => {
           const labelled = legible.has(stop);
+          const drawn = was(stop);
           const x = scale.x(stop.s);
           const toward = stop.end === 'tail' ? -1 : 1;
           const y = scale.z(sole + (row.row - 0.5) * spacerHeight);
@@ -101,7 +107,7 @@ export const StackLabels = memo(function StackLabels({ plan, scale, unit, onPlac
             <g key={`${row.row} ${stop.end} ${stop.s}`} className={css.stop} data-leads onClick={() => onPlace(stop.s)}>
               <title>{stopReason(stop, unit)}</title>
               <line x1={x} x2={x} y1={scale.z(sole + row.row * spacerHeight) - 2} y2={scale.z(sole + (row.row - 1) * spacerHeight)} />
-              {labelled && <text x={x + (inside ? -toward : toward) * 5} y={y + 4} textAnchor={(toward < 0) !== inside ? 'end' : 'start'}>{nearer(stop.x)}</text>}
+              {labelled && <text x={x + (inside ? -toward : toward) * 5} y={y + 4} textAnchor={(toward < 0) !== inside ? 'end' : 'start'}>{nearer(stop.x)}{drawn && <tspan className={css.drawn}> drawn {nearer(drawn.x)}</tspan>}</text>}
             </g>
           );
         }),

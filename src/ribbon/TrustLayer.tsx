@@ -1,8 +1,8 @@
-/** Over the ribbon: the bands of gap, bevel and stops, and the rail as built over the one designed. */
+/** Over the ribbon: the bands of gap, bevel and stops, and the rail as drawn where the one as built leads. */
 import { memo, useId } from 'react';
 import { stopsOf } from '../../geometry/rail/rows';
 import type { AsBuilt, ToleranceBands } from '../../geometry/trust/types';
-import type { Plan } from '../../geometry/types';
+import type { Plan, Stop } from '../../geometry/types';
 import { type RibbonScale, sampleRange } from './scale';
 import { lengthText, type Unit, unitSign } from '../say/units';
 import { useShownBands } from '../work/bands';
@@ -14,6 +14,12 @@ interface LayerProps {
   readonly plan: Plan;
   readonly scale: RibbonScale;
   readonly unit: Unit;
+}
+
+/** The stop as drawn of one as built that moved; undefined where it did not. */
+export function drawnStop(plan: Plan, built: AsBuilt, stop: Stop): Stop | undefined {
+  const moved = built.changes.find((c) => c.what === 'stop' && c.row === stop.row && c.end === stop.end && c.is === stop.s);
+  return moved && stopsOf(plan.rail).find((was) => was.row === stop.row && was.end === stop.end && was.s === moved.was);
 }
 
 const join = (points: readonly (readonly [number, number])[]) => points.map(([x, y]) => `${x.toFixed(1)} ${y.toFixed(1)}`).join('L');
@@ -51,26 +57,26 @@ const Bands = memo(function Bands({ plan, bands, scale, unit }: LayerProps & { r
   );
 });
 
-const Built = memo(function Built({ plan, built, scale, unit }: LayerProps & { readonly built: AsBuilt }) {
+/** The rail as drawn, where the one as built leads. */
+const Drawn = memo(function Drawn({ plan, built, scale, unit }: LayerProps & { readonly built: AsBuilt }) {
   const { soleThickness: sole, spacerHeight } = plan.design.rail;
-  const { rail } = built.plan;
-  const { samples } = rail;
-  const places = sampleRange(built.plan, scale, rail.cap.s0, rail.cap.s1);
+  const { cap, samples } = plan.rail;
+  const places = sampleRange(plan, scale, cap.s0, cap.s1);
   const line = (height: (i: number) => number) => join(places.map((i) => [scale.x(samples.s[i]), height(i)] as const));
   const mm = (v: number) => lengthText(v, unit);
   if (places.length < 2) return null;
   return (
-    <g className={css.built}>
+    <g className={css.drawn}>
       <path className={css.line} d={`M${line((i) => scale.z(sole + Math.max(0, samples.gap[i])))}`} />
       <path className={css.line} d={`M${line((i) => scale.bevel(samples.bevel[i]))}`} />
-      {stopsOf(rail).map((stop) => {
-        const was = built.changes.find((c) => c.what === 'stop' && c.row === stop.row && c.end === stop.end && c.is === stop.s)?.was;
+      {stopsOf(built.plan.rail).map((stop) => {
+        const was = drawnStop(plan, built, stop)?.s;
         if (was === undefined) return null;
-        const [x, top, bottom] = [scale.x(stop.s), scale.z(sole + stop.row * spacerHeight), scale.z(sole + (stop.row - 1) * spacerHeight)];
+        const [x, top, bottom] = [scale.x(was), scale.z(sole + stop.row * spacerHeight), scale.z(sole + (stop.row - 1) * spacerHeight)];
         return (
           <g key={`${stop.row} ${stop.end} ${stop.s}`} data-moved={`${stop.row} ${stop.end}`}>
             <title>{`As built, row ${stop.row} toward the ${stop.end}: ${mm(stop.s)} ${unitSign(unit)} along the rail, ${signed(stop.s - was, mm)} from drawn`}</title>
-            <path d={`M${scale.x(was).toFixed(1)} ${(top + bottom) / 2}H${x.toFixed(1)}`} />
+            <path d={`M${scale.x(stop.s).toFixed(1)} ${(top + bottom) / 2}H${x.toFixed(1)}`} />
             <path className={css.mark} d={`M${x.toFixed(1)} ${top - 2}V${bottom}`} />
           </g>
         );
@@ -85,7 +91,7 @@ export function TrustLayer(props: LayerProps) {
   return (
     <>
       {bands && <Bands {...props} bands={bands} />}
-      {built && <Built {...props} built={built} />}
+      {built && <Drawn {...props} built={built} />}
     </>
   );
 }
@@ -97,7 +103,7 @@ export function TrustKey({ plan }: { readonly plan: Plan }) {
   return (
     <>
       {bands && <span className={css.key} data-sign="bands">band, {METHOD_WORDS[bands.method]}</span>}
-      {built && <span className={css.key} data-sign="built">as built</span>}
+      {built && <span className={css.key} data-sign="drawn">as drawn, under the rail as built</span>}
     </>
   );
 }

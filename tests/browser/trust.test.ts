@@ -3,10 +3,12 @@ import { text as textOf } from 'node:stream/consumers';
 import type { Page } from 'playwright-core';
 import { describe, expect, inject, test } from 'vitest';
 import { planBoard } from '../../geometry/plan';
+import { sectionAt } from '../../geometry/rail/query';
 import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
 import { noReadings, readReadings } from '../../geometry/trust/readings';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import type { Design } from '../../geometry/design/schema';
+import type { Plan } from '../../geometry/types';
 import { boardName, boardPage, cursor, FIRST_BOARD, openPanel, seedDesign, seedText, settle, visitBoard } from './board';
 import { expectClean, newVisit, shareBrowser } from './harness';
 
@@ -135,7 +137,16 @@ describe('as built', () => {
     }
     expect(await page.locator('[data-corrected]').count()).toBe(built.changes.filter(({ what }) => what === 'stop').length);
     expect(built.changes.some(({ what }) => what === 'stop')).toBe(true);
-    await page.locator('.TrustLayer_built [data-moved]').first().waitFor({ state: 'attached' });
+    await page.locator('.TrustLayer_drawn [data-moved]').first().waitFor({ state: 'attached' });
+
+    // In large figures too the one as built leads, with what was drawn under it.
+    const [was, is] = [plan, built.plan].map((of) => sectionAt(of, rib.s).gap.toFixed(1));
+    expect(is).not.toBe(was);
+    await openPanel(page, 'Large');
+    const large = page.getByRole('region', { name: 'Large figures' });
+    expect(await large.locator('dt:text-is("Gap") + dd').innerText()).toBe(`${is}\ndrawn ${was}`);
+    await large.getByRole('button', { name: 'Close' }).click();
+    await openPanel(page, 'As built');
 
     // A reading that cannot be right is named and left out of the count.
     await type(page, 'Cap', '14');
@@ -177,12 +188,35 @@ describe('as built', () => {
     const { page } = visit;
     await openPanel(page, 'As built');
     const put = (name: string, text: string) => page.getByTestId('readings-file').setInputFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) });
-    const record = { ...noReadings('Some other board', 'B'), readings: [{ rib: 3, side: 'starboard', sole: 6.2 }] };
+    const record = { ...noReadings('Some other board', 'B'), readings: [{ rib: 3, side: 'starboard', sole: 6.9 }] };
     await put('other.readings.json', JSON.stringify(record));
     await page.getByText('1 reading used, at 1 rib.').waitFor();
     await page.getByText(/taken on another board or revision/).first().waitFor();
     await page.getByRole('button', { name: 'They belong to this board' }).click();
     await expect.poll(() => page.getByText(/taken on another board or revision/).count()).toBe(0);
+
+    // The figures as built lead on card and ribbon; what was drawn stands beside them, labelled, and on a line of its own.
+    const built = applyReadings(plan, { ...noReadings(plan.design.name, plan.design.revision), readings: [{ rib: 3, side: 'starboard', sole: 6.9 }] });
+    const at = await cursor(page);
+    const gapOf = (of: Plan, s: number) => sectionAt(of, s).gap.toFixed(1);
+    const [was, is] = [gapOf(plan, at), gapOf(built.plan, at)];
+    expect(is).not.toBe(was);
+    const gap = page.locator('[data-figure="Gap"]');
+    expect(await gap.innerText()).toBe(`${is}\ndrawn ${was}`);
+    expect(await page.locator('.StationCard_state').innerText()).toMatch(/ · as built$/);
+    const rib = plan.rail.ribs.find(({ index }) => index === 2);
+    if (!rib) throw new Error('no third rib');
+    expect(await page.locator('[data-rib="3"] td').first().innerText()).toBe(`${gapOf(built.plan, rib.s)}\n${gapOf(plan, rib.s)}`);
+    const nearer = (s: number) => ((x) => Math.min(x, plan.hull.length - x).toFixed(0))(sectionAt(plan, s).x);
+    const labels = await page.locator('.Stack_stop text').allTextContents();
+    const moved = built.changes.filter(({ what }) => what === 'stop').map((change) => `${nearer(change.is ?? 0)} drawn ${nearer(change.was ?? 0)}`);
+    expect(labels.filter((label) => label.includes('drawn')).length).toBeGreaterThan(0);
+    for (const label of labels.filter((l) => l.includes('drawn'))) expect(moved).toContain(label);
+    const tick = page.getByLabel('As built leads on ribbon and card');
+    await tick.uncheck();
+    expect(await gap.innerText()).toBe(was);
+    expect(await page.locator('.Stack_stop tspan').count()).toBe(0);
+    await tick.check();
 
     await put('broken.readings.json', JSON.stringify({ ...record, readings: [{ rib: 3, side: 'starboard', sole: -4 }] }));
     await page.getByRole('heading', { name: 'broken.readings.json was not opened' }).waitFor();

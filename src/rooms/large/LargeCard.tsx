@@ -3,12 +3,12 @@ import type { ReactNode } from 'react';
 import type { Plan } from '../../../geometry/types';
 import { Distances } from '../../station/Distances';
 import { SectionView } from '../../station/SectionView';
-import { stepFine, stepRib, useStation } from '../../state/station';
+import { stepFine, stepRib } from '../../state/station';
 import { useUnits } from '../../state/unit';
 import { angleText, lengthText, unitSign } from '../../say/units';
 import { useView } from '../../state/view';
 import { BOX_WORDS, capital, placeName } from '../../say/words';
-import { Beside, BevelSense } from '../../station/Beside';
+import { BevelSense, useLeading } from '../../station/Leading';
 import { useSwipe } from './useSwipe';
 import { useWake } from './wake';
 import './large.css';
@@ -39,15 +39,13 @@ function Big({ name, warn, children }: { readonly name: string; readonly warn?: 
 export function LargeCard({ plan }: { readonly plan: Plan }) {
   const unit = useUnits((state) => state.unit);
   const { setPanel, theme, setTheme } = useView();
-  const drawing = useStation();
+  const leading = useLeading(plan);
   const swipe = useSwipe(stepRib);
-  if (!drawing) return null;
+  if (!leading) return null;
+  const { drawing, boxed, tag, told } = leading;
   const { section: c, state, x } = drawing;
   const fromNose = plan.hull.length - x;
-  const boxed = c.s >= plan.rail.cap.s0 && c.s <= plan.rail.cap.s1;
   const mm = (value: number, decimals = 1) => lengthText(value, unit, decimals);
-  const inBox = (text: string) => (boxed ? text : '–');
-  const beside = (what: 'bevel' | 'planing' | 'gap' | 'cover') => boxed && <Beside plan={plan} s={c.s} what={what} />;
   const tail = x <= fromNose;
   return (
     <section className="large" aria-label="Large figures">
@@ -60,14 +58,14 @@ export function LargeCard({ plan }: { readonly plan: Plan }) {
         <p className="large-place">
           <strong>{mm(tail ? x : fromNose)}</strong> <span>{unitSign(unit)} from {tail ? 'tail' : 'nose'}</span>
         </p>
-        <p className="large-state">{capital(BOX_WORDS[state])} · {mm(tail ? fromNose : x)} from {tail ? 'nose' : 'tail'}</p>
+        <p className="large-state">{capital(BOX_WORDS[state])}{tag} · {mm(tail ? fromNose : x)} from {tail ? 'nose' : 'tail'}</p>
         <dl>
-          <Big name="Bevel">{inBox(angleText(c.bevel))}{boxed && <BevelSense bevel={c.bevel} />}{beside('bevel')}</Big>
-          <Big name="Planing depth">{inBox(mm(c.planing))}{beside('planing')}</Big>
-          <Big name="Gap">{mm(c.gap)}{beside('gap')}</Big>
-          <Big name="Rows">{`${c.rows} of ${plan.design.rail.rows}`}</Big>
-          <Big name="Cap left" warn={boxed && c.capLeft < 0}>{inBox(mm(c.capLeft))}</Big>
-          <Big name="Cover" warn={boxed && c.cover < plan.design.rail.leastCover}>{inBox(mm(c.cover))}{beside('cover')}</Big>
+          <Big name="Bevel">{told(({ bevel }) => angleText(bevel), 'bevel')}{boxed && <BevelSense bevel={c.bevel} />}</Big>
+          <Big name="Planing depth">{told(({ planing }) => mm(planing))}</Big>
+          <Big name="Gap">{told(({ gap }) => mm(gap), 'gap', false)}</Big>
+          <Big name="Rows">{told(({ rows }) => `${rows} of ${plan.design.rail.rows}`, undefined, false)}</Big>
+          <Big name="Cap left" warn={boxed && c.capLeft < 0}>{told(({ capLeft }) => mm(capLeft))}</Big>
+          <Big name="Cover" warn={boxed && c.cover < plan.design.rail.leastCover}>{told(({ cover }) => mm(cover), 'cover')}</Big>
         </dl>
         <SectionView drawing={drawing} design={plan.design} unit={unit} />
         <div className="large-distances"><Distances plan={plan} drawing={drawing} unit={unit} /></div>

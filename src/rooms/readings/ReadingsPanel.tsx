@@ -149,7 +149,7 @@ export function ReadingsPanel({ plan }: { readonly plan: Plan }) {
       <Verdict plan={plan} />
       {built && built.used > 0 && (
         <>
-          <label className="switch"><input type="checkbox" checked={shown} onChange={(event) => useReadings.setState({ shown: event.target.checked })} />Show as built beside the design, on ribbon and card</label>
+          <label className="switch"><input type="checkbox" checked={shown} onChange={(event) => useReadings.setState({ shown: event.target.checked })} />As built leads on ribbon and card, the design beside it</label>
           <Corrected plan={plan} built={built} unit={unit} />
         </>
       )}

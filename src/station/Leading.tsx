@@ -1,0 +1,56 @@
+/**
+ * What leads at the station: the plan as built where readings are shown, else as drawn. Under a leading figure stands what
+ * was drawn, and how far that may vary.
+ */
+import { type ReactNode, useMemo } from 'react';
+import { bandAt } from '../../geometry/trust/bandAt';
+import type { Banded } from '../../geometry/trust/types';
+import { sectionDrawing } from '../../geometry/rail/query';
+import type { Plan, RailSection, SectionDrawing } from '../../geometry/types';
+import { useStation } from '../state/station';
+import { useUnits } from '../state/unit';
+import { useShownBands } from '../work/bands';
+import { useShownBuilt } from '../work/readings';
+import { figureText, spreadText } from '../say/bands';
+import { bevelSense } from '../say/words';
+import css from './Leading.module.css';
+
+interface Leading {
+  readonly drawing: SectionDrawing;
+  /** Sole, cap and hollow stand here. */
+  readonly boxed: boolean;
+  /** Beside the state of the box: that it is as built. */
+  readonly tag: ReactNode;
+  /** A figure as its text says it, the drawn one under it; `within` only where the box stands, and a dash elsewhere. */
+  told(text: (section: RailSection) => string, banded?: Banded, within?: boolean): ReactNode;
+}
+
+/** Null before the first plan. */
+export function useLeading(plan: Plan): Leading | null {
+  const drawn = useStation();
+  const built = useShownBuilt(plan);
+  const bands = useShownBands(plan);
+  const unit = useUnits((state) => state.unit);
+  const drawing = useMemo(() => (built && drawn ? sectionDrawing(built.plan, drawn.section.s) : drawn), [built, drawn]);
+  if (!drawn || !drawing) return null;
+  const { s } = drawn.section;
+  const boxedIn = ({ rail: { cap } }: Plan) => s >= cap.s0 && s <= cap.s1;
+  const told: Leading['told'] = (text, banded, within = true) => {
+    const figure = (of: Plan, { section }: SectionDrawing) => (!within || boxedIn(of) ? text(section) : '–');
+    const [is, was] = [figure(built?.plan ?? plan, drawing), figure(plan, drawn)];
+    const band = bands && banded && boxedIn(plan) && bandAt(bands, banded, s);
+    return (
+      <>
+        {is}
+        {is !== was && <small className={css.beside} data-drawn>drawn {was}</small>}
+        {band && banded && <small className={css.beside} data-band={banded}>{spreadText(band, figureText(banded, unit))}</small>}
+      </>
+    );
+  };
+  return { drawing, boxed: boxedIn(built?.plan ?? plan), tag: built && <> · <span className={css.built}>as built</span></>, told };
+}
+
+/** Under a bevel, what its sign means where it is not the usual. */
+export function BevelSense({ bevel }: { readonly bevel: number }) {
+  return bevel < 0 && <small className={css.beside}>{bevelSense(bevel)}</small>;
+}
