@@ -18,7 +18,7 @@ interface State {
 }
 
 /** A script that did not come: an update taken in another tab removed it, or there is no network. */
-const NOT_FETCHED = /dynamically imported module|Importing a module script failed|error loading/i;
+const NOT_FETCHED = /dynamically imported module|Importing a module script failed|error loading|Unable to preload/i;
 
 export class Boundary extends Component<Props, State> {
   override state: State = { failed: null };

@@ -30,7 +30,7 @@ export function AddressField({ label = 'Address of this page' }: { readonly labe
     >
       <label htmlFor="share-address">{label}</label>
       <input
-        id="share-address" type="url" inputMode="url" value={typed ?? base} placeholder="https://" aria-invalid={error !== null}
+        id="share-address" className="text-field" type="url" inputMode="url" value={typed ?? base} placeholder="https://" aria-invalid={error !== null}
         aria-describedby="share-address-note" onChange={(event) => setTyped(event.target.value)} onBlur={enter}
       />
       {error && <p role="alert" className="field-error"><Said text={error} /></p>}

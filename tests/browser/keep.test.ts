@@ -1,7 +1,7 @@
 /** Nothing lost: undo to the byte, a killed tab, two tabs on one board, snapshots. */
 import type { Page } from 'playwright-core';
-import { expect, test } from 'vitest';
-import { expectClean, openViewer, shareBrowser } from './harness';
+import { expect, inject, test } from 'vitest';
+import { expectClean, newVisit, openViewer, shareBrowser } from './harness';
 
 shareBrowser();
 
@@ -69,14 +69,21 @@ test('a hundred changes are undone to the byte, and redone', async () => {
   expectClean(visit);
 });
 
-test('a board being changed when the page is killed comes back', async () => {
-  const visit = await openViewer('', { reducedMotion: 'reduce' });
+test('a board being changed when the page is loaded again or killed comes back, with what was typed and not left', async () => {
+  const visit = await openViewer('', { reducedMotion: 'reduce', lean: true });
   const { page } = visit;
   await settled(page);
   const name = await boardName(page);
   await openSizes(page);
   await typeSize(page, 'Strip width', '13.7');
   await keptBytes(page, name, (text) => text.includes('"stripWidth": 13.7'));
+  // Typed and not left yet, and the page is loaded again.
+  await page.getByRole('textbox', { name: 'Strip width', exact: true }).fill('13.9');
+  await page.reload();
+  await settled(page);
+  await openSizes(page);
+  expect(await page.getByRole('textbox', { name: 'Strip width', exact: true }).inputValue()).toBe('13.9');
+  await keptBytes(page, name, (text) => text.includes('"stripWidth": 13.9'));
   const context = page.context();
   // No farewell: the page is closed without running its own handlers.
   await page.close({ runBeforeUnload: false });
@@ -84,7 +91,7 @@ test('a board being changed when the page is killed comes back', async () => {
   await again.goto(page.url());
   await settled(again);
   await openSizes(again);
-  expect(await again.getByRole('textbox', { name: 'Strip width', exact: true }).inputValue()).toBe('13.7');
+  expect(await again.getByRole('textbox', { name: 'Strip width', exact: true }).inputValue()).toBe('13.9');
 });
 
 test('two tabs on one board do not write over each other', async () => {
@@ -93,11 +100,21 @@ test('two tabs on one board do not write over each other', async () => {
   await settled(page);
   const name = await boardName(page);
   await keptBytes(page, name, () => true);
+  await page.getByRole('button', { name: 'As built', exact: true }).click();
+  await page.getByLabel('Sole', { exact: true }).fill('6.4');
+  await page.getByLabel('Sole', { exact: true }).press('Enter');
+  await page.getByText('1 reading used, at 1 rib.').waitFor();
   const other = await page.context().newPage();
   await other.goto(page.url());
   await settled(other);
+  await other.getByText('This tab works on a copy of its own, readings included.').waitFor();
+  await other.getByRole('button', { name: 'As built', exact: true }).click();
+  await other.getByText('1 reading used, at 1 rib.').waitFor();
   await other.getByRole('button', { name: 'Shelf', exact: true }).click();
-  await other.getByText('open in another tab').waitFor();
+  // The board that the first tab has open cannot be deleted from here.
+  other.on('dialog', (dialog) => void dialog.accept());
+  await other.getByRole('button', { name: `Delete ${name}` }).click();
+  await other.getByText(`${name} was not deleted: it is open in another tab.`).waitFor();
   await openSizes(other);
   await typeSize(other, 'Strip width', '14.1');
   await openSizes(page);
@@ -105,6 +122,85 @@ test('two tabs on one board do not write over each other', async () => {
   await keptBytes(page, name, (text) => text.includes('"stripWidth": 14.1'));
   await keptBytes(page, name, (text) => text.includes('"stripWidth": 10.9'));
   expect(await onShelf(page, name)).toHaveLength(2);
+  // Cleared under both, the shelf gets both boards and both records of readings again.
+  await page.evaluate(() => new Promise((done, fail) => Object.assign(indexedDB.deleteDatabase('railwright'), { onsuccess: done, onerror: fail })));
+  await keptBytes(page, name, (text) => text.includes('"stripWidth": 14.1'));
+  await keptBytes(page, name, (text) => text.includes('"stripWidth": 10.9'));
+  await expect.poll(() => page.evaluate(() => new Promise((done) => {
+    const open = indexedDB.open('railwright');
+    open.onsuccess = () => {
+      const count = open.result.transaction('readings').objectStore('readings').count();
+      count.onsuccess = () => {
+        done(count.result);
+        open.result.close();
+      };
+    };
+  }))).toBe(2);
+});
+
+test('a browser that refuses nearly everything: the page opens, says what is not kept, and keeps what it can', async () => {
+  const visit = await newVisit({ reducedMotion: 'reduce', lean: true });
+  const { page } = visit;
+  // As over plain http and with cookies blocked; and a disk that is full when the test says so.
+  await page.addInitScript(() => {
+    const refuse = () => {
+      throw new DOMException('The operation is insecure.', 'SecurityError');
+    };
+    Object.defineProperty(window, 'localStorage', { get: refuse });
+    Object.defineProperty(window, 'sessionStorage', { get: refuse });
+    Object.defineProperty(Crypto.prototype, 'randomUUID', { value: undefined });
+    Reflect.deleteProperty(Navigator.prototype, 'locks');
+    const { put } = IDBObjectStore.prototype;
+    IDBObjectStore.prototype.put = function full(this: IDBObjectStore, ...given) {
+      if (Reflect.get(window, 'full')) throw new DOMException('', 'QuotaExceededError');
+      return put.apply(this, given);
+    };
+  });
+  await page.goto(inject('origin'));
+  await settled(page);
+  await page.getByText('This page cannot tell two tabs apart here').waitFor();
+  await page.getByRole('button', { name: 'Close', exact: true }).click();
+  const name = await boardName(page);
+  await openSizes(page);
+  await typeSize(page, 'Strip width', '13.2');
+  await keptBytes(page, name, (text) => text.includes('"stripWidth": 13.2'));
+
+  await page.evaluate(() => Object.assign(window, { full: true }));
+  await typeSize(page, 'Strip width', '13.3');
+  const alert = page.getByRole('alert').filter({ hasText: 'Your changes are not being kept: this browser has no room left.' });
+  await alert.waitFor();
+  // Asked before it leaves; it stays.
+  const asked = page.waitForEvent('dialog');
+  await page.close({ runBeforeUnload: true });
+  const dialog = await asked;
+  expect(dialog.type()).toBe('beforeunload');
+  await dialog.dismiss();
+  const download = page.waitForEvent('download');
+  await page.evaluate(() => Reflect.deleteProperty(window, 'showSaveFilePicker'));
+  await alert.getByRole('button', { name: 'Save to a file' }).click();
+  expect((await download).suggestedFilename()).toMatch(/\.board\.json$/);
+  await page.evaluate(() => Object.assign(window, { full: false }));
+  await alert.getByRole('button', { name: 'Try again' }).click();
+  await alert.waitFor({ state: 'detached' });
+  await keptBytes(page, name, (text) => text.includes('"stripWidth": 13.3'));
+
+  // A room whose script does not come leaves the page and the other rooms as they are.
+  await page.route(/BenchRoom/, (route) => route.abort());
+  await page.getByRole('button', { name: 'Bench', exact: true }).click();
+  const gone = page.getByRole('alert', { name: 'This room is not there' });
+  await gone.waitFor();
+  expect(await gone.innerText()).toMatch(/This room cannot be shown: its script could not be fetched\..*Your board is kept\./s);
+  await openSizes(page);
+  expect(await page.getByRole('textbox', { name: 'Strip width', exact: true }).inputValue()).toBe('13.3');
+  await page.getByRole('button', { name: 'Bench', exact: true }).click();
+  await page.unroute(/BenchRoom/);
+  await gone.getByRole('button', { name: 'Load the page again' }).click();
+  await settled(page);
+  await page.getByRole('button', { name: 'Bench', exact: true }).click();
+  await page.getByRole('region', { name: /^Bench/ }).waitFor();
+  // What was not to be fetched is in the console; nothing went uncaught.
+  expect(visit.errors.filter((error) => error.startsWith('uncaught'))).toEqual([]);
+  expect(visit.strays).toEqual([]);
 });
 
 test('a snapshot brings the board back as it was, and can be undone', async () => {

@@ -48,7 +48,7 @@ function CopyButton({ href }: { readonly href: string }) {
   };
   return (
     <>
-      <textarea ref={field} readOnly rows={3} aria-label="The link" value={href} onFocus={(event) => event.target.select()} />
+      <textarea ref={field} className="text-field" readOnly rows={3} aria-label="The link" value={href} onFocus={(event) => event.target.select()} />
       <p className="way">
         <button type="button" onClick={() => void copy()}>Copy link</button>
         <span role="status">{said}</span>
