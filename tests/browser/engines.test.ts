@@ -22,7 +22,7 @@ const covered = (page: Page): Promise<string[]> => page.locator('nav[aria-label=
 }));
 
 test('no field to type in is under 16 px for a finger, and no line of a list reaches over the tabs where a row cannot be positioned', { timeout: 240_000 }, async () => {
-  const visit = await visitBoard('', PHONE);
+  const visit = await visitBoard('', { ...PHONE, bench: true });
   const { page } = visit;
   expect(await page.evaluate(() => matchMedia('(pointer: coarse)').matches)).toBe(true);
   // As WebKit has it: `position: relative` of a table row counts as static.

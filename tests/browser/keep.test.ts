@@ -70,7 +70,7 @@ test('a hundred changes are undone to the byte, and redone', async () => {
 });
 
 test('a board being changed when the page is loaded again or killed comes back, with what was typed and not left', async () => {
-  const visit = await openViewer('', { reducedMotion: 'reduce', lean: true });
+  const visit = await openViewer('', { reducedMotion: 'reduce' });
   const { page } = visit;
   await settled(page);
   const name = await boardName(page);
@@ -139,7 +139,7 @@ test('two tabs on one board do not write over each other', async () => {
 });
 
 test('a browser that refuses nearly everything: the page opens, says what is not kept, and keeps what it can', async () => {
-  const visit = await newVisit({ reducedMotion: 'reduce', lean: true });
+  const visit = await newVisit({ reducedMotion: 'reduce' });
   const { page } = visit;
   // As over plain http and with cookies blocked; and a disk that is full when the test says so.
   await page.addInitScript(() => {
