@@ -1,5 +1,5 @@
 /** Spacer rows: where each fits, where it stops and why, and what is too short to bother with. */
-import type { DroppedStretch, RailSamples, RowStretch, Stop } from '../types';
+import type { DroppedStretch, RailSamples, RowStretch, Stop, StopCause } from '../types';
 import { creasedOf } from './kinks';
 import { sizesOnRun, whereHolds, xOnRun, type Interval, type Run } from './run';
 import { gapAt } from './section';
@@ -92,6 +92,8 @@ export function layRows(run: Run, samples: RailSamples, limits: RowLimits): { ro
   const dropped: DroppedStretch[] = [];
   const smooth = smoothStretches(run);
   let under = smooth;
+  // Why a stretch ends there: a row that reaches as far as the one below ends for the same reason.
+  const causes = new Map<number, StopCause>(smooth.flatMap(({ s0, s1 }) => [[s0, 'end'], [s1, 'end']]));
   const [values, bend] = [new Float64Array(samples.n), new Float64Array(samples.n)];
   for (let k = 1; k <= sizes.rows; k++) {
     const lie = lieOf(run, k);
@@ -110,16 +112,17 @@ export function layRows(run: Run, samples: RailSamples, limits: RowLimits): { ro
     // A row lies on the one below, which may bend a hair more.
     under = under.flatMap((part) => whereHolds((s) => margin(s).room, samples.s, values, part.s0, part.s1));
     const stop = (s: number, end: 'tail' | 'nose'): Stop => {
-      const { gap, need, cause, soleSlope } = margin(s);
+      const { gap, need, cause: scarcer, soleSlope } = margin(s);
+      const cause = causes.get(s) ?? scarcer;
+      causes.set(s, cause);
       const own = { s, x: xOnRun(run, s) };
-      const atEnd = smooth.some((part) => s === part.s0 || s === part.s1);
       // The lower edge of a square cut lies toward the nose from the upper one by this; at the box's end neither passes it.
       const off = (sizesOnRun(run, s).spacerHeight * soleSlope) / Math.hypot(1, soleSlope);
-      const back = atEnd && (end === 'nose' ? off > 0 : off < 0);
+      const back = cause === 'end' && (end === 'nose' ? off > 0 : off < 0);
       const far = s + (back ? -off : off);
       const other = { s: far, x: xOnRun(run, far) };
       const [upper, lower] = back ? [other, own] : [own, other];
-      return { row: k, end, ...own, upper, lower, cause: atEnd ? 'end' : cause, gap, need };
+      return { row: k, end, ...own, upper, lower, cause, gap, need };
     };
     for (const { s0, s1 } of under) {
       const tabs = limits.tabs.filter((t) => t.s > s0 && t.s < s1).map((t) => t.index);

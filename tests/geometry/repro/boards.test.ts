@@ -4,7 +4,8 @@
  * the walk chose; 2-1352: a crease in the rocker, over which the inner deck jumped instead of staying whole;
  * 2-1552: a stop that no drawn board has had no band; 2-64, 2-1482: boards whose strips touch everywhere; 7-1536: a
  * row that ends at a corner of the box line, where the gap jumps, was said to stop by its gap; 8-2219, 8-2248: stops on the wrong side of a
- * crease and of a corner, by a hair, where the row does not fit.
+ * crease and of a corner, by a hair, where the row does not fit; 40-652: rows that end with the one below, which cannot
+ * bend farther, were said to stop by their gap.
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
