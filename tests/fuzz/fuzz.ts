@@ -1,6 +1,6 @@
 /**
  * `npm run fuzz -- --runs N --seed S [--index I] [--deep D] [--only boards|files] [--out DIR]`: random sound boards held to
- * every rule of a plan, random broken files that must each be refused by name, and hostile files timed. A failure
+ * every rule of a plan (of each D-th all parts and papers too, read back by other readers), random broken files that must each be refused by name, and hostile files timed. A failure
  * prints one line that repeats it and leaves the file in DIR. Ends with `N passed, N failed`; exit 1 on any failure.
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
@@ -24,6 +24,7 @@ import { randomDesign, type Traits } from './designs';
 import { dice, type Dice } from './dice';
 import { hostileFiles } from './hostile';
 import { faultsOf, strangeNumbers } from './invariants';
+import { paperFaults } from './papers';
 import { errorLines, mmError, mmText } from '../support/said';
 
 const { values: args } = parseArgs({
@@ -95,6 +96,7 @@ async function deepFaults(plan: Plan, index: number): Promise<string[]> {
     const parts = await planParts(plan, { solver: (solver ??= await loadMilp()), limits: { nodes: 50, seconds: 0.5 } });
     const lost = parts.findings.find((f) => f.code === 'not-made');
     if (lost) found.push(`${mmText(lost.title)}: ${mmText(lost.advice)}`);
+    found.push(...await paperFaults(dice(seed + 0x9a9e, index), plan, parts));
     return parts;
   });
   await room('meshes', () => meshBoard(plan));

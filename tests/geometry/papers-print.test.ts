@@ -2,6 +2,7 @@
  * Papers on paper: PDFs rasterised by poppler and measured in pixels. The 100 mm check bar, a part of known
  * size across pages, the overlap of neighbouring pages, and the words on every page.
  */
+import { PDFDocument } from '@cantoo/pdf-lib';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { makePapers, type PaperOptions, type PaperSize } from '../../src/papers';
 import { isRespelt, printable } from '../../src/papers/pdf/pen';
@@ -101,6 +102,23 @@ describe('full-size templates', () => {
     const two = rowsAt(b, left);
     expect(one.length).toBeGreaterThan(3);
     expect(two).toEqual(one);
+  });
+});
+
+describe('a drawing of very many pages', () => {
+  it('grows with its pages, not with their square: each has a map that no longer names them all', async () => {
+    const { plan } = await seedBench('child-155');
+    const parts = plateParts();
+    const [rib] = parts.frames;
+    const sized = async (ribs: number) => {
+      const frames = Array.from({ length: ribs }, (_, i) => ({ ...rib, id: `rib-${i + 1}`, rib: i, label: `Rib ${i + 1}` }));
+      const [made] = await makePapers(plan, { ...parts, frames }, { ...options, which: ['ribs.pdf'] });
+      const pages = (await PDFDocument.load(made.bytes, { updateMetadata: false })).getPageCount();
+      return { pages, bytes: made.bytes.length / pages };
+    };
+    const [some, many] = [await sized(30), await sized(240)];
+    expect(many.pages).toBeGreaterThan(6 * some.pages);
+    expect(many.bytes).toBeLessThan(1.5 * some.bytes);
   });
 });
 

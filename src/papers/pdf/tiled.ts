@@ -106,24 +106,44 @@ function registerMark(pen: Pen, x: number, y: number, name: string): void {
   pen.text(x + 2.6, y - 1, name, { size: 6 });
 }
 
-/** The pages as they lie, top left corner at (x, y), within the given size; `here` is shaded. */
+/** Least size of a page's name on a map, points. */
+const LEAST_NAME = 3.5;
+/** A line on a small map, no two points nearer than this on it, mm. */
+const MAP_STEP = 0.3;
+
+/** A closed line scaled down to (left + x k, base - y k), without the points that would fall together. */
+function mapped(points: Stroke['points'], left: number, base: number, k: number): number[] {
+  const out = [left + points[0] * k, base - points[1] * k];
+  for (let i = 2; i < points.length; i += 2) {
+    const [x, y] = [left + points[i] * k, base - points[i + 1] * k];
+    if (Math.abs(x - out[out.length - 2]) + Math.abs(y - out[out.length - 1]) >= MAP_STEP) out.push(x, y);
+  }
+  return out;
+}
+
+/**
+ * The pages as they lie, top left corner at (x, y), within the given size; `here` is shaded. Where pages are too many for
+ * their names only `here` is drawn among the parts: each page of many has a map, which must not grow with their number.
+ */
 function pageMap(pen: Pen, x: number, y: number, w: number, h: number, t: Tiling, here?: Tile): void {
   const [tw, th] = t.window;
   const whole = [(t.columns - 1) * (tw - OVERLAP) + tw, (t.rows - 1) * (th - OVERLAP) + th];
   const k = Math.min(w / whole[0], h / whole[1]);
   const left = (column: number): number => x + column * (tw - OVERLAP) * k;
   const top = (row: number): number => y + row * (th - OVERLAP) * k;
-  for (const tile of t.tiles) {
+  const room = (th - OVERLAP) * k * 1.1;
+  const shown = here && room < LEAST_NAME ? [here] : t.tiles;
+  for (const tile of shown) {
     const shade = tile === here ? { fill: 0.8 } : {};
     pen.rect(left(tile.column), top(tile.row), (tw - OVERLAP) * k, (th - OVERLAP) * k, { width: 0.15, grey: 0.4, ...shade });
   }
   const base = y + (t.drawing.height + EDGE) * k;
   for (const { layer, points, closed } of t.strokes) {
     if (layer !== 'cut') continue;
-    pen.path(Float64Array.from(points, (v, i) => (i % 2 === 0 ? x + (v + EDGE) * k : base - v * k)), { width: 0.12, closed });
+    pen.path(mapped(points, x + EDGE * k, base, k), { width: 0.12, closed });
   }
-  const size = Math.min(14, Math.max(3.5, (th - OVERLAP) * k * 1.1));
-  for (const tile of t.tiles) {
+  const size = Math.min(14, Math.max(LEAST_NAME, room));
+  for (const tile of shown) {
     const middle = [left(tile.column) + ((tw - OVERLAP) * k) / 2, top(tile.row) + ((th - OVERLAP) * k) / 2];
     pen.text(middle[0], middle[1] + size * 0.13, tileName(tile), { size, align: 'centre', face: 'bold', grey: tile === here ? 0 : 0.35 });
   }
