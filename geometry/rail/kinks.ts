@@ -22,23 +22,20 @@ const MARGIN = 1e-3;
 /** Corners of less are none, radians. */
 const LEAST_ANGLE = 1e-6;
 
-/** Runs at which the line `inset` in from the box face (mm, negative outboard) crosses station x. */
-function runsAt(run: Run, inset: (s: number) => number, x: number): number[] {
+/** Finds the runs at which the line `inset` in from the box face (mm, negative outboard) crosses a station. */
+function crossings(run: Run, inset: (s: number) => number): (x: number) => number[] {
   const frame = planeFrame();
-  const off = (s: number) => {
+  const xAt = (s: number) => {
     offsetAt(run.hull.outline, sizesOnRun(run, s).faceOffset, run.map.parameterAt(s), frame);
-    return frame.x + inset(s) * frame.nx - x;
+    return frame.x + inset(s) * frame.nx;
   };
   const corners = run.face.corners.flatMap((c) => [c.s - HAIR, c.s + HAIR]);
   const places = [...Array.from({ length: SEARCH + 1 }, (_, i) => (run.total * i) / SEARCH), ...corners].sort((a, b) => a - b);
-  const out: number[] = [];
-  let [s, f] = [0, off(0)];
-  for (const next of places.slice(1)) {
-    const g = off(next);
-    if (f < 0 !== g < 0) out.push(findRoot(off, s, next, 1e-7, f, g));
-    [s, f] = [next, g];
-  }
-  return out;
+  const xs = places.map(xAt);
+  return (x) => places.slice(1).flatMap((to, i) => {
+    const [f, g] = [xs[i] - x, xs[i + 1] - x];
+    return f < 0 === g < 0 ? [] : [findRoot((s) => xAt(s) - x, places[i], to, 1e-7, f, g)];
+  });
 }
 
 /**
@@ -47,9 +44,11 @@ function runsAt(run: Run, inset: (s: number) => number, x: number): number[] {
  */
 export function kinksAlong(run: Run, panel: Panel, face: 1 | -1, thickness: (s: number) => number, inset: (s: number) => number): Kink[] {
   const creases = creasesOf(panel.spline);
+  if (creases.length === 0) return [];
+  const runsAt = crossings(run, inset);
   const probe = panelProbe();
   const frame = planeFrame();
-  return [...creases].flatMap((x) => runsAt(run, inset, x).flatMap((s): Kink[] => {
+  return [...creases].flatMap((x) => runsAt(x).flatMap((s): Kink[] => {
     offsetAt(run.hull.outline, sizesOnRun(run, s).faceOffset, run.map.parameterAt(s), frame);
     const { tx, ty } = frame;
     const y = frame.y + inset(s) * frame.ny;
@@ -60,7 +59,7 @@ export function kinksAlong(run: Run, panel: Panel, face: 1 | -1, thickness: (s: 
     const [before, after] = [side(-HAIR), side(HAIR)];
     const angle = Math.abs(after.slope - before.slope);
     if (angle < LEAST_ANGLE) return [];
-    const ends = [before.foot, after.foot, x].flatMap((at) => runsAt(run, inset, at)).filter((at) => Math.abs(at - s) < 4 * thickness(s) + 1);
+    const ends = [before.foot, after.foot, x].flatMap(runsAt).filter((at) => Math.abs(at - s) < 4 * thickness(s) + 1);
     return [{ s, x, angle, s0: Math.max(0, Math.min(s, ...ends) - MARGIN), s1: Math.min(run.total, Math.max(s, ...ends) + MARGIN) }];
   }));
 }
