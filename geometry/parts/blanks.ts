@@ -6,6 +6,7 @@
  */
 import { boundsOf, turned } from '../curves/polygon';
 import { findRoot } from '../curves/roots';
+import { SaidError } from '../errors';
 import { numbered } from '../rail/findings';
 import { mm, said, size } from '../said';
 import type { Finding, Place, Plan } from '../types';
@@ -60,8 +61,8 @@ export function planBlanks(plan: Plan): BlankPlan {
   const splits = splitLayers(layers, rules);
   const drafts: Draft[] = [];
   const uncut = layers.map(({ dev, domains }, i): Blank => {
-    const { splits: parts, left } = splits[i];
-    leftFinding(drafts, plan, dev, left);
+    const { splits: parts } = splits[i];
+    leftFinding(drafts, plan, dev, splits[i], splits.slice(0, i).flatMap((under, k) => jointRuns(layers[k].dev, under.splits)));
     return blankOf(plan, dev, domains.map((d) => d.domain), parts, allowance, drafts);
   });
   const { layout, types, short } = layBoards(uncut.flatMap((b) => b.pieces), timber.boards, timber.sawKerf);
@@ -96,7 +97,13 @@ function splitLayer(layer: SkinLayer, near: readonly number[], far: readonly num
     const whole = splits.filter((s) => s !== undefined);
     if (whole.length === splits.length) return { splits: whole, left, cost: whole.reduce((sum, s) => sum + s.cost, 0) };
   }
-  throw new RangeError(`outer layer ${layer.dev.layer} has a stretch longer than the longest board that no joint can part`);
+  // Every stretch between two places of a joint is a piece of its own at worst: only a board shorter than that is left.
+  const { u, x } = layer.dev;
+  const cells = layer.domains.flatMap(({ reach: { nodes } }) => nodes.slice(1).map((k, i) => ({ length: u[k] - u[nodes[i]], x: x[nodes[i]] })));
+  const widest = cells.reduce((a, b) => (b.length > a.length ? b : a));
+  throw new SaidError(said('outer skin {layer} takes a piece of {least} at least, {x} from the tail, and the longest board is {longest}: add a longer board to the stock', {
+    layer: layer.dev.layer, least: mm(2 * widest.length), x: mm(widest.x), longest: size(Math.max(...rules.boards.map((board) => board.length))),
+  }));
 }
 
 /** Runs of a split's joints on the box face. */
@@ -126,16 +133,22 @@ function splitLayers(layers: readonly SkinLayer[], rules: Omit<SplitRules, 'away
   return best?.splits ?? [];
 }
 
-function leftFinding(drafts: Draft[], plan: Plan, dev: Development, left: Leaving): void {
+/** Which rule a layer's joints do not keep, and where: at its shortest piece, or the joint nearest to one under it. */
+function leftFinding(drafts: Draft[], plan: Plan, dev: Development, { splits, left }: LayerSplit, under: readonly number[]): void {
   const { rail } = plan.design;
   if (left === 'nothing') return;
+  const place = (k: number): Place => ({ s: dev.s[k], x: dev.x[k] });
+  const pieces = splits.flatMap(({ nodes }) => nodes.slice(1).map((to, i) => ({ from: nodes[i], to, figure: dev.u[to] - dev.u[nodes[i]] })));
+  const joints = splits.flatMap(({ nodes }) => nodes.slice(1, -1)).map((at) => ({ from: at, to: at, figure: Math.min(...under.map((s) => Math.abs(s - dev.s[at]))) }));
+  const [worst] = (left === 'least piece' ? pieces : joints).sort((a, b) => a.figure - b.figure);
   const what = {
     'far layers': ['Outer skin {layer} keeps its joints staggered from the skin under it only', rail.jointStagger],
     stagger: ['Joints of outer skin {layer} cannot keep the stagger from the skin under it', rail.jointStagger],
     'least piece': ['Outer skin {layer} needs a piece shorter than the least piece', rail.leastPiece],
   } as const;
   drafts.push({
-    code: 'blank-joints', level: left === 'far layers' ? 'note' : 'check', title: said(what[left][0], { layer: dev.layer }), limit: what[left][1], unit: 'mm',
+    code: 'blank-joints', level: left === 'far layers' ? 'note' : 'check', title: said(what[left][0], { layer: dev.layer }), figure: worst.figure, limit: what[left][1], unit: 'mm',
+    place: place(worst.from), extent: { from: place(worst.from), until: place(worst.to) }, strip: { kind: 'outer-skin', order: dev.layer },
     advice: 'Use longer or wider boards, or ask for less stagger or a shorter least piece.',
   });
 }

@@ -14,6 +14,7 @@ import { domainsOf, pieceLoop, reachOf, splitDomain } from '../../geometry/parts
 import { planBoard } from '../../geometry/plan';
 import type { Design } from '../../geometry/design/schema';
 import { seedDesign, seedNames } from './boards';
+import { mmText } from '../support/said';
 import { DISC_DEPTH, DISC_RADIUS, discDesign } from './disc';
 
 /** Ring of a polygon for polyclip-ts. */
@@ -260,6 +261,27 @@ describe.each(cases)('blanks of %s', (_, design) => {
       const dev = developLayer(plan, blank.layer);
       for (const tick of ticks) expect(dev.xAt(tick.points[0])).toBeCloseTo(Number(tick.text), 3);
     }
+  });
+});
+
+describe('boards that do not serve', () => {
+  it('say where, how much, and what to change', () => {
+    const short = structuredClone(seedDesign('child-155.board.json'));
+    short.timber.boards = [{ length: 100, width: 300, price: 1 }];
+    const { blanks, findings } = planBlanks(planBoard(short));
+    const told = findings.filter(({ code }) => code === 'blank-joints');
+    expect(told.map(({ strip }) => strip?.order)).toEqual(blanks.map(({ layer }) => layer));
+    for (const [i, { figure, limit, place, extent, advice }] of told.entries()) {
+      const least = Math.min(...blanks[i].pieces.map((piece) => (piece.wraps ? (piece.u1 - piece.u0) / 2 : piece.u1 - piece.u0)));
+      expect(figure).toBeCloseTo(least, 6);
+      expect(limit).toBe(short.rail.leastPiece);
+      expect(place).toEqual(extent?.from);
+      expect(extent && (extent.until.s ?? 0) - (extent.from.s ?? 0)).toBeGreaterThan(0);
+      expect(mmText(advice)).toContain('longer');
+    }
+    // No board file allows one so short, but nothing else is said in its place.
+    short.timber.boards = [{ length: 1, width: 300, price: 1 }];
+    expect(() => planBlanks(planBoard(short))).toThrow(/takes a piece of [\d.]+ mm at least, [\d.]+ mm from the tail, and the longest board is 1 mm: add a longer board/);
   });
 });
 
