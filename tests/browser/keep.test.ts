@@ -47,24 +47,23 @@ const keptBytes = async (page: Page, name: string, test: (text: string) => boole
   return hit ?? '';
 };
 
-test('a hundred changes are undone to the byte, and redone', async () => {
-  // A small page: three hundred pictures by software are drawn here.
-  const visit = await openViewer('', { reducedMotion: 'reduce', viewport: { width: 1024, height: 420 } });
+test('changes are undone to the byte by keys, and redone (a hundred of them: tests/viewer/keep.test.ts)', async () => {
+  const visit = await openViewer('', { reducedMotion: 'reduce' });
   const { page } = visit;
   await settled(page);
   const name = await boardName(page);
   const before = await keptBytes(page, name, () => true);
   await openSizes(page);
   const width = (text: string) => (JSON.parse(text) as { rail: { stripWidth: number } }).rail.stripWidth;
-  for (let i = 1; i <= 100; i++) await typeSize(page, 'Strip width', (12 + i / 100).toFixed(2));
+  for (let i = 1; i <= 8; i++) await typeSize(page, 'Strip width', (12 + i / 8).toFixed(3));
   const after = await keptBytes(page, name, (text) => Math.abs(width(text) - 13) < 1e-9);
   expect(after).not.toBe(before);
   // Away from the field, whose own undo the keys would otherwise be.
   await page.getByRole('heading', { name: 'Railwright' }).click();
-  for (let i = 0; i < 100; i++) await page.keyboard.press('Control+z');
+  for (let i = 0; i < 8; i++) await page.keyboard.press('Control+z');
   await keptBytes(page, name, (text) => text === before);
   expect(await page.getByRole('button', { name: 'Undo' }).isDisabled()).toBe(true);
-  for (let i = 0; i < 100; i++) await page.keyboard.press('Control+Shift+z');
+  for (let i = 0; i < 8; i++) await page.keyboard.press('Control+Shift+z');
   await keptBytes(page, name, (text) => text === after);
   expectClean(visit);
 });

@@ -88,6 +88,22 @@ describe('history belongs to a board', () => {
   });
 });
 
+test('a hundred changes are undone to the byte, and redone', async () => {
+  const tab = await start();
+  const [before, { undo: back, redo }] = [await textOf(tab), tab.useDesign.temporal.getState()];
+  for (let i = 1; i <= 100; i++) setWidth(tab, 12 + i / 100);
+  await browser.pass(1000);
+  const after = await textOf(tab);
+  expect(after).not.toBe(before);
+  for (let i = 0; i < 100; i++) back();
+  await browser.pass(1000);
+  expect(await textOf(tab)).toBe(before);
+  expect(tab.useDesign.temporal.getState().pastStates).toEqual([]);
+  for (let i = 0; i < 100; i++) redo();
+  await browser.pass(1000);
+  expect(await textOf(tab)).toBe(after);
+});
+
 describe('a write that fails', () => {
   test('is told, tried again until it succeeds, and asked about before leaving', async () => {
     const tab = await start();
