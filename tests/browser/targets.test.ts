@@ -165,16 +165,21 @@ describe('findings', () => {
     await offers.waitFor();
     const offer = offers.locator('> li').first();
     expect(await offer.getAttribute('data-clears')).toBe('true');
-    expect(await offer.innerText()).toMatch(/Spacer width −1\.5 mm clears it/);
+    const less = Number(/Spacer width −([\d.]+) mm clears it/.exec(await offer.innerText())?.[1]);
     // What the offer says it costs is what the board costs once it is taken.
     const cover = /least cover ([+−][\d.]+) mm/.exec(await offer.innerText());
     await offer.getByRole('button', { name: /^Do it/ }).click();
     await expect.poll(() => ask.count()).toBe(0);
     const design = seedDesign(FIRST_BOARD);
-    const taken = checkDesign({ ...design, rail: { ...design.rail, spacerWidth: design.rail.spacerWidth - 1.5 } });
-    if (!taken.ok) throw new Error('the changed board does not read');
-    const [was, is] = [planBoard(design), planBoard(taken.design)].map((plan) => plan.rail.range.cover.min);
-    const difference = is - was;
+    const narrower = (by: number) => {
+      const read = checkDesign({ ...design, rail: { ...design.rail, spacerWidth: design.rail.spacerWidth - by } });
+      if (!read.ok) throw new Error('the changed board does not read');
+      return planBoard(read.design);
+    };
+    const taken = narrower(less);
+    // It does clear it, and a step less would not.
+    expect([taken, narrower(less - 0.5)].map(({ findings }) => findings.some(({ code }) => code === 'stop-bend'))).toEqual([false, true]);
+    const difference = taken.rail.range.cover.min - planBoard(design).rail.range.cover.min;
     if (Math.abs(difference) >= 0.05) expect(cover?.[1].replace('−', '-')).toBe(`${difference > 0 ? '+' : ''}${difference.toFixed(1)}`);
     else expect(cover).toBeNull();
     await undo(page).click();

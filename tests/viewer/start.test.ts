@@ -17,7 +17,7 @@ afterEach(async () => {
 
 /** Begins `npm start` at a port. Resolves with what it said once it serves, or with its exit code. */
 async function start(port: number): Promise<{ readonly said: string; readonly code: number | null }> {
-  const child = spawn(process.execPath, [fileURLToPath(new URL('../../.ci/start.mjs', import.meta.url)), '--no-open', '--port', String(port)]);
+  const child = spawn(process.execPath, [fileURLToPath(new URL('../../.ci/start.mjs', import.meta.url)), '--no-open', '--port', String(port)], { env: { ...process.env, NO_COLOR: '1', FORCE_COLOR: '0' } });
   started.push(child);
   let said = '';
   return new Promise((resolve) => {
