@@ -1,7 +1,7 @@
 /** The tools of Lines: fairness, compare, tables of offsets, and pictures traced over. */
 import { describe, expect, test } from 'vitest';
 import { bigPng, offsetsText } from '../support/large';
-import { settle } from './board';
+import { openPanel, settle } from './board';
 import { expectClean, shareBrowser } from './harness';
 import { curve, handle, middle, linesPage, path, stateOf, tool, type, undo, undoAll } from './linesPage';
 
@@ -112,12 +112,21 @@ describe('offsets', () => {
   test('a table with mistakes names row, column and what may stand there, one with unclear commas asks; a file of a hostile name is only a name', async () => {
     const visit = await atLines();
     const { page } = visit;
-    const before = await path(page, 'outline');
+    let before = await path(page, 'outline');
     await tool(page, 'Offsets');
     await page.getByLabel('Table of offsets').fill('station\thalf-breadth\n0\t0\n500\twide\n1700\t0\n');
     const wrong = page.locator('.offsets-wrong');
     await wrong.waitFor();
     expect(await wrong.textContent()).toMatch(/Row 3, half-breadth: wide is not a length\. Allowed: a length such as 12\.5/);
+    expect(await path(page, 'outline')).toBe(before);
+    // What was typed outlives a reload, and is read again.
+    await page.reload();
+    await settle(page);
+    await openPanel(page, 'Lines');
+    before = await path(page, 'outline');
+    await tool(page, 'Offsets');
+    expect(await page.getByLabel('Table of offsets').inputValue()).toContain('500\twide');
+    await wrong.waitFor();
     // 180,5 or 180 and 5: nothing is fitted before the maker has said which.
     const read = page.locator('[data-offsets="read"]');
     await page.getByLabel('Table of offsets').fill('0, 0,5\n300, 180,5\n900, 200,0\n');

@@ -213,9 +213,15 @@ function Out({ plan }: { readonly plan: Plan }) {
 export function OffsetsTool() {
   const unit = useUnits((state) => state.unit);
   const { text, source, tolerance, ends } = useOffsets();
-  const { read } = useOffsetsRead();
+  const { read, result } = useOffsetsRead();
   const plan = usePlan();
-  useEffect(() => stopOffsets, []);
+  useEffect(() => {
+    // A table kept over a reload was not read yet.
+    if (read === null && result === null) void fitAgain();
+    return stopOffsets;
+    // Only as the tool is opened: later the table is read as it changes.
+    // oxlint-disable-next-line react/exhaustive-deps
+  }, []);
   const endField = (end: 'tail' | 'nose') => {
     const key = end === 'tail' ? 'tailAngleDeg' : 'noseAngleDeg';
     return (

@@ -7,6 +7,7 @@ import { useDesign } from '../../state/design';
 import type { OffsetsRead, TableFitted } from '../../state/jobKinds';
 import { isBusy, useJob } from '../../state/jobs';
 import { propose, discardProposal } from '../../state/proposal';
+import { tab } from '../../state/storage';
 import { dropJob, endJob, runJob } from '../../work/jobs';
 import { useLines } from './lines';
 
@@ -23,7 +24,10 @@ interface OffsetsState {
 
 export const OFFSETS_TITLE = 'Lines fitted to the table';
 
-export const useOffsets = create<OffsetsState>()(() => ({ text: '', source: null, options: {}, tolerance: FIT_TOLERANCE, ends: {}, refused: null }));
+/** Name under which a tab keeps the table that was typed or pasted, so that a reload does not lose it. */
+const KEPT = 'railwright-offsets';
+
+export const useOffsets = create<OffsetsState>()(() => ({ text: tab.getItem(KEPT) ?? '', source: null, options: {}, tolerance: FIT_TOLERANCE, ends: {}, refused: null }));
 
 /** Time without typing after which a table is read, ms. */
 const PAUSE = 350;
@@ -47,6 +51,7 @@ export async function fitAgain(quiet = 0): Promise<void> {
 export function changeOffsets(change: Partial<Omit<OffsetsState, 'refused'>>): void {
   discardProposal();
   useOffsets.setState({ ...change, refused: null });
+  if (change.text !== undefined) tab.setItem(KEPT, change.text);
   void fitAgain(PAUSE);
 }
 
