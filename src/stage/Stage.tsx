@@ -1,6 +1,7 @@
 /** The stage: the board in 3D with its labels, legend, views and the plan's headline. */
 import { Canvas, useThree } from '@react-three/fiber';
 import { type RefObject, useEffect, useLayoutEffect, useMemo, useRef } from 'react';
+import { sectionAt } from '../../geometry/rail/query';
 import type { Plan, SectionDrawing } from '../../geometry/types';
 import { useBuild } from '../state/build';
 import type { InkedBody } from '../state/jobKinds';
@@ -9,6 +10,7 @@ import { bevelScale } from '../say/ramp';
 import { useStation } from '../state/station';
 import { useUnits } from '../state/unit';
 import { useView, type ViewName } from '../state/view';
+import { useShownBuilt } from '../work/readings';
 import { type Anchor, boardAnchors, cursorAnchor } from './anchors';
 import { Board } from './Board';
 import { CameraRig } from './CameraRig';
@@ -89,6 +91,7 @@ function useAnchors(plan: Plan | null, bodies: readonly InkedBody[], drawing: Se
   const unit = useUnits((state) => state.unit);
   const { labels, cut } = useView();
   const mapped = useMapped();
+  const built = useShownBuilt(plan);
   const rows = useBuild(({ standing }) => !standing || standing.places.includes('row'));
   const fixed = useMemo(() => {
     if (!plan || !labels) return [];
@@ -99,8 +102,8 @@ function useAnchors(plan: Plan | null, bodies: readonly InkedBody[], drawing: Se
     if (!plan || !drawing) return fixed;
     const { x, y, tx, ty } = drawing.section;
     const stands = ({ kind, at }: Anchor) => kind === 'rule' || (at[0] - x) * tx + (at[1] - y) * ty <= 0.5;
-    return [cursorAnchor(plan, drawing, unit), ...(cut ? fixed.filter(stands) : fixed)];
-  }, [plan, drawing, unit, fixed, cut]);
+    return [cursorAnchor(plan, drawing, unit, built ? sectionAt(built.plan, drawing.section.s).bevel : undefined), ...(cut ? fixed.filter(stands) : fixed)];
+  }, [plan, drawing, unit, fixed, cut, built]);
 }
 
 const NOTHING = { plan: null, bodies: [] } as const;

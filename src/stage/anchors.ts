@@ -79,11 +79,11 @@ export function boardAnchors(plan: Plan, bench: number, unit: Unit, scale: Bevel
   ];
 }
 
-/** The cursor's flag. */
-export function cursorAnchor(plan: Plan, drawing: SectionDrawing, unit: Unit): Anchor {
+/** The cursor's flag. `built`: the bevel there as built, which leads where it is known, radians. */
+export function cursorAnchor(plan: Plan, drawing: SectionDrawing, unit: Unit, built?: number): Anchor {
   const { section, x } = drawing;
   return {
     id: 'cursor', kind: 'cursor', form: 'flag', at: [section.x, section.y, section.capTop],
-    text: `${nearerEnd(plan, x, unit)} · bevel ${angleText(section.bevel)}`,
+    text: `${nearerEnd(plan, x, unit)} · bevel ${built === undefined ? angleText(section.bevel) : `${angleText(built)} as built`}`,
   };
 }

@@ -136,7 +136,7 @@ export function useBuilt(plan: Plan | null): AsBuilt | null {
 }
 
 /** The same where it is to be drawn over the design, and rests on at least one reading. */
-export function useShownBuilt(plan: Plan): AsBuilt | null {
+export function useShownBuilt(plan: Plan | null): AsBuilt | null {
   const built = useBuilt(plan);
   return useReadings(({ shown }) => (shown && built && built.used > 0 ? built : null));
 }

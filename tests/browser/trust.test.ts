@@ -205,6 +205,8 @@ describe('as built', () => {
     const lines = async () => (await gap.innerText()).split('\n');
     expect((await lines()).slice(0, 2)).toEqual([is, `drawn ${was}`]);
     expect(await page.locator('.StationCard_state').innerText()).toMatch(/ · as built$/);
+    // So does the flag on the stage.
+    expect(await page.locator('[data-anchor="cursor"]').textContent()).toMatch(/bevel −?[\d.]+° as built$/);
     const rib = plan.rail.ribs.find(({ index }) => index === 2);
     if (!rib) throw new Error('no third rib');
     expect(await page.locator('[data-rib="3"] td').first().innerText()).toBe(`${gapOf(built.plan, rib.s)}\n${gapOf(plan, rib.s)}`);
