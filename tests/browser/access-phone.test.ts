@@ -7,7 +7,7 @@ import { shareBrowser } from './harness';
 shareBrowser();
 
 describe('WCAG 2.2 AA by axe-core', () => {
-  test.each([['paper', 'light'], ['bench', 'dark']] as const)('no violation on any panel, %s on a phone', async (_, colorScheme) => {
-    expect(await violationsOfRooms({ colorScheme, ...PHONE })).toEqual([]);
+  test('no violation on any panel of a phone, light or dark', async () => {
+    expect(await violationsOfRooms(PHONE)).toEqual([]);
   });
 });

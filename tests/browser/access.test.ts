@@ -6,8 +6,8 @@ import { shareBrowser } from './harness';
 shareBrowser();
 
 describe('WCAG 2.2 AA by axe-core', () => {
-  test.each([['paper', 'light'], ['bench', 'dark']] as const)('no violation on any panel, %s', async (_, colorScheme) => {
-    expect(await violationsOfRooms({ colorScheme })).toEqual([]);
+  test('no violation on any panel, light or dark', async () => {
+    expect(await violationsOfRooms({})).toEqual([]);
   });
 
   test('no violation in a notice, nor when a board cannot be planned', async () => {

@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type axe from 'axe-core';
 import type { BrowserContextOptions, Page } from 'playwright-core';
+import { expect } from 'vitest';
 import { visitBoard } from './board';
 import { throughRooms } from './rooms';
 
@@ -27,12 +28,18 @@ export async function violations(page: Page): Promise<string[]> {
   return found.flatMap(({ id, nodes }) => nodes.slice(0, 6).map((node) => `${id}: ${node}`));
 }
 
-/** What is found in any room, each line begun with the room's name. */
+/** What is found in any room in either light, each line begun with the room's name and the light's. */
 export async function violationsOfRooms(options: BrowserContextOptions): Promise<string[]> {
   const page = await visitWithAxe('', options);
   const wrong: string[] = [];
+  // Of a phone the large figures take all, and have a button of their own.
+  const light = page.getByRole('button', { name: /^(Dark|Light) colours$/ }).filter({ visible: true }).last();
   await throughRooms(page, async (room) => {
-    wrong.push(...(await violations(page)).map((line) => `${room}: ${line}`));
+    for (const theme of ['paper', 'bench']) {
+      expect(await page.locator('html').getAttribute('data-theme')).toBe(theme);
+      wrong.push(...(await violations(page)).map((line) => `${room}, ${theme}: ${line}`));
+      await light.click();
+    }
   });
   return wrong;
 }
