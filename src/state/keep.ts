@@ -60,6 +60,8 @@ let missed: string | null = null;
 let locksRefused = false;
 /** Records beside the board that could not be written, each by its name. */
 const waiting = new Map<string, () => Promise<void>>();
+/** Boards left for another before the shelf took their last change. */
+const aside = new Map<string, KeptBoard>();
 
 const lockOf = (id: string) => `railwright-board-${id}`;
 
@@ -154,11 +156,12 @@ function schedule(pause: number = WRITE_PAUSE): void {
 
 /** Writes a record beside the board; where that fails the page says so, and it is tried again as the board is. */
 export async function keepBeside(name: string, put: () => Promise<void>): Promise<void> {
+  const own = `${name} ${useKeep.getState().id}`;
   try {
     await put();
-    waiting.delete(name);
+    waiting.delete(own);
   } catch (error) {
-    waiting.set(name, put);
+    waiting.set(own, put);
     fail(error);
     schedule();
   }
@@ -200,9 +203,23 @@ function stage(id: string, design: Design, copyOf: string | null, text: string):
   markSaved();
 }
 
+/** Before another board comes: what the shelf did not take of this one waits, and is written as soon as it takes anything. */
+async function putAside(): Promise<void> {
+  const kept = await write();
+  const { id } = useKeep.getState();
+  const { design } = useDesign.getState();
+  const board = { id, name: design.name, text: writeDesign(design), at: Date.now() };
+  if (kept || board.text === written) return;
+  aside.set(id, board);
+  waiting.set(`board ${id}`, async () => {
+    await putBoard(board);
+    aside.delete(id);
+  });
+}
+
 /** Puts a design on the stage as a board of its own on the shelf; the board before stays there as it was. */
 export async function beginBoard(design: Design): Promise<void> {
-  await write();
+  await putAside();
   const id = newId();
   await hold(id);
   stage(id, design, null, '');
@@ -245,7 +262,8 @@ function answerFlushes(): void {
  */
 async function bring(id: string): Promise<boolean> {
   // Read before the lock is asked for, so that a shelf that does not answer, or answers nonsense, costs this tab no lock.
-  const found = await getBoard(id);
+  const left = aside.get(id);
+  const found = left ?? await getBoard(id);
   const first = found && readDesign(found.text);
   if (!found || !first) return false;
   if (!first.ok) {
@@ -258,7 +276,12 @@ async function bring(id: string): Promise<boolean> {
   const now = await getBoard(id).catch(() => undefined);
   const again = now && readDesign(now.text);
   const { design, text } = now && again?.ok ? { design: again.design, text: now.text } : { design: first.design, text: found.text };
-  if (own) stage(id, design, null, text);
+  if (own && left && first.ok) {
+    // It is written as the board on the stage is, not as it was when it was left.
+    aside.delete(id);
+    waiting.delete(`board ${id}`);
+    stage(id, first.design, null, '');
+  } else if (own) stage(id, design, null, text);
   else {
     const copy = newId();
     await hold(copy);
@@ -271,7 +294,7 @@ async function bring(id: string): Promise<boolean> {
 /** Takes a board off the shelf onto the stage. Whether it could be read; where not, the board on the stage stays. */
 export async function openFromShelf(id: string): Promise<boolean> {
   if (id === useKeep.getState().id) return true;
-  await write();
+  await putAside();
   const brought = await bring(id).catch(() => false);
   await write();
   await refreshShelf();
@@ -295,6 +318,8 @@ export async function deleteBoard(id: string): Promise<string> {
   return ask(async () => {
     await removeBoard(id);
     histories.delete(id);
+    aside.delete(id);
+    waiting.delete(`board ${id}`);
   });
 }
 

@@ -1,5 +1,5 @@
 /**
- * `npm run fuzz -- --runs N --seed S [--index I] [--deep D] [--only boards|files] [--out DIR]`: random sound boards held to
+ * `npm run fuzz -- --runs N --seed S [--index I] [--deep D] [--only boards|files|keeping] [--out DIR]`: random sound boards held to
  * every rule of a plan (of each D-th all parts and papers too, read back by other readers), random broken files that must each be refused by name, and hostile files timed. A failure
  * prints one line that repeats it and leaves the file in DIR. Ends with `N passed, N failed`; exit 1 on any failure.
  */
@@ -24,6 +24,7 @@ import { randomDesign, type Traits } from './designs';
 import { dice, type Dice } from './dice';
 import { hostileFiles } from './hostile';
 import { faultsOf, strangeNumbers } from './invariants';
+import { keepingFaults } from './keeping';
 import { paperFaults } from './papers';
 import { errorLines, mmError, mmText } from '../support/said';
 
@@ -41,7 +42,7 @@ const number = (name: 'runs' | 'seed' | 'index' | 'deep', text: string): number 
 const seed = number('seed', args.seed);
 const from = args.index === undefined ? 0 : number('index', args.index);
 const to = args.index === undefined ? number('runs', args.runs) : from + 1;
-if (args.only !== undefined && args.only !== 'boards' && args.only !== 'files') throw new Error(`--only: given ${args.only}; allowed boards or files`);
+if (args.only !== undefined && !['boards', 'files', 'keeping'].includes(args.only)) throw new Error(`--only: given ${args.only}; allowed boards, files or keeping`);
 
 /** Every so many boards (0: never), all the rooms behind the rail are walked too. */
 const DEEP = args.index === undefined ? number('deep', args.deep) : 1;
@@ -51,7 +52,7 @@ let passed = 0;
 let failed = 0;
 const failures = new Map<string, number>();
 
-function fail(kind: 'boards' | 'files', index: number, what: string, file: string): void {
+function fail(kind: 'boards' | 'files' | 'keeping', index: number, what: string, file: string): void {
   failed++;
   // Numbers aside, the same words are the same fault: show each a few times only.
   const sort = what.replace(/-?\d+(\.\d+)?(e[-+]?\d+)?/g, '#').slice(0, 160);
@@ -220,6 +221,16 @@ function fuzzFiles(): void {
   console.log(`slowest answer ${slowest.ms.toFixed(1)} ms (index ${slowest.index})`);
 }
 
+/** Of every D-th index a maker's hour in a browser that fails. */
+async function fuzzKeeping(): Promise<void> {
+  for (let index = from; index < to; index++) {
+    if (args.only === undefined && (DEEP === 0 || index % DEEP !== 0)) continue;
+    const faults = await keepingFaults(dice(seed + 0x6ee9, index), 14);
+    if (faults.length === 0) passed++;
+    else fail('keeping', index, faults[0], '');
+  }
+}
+
 /** How long each hostile file takes to be refused, in processor time: the machine may be busy with other things. */
 function timeHostile(): void {
   const { design } = randomDesign(seed, 0);
@@ -234,8 +245,9 @@ function timeHostile(): void {
   }
 }
 
-if (args.only !== 'files') await fuzzBoards();
-if (args.only !== 'boards') fuzzFiles();
+if (args.only === undefined || args.only === 'boards') await fuzzBoards();
+if (args.only === undefined || args.only === 'files') fuzzFiles();
+if (args.only === undefined || args.only === 'keeping') await fuzzKeeping();
 if (args.only === undefined) timeHostile();
 if (failures.size > 0) {
   console.log('\nfaults by kind:');

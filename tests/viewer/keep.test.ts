@@ -133,6 +133,27 @@ describe('a write that fails', () => {
     expect(await widthOf(tab)).toBe(13.5);
   });
 
+  test('of a board left for another is made up for, and the board comes back as it was left', async () => {
+    const tab = await start();
+    const first = idOf(tab);
+    browser.refuse = quota;
+    await change(tab, 13.5);
+    await tab.beginBoard(tab.starterDesign(tab.starters[1]));
+    expect(idOf(tab)).not.toBe(first);
+    expect(tab.leave()).toBe(true);
+    // Back before the shelf takes anything: it stands as it was left, and what is changed since is what is kept.
+    expect(await tab.openFromShelf(first)).toBe(true);
+    expect(width(tab)).toBe(13.5);
+    await change(tab, 13.7);
+    await tab.beginBoard(tab.starterDesign(tab.starters[1]));
+    expect(await widthOf(tab, first)).toBe(12);
+    browser.refuse = () => undefined;
+    await browser.pass(31_000);
+    expect(status(tab)).toBe('kept');
+    expect(await widthOf(tab, first)).toBe(13.7);
+    expect(await widthOf(tab)).toBe(tab.starterDesign(tab.starters[1]).rail.stripWidth);
+  });
+
   test('of readings is told and tried again likewise', async () => {
     const tab = await start();
     browser.refuse = quota;
