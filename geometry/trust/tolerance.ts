@@ -81,7 +81,6 @@ async function pause(options: ToleranceOptions, share: number): Promise<void> {
   if (options.signal?.aborted) throw new Cancelled();
 }
 
-
 /** Derivatives to each spread: [banded figure][spread][place], and of the stops' runs [spread][stop]. */
 interface FirstOrder {
   readonly spreads: Spreads;

@@ -11,7 +11,6 @@ import { mmText } from '../support/said';
 
 shareBrowser();
 
-
 const atBoard = boardPage();
 
 const litres = (page: Page) => page.locator('.App_sizes').innerText().then((text) => Number(/([\d.]+) litres/.exec(text)?.[1]));

@@ -33,8 +33,11 @@ for (const name of seedNames) {
   const plan = planBoard(design);
   const run = runOf(plan);
   const board = occtBoard(occt, plan.hull, design);
-  const { ribX } = plan.rail.samples;
-  const inBox = Array.from(plan.rail.samples.s).flatMap((s, i) => (s >= plan.rail.boxFrom && s <= plan.rail.boxTo ? [ribX[i]] : []));
+  const { ribX, u } = plan.rail.samples;
+  const { knots } = plan.hull.outline;
+  // Before a square end the rail is carried on past the outline's own end, where OCCT has no outline to set off.
+  const onOutline = (at: number) => at >= knots[0] && at <= knots[knots.length - 1];
+  const inBox = Array.from(plan.rail.samples.s).flatMap((s, i) => (s >= plan.rail.boxFrom && s <= plan.rail.boxTo && onOutline(u[i]) ? [ribX[i]] : []));
   const [x0, x1] = [Math.min(...inBox) + END, Math.max(...inBox) - END];
   const worst = new Map(FIGURES.map((f) => [f, { by: 0, x: 0 }]));
   let placed = 0;
