@@ -133,11 +133,13 @@ function splitLayers(layers: readonly SkinLayer[], rules: Omit<SplitRules, 'away
   return best?.splits ?? [];
 }
 
+/** Where a layer's sample is. */
+const nodeAt = (dev: Development, k: number): Place => ({ s: dev.s[k], x: dev.x[k] });
+
 /** Which rule a layer's joints do not keep, and where: at its shortest piece, or the joint nearest to one under it. */
 function leftFinding(drafts: Draft[], plan: Plan, dev: Development, { splits, left }: LayerSplit, under: readonly number[]): void {
   const { rail } = plan.design;
   if (left === 'nothing') return;
-  const place = (k: number): Place => ({ s: dev.s[k], x: dev.x[k] });
   const pieces = splits.flatMap(({ nodes }) => nodes.slice(1).map((to, i) => ({ from: nodes[i], to, figure: dev.u[to] - dev.u[nodes[i]] })));
   const joints = splits.flatMap(({ nodes }) => nodes.slice(1, -1)).map((at) => ({ from: at, to: at, figure: Math.min(...under.map((s) => Math.abs(s - dev.s[at]))) }));
   const [worst] = (left === 'least piece' ? pieces : joints).sort((a, b) => a.figure - b.figure);
@@ -148,7 +150,7 @@ function leftFinding(drafts: Draft[], plan: Plan, dev: Development, { splits, le
   } as const;
   drafts.push({
     code: 'blank-joints', level: left === 'far layers' ? 'note' : 'check', title: said(what[left][0], { layer: dev.layer }), figure: worst.figure, limit: what[left][1], unit: 'mm',
-    place: place(worst.from), extent: { from: place(worst.from), until: place(worst.to) }, strip: { kind: 'outer-skin', order: dev.layer },
+    place: nodeAt(dev, worst.from), extent: { from: nodeAt(dev, worst.from), until: nodeAt(dev, worst.to) }, strip: { kind: 'outer-skin', order: dev.layer },
     advice: 'Use longer or wider boards, or ask for less stagger or a shorter least piece.',
   });
 }
@@ -204,9 +206,8 @@ function wideFinding(dev: Development, domain: Domain, i: number, j: number, all
     if (width > worst.width) worst = { width, k };
   }
   const widest = Math.max(...boards.map((b) => b.width));
-  const place = (k: number): Place => ({ s: dev.s[k], x: dev.x[k] });
   return {
-    code: 'blank-wide', level: 'check', unit: 'mm', figure: worst.width, limit: widest, place: place(worst.k), extent: { from: place(i), until: place(j) },
+    code: 'blank-wide', level: 'check', unit: 'mm', figure: worst.width, limit: widest, place: nodeAt(dev, worst.k), extent: { from: nodeAt(dev, i), until: nodeAt(dev, j) },
     strip: { kind: 'outer-skin', order: dev.layer },
     title: said('Outer skin {layer} needs a board {needed} wide here; the widest is {widest}', { layer: dev.layer, needed: mm(worst.width), widest: size(widest) }),
     advice: 'Edge-glue two boards, buy a wider one, or ask for less oversize.',

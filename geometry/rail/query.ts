@@ -44,6 +44,9 @@ export function sectionAt(plan: Plan, s: number): RailSection {
   return sectionOnRun(run, at, rowsAt(plan.rail.rows, at));
 }
 
+/** Whether the box has a cap at run s: gap, bevel and cover mean something there. */
+export const hasBox = ({ rail: { cap } }: Pick<Plan, 'rail'>, s: number): boolean => s >= cap.s0 && s <= cap.s1;
+
 /** State of the box at run s. */
 export function stateAt(plan: Plan, s: number): BoxState {
   return (plan.rail.stretches.find((t) => s <= t.s1) ?? plan.rail.stretches[plan.rail.stretches.length - 1]).state;
@@ -132,7 +135,7 @@ export function sectionDrawing(plan: Plan, s: number): SectionDrawing {
     ]);
   }
   if (s >= rail.sole.s0 && s <= rail.sole.s1) add('sole', 0, rings.sole(section));
-  if (s >= rail.cap.s0 && s <= rail.cap.s1) {
+  if (hasBox(plan, s)) {
     add('cap', 0, rings.cap(section));
     for (let k = 1; k <= section.rows; k++) add('row', k, rings.row(section, k));
     add('hollow', 0, hollow);

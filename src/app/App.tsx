@@ -5,6 +5,7 @@ import { usePlan } from '../state/plan';
 import { useUnits } from '../state/unit';
 import { lengthWithUnit } from '../say/units';
 import { useView } from '../state/view';
+import { useShownBuilt } from '../work/readings';
 import { headline } from '../say/words';
 import { UpdateNotice } from './offline/UpdateNotice';
 import { Ribbon } from '../ribbon/Ribbon';
@@ -66,6 +67,7 @@ export function App() {
   useKeys();
   const over = useDrop();
   const plan = usePlan();
+  const built = useShownBuilt(plan);
   const { theme, panel } = useView();
   const unit = useUnits((state) => state.unit);
   useEffect(() => {
@@ -81,7 +83,7 @@ export function App() {
         {plan && (
           <div className={css.headline}>
             <h2 data-keep-out>{plan.design.name}</h2>
-            <p data-keep-out>{headline(plan, unit)}</p>
+            <p data-keep-out>{built && 'As built: '}{headline(built?.plan ?? plan, unit)}</p>
             <p className={css.sizes} data-keep-out>
               {lengthWithUnit(plan.hull.length, unit, 0)} × {lengthWithUnit(2 * plan.hull.widest.halfBreadth, unit, 0)} · {(plan.hull.volume / 1e6).toFixed(1)} litres
             </p>

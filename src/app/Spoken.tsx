@@ -3,6 +3,7 @@ import { useEffect, useMemo, useRef, useState } from 'react';
 import type { Plan } from '../../geometry/types';
 import { useUnits } from '../state/unit';
 import { useLeading } from '../station/Leading';
+import { useShownBuilt } from '../work/readings';
 import { boardWords, ribbonWords, stationWords } from '../say/words';
 
 /** Quiet time before a change is spoken, ms: a drag is spoken once, where it ends. */
@@ -27,11 +28,14 @@ function StationSpoken({ plan }: { readonly plan: Plan }) {
 /** Ids that stage and ribbon are described by. */
 export function Spoken({ plan }: { readonly plan: Plan }) {
   const unit = useUnits((state) => state.unit);
-  const board = useMemo(() => boardWords(plan, unit), [plan, unit]);
-  const ribbon = useMemo(() => ribbonWords(plan, unit), [plan, unit]);
+  // As built leads here too, where readings are shown.
+  const built = useShownBuilt(plan);
+  const lead = built?.plan ?? plan;
+  const board = useMemo(() => boardWords(lead, unit), [lead, unit]);
+  const ribbon = useMemo(() => ribbonWords(lead, unit), [lead, unit]);
   return (
     <aside className="spoken" aria-label="The board in words">
-      <p id="stage-words">{board}</p>
+      <p id="stage-words">{built && 'As built. '}{board}</p>
       <ul id="ribbon-words">{ribbon.map((line) => <li key={line}>{line}</li>)}</ul>
       <StationSpoken plan={plan} />
     </aside>

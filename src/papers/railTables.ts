@@ -2,7 +2,7 @@
 import { stripName } from '../../geometry/parts/bending';
 import { bendsAt, worseBend } from '../../geometry/parts/bendsAt';
 import type { BendState, Parts, StripId } from '../../geometry/parts/types';
-import { runOfPlace, sectionAt, stateAt, stationAt } from '../../geometry/rail/query';
+import { hasBox, runOfPlace, sectionAt, stateAt, stationAt } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
 import { mm, said, type Said, size } from '../../geometry/said';
 import type { Plan, RailSection, RibAtRail, Side } from '../../geometry/types';
@@ -45,9 +45,6 @@ export function stepPlaces(plan: Plan, step: number): BoxPlace[] {
 
 /** The strips' radius of plan bend at the box face, mm; infinite where the rail runs straight. */
 export const radiusOf = (section: RailSection): number => 1 / Math.abs(section.kappa);
-
-/** True where the box has a cap to plane: gap, bevel and cover mean something. */
-export const hasBox = (plan: Plan, s: number): boolean => s >= plan.rail.cap.s0 && s <= plan.rail.cap.s1;
 
 const PLACE_COLUMNS = (plan: Plan): Column[] => [
   X, X_NOSE, RUN, RUN_NOSE, text('box'), length('gap'), count('rows'), length('slot'), angle('bevel'), angle('station bevel'),

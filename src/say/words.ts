@@ -1,6 +1,6 @@
 /** Sentences that several rooms say the same way. */
 import type { BendState, BendZone } from '../../geometry/parts/types';
-import { ribAt, ribThrough } from '../../geometry/rail/query';
+import { hasBox, ribAt, ribThrough } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
 import { mm, said, type Said } from '../../geometry/said';
 import type { BoxState, BoxStretch, FindingLevel, Plan, Stop, SectionDrawing } from '../../geometry/types';
@@ -101,7 +101,7 @@ export function placeName(plan: Plan, s: number): string {
 /** A station in words and figures, for those who hear the page. */
 export function stationWords(plan: Plan, { section: c, state, x }: SectionDrawing, unit: Unit): string {
   const figure = (mm: number) => lengthWithUnit(mm, unit);
-  const boxed = c.s >= plan.rail.cap.s0 && c.s <= plan.rail.cap.s1;
+  const boxed = hasBox(plan, c.s);
   const box = boxed
     ? ` Bevel ${angleText(c.bevel)}, ${bevelSense(c.bevel)}, planing depth ${figure(c.planing)}, cap left ${figure(c.capLeft)}, slot ${figure(c.slot)}, cover ${figure(c.cover)}.`
     : '';

@@ -1,13 +1,12 @@
 /** The stage: the board in 3D with its labels, legend, views and the plan's headline. */
 import { Canvas, useThree } from '@react-three/fiber';
 import { type RefObject, useEffect, useLayoutEffect, useMemo, useRef } from 'react';
-import { sectionAt } from '../../geometry/rail/query';
 import type { Plan, SectionDrawing } from '../../geometry/types';
 import { useBuild } from '../state/build';
 import type { InkedBody } from '../state/jobKinds';
 import { useJobs } from '../state/jobs';
 import { bevelScale } from '../say/ramp';
-import { useStation } from '../state/station';
+import { drawingAt, useStation } from '../state/station';
 import { useUnits } from '../state/unit';
 import { useView, type ViewName } from '../state/view';
 import { useShownBuilt } from '../work/readings';
@@ -95,14 +94,14 @@ function useAnchors(plan: Plan | null, bodies: readonly InkedBody[], drawing: Se
   const rows = useBuild(({ standing }) => !standing || standing.places.includes('row'));
   const fixed = useMemo(() => {
     if (!plan || !labels) return [];
-    const all = boardAnchors(plan, benchHeight(bodies), unit, mapped ? bevelScale(plan) : null);
+    const all = boardAnchors(plan, benchHeight(bodies), unit, mapped ? bevelScale(plan) : null, built?.plan);
     return rows ? all : all.filter(({ kind }) => kind !== 'stop');
-  }, [plan, bodies, unit, mapped, labels, rows]);
+  }, [plan, bodies, unit, mapped, labels, rows, built]);
   return useMemo(() => {
     if (!plan || !drawing) return fixed;
     const { x, y, tx, ty } = drawing.section;
     const stands = ({ kind, at }: Anchor) => kind === 'rule' || (at[0] - x) * tx + (at[1] - y) * ty <= 0.5;
-    return [cursorAnchor(plan, drawing, unit, built ? sectionAt(built.plan, drawing.section.s).bevel : undefined), ...(cut ? fixed.filter(stands) : fixed)];
+    return [cursorAnchor(plan, drawing, unit, built ? drawingAt(built.plan, drawing.section.s).section.bevel : undefined), ...(cut ? fixed.filter(stands) : fixed)];
   }, [plan, drawing, unit, fixed, cut, built]);
 }
 

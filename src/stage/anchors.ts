@@ -23,15 +23,17 @@ export interface Anchor {
 
 const RULE_STEP: Readonly<Record<Unit, number>> = { mm: 500, in: 508, in16: 508 };
 
-function stops(plan: Plan, unit: Unit): Anchor[] {
+/** A label a stop; `drawn`: what they say as drawn, where these are as built. */
+function stops(plan: Plan, unit: Unit, drawn?: ReadonlySet<string>): Anchor[] {
   const height = plan.design.rail.spacerHeight;
   return plan.rail.rows.flatMap((row, i) =>
     [row.tail, row.nose].map((stop): Anchor => {
       const c = sectionAt(plan, stop.s);
+      const text = `Row ${row.row} · ${nearerEnd(plan, stop.x, unit)}`;
       return {
         id: `stop-${i}-${stop.end}`, kind: 'stop', form: 'call', s: stop.s,
         at: [c.x, c.y, c.soleTop + (row.row - 0.5) * height],
-        text: `Row ${row.row} · ${nearerEnd(plan, stop.x, unit)}`,
+        text: drawn && !drawn.has(text) ? `${text} as built` : text,
         title: stopReason(stop, unit),
       };
     }),
@@ -67,11 +69,11 @@ function ruleNumbers(plan: Plan, bench: number, unit: Unit): Anchor[] {
 }
 
 /** All labels but the cursor's. */
-export function boardAnchors(plan: Plan, bench: number, unit: Unit, scale: BevelScale | null): Anchor[] {
+export function boardAnchors(plan: Plan, bench: number, unit: Unit, scale: BevelScale | null, built?: Plan): Anchor[] {
   const { length } = plan.hull;
   const mid = sectionAt(plan, 0).soleTop;
   return [
-    ...stops(plan, unit),
+    ...(built ? stops(built, unit, new Set(stops(plan, unit).map(({ text }) => text))) : stops(plan, unit)),
     ...(scale ? contourLabels(plan, scale) : []),
     { id: 'tail', kind: 'end', form: 'plain', at: [-60, 0, mid], text: 'Tail' },
     { id: 'nose', kind: 'end', form: 'plain', at: [length + 60, 0, sectionAt(plan, plan.rail.face.length).soleTop], text: 'Nose' },

@@ -1,5 +1,4 @@
 /** The station under the cursor: what stage, ribbon and card share. */
-import { useMemo } from 'react';
 import { sectionDrawing } from '../../geometry/rail/query';
 import type { Plan, SectionDrawing } from '../../geometry/types';
 import { useUnits } from './unit';
@@ -16,11 +15,22 @@ export function cursorRun(plan: Plan, s: number): number {
   return samples.s[widest];
 }
 
+const drawings = new WeakMap<Plan, { readonly s: number; readonly drawing: SectionDrawing }>();
+
+/** The section at run s of a plan as drawn or as built, made once for all that show it; the last of each plan is kept. */
+export function drawingAt(plan: Plan, s: number): SectionDrawing {
+  const kept = drawings.get(plan);
+  if (kept?.s === s) return kept.drawing;
+  const drawing = sectionDrawing(plan, s);
+  drawings.set(plan, { s, drawing });
+  return drawing;
+}
+
 /** The section under the cursor, or null before the first plan. */
 export function useStation(): SectionDrawing | null {
   const plan = usePlan();
   const s = useView((state) => state.s);
-  return useMemo(() => (plan ? sectionDrawing(plan, cursorRun(plan, s)) : null), [plan, s]);
+  return plan && drawingAt(plan, cursorRun(plan, s));
 }
 
 /** Fine step of the cursor, mm: a millimetre, or a sixteenth of an inch. */

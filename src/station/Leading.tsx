@@ -2,12 +2,12 @@
  * What leads at the station: the plan as built where readings are shown, else as drawn. Under a leading figure stands what
  * was drawn, and how far that may vary.
  */
-import { type ReactNode, useMemo } from 'react';
+import type { ReactNode } from 'react';
 import { bandAt } from '../../geometry/trust/bandAt';
 import type { Banded } from '../../geometry/trust/types';
-import { sectionDrawing } from '../../geometry/rail/query';
+import { hasBox } from '../../geometry/rail/query';
 import type { Plan, RailSection, SectionDrawing } from '../../geometry/types';
-import { useStation } from '../state/station';
+import { drawingAt, useStation } from '../state/station';
 import { useUnits } from '../state/unit';
 import { useShownBands } from '../work/bands';
 import { useShownBuilt } from '../work/readings';
@@ -31,14 +31,13 @@ export function useLeading(plan: Plan): Leading | null {
   const built = useShownBuilt(plan);
   const bands = useShownBands(plan);
   const unit = useUnits((state) => state.unit);
-  const drawing = useMemo(() => (built && drawn ? sectionDrawing(built.plan, drawn.section.s) : drawn), [built, drawn]);
+  const drawing = built && drawn ? drawingAt(built.plan, drawn.section.s) : drawn;
   if (!drawn || !drawing) return null;
   const { s } = drawn.section;
-  const boxedIn = ({ rail: { cap } }: Plan) => s >= cap.s0 && s <= cap.s1;
   const told: Leading['told'] = (text, banded, within = true) => {
-    const figure = (of: Plan, { section }: SectionDrawing) => (!within || boxedIn(of) ? text(section) : '–');
+    const figure = (of: Plan, { section }: SectionDrawing) => (!within || hasBox(of, s) ? text(section) : '–');
     const [is, was] = [figure(built?.plan ?? plan, drawing), figure(plan, drawn)];
-    const band = bands && banded && boxedIn(plan) && bandAt(bands, banded, s);
+    const band = bands && banded && hasBox(plan, s) && bandAt(bands, banded, s);
     return (
       <>
         {is}
@@ -47,7 +46,7 @@ export function useLeading(plan: Plan): Leading | null {
       </>
     );
   };
-  return { drawing, boxed: boxedIn(built?.plan ?? plan), tag: built && <> · <span className={css.built}>as built</span></>, told };
+  return { drawing, boxed: hasBox(built?.plan ?? plan, s), tag: built && <> · <span className={css.built}>as built</span></>, told };
 }
 
 /** Under a bevel, what its sign means where it is not the usual. */

@@ -207,6 +207,11 @@ describe('as built', () => {
     expect(await page.locator('.StationCard_state').innerText()).toMatch(/ · as built$/);
     // So does the flag on the stage.
     expect(await page.locator('[data-anchor="cursor"]').textContent()).toMatch(/bevel −?[\d.]+° as built$/);
+    expect(await page.locator('.App_headline p').first().textContent()).toMatch(/^As built: /);
+    // A stop that moved by less than is shown says the same either way.
+    const asBuilt = await page.locator('[data-kind="stop"]', { hasText: 'as built' }).count();
+    expect(asBuilt).toBeGreaterThan(0);
+    expect(asBuilt).toBeLessThanOrEqual(await page.locator('[data-moved]').count());
     const rib = plan.rail.ribs.find(({ index }) => index === 2);
     if (!rib) throw new Error('no third rib');
     expect(await page.locator('[data-rib="3"] td').first().innerText()).toBe(`${gapOf(built.plan, rib.s)}\n${gapOf(plan, rib.s)}`);

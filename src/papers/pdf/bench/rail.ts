@@ -1,10 +1,10 @@
 /** The rail in figures: at each rib, at even steps, and each rib's section drawn full size. */
-import { sectionDrawing } from '../../../../geometry/rail/query';
+import { hasBox, sectionDrawing } from '../../../../geometry/rail/query';
 import { size } from '../../../../geometry/said';
 import type { PartKind, SectionDrawing } from '../../../../geometry/types';
 import { textOf } from '../../../say/said';
 import { radiusText } from '../../../say/words';
-import { hasBox, radiusOf, ribPlaces, stepPlaces, type BoxPlace } from '../../railTables';
+import { radiusOf, ribPlaces, stepPlaces, type BoxPlace } from '../../railTables';
 import { tickBox, type PrintColumn } from '../flow';
 import type { Pen } from '../pen';
 import { BAR_HEIGHT, checkBar, MARGIN } from '../sheets';
