@@ -132,6 +132,13 @@ function frameErrors(design: Design, length: number): FieldError[] {
   return found;
 }
 
+/** Vent and fittings stand on the board; whether they clear its frames and its rail, the plan finds. */
+function placeErrors({ vent, fittings = [] }: Design, length: number): FieldError[] {
+  const off = (field: string, x: number) => (x > length
+    ? [error(field, size(x), range(0, length), 'lies beyond the nose')] : []);
+  return [...(vent ? off('vent.x', vent.x) : []), ...fittings.flatMap(({ x }, i) => off(`fittings[${i}].x`, x))];
+}
+
 function railErrors(design: Design, halfBreadth: number): FieldError[] {
   const found: FieldError[] = [];
   const { rail, frames, timber } = design;
@@ -187,7 +194,7 @@ export function crossErrors(design: Design): FieldError[] {
   const { outline: _, ...curves } = lines;
   const names = Object.keys(curves) as LengthCurveName[];
   const shape = [...outlineErrors(design), ...names.flatMap((name) => spanErrors(name, lines[name], length))];
-  const rest = [...frameErrors(design, length), ...timberErrors(design)];
+  const rest = [...frameErrors(design, length), ...timberErrors(design), ...placeErrors(design, length)];
   // The points' own widest, until the curve through them can be trusted.
   let widest = Math.max(...points.map((p) => p.y));
   if (shape.length > 0) return [...shape, ...rest, ...railErrors(design, widest)];

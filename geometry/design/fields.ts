@@ -66,6 +66,9 @@ export function fieldUnit(path: Path): Dimension {
   if (text.endsWith('Deg')) return 'deg';
   if (text.endsWith('.density')) return 'kg/m3';
   if (/\.(moe|mor)$/.test(text)) return 'MPa';
+  if (text === 'adhesive.spread') return 'g/m2';
+  if (text.endsWith('Minutes')) return 'min';
+  if (text.startsWith('weights.')) return 'kg';
   return PURE.test(text) ? 'count' : 'mm';
 }
 

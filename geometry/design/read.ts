@@ -10,11 +10,20 @@ import { parseText } from './text';
 /** A valid design with what was noticed, or what is wrong. */
 export type ReadResult = { ok: true; design: Design; notes: string[] } | { ok: false; errors: FieldError[] };
 
-/** Brings a board file of one version to the next: takes the parsed value, returns it a version later. */
-export type Migration = (old: Record<string, unknown>) => Record<string, unknown>;
+/** Brings a board file of one version to the next: takes the parsed value, returns it a version later, and says what its plan changes. */
+export interface Migration {
+  readonly step: (old: Record<string, unknown>) => Record<string, unknown>;
+  readonly note?: string;
+}
 
-/** Migrations by the version they start from. None yet: this is the first version. */
-const MIGRATIONS: Readonly<Record<number, Migration>> = {};
+/** Migrations by the version they start from. */
+const MIGRATIONS: Readonly<Record<number, Migration>> = {
+  // All that came with version 2 may be left out, which is what an older board says: nothing of it was decided.
+  1: {
+    step: (old) => ({ ...old, version: 2 }),
+    note: 'Bends are judged by method now, from cold to wet heat, and where none does, the strips end on a block: lengths near round ends may differ from what this board planned before.',
+  },
+};
 
 /** Most errors reported at once. */
 const ERROR_LIMIT = 40;
@@ -80,12 +89,14 @@ function toPresent(value: Record<string, unknown>, migrations: Readonly<Record<n
   if (typeof version !== 'number' || !Number.isInteger(version)) return wrong(version === undefined ? 'is missing' : 'must be a whole number');
   if (version > BOARD_VERSION) return wrong('the file was written by a newer Railwright; open it there, or bring this one up to date');
   let present = value;
+  const notes = version < BOARD_VERSION ? [`Brought from version ${version} of the board file to ${BOARD_VERSION}.`] : [];
   for (let v = version; v < BOARD_VERSION; v++) {
     const step = Object.hasOwn(migrations, v) ? migrations[v] : undefined;
     if (step === undefined) return wrong('the file is of an older version, which this Railwright cannot read');
-    present = step(present);
+    present = step.step(present);
+    if (step.note !== undefined) notes.push(step.note);
   }
-  return { value: present, notes: version < BOARD_VERSION ? [`Brought from version ${version} of the board file to ${BOARD_VERSION}.`] : [] };
+  return { value: present, notes };
 }
 
 /** Things worth saying about a valid design. */

@@ -9,7 +9,7 @@ import { z } from 'zod';
 z.config({ jitless: true });
 
 export const BOARD_FORMAT = 'railwright-board';
-export const BOARD_VERSION = 1;
+export const BOARD_VERSION = 2;
 
 /** A finite number within [min, max]. */
 const num = (min: number, max: number) => z.number().min(min).max(max);
@@ -48,6 +48,21 @@ const outline = z.strictObject({
   noseAngleDeg: num(-60, 90).optional(),
 });
 
+/** Classes of timber that bend alike. */
+export const WOOD_CLASSES = ['softwood', 'hardwood'] as const;
+
+/** How a strip is brought to its curve, from the least trouble to the most. */
+export const METHODS = ['cold', 'forced', 'wet', 'split', 'layers', 'strap', 'block'] as const;
+/** The most that a maker takes on at either end of the board, half of it each; absent: the least that does, up to wet heat. */
+const atEnds = z.strictObject({ tail: z.enum(METHODS).optional(), nose: z.enum(METHODS).optional() });
+
+/** What fills an end where the strips stop before it. Absent until the maker has decided. */
+const end = z.strictObject({
+  block: z.enum(['ring', 'solid']),
+  /** Whether the outer skins go round the block, or butt on it. */
+  skins: z.enum(['wrapped', 'butted']),
+});
+
 const species = z.strictObject({
   id: z.string().max(40).regex(/^[a-z0-9-]+$/),
   name: text(80).min(1),
@@ -56,6 +71,8 @@ const species = z.strictObject({
   mor: num(1, 400),
   dryLimit: num(0.0001, 0.05),
   steamLimit: num(0.0001, 0.2),
+  /** Absent: softwood, the more cautious. */
+  woodClass: z.enum(WOOD_CLASSES).optional(),
   note: lines(400).optional(),
 });
 
@@ -149,9 +166,45 @@ export const boardSchema = z.strictObject({
     strips: z.array(stripStock).min(1).max(20),
     spacers: z.array(stripStock).min(1).max(20),
     boards: z.array(boardStock).min(1).max(20),
+    /** Planks that strips and spacers are ripped from; absent: they are bought ready. */
+    planks: z.array(boardStock.extend({ thickness: num(2, 200) })).min(1).max(20).optional(),
+    /** Planks that deck and bottom skin are glued up from, as thick as the skins; absent: bought as panels. */
+    skinPlanks: z.array(boardStock).min(1).max(20).optional(),
     skinPricePerM2: num(0, 100000),
     currency: text(8),
   }),
+  /** The most that is done to bend each kind of strip at either end of the board. */
+  methods: z.strictObject({ sole: atEnds.optional(), rows: atEnds.optional(), cap: atEnds.optional(), skins: atEnds.optional() }).optional(),
+  /** What the maker agrees to where wet heat does not do: strips split on their width, a strap on their back. */
+  consents: z.strictObject({ split: z.boolean().optional(), strap: z.boolean().optional() }).optional(),
+  ends: z.strictObject({
+    tail: end.optional(),
+    nose: end.optional(),
+    /** Width of a ring along the box face. */
+    ringWidth: num(10, 200).optional(),
+  }).optional(),
+  /** Where the air goes in and out: station, distance to starboard of the centreline, through which skin. */
+  vent: z.strictObject({ x: num(0, 6000), y: num(-1000, 1000), through: z.enum(['deck', 'bottom']), diameter: num(2, 80) }).optional(),
+  /** Blocks glued in for what is screwed or plugged into the board: station and distance to starboard of their middle. */
+  fittings: z.array(z.strictObject({
+    kind: z.enum(['leash', 'fin', 'handle']),
+    x: num(0, 6000), y: num(-1000, 1000),
+    length: num(10, 600), width: num(10, 400),
+    under: z.enum(['deck', 'bottom']),
+    /** Depth of the block from that skin; absent: from skin to skin. */
+    depth: num(4, 300).optional(),
+    name: text(60).optional(),
+  })).max(20).optional(),
+  /** The glue, by its maker's data sheet. */
+  adhesive: z.strictObject({
+    name: text(60),
+    /** g/m2 of glued surface. */
+    spread: num(20, 2000),
+    openMinutes: num(1, 600),
+    clampMinutes: num(1, 10000),
+  }).optional(),
+  /** What the maker puts on beside timber and glue, kg. */
+  weights: z.strictObject({ finish: num(0, 20).optional(), vent: num(0, 5).optional(), fittings: num(0, 20).optional() }).optional(),
   /** Half-widths of the spread of each size as bought, cut or glued. */
   spread: z.strictObject({
     strip: num(0, 3),
@@ -167,4 +220,5 @@ export type Design = z.infer<typeof boardSchema>;
 export type OutlineDesign = Design['lines']['outline'];
 export type LengthCurveDesign = Design['lines']['rocker'];
 export type LengthCurveName = Exclude<keyof Design['lines'], 'outline'>;
+export type Method = (typeof METHODS)[number];
 export type SpeciesDesign = Design['timber']['species'][number];

@@ -4,11 +4,11 @@ import type { FieldError } from '../../geometry/design/fields';
 import type { Design } from '../../geometry/design/schema';
 import { type ReadResult, readDesign } from '../../geometry/design/read';
 import { writeDesign } from '../../geometry/design/write';
-import { DICTIONARY_1 } from './dictionary';
+import { DICTIONARY_1, DICTIONARY_2 } from './dictionary';
 
-/** First digit of a packed board: which dictionary it refers to. */
-const VERSION = '1';
-const dictionary = new TextEncoder().encode(DICTIONARY_1);
+/** Dictionaries by the first digit of a packed board; the last one packs. */
+const DICTIONARIES: ReadonlyMap<string, Uint8Array> = new Map([['1', DICTIONARY_1], ['2', DICTIONARY_2]].map(([digit, text]) => [digit, new TextEncoder().encode(text)]));
+const VERSION = '2';
 
 /** Longest packed board that is unpacked at all, characters, and the longest text it may grow to, bytes. */
 export const PACKED_LIMIT = 60_000;
@@ -28,7 +28,7 @@ const fromBase64Url = (text: string): Uint8Array =>
 /** A design, packed. The same design gives the same text. Throws where the value is not a design. */
 export function packDesign(design: Design): string {
   const text = JSON.stringify(JSON.parse(writeDesign(design)));
-  return VERSION + toBase64Url(deflateSync(new TextEncoder().encode(text), { level: 9, dictionary }));
+  return VERSION + toBase64Url(deflateSync(new TextEncoder().encode(text), { level: 9, dictionary: DICTIONARIES.get(VERSION) }));
 }
 
 const fault = (packed: string, allowed: string, message: string): ReadResult => {
@@ -37,7 +37,7 @@ const fault = (packed: string, allowed: string, message: string): ReadResult => 
 };
 
 /** The text of a packed board, or null where it grows past the limit. Throws where the bytes are not deflated. */
-function inflate(bytes: Uint8Array): string | null {
+function inflate(bytes: Uint8Array, dictionary: Uint8Array): string | null {
   const parts: Uint8Array[] = [];
   let size = 0;
   let ended = false;
@@ -62,14 +62,15 @@ function inflate(bytes: Uint8Array): string | null {
 /** Unpacks a board and checks it like any file: a valid design, or what is wrong by field, value and what is allowed. */
 export function unpackDesign(packed: string): ReadResult {
   if (packed.length > PACKED_LIMIT) return fault(packed, `at most ${PACKED_LIMIT} characters`, 'is too long to be a board');
-  if (packed[0] !== VERSION) {
-    return fault(packed, `beginning with ${VERSION}`, /^\d/.test(packed) ? 'was made by a newer Railwright' : 'is not a Railwright board');
+  const dictionary = DICTIONARIES.get(packed.slice(0, 1));
+  if (!dictionary) {
+    return fault(packed, `beginning with 1 to ${VERSION}`, /^\d/.test(packed) ? 'was made by a newer Railwright' : 'is not a Railwright board');
   }
   const body = packed.slice(1);
   const whole = 'a whole packed board';
   if (!/^[A-Za-z0-9_-]+$/.test(body) || body.length % 4 === 1) return fault(packed, whole, 'is broken: copy the whole link');
   try {
-    const text = inflate(fromBase64Url(body));
+    const text = inflate(fromBase64Url(body), dictionary);
     return text === null ? fault(packed, `unpacking to at most ${UNPACKED_LIMIT} bytes`, 'is far too large once unpacked') : readDesign(text);
   } catch {
     return fault(packed, whole, 'is broken: copy the whole link');

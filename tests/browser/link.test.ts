@@ -178,7 +178,7 @@ describe('the share panel', () => {
     expect(await page.locator('.share [role="alert"]').textContent()).toContain('http:// or https://');
     await field.fill('https://boats.example/rail/');
     await field.press('Enter');
-    expect(await page.getByLabel('The link').inputValue()).toMatch(/^https:\/\/boats\.example\/rail\/#board=1/);
+    expect(await page.getByLabel('The link').inputValue()).toMatch(/^https:\/\/boats\.example\/rail\/#board=2/);
     await page.reload();
     await settle(page);
     await openPanel(page, 'Share');

@@ -284,7 +284,7 @@ describe('sizes', () => {
 describe('board files', () => {
   const broken: readonly { readonly text: string; readonly says: readonly string[] }[] = [
     { text: seedText(FIRST_BOARD).slice(0, 900), says: ['was not opened'] },
-    { text: seedText(FIRST_BOARD).replace('"version": 1', '"version": 99'), says: ['version', '99'] },
+    { text: seedText(FIRST_BOARD).replace('"version": 2', '"version": 99'), says: ['version', '99'] },
     { text: seedText(FIRST_BOARD).replace('"stripWidth": 12', '"stripWidth": "wide"'), says: ['rail.stripWidth', '"wide"', '3 to 80 mm'] },
     { text: seedText(FIRST_BOARD).replace('"stripWidth": 12', '"stripWidth": 12000'), says: ['rail.stripWidth', '12000', '3 to 80 mm'] },
   ];

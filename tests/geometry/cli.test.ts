@@ -140,7 +140,7 @@ describe('a design that cannot be read: exit 2, with field, value and range', ()
     ['a missing field', (t: string) => t.replace('"stripWidth": 12,', ''), /rail\.stripWidth: is missing/],
     ['a negative size', (t: string) => t.replace('"stripWidth": 12', '"stripWidth": -12'), /given −12 mm; allowed 3 to 80 mm/],
     ['a cut file', (t: string) => t.slice(0, 900), /ends too early, at line \d+, column \d+/],
-    ['a newer version', (t: string) => t.replace('"version": 1', '"version": 9'), /version.*newer/],
+    ['a newer version', (t: string) => t.replace('"version": 2', '"version": 9'), /version.*newer/],
     ['a rib off the board', (t: string) => t.replace('[140, ', '[1, '), /frames\.ribs\[0\].*outside the board/],
   ])('%s', async (what, spoil, message) => {
     const { code, out, err } = await run(file(`${what}.json`, spoil(seedText(CHILD))));

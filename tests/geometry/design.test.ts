@@ -9,7 +9,7 @@ import { graphRange } from '../../geometry/curves/range';
 import { blankDesign } from '../../geometry/design/defaults';
 import { allowedAt, fieldRange } from '../../geometry/design/fields';
 import { checkDesign, readDesign, type ReadResult } from '../../geometry/design/read';
-import { BOARD_VERSION } from '../../geometry/design/schema';
+import { BOARD_VERSION, type Design } from '../../geometry/design/schema';
 import { FILE_LIMIT } from '../../geometry/design/text';
 import { writeDesign } from '../../geometry/design/write';
 import { BuildError, fieldErrorLine } from '../../geometry/errors';
@@ -127,7 +127,7 @@ describe('a file that is no board file', () => {
   });
 
   it('refuses another version, each kind by its own words', () => {
-    expect(only(['version'], BOARD_VERSION + 1)).toMatchObject({ field: 'version', value: '2', message: expect.stringContaining('newer') });
+    expect(only(['version'], BOARD_VERSION + 1)).toMatchObject({ field: 'version', value: String(BOARD_VERSION + 1), message: expect.stringContaining('newer') });
     expect(only(['version'], 0)).toMatchObject({ field: 'version', value: '0', message: expect.stringContaining('older') });
     expect(only(['version'], '1')).toMatchObject({ field: 'version', value: '"1"', message: expect.stringContaining('whole number') });
     expect(only(['version'], undefined)).toMatchObject({ field: 'version', message: 'is missing' });
@@ -136,10 +136,36 @@ describe('a file that is no board file', () => {
   it('brings an older version forward step by step where it knows the way, and says so', () => {
     const old: Record<string, unknown> = { ...child(), version: -1, title: 'Old' };
     const read = checkDesign(old, {
-      '-1': ({ title, ...rest }) => ({ ...rest, heading: title, version: 0 }),
-      0: ({ heading, ...rest }) => ({ ...rest, name: heading, version: 1 }),
+      '-1': { step: ({ title, ...rest }) => ({ ...rest, heading: title, version: 0 }), note: 'Titles are headings.' },
+      0: { step: ({ heading, ...rest }) => ({ ...rest, name: heading, version: 1 }) },
+      1: { step: (rest) => ({ ...rest, version: 2 }) },
     });
-    expect(read).toMatchObject({ ok: true, design: { name: 'Old', version: 1 }, notes: [expect.stringContaining('version -1')] });
+    expect(read).toMatchObject({ ok: true, design: { name: 'Old', version: 2 }, notes: [expect.stringContaining('version -1'), 'Titles are headings.'] });
+  });
+
+  it('opens a board of version 1 with nothing of version 2 decided, and says what its plan changes', () => {
+    const read = checkDesign({ ...child(), version: 1 });
+    expect(read).toEqual({ ok: true, design: child(), notes: [expect.stringContaining('version 1'), expect.stringContaining('the strips end on a block')] });
+    if (!read.ok) return;
+    for (const field of ['methods', 'consents', 'ends', 'vent', 'fittings', 'adhesive', 'weights'] as const) expect(read.design[field]).toBeUndefined();
+  });
+
+  it('keeps every field of version 2, and refuses each beyond its range by name', () => {
+    const whole: Design = {
+      ...child(),
+      methods: { sole: { tail: 'split', nose: 'block' }, rows: { tail: 'cold' }, cap: { nose: 'strap' }, skins: { tail: 'layers' } },
+      consents: { split: true, strap: false },
+      ends: { tail: { block: 'ring', skins: 'wrapped' }, nose: { block: 'solid', skins: 'butted' }, ringWidth: 45 },
+      vent: { x: 700, y: -20, through: 'deck', diameter: 12 },
+      fittings: [{ kind: 'leash', x: 90, y: 0, length: 60, width: 40, under: 'deck', depth: 20, name: 'Leash plug' }],
+      adhesive: { name: 'Shed glue', spread: 180, openMinutes: 10, clampMinutes: 120 },
+      weights: { finish: 0.4, vent: 0.02, fittings: 0.3 },
+    };
+    expect(readDesign(writeDesign(whole))).toMatchObject({ ok: true, design: whole });
+    expect(errorsOf(checkDesign({ ...whole, methods: { cap: { tail: 'magic' } } }))[0]).toMatchObject({ field: 'methods.cap.tail', allowed: expect.stringContaining('cold or forced') });
+    expect(errorsOf(checkDesign({ ...whole, vent: { ...whole.vent, x: 5999 } }))[0]).toMatchObject({ field: 'vent.x' });
+    expect(errorsOf(checkDesign({ ...whole, fittings: [{ ...whole.fittings?.[0], x: 5999 }] }))[0]).toMatchObject({ field: 'fittings[0].x' });
+    expect(errorsOf(checkDesign({ ...whole, adhesive: { ...whole.adhesive, spread: 3 } }))[0]).toMatchObject({ field: 'adhesive.spread', value: '3 g/m2', allowed: '20 to 2000 g/m2' });
   });
 
   it('refuses a file far too large before reading it', () => {

@@ -13,7 +13,7 @@ import { readDesign } from '../../geometry/design/read';
 import type { Design } from '../../geometry/design/schema';
 import { writeDesign } from '../../geometry/design/write';
 import { boardLink, checkBase, LINK_LIMIT, QR_LIMIT, readLink } from '../../src/link/boardLink';
-import { DICTIONARY_1 } from '../../src/link/dictionary';
+import { DICTIONARY_2 } from '../../src/link/dictionary';
 import { packDesign, PACKED_LIMIT, UNPACKED_LIMIT, unpackDesign } from '../../src/link/pack';
 import { qrCode, QUIET } from '../../src/link/qr';
 
@@ -68,11 +68,11 @@ describe('a packed board', () => {
   });
 
   it('is deflate by RFC 1951 with the dictionary, as zlib has it too', () => {
-    const dictionary = Buffer.from(DICTIONARY_1);
+    const dictionary = Buffer.from(DICTIONARY_2);
     const bytes = Buffer.from(packDesign(seeds[0].design).slice(1), 'base64url');
     expect(JSON.parse(inflateRawSync(bytes, { dictionary }).toString())).toEqual(JSON.parse(seeds[0].text));
     const theirs = deflateRawSync(JSON.stringify(JSON.parse(seeds[0].text)), { dictionary });
-    const read = unpackDesign(`1${theirs.toString('base64url')}`);
+    const read = unpackDesign(`2${theirs.toString('base64url')}`);
     expect(read.ok && writeDesign(read.design)).toBe(seeds[0].text);
   });
 
@@ -81,6 +81,7 @@ describe('a packed board', () => {
     const read = readLink(frozen);
     expect(read.ok && read.design?.name).toBe('Reedmere round tail, 1.75 m');
     expect(read.ok && [read.s, read.step]).toEqual([921.7, 7]);
+    expect(read.ok && read.notes[0]).toContain('version 1');
   });
 });
 
@@ -117,7 +118,7 @@ describe('a link', () => {
 
   it('has no code where there is no address', () => {
     expect(boardLink(blankDesign(), Number.NaN, '')).toMatchObject({ fitsLink: true, fitsQr: false });
-    expect(boardLink(blankDesign(), Number.NaN, '').href).toMatch(/^#board=1[\w-]+$/);
+    expect(boardLink(blankDesign(), Number.NaN, '').href).toMatch(/^#board=2[\w-]+$/);
   });
 
   it('takes only addresses of pages', () => {
