@@ -49,10 +49,10 @@ const outline = z.strictObject({
 });
 
 /** Classes of timber that bend alike. */
-export const WOOD_CLASSES = ['softwood', 'hardwood'] as const;
+const WOOD_CLASSES = ['softwood', 'hardwood'] as const;
 
 /** How a strip is brought to its curve, from the least trouble to the most. */
-export const METHODS = ['cold', 'forced', 'wet', 'split', 'layers', 'strap', 'block'] as const;
+const METHODS = ['cold', 'forced', 'wet', 'split', 'layers', 'strap', 'block'] as const;
 /** The most that a maker takes on at either end of the board, half of it each; absent: the least that does, up to wet heat. */
 const atEnds = z.strictObject({ tail: z.enum(METHODS).optional(), nose: z.enum(METHODS).optional() });
 
@@ -220,5 +220,4 @@ export type Design = z.infer<typeof boardSchema>;
 export type OutlineDesign = Design['lines']['outline'];
 export type LengthCurveDesign = Design['lines']['rocker'];
 export type LengthCurveName = Exclude<keyof Design['lines'], 'outline'>;
-export type Method = (typeof METHODS)[number];
 export type SpeciesDesign = Design['timber']['species'][number];
