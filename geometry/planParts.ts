@@ -9,6 +9,7 @@ import { said } from './said';
 import type { Finding, Plan } from './types';
 import { bendingFindings, planBending } from './parts/bending';
 import { planBlanks } from './parts/blanks';
+import { lieFindings, planLies } from './parts/lies';
 import { planJoints } from './parts/joints';
 import { loadMilp, MILP_LIMITS, type MilpLimits, type MilpSolver } from './parts/milp';
 import { planTotals } from './parts/totals';
@@ -16,7 +17,7 @@ import type { Parts } from './parts/types';
 import { workSteps } from './parts/work';
 
 /** The members of the bench, in the order they are made. */
-export const PARTS_STAGES = ['bending', 'blanks', 'frames', 'joints', 'totals', 'steps'] as const;
+export const PARTS_STAGES = ['bending', 'lies', 'blanks', 'frames', 'joints', 'totals', 'steps'] as const;
 export type PartsStage = (typeof PARTS_STAGES)[number];
 
 export interface PartsOptions {
@@ -70,6 +71,8 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
 
   const bending = (await stage('bending', 'The bending table', () => planBending(plan))) ?? [];
   drafts.push(...bendingFindings(plan, bending));
+  const lies = (await stage('lies', 'How the strips lie', () => planLies(plan, bending))) ?? [];
+  drafts.push(...lieFindings(plan, bending, lies));
   const blanks = await stage('blanks', 'The skin blanks', () => planBlanks(plan));
   keep(blanks?.findings ?? []);
   const framed = await stage('frames', 'Ribs and stringer', () => planFrames(plan));
@@ -81,10 +84,10 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
     bending, joints: joined?.joints, boards: blanks?.boards, frames: framed?.frames ?? [], nest: framed?.nest,
   }));
   keep(totals?.findings ?? []);
-  const steps = (await stage('steps', 'The order of work', () => workSteps(plan, bending, joined?.joints, blanks?.blanks))) ?? [];
+  const steps = (await stage('steps', 'The order of work', () => workSteps(plan, bending, joined?.joints, blanks?.blanks, lies))) ?? [];
   options.onProgress?.('done', 1);
   return {
-    bending, joints: joined?.joints, blanks: blanks?.blanks ?? [], boards: blanks?.boards,
+    bending, lies, joints: joined?.joints, blanks: blanks?.blanks ?? [], boards: blanks?.boards,
     frames: framed?.frames ?? [], nest: framed?.nest, blocks: framed?.blocks, totals: totals?.totals, steps, findings: numbered(drafts),
   };
 }

@@ -7,7 +7,7 @@
  * What a figure measures: mm, mm2 (told as a surface to buy, in m2 or square feet), mm3 (told in litres), radians;
  * `deg` where a file holds degrees; `share` and `strain` as ratios, shown in per cent; `count` any number without a unit.
  */
-export type Dimension = 'mm' | 'mm2' | 'mm3' | 'rad' | 'deg' | 'share' | 'strain' | 'kg' | 'kg/m3' | 'g/m2' | 'MPa' | 'min' | 'count';
+export type Dimension = 'mm' | 'mm2' | 'mm3' | 'rad' | 'deg' | 'share' | 'strain' | 'kg' | 'g' | 'N' | 'kg/m3' | 'g/m2' | 'MPa' | 'min' | 'count';
 
 /** A figure, or several that share one unit: a range, the sides of a sheet. */
 export interface Figure {

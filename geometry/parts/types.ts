@@ -53,6 +53,36 @@ export interface StripBending {
   readonly advice?: { readonly thickness?: number; readonly width?: number };
 }
 
+/** One end of a sole or a cap as it lies on the ribs. */
+export interface LieEnd {
+  readonly end: 'tail' | 'nose';
+  /** Whether something holds its direction. */
+  readonly held: boolean;
+  readonly place: Place;
+  /** Greatest stand-off from the drawn line in the two bays next to it, mm, inboard positive; and where. */
+  readonly standOff: number;
+  readonly at: Place;
+  /** What pulls it home there, N. */
+  readonly close: number;
+  /** One more rib in the last bay: its station, and the stand-off that is left, mm. */
+  readonly rib?: { readonly x: number; readonly leaves: number };
+  /** The end held to the drawn direction: what is left, mm; and the shear, MPa, in a glued lap so long that holds it. */
+  readonly hold?: { readonly leaves: number; readonly lap: number; readonly shear: number };
+}
+
+/** How one stretch of sole or cap lies when it is pulled to the drawn line at the rib ends alone. */
+export interface StripLie {
+  readonly strip: StripId;
+  /** Tail, nose. */
+  readonly ends: readonly [LieEnd, LieEnd];
+  /** Between neighbouring supports, tail first: greatest stand-off, mm, inboard positive. */
+  readonly bays: readonly { readonly from: Place; readonly until: Place; readonly standOff: number; readonly at: Place }[];
+  /** What holds it: its ends and the rib ends, and the force it is held with, N, positive where it is pulled inboard. */
+  readonly supports: readonly { readonly place: Place; readonly rib?: number; readonly force: number }[];
+  /** Share of its bending strength left on its tightest curve by the rule for glued laminated timber; undefined where it is too tight for the rule. */
+  readonly kept?: number;
+}
+
 /** One piece of a strip, cut to length. */
 export interface Piece {
   readonly strip: StripId;
@@ -197,6 +227,10 @@ export interface WorkStep {
   readonly places: readonly PartKind[];
   /** Whether the box is there on port too; while it is built, on starboard first, it does not. */
   readonly port: boolean;
+  /** Clamps and how to set them, glue and its open time, and what else the step needs. */
+  readonly needs: readonly Said[];
+  /** Surface to glue, mm2, on each side while the box is built; and glue to mix for it, g. */
+  readonly glue?: { readonly area: number; readonly mix: number };
   /** Where clamps go in this step. */
   readonly clamps: readonly Place[];
   /** What to measure now and what it should read. */
@@ -207,6 +241,7 @@ export interface WorkStep {
 /** Everything for the bench. A member that could not be made is left out and a finding says why. */
 export interface Parts {
   readonly bending: readonly StripBending[];
+  readonly lies: readonly StripLie[];
   readonly joints?: JointPlan;
   readonly blanks: readonly Blank[];
   /** Absent where no blank fits any board. */

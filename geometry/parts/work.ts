@@ -8,10 +8,10 @@ import { sectionAt } from '../rail/query';
 import { list, mm, range, said, size, type Said } from '../said';
 import type { PartKind, Place, Plan, RibAtRail } from '../types';
 import { alongAt, stripName } from './bending';
-import type { Blank, JointPlan, StripBending, WorkStep } from './types';
-
-/** Clamps along an open edge are about this far apart, mm: the project's own choice. */
-const CLAMP_STEP = 120;
+import { glueAreas, mixFor, type GlueAreas } from './glue';
+import { planLies } from './lies';
+import { CLAMP_STEP, clampCount, clampsOnRibs, glueWords, lineWords, springWords } from './needs';
+import type { Blank, JointPlan, StripBending, StripLie, WorkStep } from './types';
 
 /** Short cautions, by hazard. Makers' data sheets, local codes and licensed practice come first. */
 const CAUTIONS = {
@@ -25,20 +25,39 @@ const CAUTIONS = {
 } as const;
 
 type Check = WorkStep['checks'][number];
-type Draft = Omit<WorkStep, 'index' | 'places' | 'port'> & { readonly adds: readonly PartKind[] };
+/** A step before it is numbered: what of the glued surfaces is its own, and what it needs beside clamps and glue. */
+type Draft = Omit<WorkStep, 'index' | 'places' | 'port' | 'needs' | 'glue'> & {
+  readonly adds: readonly PartKind[];
+  readonly glues?: keyof GlueAreas;
+  readonly needs?: readonly Said[];
+};
+
+/** Glued surfaces that are told for one side. */
+const EACH_SIDE: readonly (keyof GlueAreas)[] = ['sole', 'cap', 'rows'];
 
 /** All steps, tail to nose within each. `joints` and `blanks` may be missing: their figures are then left out. */
 export function workSteps(
-  plan: Plan, bending: readonly StripBending[], joints?: JointPlan, blanks: readonly Blank[] = [],
+  plan: Plan, bending: readonly StripBending[], joints?: JointPlan, blanks: readonly Blank[] = [], lies: readonly StripLie[] = planLies(plan, bending),
 ): WorkStep[] {
   const frames = frameSteps(plan);
-  const box = boxSteps(plan, bending, joints);
+  const box = boxSteps(plan, bending, lies, joints);
+  const surfaces = glueAreas(plan, bending);
   const drafts = [...frames, ...box, ...finishSteps(plan, bending, blanks)];
   const otherSide = frames.length + box.length - 1;
   const places: PartKind[] = [];
-  return drafts.map(({ adds, ...draft }, i) => {
+  return drafts.map(({ adds, glues, needs, ...draft }, i) => {
     for (const kind of adds) if (!places.includes(kind)) places.push(kind);
-    return { index: i + 1, ...draft, places: [...places], port: i < frames.length || i >= otherSide };
+    const area = glues === undefined ? 0 : surfaces[glues];
+    const each = glues !== undefined && EACH_SIDE.includes(glues);
+    return {
+      index: i + 1, ...draft,
+      needs: [
+        ...(needs ?? (draft.clamps.length > 0 ? [clampCount(draft.clamps.length, draft.clamps[0].s !== undefined)] : [])),
+        ...(area > 0 ? glueWords(plan, area, each) : []),
+      ],
+      ...(area > 0 ? { glue: { area, mix: mixFor(plan.design, area) } } : {}),
+      places: [...places], port: i < frames.length || i >= otherSide,
+    };
   });
 }
 
@@ -115,7 +134,7 @@ function frameSteps(plan: Plan): Draft[] {
       checks: stations.map((x) => length('Bench to the underside on the centreline', height(x), { x })),
     },
     {
-      title: 'Stringer and ribs', adds: ['stringer', 'rib'], clamps: ribs.map((x) => ({ x })), cautions: [CAUTIONS.laser, CAUTIONS.resin],
+      title: 'Stringer and ribs', adds: ['stringer', 'rib'], glues: 'frames', clamps: ribs.map((x) => ({ x })), cautions: [CAUTIONS.laser, CAUTIONS.resin],
       text: 'Dry-fit the stringer and all ribs in their notches, labels to the tail. Take them apart, glue stringer and ribs to the skin, and weight them down. Every rib stands square to the centreline and plumb.',
       checks: rail.ribs.flatMap((rib) => [
         length(atRib('Tail to rib {rib}', rib), rib.x, plane(rib)),
@@ -131,17 +150,21 @@ function frameSteps(plan: Plan): Draft[] {
   ];
 }
 
-function boxSteps(plan: Plan, bending: readonly StripBending[], joints: JointPlan | undefined): Draft[] {
+function boxSteps(plan: Plan, bending: readonly StripBending[], lies: readonly StripLie[], joints: JointPlan | undefined): Draft[] {
   const { design, rail } = plan;
   const of = (kind: StripBending['strip']['kind']) => bending.filter((b) => b.strip.kind === kind);
   const [soles, caps, rows] = [of('sole'), of('cap'), of('row')];
   const tabs = rail.ribs.filter((rib) => rib.hasTab);
   const atTabs: Place[] = tabs.map(square);
   const width = design.rail.stripWidth;
+  const lie = (kind: 'sole' | 'cap') => lies.filter(({ strip }) => strip.kind === kind);
+  const { soleThickness, capThickness } = design.rail;
+  const soleClamps = [...atTabs, ...clampsAlong(plan, rail.sole.s0, rail.sole.s1)].sort((a, b) => (a.s ?? 0) - (b.s ?? 0));
   const midBays = tabs.slice(1).map((rib, i) => sectionAt(plan, (rib.s + tabs[i].s) / 2));
   const drafts: Draft[] = [
     {
       title: 'Sole, dry', adds: [], clamps: atTabs, cautions: cautionsFor(soles),
+      needs: [...clampsOnRibs(plan, lie('sole'), atTabs.length, soleThickness), ...lineWords(lie('sole')), ...springWords(soles)],
       text: list([
         ...joined(joints, 'sole'),
         'Slide the sole under the tabs, relieving it where it binds. Bend it home against every rib end.',
@@ -153,7 +176,7 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], joints: JointPla
       ],
     },
     {
-      title: 'Sole, glued', adds: ['sole'], clamps: [...atTabs, ...clampsAlong(plan, rail.sole.s0, rail.sole.s1)].sort((a, b) => (a.s ?? 0) - (b.s ?? 0)),
+      title: 'Sole, glued', adds: ['sole'], glues: 'sole', clamps: soleClamps,
       cautions: [CAUTIONS.resin, CAUTIONS.clamps],
       text: 'When it is dry again, glue the sole to skin and rib ends. Clamp it down to the skin and in to the ribs, and clean the squeeze-out from the hollow.',
       checks: tabs.map((rib) => length(atRib('Rib {rib}: sole to the top of the tab', rib), rib.gap, square(rib))),
@@ -161,7 +184,8 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], joints: JointPla
   ];
   if (caps.length > 0) {
     drafts.push({
-      title: 'Cap', adds: ['cap'], clamps: atTabs, cautions: [...cautionsFor(caps), CAUTIONS.resin],
+      title: 'Cap', adds: ['cap'], glues: 'cap', clamps: atTabs, cautions: [...cautionsFor(caps), CAUTIONS.resin],
+      needs: [...clampsOnRibs(plan, lie('cap'), atTabs.length, capThickness), ...springWords(caps)],
       text: list([
         ...joined(joints, 'cap'), 'Bend the cap and glue it on the tabs.', ...caps.flatMap(steamWords),
         'Clamp only behind the ribs, at the tabs: between them the gap is open, and a clamp that overhangs it would pinch the strips together. The gap must stay open for the rows.',
@@ -174,7 +198,7 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], joints: JointPla
   }
   if (rows.length > 0) {
     drafts.push({
-      title: 'Spacer rows', adds: ['row'], clamps: [], cautions: [...cautionsFor(rows), CAUTIONS.resin],
+      title: 'Spacer rows', adds: ['row'], glues: 'rows', needs: springWords(rows), clamps: [], cautions: [...cautionsFor(rows), CAUTIONS.resin],
       text: list(['From the sole up: cut each row square at its stops (the stop is the upper edge of the cut), butts over tabs, and slide it in flush with the outer edges of sole and cap.', ...bearing(joints, 'row'), ...steamByName(rows)]),
       checks: rows.flatMap((b) => {
         const row = rail.rows.find((r) => r.row === b.strip.order && r.tail.s === b.s[0]);
@@ -223,7 +247,7 @@ function blockSteps(plan: Plan): Draft[] {
   const one = blocks.length === 1 ? blocks[0].end : undefined;
   return [{
     title: one === undefined ? 'Nose and tail blocks' : one === 'nose' ? 'Nose block' : 'Tail block',
-    adds: ['block'], clamps: [], cautions: [CAUTIONS.resin, CAUTIONS.blades],
+    adds: ['block'], glues: 'blocks', clamps: [], cautions: [CAUTIONS.resin, CAUTIONS.blades],
     text: `Fit and glue ${one === undefined ? 'blocks' : 'a block'} where the boxes of the two sides meet and where the strips have no room, and fair ${one === undefined ? 'them' : 'it'} in.`,
     checks: blocks.flatMap(({ end, inner }) => {
       const fromEnd = (x: number) => (end === 'nose' ? hull.length - x : x);
@@ -261,7 +285,7 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
       checks: tabs.map((rib) => length(atRib('Width of the bottom skin at rib {rib}', rib), widthAt(plan, rib.x), plane(rib))),
     },
     {
-      title: 'Outer skins', adds: ['outer-skin'], clamps: clampsAlong(plan, 0, rail.face.length), cautions: [...cautionsFor(skins), CAUTIONS.resin, CAUTIONS.dust],
+      title: 'Outer skins', adds: ['outer-skin'], glues: 'outerSkins', clamps: clampsAlong(plan, 0, rail.face.length), cautions: [...cautionsFor(skins), CAUTIONS.resin, CAUTIONS.dust],
       text: list(['Cut the skin blanks oversize, bend and glue them layer by layer, joints apart.', ...steamByName(skins)]),
       checks: blanks.flatMap((b) => [
         length(said('Outer skin {layer}: developed length, one side', { layer: b.layer }), b.length),
@@ -281,7 +305,7 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
         panelAt(hull.deck, rib.x, 0, probe).z - design.skins.deck, plane(rib))),
     },
     {
-      title: 'Deck skin', adds: ['deck-skin'], clamps: clampsAlong(plan, rail.cap.s0, rail.cap.s1), cautions: [CAUTIONS.resin],
+      title: 'Deck skin', adds: ['deck-skin'], glues: 'deck', clamps: clampsAlong(plan, rail.cap.s0, rail.cap.s1), cautions: [CAUTIONS.resin],
       text: 'Dry-fit the deck skin, then glue it to stringer, ribs, cap and outer skins. Strap or weight it down from the middle out. Trim it flush.',
       checks: stops.map((place) => length('Depth of the board on the centreline', depthAt(plan, place.x), place)),
     },

@@ -33,6 +33,3 @@ export function keptAcross(runOut: number): number {
 export function lapShear(couple: number, l: number, w: number): number {
   return (couple * Math.hypot(l / 2, w / 2)) / ((l * w * (l * l + w * w)) / 12);
 }
-
-/** Share of their form's curvature that n equal layers keep, which slip on each other until they are glued: 1 - 1 / n^2 (provable). */
-export const layersKeep = (n: number): number => 1 - 1 / (n * n);

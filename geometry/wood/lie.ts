@@ -10,7 +10,7 @@
 import { factorBand, solveBand } from '../curves/band';
 
 /** The drawn curvature along a strip, straight between nodes in rising order: mm, and 1/mm, positive where the rail is convex outboard. */
-export interface Drawn {
+export interface DrawnBend {
   readonly along: Float64Array;
   readonly curvature: Float64Array;
 }
@@ -39,34 +39,38 @@ export interface Lying {
   readonly bays: readonly Bay[];
 }
 
-/** The drawn curvature at a place along the strip, straight between nodes, the nearer end beyond them. */
-function curvatureAt({ along, curvature }: Drawn, x: number): number {
+/** Nodes of the drawn curvature in a bay, its two supports first and last: places, and curvature there, the nearer end's beyond the strip. */
+function nodesIn({ along, curvature }: DrawnBend, from: number, to: number): { x: number[]; d: number[] } {
   const last = along.length - 1;
-  if (x <= along[0]) return curvature[0];
-  if (x >= along[last]) return curvature[last];
-  let low = 0;
-  let high = last;
-  while (high - low > 1) {
-    const mid = (low + high) >> 1;
-    if (along[mid] <= x) low = mid;
-    else high = mid;
-  }
-  return curvature[low] + ((curvature[high] - curvature[low]) * (x - along[low])) / (along[high] - along[low]);
-}
-
-/** Nodes of the drawn curvature in a bay, its two supports first and last: places, and curvature there. */
-function nodesIn(drawn: Drawn, from: number, to: number): { x: number[]; d: number[] } {
+  const after = (at: number): number => {
+    let [low, high] = [0, last + 1];
+    while (low < high) {
+      const mid = (low + high) >> 1;
+      if (along[mid] > at) high = mid;
+      else low = mid + 1;
+    }
+    return low;
+  };
+  const between = (at: number, k: number): number =>
+    (k === 0 ? curvature[0] : k > last ? curvature[last] : curvature[k - 1] + ((curvature[k] - curvature[k - 1]) * (at - along[k - 1])) / (along[k] - along[k - 1]));
+  const first = after(from);
   const x = [from];
-  for (const at of drawn.along) if (at > from && at < to) x.push(at);
+  const d = [between(from, first)];
+  let k = first;
+  for (; k <= last && along[k] < to; k++) {
+    x.push(along[k]);
+    d.push(curvature[k]);
+  }
   x.push(to);
-  return { x, d: x.map((at) => curvatureAt(drawn, at)) };
+  d.push(between(to, k));
+  return { x, d };
 }
 
 /**
  * A strip on its supports: places along it in rising order, at least two and none twice, the strip's own ends among
  * them. Exact for a drawn curvature that is straight between its nodes.
  */
-export function lieOn(drawn: Drawn, supports: readonly number[], held: Held): Lying {
+export function lieOn(drawn: DrawnBend, supports: readonly number[], held: Held): Lying {
   const n = supports.length;
   const bays = Array.from({ length: n - 1 }, (_, i) => ({ from: supports[i], to: supports[i + 1], ...nodesIn(drawn, supports[i], supports[i + 1]) }));
   const band = new Float64Array(3 * n);

@@ -81,7 +81,7 @@ function recipeOf(plan: Plan, parts: Parts, options: Omit<PaperOptions, 'which'>
 
 /** Throws a PaperError where the options cannot be used; cheap, and needs no parts. */
 export function checkOptions(plan: Plan, options: Omit<PaperOptions, 'which'>): void {
-  recipeOf(plan, { bending: [], blanks: [], frames: [], steps: [], findings: [] }, options);
+  recipeOf(plan, { bending: [], lies: [], blanks: [], frames: [], steps: [], findings: [] }, options);
 }
 
 /** The papers there are for this plan. Throws a PaperError for an option that cannot be used. */

@@ -3,11 +3,11 @@ import { speciesById } from '../../geometry/design/timber';
 import { stripName } from '../../geometry/parts/bending';
 import type { StockLength, Parts, Piece } from '../../geometry/parts/types';
 import { allFindings } from '../../geometry/rail/findings';
-import { type Dimension, mm, said, section, size, type Said } from '../../geometry/said';
+import { type Dimension, list, mm, said, section, size, type Said } from '../../geometry/said';
 import type { Finding, Plan } from '../../geometry/types';
 import type { Unit } from '../say/units';
 import { SEVERITY_WORDS } from '../say/words';
-import { angle, type Cell, cellFigure, type Column, columnUnit, count, length, money, RUN, RUN_NOSE, type Table, text, X, MASS, VOLUME } from './tables';
+import { angle, type Cell, cellFigure, type Column, columnUnit, count, force, length, mass, MASS, money, RUN, RUN_NOSE, share, stress, type Table, text, VOLUME, X } from './tables';
 
 /** What a stock length is, in words: its section comes from the rail's sizes. */
 export function stockName({ stock }: Pick<StockLength, 'stock'>): string {
@@ -181,18 +181,43 @@ export function shopTable(plan: Plan, parts: Parts): Table {
   };
 }
 
+/** How sole and cap lie between the ribs: each bay, and what each end needs. */
+export function lieTable(parts: Parts): Table {
+  return {
+    id: 'strip-lies', title: 'How sole and cap lie between the ribs',
+    columns: [
+      text('strip'), RUN, length('to'), text('between'), length('stands off', 2, 'stands off the drawn line, inboard positive'), length('at', 1, 'most at, along the rail from tail'),
+      force('first support', 'force at its tail end'), force('last support', 'force at its nose end'), force('close', 'force to close the end'),
+      length('rib', 0, 'another rib at, station from tail'), length('rib leaves', 2, 'which leaves'), length('hold leaves', 2, 'its end held to the drawn direction leaves'),
+      stress('lap shear', 'shear in a lap that holds it'), share('kept', 0, 'bending strength kept on its tightest curve'),
+    ],
+    rows: parts.lies.flatMap((lie) => lie.bays.map((bay, i): Cell[] => {
+      const ends = [...(i === 0 ? [lie.ends[0]] : []), ...(i === lie.bays.length - 1 ? [lie.ends[1]] : [])];
+      const name = (k: number) => {
+        const { rib } = lie.supports[k];
+        return rib === undefined ? (k === 0 ? 'tail end' : 'nose end') : said('rib {rib}', { rib: rib + 1 });
+      };
+      const end = ends.at(-1);
+      return [
+        stripName(lie.strip), bay.from.s, bay.until.s, said('{from} to {until}', { from: name(i), until: name(i + 1) }), bay.standOff, bay.at.s,
+        lie.supports[i].force, lie.supports[i + 1].force, end?.close, end?.rib?.x, end?.rib?.leaves, end?.hold?.leaves, end?.hold?.shear, i === 0 ? lie.kept : undefined,
+      ];
+    })),
+  };
+}
+
 /** Order of work. */
 export function workTable(parts: Parts): Table {
   return {
     id: 'order-of-work', title: 'Order of work',
-    columns: [count('step'), text('title'), text('what to do'), text('measure'), length('should read (length)', 2), angle('should read (angle)'), X, RUN, text('cautions')],
+    columns: [count('step'), text('title'), text('what to do'), text('measure'), length('should read (length)', 2), angle('should read (angle)'), X, RUN, text('cautions'), count('clamps'), text('clamps and glue'), mass('glue to mix')],
     rows: parts.steps.flatMap((step): Cell[][] => {
       const first: Cell[] = [step.index, step.title, step.text];
-      const cautions = step.cautions.join(' ');
-      if (step.checks.length === 0) return [[...first, undefined, undefined, undefined, undefined, undefined, cautions]];
+      const last: Cell[] = [step.cautions.join(' '), step.clamps.length, step.needs.length > 0 ? list(step.needs) : '', step.glue && step.glue.mix / 1000];
+      if (step.checks.length === 0) return [[...first, undefined, undefined, undefined, undefined, undefined, ...last]];
       return step.checks.map((check) => [
         ...first, check.what, check.unit === 'mm' ? check.value : undefined, check.unit === 'rad' ? check.value : undefined,
-        check.place?.x, check.place?.s, cautions,
+        check.place?.x, check.place?.s, ...last,
       ]);
     }),
   };

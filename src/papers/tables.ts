@@ -7,7 +7,7 @@ import { angleText, fixed, lengthText, MM_PER_INCH, unitSign, type Unit } from '
  * What a column holds. `share` is a ratio shown in per cent; `count` has no unit; `text` is words, in which figures
  * may stand with their own.
  */
-type ColumnKind = 'length' | 'angle' | 'volume' | 'mass' | 'money' | 'share' | 'count' | 'text';
+type ColumnKind = 'length' | 'angle' | 'volume' | 'mass' | 'force' | 'stress' | 'money' | 'share' | 'count' | 'text';
 
 export interface Column {
   /** By which a list or a paper finds it; a heading may be reworded. */
@@ -31,7 +31,7 @@ export interface Table {
 }
 
 const DECIMALS: Readonly<Record<ColumnKind, number>> = {
-  length: 1, angle: 1, volume: 2, mass: 2, money: 2, share: 2, count: 0, text: 0,
+  length: 1, angle: 1, volume: 2, mass: 2, force: 0, stress: 2, money: 2, share: 2, count: 0, text: 0,
 };
 
 const figures = (kind: ColumnKind) => (id: string, decimals = DECIMALS[kind], title: Said = id): Column => ({ id, title, kind, decimals });
@@ -39,13 +39,17 @@ const figures = (kind: ColumnKind) => (id: string, decimals = DECIMALS[kind], ti
 export const length = figures('length');
 export const angle = figures('angle');
 export const share = figures('share');
+const named = (kind: ColumnKind) => (id: string, title: Said = id): Column => ({ id, title, kind });
+/** Forces in N, stresses in MPa, masses in kg. */
+export const force = named('force');
+export const stress = named('stress');
+export const mass = (id: string, title: Said = id): Column => ({ id, title, kind: 'mass', decimals: 3 });
 export const VOLUME: Column = { id: 'volume', title: 'volume', kind: 'volume', decimals: 3 };
 /** Glue, cloth, finish and fittings are not weighed yet, and wherever a mass is told it says so. */
 export const MASS: Column = { id: 'mass', title: 'mass, timber only', kind: 'mass', decimals: 3 };
 export const money = (id: string, sign: string): Column => ({ id, title: id, kind: 'money', sign });
-const words = (kind: 'text' | 'count') => (id: string, title: Said = id): Column => ({ id, title, kind });
-export const text = words('text');
-export const count = words('count');
+export const text = named('text');
+export const count = named('count');
 
 /** Where a line's place is, from either end. */
 export const X = length('x', 1, 'station from tail');
@@ -71,6 +75,10 @@ export function columnUnit(column: Column, unit: Unit): string {
       return 'l';
     case 'mass':
       return 'kg';
+    case 'force':
+      return 'N';
+    case 'stress':
+      return 'MPa';
     case 'money':
       return column.sign ?? '';
     case 'share':

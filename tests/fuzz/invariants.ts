@@ -1,6 +1,7 @@
 /** What must hold of every plan, whatever the board: each broken rule as one line. The project's own rules. */
 import { panelAt, panelProbe } from '../../geometry/hull/panel';
 import { sectionAt, sectionDrawing } from '../../geometry/rail/query';
+import type { Parts } from '../../geometry/parts/types';
 import type { Plan } from '../../geometry/types';
 
 /** Paths of numbers in plain data that are not finite, at most five. */
@@ -94,5 +95,23 @@ export function faultsOf(plan: Plan): string[] {
     const strange = strangeNumbers(sectionDrawing(plan, share * rail.face.length), 'card');
     check(strange.length === 0, () => `${strange[0]} at run ${share * rail.face.length}`);
   }
+  return faults;
+}
+
+/** What must hold of how strips lie: forces in balance about every point, and no bay that two supports do not bound. */
+export function lieFaults(parts: Parts): string[] {
+  const faults: string[] = [];
+  for (const { strip, supports, bays, ends } of parts.lies) {
+    const name = `${strip.kind} ${strip.stretch}`;
+    const size = supports.reduce((sum, { force }) => sum + Math.abs(force), 0);
+    const sum = supports.reduce((all, { force }) => all + force, 0);
+    if (Math.abs(sum) > 1e-6 * size + 1e-9) faults.push(`forces on the ${name} leave ${sum} of ${size}`);
+    if (bays.length !== supports.length - 1) faults.push(`${name}: ${bays.length} bays between ${supports.length} supports`);
+    const far = bays.find(({ from, until, at }) => !((at.s ?? 0) >= (from.s ?? 0) - 1e-6 && (at.s ?? 0) <= (until.s ?? 0) + 1e-6));
+    if (far) faults.push(`${name}: stands off most at ${far.at.s}, outside its bay`);
+    if (ends.some(({ close, hold }) => !(close >= 0) || (hold && !(hold.shear >= 0)))) faults.push(`${name}: a negative force`);
+  }
+  const surplus = parts.steps.find(({ glue }) => glue && !(glue.area > 0 && glue.mix > 0));
+  if (surplus) faults.push(`${surplus.title}: glue for ${surplus.glue?.area}`);
   return faults;
 }

@@ -290,7 +290,7 @@ describe('bad input', () => {
 
   it('makes what can be made of a board without a single part', async () => {
     const { plan } = await seedBench('child-155');
-    const bare = { bending: [], blanks: [], frames: [], steps: [], findings: [] };
+    const bare = { bending: [], lies: [], blanks: [], frames: [], steps: [], findings: [] };
     const made = await makePapers(plan, bare, options);
     expect(made.map(({ id }) => id)).toContain('bench-sheet');
     expect(made.map(({ id }) => id)).not.toContain('cut-list.csv');

@@ -20,7 +20,7 @@ import { seedDesign, seedNames } from './boards';
 beforeAll(() => ensurePoppler(), 180_000);
 
 const plan = planBoard(seedDesign('child-155.board.json'));
-const parts: Parts = { bending: [], blanks: [], frames: [], steps: [], findings: [] };
+const parts: Parts = { bending: [], lies: [], blanks: [], frames: [], steps: [], findings: [] };
 const rib = plan.rail.ribs[2];
 const record: Readings = {
   ...noReadings(plan.design.name, plan.design.revision),

@@ -1,7 +1,6 @@
-/** How strips lie, what bends leave, and boards as beams: closed forms of continuous beams, and figures of the literature. */
+/** How strips lie and what bends leave: closed forms of continuous beams, and figures of the literature. */
 import { describe, expect, it } from 'vitest';
-import { sagMidway, slab, stiffnessOf } from '../../geometry/wood/beam';
-import { GLUE_PRESSURE, keptAcross, keptOnCurve, lapShear, layersKeep } from '../../geometry/wood/bent';
+import { GLUE_PRESSURE, keptAcross, keptOnCurve, lapShear } from '../../geometry/wood/bent';
 import { lieOn } from '../../geometry/wood/lie';
 
 const FREE = { tail: false, nose: false };
@@ -119,44 +118,8 @@ describe('what a bend leaves', () => {
     expect(lapShear(9060, 60, 12)).toBeCloseTo(1.234, 3);
   });
 
-  it('springs back less with every layer', () => {
-    // n layers that slip keep 1 - 1/n^2 (provable): from n 2 to the drawn radius over 4/3; R 300 in three from a form of 266.7.
-    expect(1 / layersKeep(2)).toBeCloseTo(4 / 3, 12);
-    expect(300 * layersKeep(3)).toBeCloseTo(266.7, 1);
-  });
-
   it('is pressed home at 100 psi', () => {
     // 1 lbf = 4.4482216152605 N, 1 in = 25.4 mm (international definitions; provable).
     expect(GLUE_PRESSURE).toBeCloseTo(0.689, 3);
-  });
-});
-
-describe('a board as a beam', () => {
-  it.each([[6, 12, 26.25], [12, 6, 6.56]])('a strip %d by %d high on 230 mm gives %d N/mm in the middle', (b, h, stiffness) => {
-    // 48 EI / L^3 (Euler-Bernoulli; provable); redcedar 7700 MPa, strip 12 x 6 on edge and on the flat.
-    const { ei } = stiffnessOf([slab(7700, b, 0, h)]);
-    expect(1 / sagMidway(0, 230, () => ei)).toBeCloseTo(stiffness, 2);
-  });
-
-  it('two timbers', () => {
-    // 12 x 6 at 8000 MPa under 12 x 12 at 4000 (transformed section; provable).
-    const { zbar, ei } = stiffnessOf([slab(8000, 12, 0, 6), slab(4000, 12, 6, 18)]);
-    expect(zbar).toBeCloseTo(7.5, 12);
-    expect(ei / 3.1968e7).toBeCloseTo(1, 12);
-  });
-
-  it('a box with a void', () => {
-    // 20 x 60 on edge less 12 x 48: 1 - 12 48^3 / (20 60^3) (provable).
-    const solid = slab(7700, 20, 0, 60);
-    const hollow = stiffnessOf([solid, slab(7700, -12, 6, 54)]);
-    expect(hollow.ei / stiffnessOf([solid]).ei).toBeCloseTo(0.6928, 4);
-  });
-
-  it('a stiffness that steps half way to the middle', () => {
-    // EI halved over the outer half of each half-span: 1/48 (2 - 1) ... integral of x^2/4 twice over [0, L/4] at 1/2, the rest at 1 (provable).
-    const L = 400;
-    const sag = sagMidway(0, L, (x) => (Math.min(x, L - x) < L / 4 ? 0.5 : 1));
-    const third = (a: number, b: number) => (b ** 3 - a ** 3) / 12;
-    expect(sag).toBeCloseTo(2 * (2 * third(0, L / 4) + third(L / 4, L / 2)), 6);
   });
 });

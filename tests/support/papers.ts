@@ -43,7 +43,7 @@ function plateRib(): FramePart {
 }
 
 /** Parts with nothing but that rib. */
-export const plateParts = (): Parts => ({ bending: [], blanks: [], frames: [plateRib()], steps: [], findings: [] });
+export const plateParts = (): Parts => ({ bending: [], lies: [], blanks: [], frames: [plateRib()], steps: [], findings: [] });
 
 /** A page as pixels: true where it is dark. */
 export interface Bitmap {

@@ -5,6 +5,7 @@ import type { StripBending } from '../../../geometry/parts/types';
 import type { Plan } from '../../../geometry/types';
 import { lengthText, lengthWithUnit, type Unit, unitSign } from '../../say/units';
 import { BEND_WORDS, radiusText, strainText } from '../../say/words';
+import { LiesList } from './LiesList';
 import { leadTo, PlaceList, useCursor } from './places';
 import type { PageProps } from './RailPages';
 import './drawings.css';
@@ -95,6 +96,7 @@ export function BendingPage({ plan, parts, unit }: PageProps) {
           {advice(bent, unit) !== '' && <p className="advice">{advice(bent, unit)}</p>}
         </section>
       ))}
+      <LiesList plan={plan} parts={parts} unit={unit} />
     </>
   );
 }

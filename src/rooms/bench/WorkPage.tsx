@@ -39,6 +39,7 @@ export function WorkPage({ plan, parts, unit }: PageProps) {
             <details open={step.index === 1}>
               <summary><b>{step.index}</b><span>{step.title}</span><small>{step.checks.length === 0 ? '' : `${step.checks.length} to measure`}</small></summary>
               <p><Said text={step.text} /></p>
+              {step.needs.length > 0 && <ul className="needs">{step.needs.map((need, i) => <li key={i}><Said text={need} /></li>)}</ul>}
               {step.clamps.length > 0 && (
                 <p className="clamps">
                   {step.clamps.length} clamps: {step.clamps.map((place) => nearerEnd(plan, place.x, unit)).join(', ')}

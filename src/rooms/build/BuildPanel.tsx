@@ -147,6 +147,7 @@ export function BuildPanel({ plan }: { readonly plan: Plan }) {
           {step.cautions.map((caution) => <li key={caution}>{caution}</li>)}
         </ul>
       )}
+      {step.needs.length > 0 && <ul className="needs" aria-label="Clamps and glue">{step.needs.map((need, i) => <li key={i}><Said text={need} /></li>)}</ul>}
       <Clamps plan={plan} step={step} unit={unit} />
       <Checks plan={plan} step={step} unit={unit} />
       {!whole && <p className="hint">Joints and skin blanks appear in these lists once they are worked out.</p>}

@@ -7,6 +7,7 @@ import { railEvents, type EventKind, type RailEvent } from '../../railTables';
 import { tickBox } from '../flow';
 import type { Pen } from '../pen';
 import { len, lenUnit, signOf, type Kit } from './kit';
+import { lieTableOf } from './lies';
 import { bendLegend } from './marks';
 
 /** Slanting lines over a closed shape, for what is steamed; crossed where it is too tight to bend. */
@@ -198,6 +199,7 @@ export function bendChapter(kit: Kit): void {
     ];
     flow.text(`${stripName(strip)}: where it is too tight to bend, ${ways.join(', or ')}.`, 10.5, 'bold');
   }
+  lieTableOf(kit);
   flow.space(2);
   flow.text('Strain is at the worst corner of the strip, edgewise and flatwise bending added. Wrap: the zone and a margin at each end, to be kept hot and wet. Bend at once, clamp from the middle of the zone outward, and leave it clamped until it is cold and dry. Steam scalds: gloves, long sleeves, a vented box.', 9.5);
 }

@@ -26,7 +26,9 @@ export function workChapter(kit: Kit): void {
   const indent = 14;
   for (const step of parts.steps) {
     const words = textOf(step.text, kit.stamp.unit);
-    const text = flow.pen.wrap(words, flow.width - indent, 11).length * ((11 * 1.33) / PT);
+    const needs = step.needs.map((need) => textOf(need, kit.stamp.unit)).join(' ');
+    const lines = (said: string, size: number) => (said === '' ? 0 : flow.pen.wrap(said, flow.width - indent, size).length * ((size * 1.33) / PT));
+    const text = lines(words, 11) + lines(needs, 10);
     // A short step is kept on one page.
     flow.need(Math.min(120, 16 + text + step.checks.length * 6.4 + step.cautions.length * 7));
     const { pen } = flow;
@@ -36,6 +38,7 @@ export function workChapter(kit: Kit): void {
     tickBox(pen, flow.left + flow.width - 3, flow.y + 5, 5);
     flow.space(9);
     flow.text(words, 11, 'regular', indent);
+    if (needs !== '') flow.text(needs, 10, 'regular', indent);
     flow.space(1.5);
     for (const check of step.checks) {
       flow.need(6.4);

@@ -1,0 +1,68 @@
+/** Glue by step of the work: surfaces, and what to mix. */
+import type { Design } from '../design/schema';
+import { blockAt, stringerEnds } from '../frame/ends';
+import type { Plan } from '../types';
+import type { StripBending } from './types';
+
+/** Spread of glue where the maker has not entered his own, g/m2: a placeholder, not a figure of any glue. */
+const PLACEHOLDER_SPREAD = 200;
+/** Mixed for each gram spread: pots and rollers keep the rest. Own choice. */
+const POT = 1.2;
+/** A slot as low as this above the clearance is closed by glue, mm: own choice. */
+const CLOSED_SLOT = 0.3;
+
+/** Glued surfaces, mm2, one face of each joint. */
+export interface GlueAreas {
+  /** Of one side. */
+  readonly sole: number;
+  readonly cap: number;
+  readonly rows: number;
+  /** Of the whole board. */
+  readonly frames: number;
+  readonly blocks: number;
+  readonly outerSkins: number;
+  readonly deck: number;
+}
+
+/** Spread of the glue (g/m2), and whether it is the placeholder. */
+export const spreadOf = ({ adhesive }: Design): { spread: number; placeholder: boolean } =>
+  (adhesive ? { spread: adhesive.spread, placeholder: false } : { spread: PLACEHOLDER_SPREAD, placeholder: true });
+
+/** Glue to mix for a surface of `area` mm2, g. */
+export const mixFor = (design: Design, area: number): number => area * 1e-6 * spreadOf(design).spread * POT;
+
+/** Glued surfaces of a plan. */
+export function glueAreas(plan: Plan, bending: readonly StripBending[]): GlueAreas {
+  const { design, rail } = plan;
+  const { samples } = rail;
+  const { stripWidth, soleThickness, capThickness, spacerWidth, clearance, outerLayers, outerThickness, shapingAllowance } = design.rail;
+  const { ribThickness, stringerThickness } = design.frames;
+  const lengthOf = (kind: StripBending['strip']['kind']) => bending.filter(({ strip }) => strip.kind === kind).reduce((sum, { along }) => sum + along[along.length - 1], 0);
+  const tabs = rail.ribs.filter((rib) => rib.hasTab).length;
+  /** Integral along the run of a figure of the samples. */
+  const overRun = (f: (i: number) => number): number => {
+    let sum = 0;
+    for (let i = 0; i < samples.n; i++) sum += f(i) * samples.step * (i === 0 || i === samples.n - 1 ? 0.5 : 1);
+    return sum;
+  };
+  // A rib glues to the sole's inner edge below its tab and to the cap's above.
+  const ribEnds = (thickness: number) => tabs * ribThickness * thickness;
+  // The highest row glues to the cap where next to nothing is left above it.
+  const toCap = overRun((i) => (samples.rows[i] > 0 && samples.slot[i] <= clearance + CLOSED_SLOT ? spacerWidth : 0));
+  const stringer = stringerEnds(plan);
+  const edges = rail.ribs.reduce((sum, rib) => sum + 2 * rib.ribY * ribThickness, 0) + Math.max(0, stringer.x1 - stringer.x0) * stringerThickness;
+  let blocks = 0;
+  for (const end of ['tail', 'nose'] as const) {
+    const half = blockAt(plan, end)?.half ?? [];
+    for (let i = 2; i < half.length; i += 2) blocks += (half[i] - half[i - 2]) * (half[i + 1] + half[i - 1]);
+  }
+  return {
+    sole: lengthOf('sole') * stripWidth + ribEnds(soleThickness),
+    cap: tabs * ribThickness * (stripWidth - spacerWidth) + ribEnds(capThickness),
+    rows: lengthOf('row') * spacerWidth + toCap,
+    frames: edges,
+    blocks,
+    outerSkins: 2 * outerLayers * overRun((i) => Math.max(0, samples.deckFace[i] - samples.bottomFace[i] + design.skins.bottom)),
+    deck: edges + blocks + 2 * (lengthOf('cap') * stripWidth + rail.face.length * (outerLayers * outerThickness + shapingAllowance)),
+  };
+}
