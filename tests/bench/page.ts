@@ -7,7 +7,9 @@ import { readdir, readFile } from 'node:fs/promises';
 import { extname, join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { type Browser, type CDPSession, chromium, type Page } from 'playwright-core';
+import { boardLink } from '../../src/link/boardLink';
 import { serveSite, startChromium, type Site } from '../browser/site';
+import { seedDesign } from '../geometry/boards';
 import { bigPng, offsetsText } from '../support/large';
 import { kB, MB, ms, type Section } from './report';
 import { quantile, slope } from './timing';
@@ -30,7 +32,7 @@ async function open(browser: Browser, site: Site): Promise<Page> {
   // What runs this file from TypeScript names functions by a helper of its own, which the page must have too.
   await context.addInitScript({ content: 'globalThis.__name = (f) => f;' });
   const page = await context.newPage();
-  await page.goto(site.origin, { waitUntil: 'load' });
+  await page.goto(site.origin + boardLink(seedDesign('round-tail-175.board.json'), Number.NaN, '').href, { waitUntil: 'load' });
   await page.locator('canvas[data-drawn]').waitFor();
   await idle(page);
   return page;

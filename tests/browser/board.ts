@@ -3,20 +3,22 @@ import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { readDesign } from '../../geometry/design/read';
 import type { Design } from '../../geometry/design/schema';
+import { writeDesign } from '../../geometry/design/write';
 import { planBoard } from '../../geometry/plan';
 import type { Plan } from '../../geometry/types';
+import { boardLink } from '../../src/link/boardLink';
 import { onePage, openViewer, type Visit, type VisitOptions } from './harness';
 
 /** A phone, as the test library describes one. */
 export const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true } as const;
 
-/** The board a first visitor meets. */
+/** The board of the tests that a page opens with, unless asked for another. */
 export const FIRST_BOARD = 'round-tail-175';
 
-/** A starter board's file. */
-export const seedText = (id: string): string => readFileSync(new URL(`../../seeds/${id}.board.json`, import.meta.url), 'utf8');
+/** The file of a board of the tests. */
+export const seedText = (id: string): string => readFileSync(new URL(`../boards/${id}.board.json`, import.meta.url), 'utf8');
 
-/** A starter board, read. Throws where it does not read. */
+/** A board of the tests, read. Throws where it does not read. */
 export function seedDesign(id: string): Design {
   const read = readDesign(seedText(id));
   if (!read.ok) throw new Error(`seed ${id} does not read`);
@@ -33,9 +35,10 @@ export async function settle(page: Page): Promise<void> {
   );
 }
 
-/** The page at an address part (`#step=3`), its first picture drawn; without motion unless asked for. */
-export async function visitBoard(path = '', options: VisitOptions = {}): Promise<Visit> {
-  const visit = await openViewer(path, { viewport: { width: 1440, height: 900 }, reducedMotion: 'reduce', colorScheme: 'light', ...options });
+/** The page with a board of the tests in its address, unless the address part (`#step=3`) has one; its first picture drawn, without motion unless asked for. */
+export async function visitBoard(path = '', options: VisitOptions = {}, seed = FIRST_BOARD): Promise<Visit> {
+  const address = path.includes('board=') ? path : boardLink(seedDesign(seed), Number.NaN, '').href + path.replace('#', '&');
+  const visit = await openViewer(address, { viewport: { width: 1440, height: 900 }, reducedMotion: 'reduce', colorScheme: 'light', ...options });
   await visit.page.locator('canvas[data-drawn]').waitFor();
   await settle(visit.page);
   return visit;
@@ -56,9 +59,10 @@ interface Home {
   readonly s: number;
 }
 
-/** Opens a starter board. */
+/** Opens a board of the tests from its file, as a board of its own. */
 export async function openSeed(page: Page, seed: string): Promise<void> {
-  await page.getByLabel('Board', { exact: true }).selectOption(seed);
+  const buffer = Buffer.from(writeDesign(seedDesign(seed)));
+  await page.getByTestId('board-file').setInputFiles({ name: `${seed}.board.json`, mimeType: 'application/json', buffer });
   await page.waitForFunction((name) => window.railwright?.state()?.board === name, seedDesign(seed).name);
   await settle(page);
 }
@@ -77,14 +81,10 @@ async function goHome({ page, seed, name, s }: Home): Promise<void> {
   await settle(page);
 }
 
-/** A starter board on one page for those tests of a file that change nothing but what `goHome` puts back: see `onePage`. */
+/** A board of the tests on one page for those tests of a file that change nothing but what `goHome` puts back: see `onePage`. */
 export function boardPage(options: VisitOptions = {}, seed = FIRST_BOARD): () => Promise<Visit> {
   let home: Home | undefined;
-  const page = onePage(async () => {
-    const visit = await visitBoard('', options);
-    if (seed !== FIRST_BOARD) await openSeed(visit.page, seed);
-    return visit;
-  });
+  const page = onePage(() => visitBoard('', options, seed));
   return async () => {
     const visit = await page();
     if (home?.page === visit.page) await goHome(home);

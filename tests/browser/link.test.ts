@@ -5,7 +5,8 @@ import type { Page } from 'playwright-core';
 import { describe, expect, inject, test } from 'vitest';
 import { writeDesign } from '../../geometry/design/write';
 import { boardLink, readLink } from '../../src/link/boardLink';
-import { boardName, boardPage, cursor, openPanel, seedDesign, seedText, settle, visitBoard } from './board';
+import { firstBoard } from '../../src/state/starters';
+import { boardName, boardPage, cursor, FIRST_BOARD, openPanel, openSeed, seedDesign, seedText, settle, visitBoard } from './board';
 import { expectClean, shareBrowser, type Visit } from './harness';
 
 shareBrowser();
@@ -58,8 +59,7 @@ describe('opening a link', () => {
     const visit = await atLink(link(400));
     const { page } = visit;
     await page.waitForFunction((name) => window.railwright?.state()?.board === name, child.name);
-    await page.getByLabel('Board', { exact: true }).selectOption('long-275');
-    await page.waitForFunction(() => window.railwright?.state()?.length === 2750);
+    await openSeed(page, 'long-275');
     await page.evaluate((hash) => {
       location.hash = hash;
     }, link(500));
@@ -98,13 +98,14 @@ describe('a broken or hostile link', () => {
 
   // The first on a page of its own, as one meets it who follows a link; the others while a board is open.
   test.each(cases)('%s shows its error and keeps the board', async (_, hash, says) => {
-    const visit = hash === cases[0][1] ? await visitBoard(hash) : await atLink(hash);
+    const first = hash === cases[0][1];
+    const visit = first ? await visitBoard(hash) : await atLink(hash);
     const { page } = visit;
     const notice = page.getByRole('alertdialog');
     await notice.waitFor();
     const told = (await notice.textContent()) ?? '';
     for (const word of says) expect(told).toContain(word);
-    expect(await boardName(page)).toContain('1.75 m');
+    expect(await boardName(page)).toBe(first ? firstBoard().name : seedDesign(FIRST_BOARD).name);
     expect(await page.locator('.Notices_notice img').count()).toBe(0);
     await notice.getByRole('button', { name: 'Close', exact: true }).click();
     expectClean(visit);

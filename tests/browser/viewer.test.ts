@@ -4,7 +4,8 @@ import { describe, expect, test } from 'vitest';
 import { runAtX, sectionAt, stationAt } from '../../geometry/rail/query';
 import { bevelColour, bevelScale } from '../../src/say/ramp';
 import type { CapPlace, PageState } from '../../src/app/probe';
-import { boardPage, FIRST_BOARD, PHONE, seedPlan, seedText, settle, visitBoard } from './board';
+import { starterTexts } from '../geometry/boards';
+import { boardPage, FIRST_BOARD, openSeed, PHONE, seedPlan, seedText, settle, visitBoard } from './board';
 import { expectClean, shareBrowser } from './harness';
 import { type Colour, countColours, shareChanged, takePicture } from './picture';
 
@@ -357,7 +358,7 @@ describe('board files', () => {
     expect((await stateOf(page)).rows).toBe(0);
     // Undo goes through a board's own steps, and never puts one board under another's name.
     expect(await page.getByRole('button', { name: 'Undo' }).isDisabled()).toBe(true);
-    await page.getByLabel('Board', { exact: true }).selectOption(FIRST_BOARD);
+    await openSeed(page, FIRST_BOARD);
     await alert.waitFor({ state: 'detached' });
     await settle(page);
     expect((await stateOf(page)).stops).toEqual(before.stops);
@@ -368,10 +369,9 @@ describe('board files', () => {
     const visit = await visitBoard('', { viewport: PHONE.viewport, pixels: true });
     const { page } = visit;
     const picker = page.getByLabel('Board', { exact: true });
-    for (const id of ['child-155', 'long-275', 'paddle-305', FIRST_BOARD]) {
-      await picker.selectOption(id);
-      const { length } = seedPlan(id).hull;
-      await page.waitForFunction((mm) => window.railwright?.state()?.length === mm, length);
+    for (const [file, text] of starterTexts) {
+      await picker.selectOption(file.replace('.board.json', ''));
+      await page.waitForFunction((name) => window.railwright?.state()?.board === name, JSON.parse(text).name);
       await settle(page);
       expect(countColours(await takePicture(page.locator('canvas[data-drawn]')), 2)).toBeGreaterThan(40);
     }

@@ -1,22 +1,27 @@
-/** The starter boards as the tests read them, and a way to spoil one. */
+/** The boards that the tests' figures are of, the starter boards, and a way to spoil one. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { readDesign } from '../../geometry/design/read';
 import type { Design } from '../../geometry/design/schema';
 import { errorLines } from '../support/said';
 
-const folder = new URL('../../seeds/', import.meta.url);
+const folder = new URL('../boards/', import.meta.url);
+const boardsIn = (at: URL): readonly string[] => readdirSync(at).filter((name) => name.endsWith('.board.json')).sort();
 
-/** File names of the starter boards. */
-export const seedNames: readonly string[] = readdirSync(folder).filter((name) => name.endsWith('.board.json')).sort();
+/** File names of the tests' own boards. They stay as they are: figures, baselines and old links are of them. */
+export const seedNames: readonly string[] = boardsIn(folder);
 
-/** Path of a starter board on disk. */
+/** The starter boards, which may change: file name and text. */
+export const starterTexts: readonly (readonly [string, string])[] = boardsIn(new URL('../../seeds/', import.meta.url))
+  .map((name) => [name, readFileSync(new URL(`../../seeds/${name}`, import.meta.url), 'utf8')]);
+
+/** Path of a board of the tests on disk. */
 export const seedPath = (name: string): string => fileURLToPath(new URL(name, folder));
 
-/** Text of a starter board. */
+/** Text of a board of the tests. */
 export const seedText = (name: string): string => readFileSync(new URL(name, folder), 'utf8');
 
-/** A starter board, read; throws where it is unsound. */
+/** A board of the tests, read; throws where it is unsound. */
 export function seedDesign(name: string): Design {
   const read = readDesign(seedText(name));
   if (!read.ok) throw new Error(`${name}: ${errorLines(read.errors)}`);

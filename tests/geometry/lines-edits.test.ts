@@ -13,7 +13,7 @@ import { chartOf, NO_ZOOM, zoomAbout } from '../../src/rooms/lines/chart';
 import { addPoint, type Edit, endShape, movePoint, presentAngle, removePoint, setCorner, setEndAngle, setEndShape } from '../../src/rooms/lines/edits';
 import { errorLines } from '../support/said';
 
-const read = readDesign(readFileSync(new URL('../../seeds/round-tail-175.board.json', import.meta.url), 'utf8'));
+const read = readDesign(readFileSync(new URL('../boards/round-tail-175.board.json', import.meta.url), 'utf8'));
 if (!read.ok) throw new Error('the seed does not read');
 const board: Design = read.design;
 

@@ -16,7 +16,7 @@ import { cardinals, parametersOf, setEnds, splineOf } from '../../geometry/shape
 import { errorLines } from '../support/said';
 
 function seed(name: string): Design {
-  const result = readDesign(readFileSync(new URL(`../../seeds/${name}.board.json`, import.meta.url), 'utf8'));
+  const result = readDesign(readFileSync(new URL(`../boards/${name}.board.json`, import.meta.url), 'utf8'));
   if (!result.ok) throw new Error(errorLines(result.errors));
   return result.design;
 }

@@ -1,4 +1,4 @@
-/** A generator of designs that the reader accepts, spread widely about the starter boards, and a scaled copy of one. */
+/** A generator of designs that the reader accepts, spread widely about the tests' boards, and a scaled copy of one. */
 import fc from 'fast-check';
 import { checkDesign } from '../../geometry/design/read';
 import type { Design, LengthCurveDesign, LengthCurveName } from '../../geometry/design/schema';
@@ -6,7 +6,7 @@ import { seedDesign, seedNames } from '../geometry/boards';
 
 const share = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 
-/** Everything that is drawn by chance; each is applied to a starter board in turn. */
+/** Everything that is drawn by chance; each is applied to a board of the tests in turn. */
 const draw = fc.record({
   seed: fc.integer({ min: 0, max: seedNames.length - 1 }),
   long: share(0.75, 1.5),

@@ -69,7 +69,7 @@ describe('history belongs to a board', () => {
     // Back on the shelf's first board, its own steps are there.
     await tab.openFromShelf(first);
     await undo(tab);
-    expect(await widthOf(tab, first)).toBe(12);
+    expect(await widthOf(tab, first)).toBe(tab.firstBoard().rail.stripWidth);
     expect(JSON.parse((await textOf(tab, second)) ?? '')).toMatchObject({ name: other(tab).name });
   });
 
@@ -146,7 +146,7 @@ describe('a write that fails', () => {
     expect(width(tab)).toBe(13.5);
     await change(tab, 13.7);
     await tab.beginBoard(tab.starterDesign(tab.starters[1]));
-    expect(await widthOf(tab, first)).toBe(12);
+    expect(await widthOf(tab, first)).toBe(tab.firstBoard().rail.stripWidth);
     browser.refuse = () => undefined;
     await browser.pass(31_000);
     expect(status(tab)).toBe('kept');

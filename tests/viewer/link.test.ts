@@ -2,7 +2,7 @@
  * Links that carry a board: same board back, at the same place, or a plain error. The QR code is read back with
  * another library's reader (the package qr); RFC 1951's deflate is held against Node's own zlib.
  */
-import { readdirSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { deflateRawSync, inflateRawSync } from 'node:zlib';
 import fc from 'fast-check';
 import { Inflate } from 'fflate';
@@ -16,10 +16,9 @@ import { boardLink, checkBase, LINK_LIMIT, QR_LIMIT, readLink } from '../../src/
 import { DICTIONARY_2 } from '../../src/link/dictionary';
 import { packDesign, PACKED_LIMIT, UNPACKED_LIMIT, unpackDesign } from '../../src/link/pack';
 import { qrCode, QUIET } from '../../src/link/qr';
+import { seedNames, seedText, starterTexts } from '../geometry/boards';
 
-const folder = new URL('../../seeds/', import.meta.url);
-const seeds = readdirSync(folder).map((file) => {
-  const text = readFileSync(new URL(file, folder), 'utf8');
+const seeds = [...seedNames.map((name) => [name, seedText(name)] as const), ...starterTexts].map(([file, text]) => {
   const read = readDesign(text);
   if (!read.ok) throw new Error(`${file} does not read`);
   return { file, text, design: read.design };
