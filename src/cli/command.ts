@@ -64,7 +64,7 @@ the rail, and by rib the gap, rows, bevel, planing depth and cover; then the fin
 Exit code 0 when the board can be planned, 2 when the file cannot be read as a board (each fault by field,
 value and range), 3 when it reads but cannot be built (what and where), 1 when the command is used wrongly.
 
-Try it:  npm run plan -- seeds/round-tail-175.board.json
+Try it:  npm run plan -- seeds/first-166.board.json
 `;
 
 /** Where the caller stands: npm runs a script in the project's own folder, and says where it was called. */

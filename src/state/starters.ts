@@ -6,7 +6,7 @@ import { logText } from '../../geometry/said';
 
 const texts = import.meta.glob<string>('../../seeds/*.board.json', { query: '?raw', import: 'default', eager: true });
 
-const FIRST = 'round-tail-175';
+const FIRST = 'first-166';
 
 export interface Starter {
   readonly id: string;

@@ -51,7 +51,7 @@ const shots: readonly Shot[] = [
   {
     name: 'bench',
     pose: async (page) => {
-      await page.getByLabel('Board', { exact: true }).selectOption('long-275');
+      await page.getByLabel('Board', { exact: true }).selectOption('long-286');
       await press(page, 'Bench');
       await press(page, 'Cutting');
       await page.getByRole('list', { name: 'Stock lengths' }).waitFor();

@@ -49,11 +49,11 @@ const quota = () => {
 };
 
 describe('history belongs to a board', () => {
-  const other = (tab: Tab) => tab.starterDesign(tab.starters[0]);
+  const other = (tab: Tab) => tab.starterDesign(tab.starters[1]);
 
   test.each<[string, (tab: Tab) => Promise<unknown>]>([
     ['a starter or New', (tab) => tab.beginBoard(other(tab))],
-    ['a file', (tab) => tab.openBoard(new File([tab.starters[0].text], 'other.board.json'))],
+    ['a file', (tab) => tab.openBoard(new File([tab.starters[1].text], 'other.board.json'))],
   ])('undo after %s changes neither the board opened nor the one before', async (_, act) => {
     const tab = await start();
     const first = idOf(tab);
@@ -91,7 +91,7 @@ describe('history belongs to a board', () => {
 test('a hundred changes are undone to the byte, and redone', async () => {
   const tab = await start();
   const [before, { undo: back, redo }] = [await textOf(tab), tab.useDesign.temporal.getState()];
-  for (let i = 1; i <= 100; i++) setWidth(tab, 12 + i / 100);
+  for (let i = 1; i <= 100; i++) setWidth(tab, 14 + i / 100);
   await browser.pass(1000);
   const after = await textOf(tab);
   expect(after).not.toBe(before);
@@ -170,7 +170,7 @@ describe('a write that fails', () => {
     const tab = await start();
     const first = idOf(tab);
     expect(await tab.saveSnapshot('one')).toBe('');
-    await tab.beginBoard(tab.starterDesign(tab.starters[0]));
+    await tab.beginBoard(tab.starterDesign(tab.starters[1]));
     browser.refuse = quota;
     expect(await tab.saveSnapshot('two')).toBe('this browser has no room left.');
     expect(await tab.deleteBoard(first)).toBe('this browser has no room left.');
@@ -194,7 +194,7 @@ describe('a browser that lacks or refuses something', () => {
     const first = idOf(tab);
     expect(first).toMatch(/^[0-9a-f-]{32,36}$/);
     expect(status(tab)).toBe('kept');
-    await tab.beginBoard(tab.starterDesign(tab.starters[0]));
+    await tab.beginBoard(tab.starterDesign(tab.starters[1]));
     expect(idOf(tab)).not.toBe(first);
     expect((await tab.listBoards()).map(({ id }) => id).sort()).toEqual([first, idOf(tab)].sort());
     expect(tab.guarded()).toBe(faults.noLocks !== true && faults.locksRefused !== true);
@@ -210,14 +210,14 @@ describe('a browser that lacks or refuses something', () => {
     await change(tab, 13.5);
     expect(status(tab)).toBe('failed');
     expect(tab.useKeep.getState().why).not.toBe('');
-    await tab.beginBoard(tab.starterDesign(tab.starters[0]));
-    expect(tab.useDesign.getState().design.name).toBe(tab.starters[0].name);
+    await tab.beginBoard(tab.starterDesign(tab.starters[1]));
+    expect(tab.useDesign.getState().design.name).toBe(tab.starters[1].name);
     expect(tab.leave()).toBe(true);
     // A reload finds what no shelf ever had, as the board it was.
     tab.kill();
     const again = await start({ session: tab.session, faults: { noDatabase: true } });
     expect(idOf(again)).toBe(idOf(tab));
-    expect(again.useDesign.getState().design.name).toBe(tab.starters[0].name);
+    expect(again.useDesign.getState().design.name).toBe(tab.starters[1].name);
   });
 
   test('a database that another page holds: the page opens without, and with its board once it is let go', async () => {
@@ -227,17 +227,17 @@ describe('a browser that lacks or refuses something', () => {
       db.createObjectStore('snapshots', { keyPath: 'id' }).createIndex('board', 'board');
     });
     const { starters } = await browser.open();
-    held.transaction('boards', 'readwrite').objectStore('boards').put({ id: 'older', name: starters[0].name, text: starters[0].text, at: 1 });
+    held.transaction('boards', 'readwrite').objectStore('boards').put({ id: 'older', name: starters[1].name, text: starters[1].text, at: 1 });
     browser.local.set('railwright-last', 'older');
     const tab = await start();
     expect(tab.useKeep.getState()).toMatchObject({ status: 'failed', why: 'another tab of this page holds the boards.' });
-    expect(tab.useDesign.getState().design.name).not.toBe(starters[0].name);
+    expect(tab.useDesign.getState().design.name).not.toBe(starters[1].name);
     await browser.pass(20_000);
     expect(status(tab)).toBe('failed');
     held.close();
     await browser.pass(31_000);
     expect(status(tab)).toBe('kept');
-    expect([idOf(tab), tab.useDesign.getState().design.name]).toEqual(['older', starters[0].name]);
+    expect([idOf(tab), tab.useDesign.getState().design.name]).toEqual(['older', starters[1].name]);
     expect(await tab.listBoards()).toHaveLength(1);
   });
 
