@@ -178,7 +178,7 @@ function timberErrors(design: Design): FieldError[] {
     if (own.indexOf(species.id) !== i) {
       found.push(error(`timber.species[${i}].id`, `"${species.id}"`, 'each id once', 'two batches of timber have the same id'));
     }
-    if (species.steamLimit < species.dryLimit) {
+    if (species.steamLimit !== undefined && species.dryLimit !== undefined && species.steamLimit < species.dryLimit) {
       found.push(error(`timber.species[${i}].steamLimit`, species.steamLimit, said('{dry} (its dry limit) or more', { dry: species.dryLimit }),
         'steam never lowers what a strip can take'));
     }

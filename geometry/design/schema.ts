@@ -69,8 +69,9 @@ const species = z.strictObject({
   density: num(50, 1500),
   moe: num(500, 40000),
   mor: num(1, 400),
-  dryLimit: num(0.0001, 0.05),
-  steamLimit: num(0.0001, 0.2),
+  /** Strains it takes cold and in wet heat as the maker found them; absent: by its strength and class (geometry/wood). */
+  dryLimit: num(0.0001, 0.05).optional(),
+  steamLimit: num(0.0001, 0.2).optional(),
   /** Absent: softwood, the more cautious. */
   woodClass: z.enum(WOOD_CLASSES).optional(),
   note: lines(400).optional(),
@@ -220,4 +221,5 @@ export type Design = z.infer<typeof boardSchema>;
 export type OutlineDesign = Design['lines']['outline'];
 export type LengthCurveDesign = Design['lines']['rocker'];
 export type LengthCurveName = Exclude<keyof Design['lines'], 'outline'>;
+export type Method = (typeof METHODS)[number];
 export type SpeciesDesign = Design['timber']['species'][number];

@@ -1,7 +1,4 @@
-/**
- * The built-in timber table. Every value says where it comes from and how it was had; the two bending limits
- * are working limits of this project's own choice, and say so.
- */
+/** The built-in timber table. Every value says where it comes from and how it was had; how far each bends follows from them (geometry/wood). */
 import { BuildError } from '../errors';
 import type { Design, SpeciesDesign } from './schema';
 
@@ -22,26 +19,12 @@ export interface BuiltInSpecies {
   readonly density: Sourced;
   readonly moe: Sourced;
   readonly mor: Sourced;
-  readonly dryLimit: Sourced;
-  readonly steamLimit: Sourced;
+  readonly woodClass: 'softwood' | 'hardwood';
   readonly note?: string;
 }
 
 /** The moisture content, %, at which the table's values are stated and used. */
 const TABLE_MOISTURE = 12;
-
-/**
- * The share of the nominal breaking strain (MOR / MOE) that a strip bent dry may take. Own choice: it keeps
- * every species of the table between the 0.25 % of glued laminated timber (DIN 1052-1:1988, second-hand) and
- * the 1.7 to 2.5 % at which unsteamed wood breaks (radius 20 to 30 thicknesses; second-hand).
- */
-export const DRY_FRACTION = 0.5;
-
-/**
- * Outer-fibre stretch a strip may take in steam without a strap. Own choice: the lower end of the 1 to 2 %
- * that steamed wood stretches (Wood Handbook, FPL-GTR-190, 2010; from memory).
- */
-export const STEAM_LIMIT = 0.01;
 
 /**
  * Density in kg/m3 at a moisture content (%), from a specific gravity stated as oven-dry mass over volume at
@@ -68,18 +51,10 @@ function entry(
   density: Sourced,
   moe: Sourced,
   mor: Sourced,
+  woodClass: BuiltInSpecies['woodClass'],
   note?: string,
 ): BuiltInSpecies {
-  return {
-    id,
-    name,
-    density,
-    moe,
-    mor,
-    dryLimit: { value: (DRY_FRACTION * mor.value) / moe.value, source: `${DRY_FRACTION} of MOR / MOE`, how: 'own choice' },
-    steamLimit: { value: STEAM_LIMIT, source: 'lower end of the 1 to 2 % that steamed wood stretches', how: 'own choice' },
-    note,
-  };
+  return { id, name, density, moe, mor, woodClass, note };
 }
 
 const sourced = (value: number, source: string, how: How): Sourced => ({ value, source, how });
@@ -91,6 +66,7 @@ export const BUILT_IN_SPECIES: readonly BuiltInSpecies[] = [
     sourced(317, `air-dry density; ${PAULOWNIA}`, 'read'),
     sourced(4281, PAULOWNIA, 'read'),
     sourced(43.56, PAULOWNIA, 'read'),
+    'hardwood',
     'Clear wood. Structural sizes of young trees are far weaker: MOR 19.2 MPa, MOE 4170 MPa at 15 %.',
   ),
   entry(
@@ -98,19 +74,22 @@ export const BUILT_IN_SPECIES: readonly BuiltInSpecies[] = [
     gravity(0.32, `${GTR190}, table 5-3a`, 'second-hand'),
     sourced(7700, `${GTR190}, table 5-3a, 12 %`, 'second-hand'),
     sourced(51.7, `${GTR190}, table 5-3a, 12 %`, 'second-hand'),
-    'The dust can cause asthma (IARC Monographs 62 and 100C): extract it and wear a mask.',
+    'softwood',
+    'Rated poor for steam bending (species reference, read): bend a trial piece first. The dust can cause asthma (IARC Monographs 62 and 100C): extract it and wear a mask.',
   ),
   entry(
     'northern-white-cedar', 'Northern white-cedar',
     gravity(0.31, `${GTR190}, table 5-3a`, 'second-hand'),
     sourced(5500, `${GTR190}, table 5-3a, 12 %`, 'memory'),
     sourced(45, `${GTR190}, table 5-3a, 12 %`, 'memory'),
+    'softwood',
   ),
   entry(
     'sitka-spruce', 'Sitka spruce',
     gravity(0.4, 'Wood Handbook, 1974 edition', 'second-hand'),
     sourced(10800, 'Wood Handbook, 1974 edition, 12 % (1.57 million psi)', 'second-hand'),
     sourced(70.3, 'Wood Handbook, 1974 edition, 12 % (10 200 psi)', 'second-hand'),
+    'softwood',
     'Later editions print lower metric figures (from memory).',
   ),
   entry(
@@ -118,6 +97,7 @@ export const BUILT_IN_SPECIES: readonly BuiltInSpecies[] = [
     gravity(0.33, `${GTR190}, table 5-5a`, 'second-hand'),
     sourced(7900, `${GTR190}, table 5-5a, 12 %`, 'second-hand'),
     sourced(51, `${GTR190}, table 5-5a, 12 %`, 'second-hand'),
+    'hardwood',
     'Solid wood along the grain; plywood of it bends and weighs otherwise.',
   ),
   entry(
@@ -125,6 +105,7 @@ export const BUILT_IN_SPECIES: readonly BuiltInSpecies[] = [
     gravity(0.16, 'Wood Handbook, imported species', 'memory'),
     sourced(3400, 'Wood Handbook, imported species, 12 % (490 thousand psi)', 'second-hand'),
     sourced(21.6, 'Wood Handbook, imported species, 12 %', 'memory'),
+    'hardwood',
     'Varies widely from stick to stick, and editions differ: weigh your own and enter it.',
   ),
 ];
@@ -136,8 +117,7 @@ const plain = (wood: BuiltInSpecies): SpeciesDesign => ({
   density: wood.density.value,
   moe: wood.moe.value,
   mor: wood.mor.value,
-  dryLimit: wood.dryLimit.value,
-  steamLimit: wood.steamLimit.value,
+  woodClass: wood.woodClass,
   ...(wood.note === undefined ? {} : { note: wood.note }),
 });
 
@@ -157,10 +137,4 @@ export function speciesById(design: Design, id: string): SpeciesDesign {
   if (found !== undefined) return found;
   const known = allSpecies(design).map((s) => s.id).join(', ');
   throw new BuildError({ field: 'timber', value: id, allowed: known, message: 'no timber of this name is in the table or in the board file' });
-}
-
-/** Greatest fibre strain that the timber of strips and spacers takes with steam. */
-export function steamLimitOf(design: Design): number {
-  const { dryLimit, steamLimit } = speciesById(design, design.timber.rail);
-  return Math.max(dryLimit, steamLimit);
 }

@@ -1,16 +1,16 @@
 /**
- * How each strip bends: curvature, twist, fibre strain, and where it bends dry, wants steam or is too tight to bend.
- * The formulas stand in rail/strain.ts.
+ * How each strip bends: curvature, twist, fibre strain, and by which method each stretch is brought to its curve.
+ * The strain's formulas stand in rail/strain.ts, the methods in wood/ladder.ts.
  */
-import { speciesById } from '../design/timber';
 import { runOf } from '../rail/query';
 import { whereHolds } from '../rail/run';
 import { placeOn } from '../rail/samples';
-import { StripWalk, strainOf } from '../rail/strain';
+import { StripWalk } from '../rail/strain';
 import { list, mm, said } from '../said';
 import type { Finding, Plan } from '../types';
 import { stripsOf, type Strip } from './strips';
-import type { BendState, BendZone, StripBending, StripId } from './types';
+import { borne, endRules, methodAt, methodRank, type BentKind, type EndRules, type MethodHere } from '../wood/ladder';
+import type { BendZone, StripBending, StripId } from './types';
 
 /** Wet heat reaches past the zone by this much at each end, mm: the project's own choice. */
 export const WRAP_MARGIN = 60;
@@ -58,16 +58,28 @@ function bendStrip(plan: Plan, strip: Strip): StripBending {
     if (i > 0) out.along[i] = out.along[i - 1] + ((speed + r.speed) / 2) * (s[i] - s[i - 1]);
     speed = r.speed;
   }
-  const strainAt = (at: number): number => strainOf(walk.rates(at), strip.width, strip.thickness);
-  const species = speciesById(plan.design, strip.timber);
-  const bent = { strip: strip.id, width: strip.width, thickness: strip.thickness, s, ...out };
-  const limits = { dryLimit: species.dryLimit, steamLimit: Math.max(species.dryLimit, species.steamLimit) };
-  const zones = bendZones(plan, bent, limits, strainAt);
-  const advice = zones.some((z) => z.state === 'no') ? thinner(bent, limits.steamLimit) : undefined;
-  return { ...bent, ...limits, zones, ...(advice ? { advice } : {}) };
+  const strainAt = (at: number): Strains => {
+    const { edge, flat } = walk.rates(at);
+    return { edge: (Math.abs(edge) * strip.width) / 2, flat: (Math.abs(flat) * strip.thickness) / 2 };
+  };
+  const rules = endRules(plan.design, kindOf(strip.id));
+  const { limits } = rules.tail;
+  const bent = { strip: strip.id, width: strip.width, thickness: strip.thickness, s, limits, ...out };
+  const zones = bendZones(plan, bent, rules, strainAt);
+  const advice = zones.some((z) => z.method === 'block') ? thinner(bent, limits.wet) : undefined;
+  return { ...bent, zones, ...(advice ? { advice } : {}) };
 }
 
-type Bent = Omit<StripBending, 'zones' | 'dryLimit' | 'steamLimit' | 'advice'>;
+type Bent = Omit<StripBending, 'zones' | 'advice'>;
+
+/** Strain of the whole strip on edge and on the flat. */
+interface Strains {
+  readonly edge: number;
+  readonly flat: number;
+}
+
+/** The kind of strip that methods are chosen for. */
+const kindOf = ({ kind }: StripId): BentKind => (kind === 'row' ? 'rows' : kind === 'outer-skin' ? 'skins' : kind);
 
 /** Length along the strip's own middle line at run s, mm from its tail end; s outside is taken at the nearer end. */
 export function alongAt(bending: Pick<StripBending, 's' | 'along'>, s: number): number {
@@ -85,75 +97,101 @@ export function alongAt(bending: Pick<StripBending, 's' | 'along'>, s: number): 
   return along[low] + ((along[high] - along[low]) * (s - nodes[low])) / (nodes[high] - nodes[low]);
 }
 
-/**
- * Zones tail to nose: ends are roots of strain = limit. Two steam zones whose wraps would overlap are one, and
- * the short dry stretch between goes into the steam with them.
- */
-function bendZones(
-  plan: Plan, bent: Bent, limits: { dryLimit: number; steamLimit: number }, strainAt: (s: number) => number,
-): BendZone[] {
-  const { s } = bent;
-  const from = s[0];
-  const to = s[s.length - 1];
-  const over = (limit: number) => whereHolds((at) => strainAt(at) - limit, s, bent.strain.map((e) => e - limit), from, to);
-  const no = over(limits.steamLimit);
-  const cuts = [from, to, ...no.flatMap((z) => [z.s0, z.s1]), ...over(limits.dryLimit).flatMap((z) => [z.s0, z.s1])];
-  const edges = [...new Set(cuts)].sort((a, b) => a - b);
-  const zones: { state: BendState; s0: number; s1: number }[] = [];
-  for (let i = 0; i + 1 < edges.length; i++) {
-    const [s0, s1] = [edges[i], edges[i + 1]];
-    const mid = (s0 + s1) / 2;
-    const state: BendState = no.some((z) => mid > z.s0 && mid < z.s1) ? 'no' : strainAt(mid) > limits.dryLimit ? 'steam' : 'dry';
-    const last = zones[zones.length - 1];
-    const before = zones[zones.length - 2];
-    if (last?.state === state) last.s1 = s1;
-    else if (state === 'steam' && last?.state === 'dry' && before?.state === 'steam'
-      && alongAt(bent, s0) - alongAt(bent, last.s0) < 2 * WRAP_MARGIN) {
-      zones.pop();
-      before.s1 = s1;
-    } else zones.push({ state, s0, s1 });
-  }
-  return zones.map((z) => ({ ...z, ...worstIn(plan, bent, z.s0, z.s1, strainAt), wrap: wrapOf(bent, z) }));
+/** Whether a method brings heat. */
+const HEATED: Readonly<Record<BendZone['method'], boolean>> = { cold: false, forced: false, wet: true, split: true, layers: true, strap: true, block: false };
+export const isHeated = ({ method }: Pick<BendZone, 'method'>): boolean => HEATED[method];
+
+/** Whether a strip bends there as it comes: only there is it joined, since the ends of a forced piece would spring off. */
+export const bendsFreely = ({ method }: Pick<BendZone, 'method'>): boolean => method === 'cold';
+
+interface Stretch extends MethodHere {
+  s0: number;
+  s1: number;
 }
 
-/** Length of a zone along the strip; a steam zone's with the margin either side, cut off at the strip's ends. */
-function wrapOf(bent: Bent, zone: { state: BendState; s0: number; s1: number }): number {
-  const margin = zone.state === 'steam' ? WRAP_MARGIN : 0;
+/** Neighbours by one method as one stretch. */
+const joinedUp = (stretches: readonly Stretch[]): Stretch[] => stretches.reduce<Stretch[]>((out, next) => {
+  const last = out[out.length - 1];
+  if (last && last.method === next.method && last.n === next.n) last.s1 = next.s1;
+  else if (next.s1 > next.s0) out.push({ ...next });
+  return out;
+}, []);
+
+/**
+ * Zones tail to nose: ends are roots of strain = limit of a rung. Two wet zones whose wraps would overlap are one, and
+ * the short stretch between goes into the heat with them. Strips are split, and skins layered, from their own end to the
+ * innermost place of that half of the rail which wants it, into the most parts that any place of it wants: a cut that stops and
+ * starts again cannot be glued.
+ */
+function bendZones(plan: Plan, bent: Bent, rules: EndRules, strainAt: (s: number) => Strains): BendZone[] {
+  const { s } = bent;
+  const [from, to] = [s[0], s[s.length - 1]];
+  const middle = Math.min(to, Math.max(from, plan.rail.face.length / 2));
+  const cuts = (['tail', 'nose'] as const).flatMap((end) => {
+    const [s0, s1] = end === 'tail' ? [from, middle] : [middle, to];
+    if (!(s1 > s0)) return [];
+    return rules[end].rungs.flatMap((rung) => {
+      const over = ({ edge, flat }: Strains) => borne(rung, edge, flat) - rung.limit;
+      const values = bent.strain.map((_, i) => over({ edge: bent.edgewise[i], flat: bent.flatwise[i] }));
+      return whereHolds((at) => over(strainAt(at)), s, values, s0, s1).flatMap((z) => [z.s0, z.s1]);
+    });
+  });
+  const edges = [...new Set([from, middle, to, ...cuts])].sort((a, b) => a - b);
+  let zones: Stretch[] = joinedUp(edges.slice(1).map((s1, i) => {
+    const { edge, flat } = strainAt((edges[i] + s1) / 2);
+    return { ...methodAt(rules[(edges[i] + s1) / 2 < middle ? 'tail' : 'nose'], edge, flat), s0: edges[i], s1 };
+  }));
+  for (const method of ['split', 'layers'] as const) {
+    for (const end of ['tail', 'nose'] as const) {
+      const mine = zones.filter((z) => z.method === method && ((z.s0 + z.s1) / 2 < middle) === (end === 'tail'));
+      if (mine.length === 0) continue;
+      const n = Math.max(...mine.map((z) => z.n));
+      const inner = end === 'tail' ? mine[mine.length - 1].s1 : mine[0].s0;
+      zones = joinedUp(zones.map((z) => ((end === 'tail' ? z.s1 <= inner : z.s0 >= inner) && methodRank(z.method) <= methodRank(method) ? { ...z, method, n } : z)));
+    }
+  }
+  const wet = (z: Stretch | undefined) => z !== undefined && HEATED[z.method];
+  zones = joinedUp(zones.map((z, i) => (!HEATED[z.method] && z.method !== 'block' && wet(zones[i - 1]) && wet(zones[i + 1])
+    && alongAt(bent, z.s1) - alongAt(bent, z.s0) < 2 * WRAP_MARGIN ? { ...z, method: 'wet' } : z)));
+  return zones.map((z) => ({ ...z, ...worstIn(plan, bent, z, strainAt), wrap: wrapOf(bent, z) }));
+}
+
+/** Length of a zone along the strip; a heated one's with the margin either side, cut off at the strip's ends. */
+function wrapOf(bent: Bent, zone: Stretch): number {
+  const margin = HEATED[zone.method] ? WRAP_MARGIN : 0;
   const whole = bent.along[bent.along.length - 1];
   return Math.min(whole, alongAt(bent, zone.s1) + margin) - Math.max(0, alongAt(bent, zone.s0) - margin);
 }
 
-/** Greatest strain in a zone, where, and the least radius in it (of the strip's own curve; outer skins: of the cylinder). */
-function worstIn(plan: Plan, bent: Bent, s0: number, s1: number, strainAt: (s: number) => number): Pick<BendZone, 'strain' | 'radius' | 'at'> {
+/** Greatest strain in a zone and what its method leaves of it, where, and the least radius in it (of the strip's own curve; outer skins: of the cylinder). */
+function worstIn(plan: Plan, bent: Bent, zone: Stretch, strainAt: (s: number) => Strains): Pick<BendZone, 'strain' | 'borne' | 'radius' | 'at'> {
   let strain = -1;
-  let at = s0;
+  let left = 0;
+  let at = zone.s0;
   let bend = 0;
+  const take = (s: number, { edge, flat }: Strains) => {
+    left = Math.max(left, borne(zone, edge, flat));
+    if (edge + flat <= strain) return;
+    strain = edge + flat;
+    at = s;
+  };
   for (let i = 0; i < bent.s.length; i++) {
     const s = bent.s[i];
-    if (s < s0 || s > s1) continue;
+    if (s < zone.s0 || s > zone.s1) continue;
     const profile = bent.strip.kind === 'outer-skin' ? 0 : bent.profileCurvature[i];
     bend = Math.max(bend, Math.hypot(bent.planCurvature[i], profile));
-    if (bent.strain[i] > strain) {
-      strain = bent.strain[i];
-      at = s;
-    }
+    take(s, { edge: bent.edgewise[i], flat: bent.flatwise[i] });
   }
-  for (const s of [s0, s1]) {
-    const e = strainAt(s);
-    if (e > strain) {
-      strain = e;
-      at = s;
-    }
-  }
+  for (const s of [zone.s0, zone.s1]) take(s, strainAt(s));
   // A zone between two nodes has no sample of its own: its strain over half the width bounds the bend from above.
   if (bend === 0) bend = (2 * strain) / Math.min(bent.width, bent.thickness);
-  return { strain, radius: bend > 0 ? 1 / bend : NO_BEND, at: placeOn(plan.rail.samples, at) };
+  return { strain, borne: left, radius: bend > 0 ? 1 / bend : NO_BEND, at: placeOn(plan.rail.samples, at) };
 }
 
 /** Radius given for a stretch that is straight, mm. */
 const NO_BEND = 1e9;
 
-/** The greatest thickness, and the greatest width, that would take every bend of the strip with steam. */
+/** The greatest thickness, and the greatest width, that wet heat would bend everywhere. */
 function thinner(bent: Bent, limit: number): StripBending['advice'] {
   let thickness = Infinity;
   let width = Infinity;
@@ -171,23 +209,52 @@ function thinner(bent: Bent, limit: number): StripBending['advice'] {
   };
 }
 
-/** A finding for every stretch where a strip is too tight to bend, with what would do. */
+/** Width to thickness over which a strip bent on edge buckles on its inside (read in makers' notes; ours have 2 to 2.5). */
+const BUCKLES_FROM = 3;
+
+/**
+ * What there is to decide of bends: for each kind of strip and end of the board one finding where no accepted method does,
+ * over all its strips and stretches, with what would do; and one where a strip so wide for its thickness is bent on edge
+ * that its inside buckles.
+ */
 export function bendingFindings(plan: Plan, bending: readonly StripBending[]): Omit<Finding, 'id'>[] {
   const place = (s: number) => placeOn(plan.rail.samples, s);
   // Rounded down: what is a hair thicker would not go.
   const floor = (value: number) => mm(Math.floor(value * 10) / 10);
-  return bending.flatMap((b) => b.zones.filter((z) => z.state === 'no').map((z) => {
-    const ways = [
-      ...(b.advice?.thickness === undefined ? [] : [said('laminate it in layers of {thickness}', { thickness: floor(b.advice.thickness) })]),
-      ...(b.advice?.width === undefined ? [] : [said('rip it to strips {width} wide', { width: floor(b.advice.width) })]),
-    ];
-    return {
-      code: 'will-not-bend', level: 'check' as const, unit: 'strain' as const,
-      title: said('{strip} is too tight to bend here, even steamed', { strip: stripName(b.strip) }),
-      advice: ways.length > 0
-        ? said('For this bend, {ways}; or cut it to the curve, or block this stretch.', { ways: list(ways, ', or ') })
-        : 'Thinner would not help enough: cut it to the curve, or block this stretch.',
-      place: z.at, extent: { from: place(z.s0), until: place(z.s1) }, strip: b.strip, figure: z.strain, limit: b.steamLimit,
-    };
-  }));
+  const least = (values: readonly (number | undefined)[]) => (values.every((v) => v !== undefined) ? Math.min(...values) : undefined);
+  const middle = plan.rail.face.length / 2;
+  const found: Omit<Finding, 'id'>[] = [];
+  for (const kind of ['sole', 'row', 'cap', 'outer-skin'] as const) {
+    const mine = bending.filter((b) => b.strip.kind === kind);
+    for (const end of ['tail', 'nose'] as const) {
+      const over = mine.flatMap((b) => b.zones.filter((z) => z.method === 'block' && ((z.s0 + z.s1) / 2 < middle) === (end === 'tail')).map((z) => ({ b, z })));
+      if (over.length === 0) continue;
+      const worst = over.reduce((a, c) => (c.z.strain > a.z.strain ? c : a));
+      const strips = over.map(({ b }) => b);
+      const thickness = least(strips.map((b) => b.advice?.thickness));
+      const width = least(strips.map((b) => b.advice?.width));
+      const ways = [
+        ...(thickness === undefined ? [] : [said('layers of {thickness}', { thickness: floor(thickness) })]),
+        ...(width === undefined ? [] : [said('strips {width} wide', { width: floor(width) })]),
+      ];
+      found.push({
+        code: 'will-not-bend', level: 'check' as const, unit: 'strain' as const,
+        title: said('{strip} is tighter toward the {end} than any method you accept bends it', { strip: strips.length > 1 && kind === 'outer-skin' ? 'The outer skins\' curve' : stripName(worst.b.strip), end }),
+        advice: ways.length > 0 ? said('For this bend, {ways}; or ease the curve, or block this stretch.', { ways: list(ways, ', or ') })
+          : 'Thinner would not help enough: ease the curve, or block this stretch.',
+        place: worst.z.at, extent: { from: place(Math.min(...over.map(({ z }) => z.s0))), until: place(Math.max(...over.map(({ z }) => z.s1))) },
+        strip: worst.b.strip, figure: worst.z.strain, limit: worst.b.limits.wet,
+      });
+    }
+    const edged = mine.find((b) => b.width > BUCKLES_FROM * b.thickness && kind !== 'outer-skin' && b.zones.some(isHeated));
+    if (edged) {
+      found.push({
+        code: 'edge-buckle', level: 'check', unit: 'count', strip: edged.strip, figure: edged.width / edged.thickness, limit: BUCKLES_FROM,
+        title: said('{strip} is wide for its thickness: bent on edge its inside may buckle', { strip: stripName(edged.strip) }),
+        advice: 'Use a narrower or thicker strip, or keep it flat between two boards while it is bent.',
+        place: edged.zones.find(isHeated)?.at,
+      });
+    }
+  }
+  return found;
 }

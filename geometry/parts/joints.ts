@@ -1,6 +1,6 @@
 /**
  * Joints of sole, rows and cap, and the stock lengths they are cut from. Joints lie over tabs, where there is something
- * to glue and clamp to, clear of every stretch that is steamed or will not bend; joints of neighbouring layers
+ * to glue and clamp to, clear of every stretch that is more than bent cold; joints of neighbouring layers
  * keep their stagger, and sole and cap of one side are never joined at the same rib (common practice, no source). A scarf lies about a tab with its whole length in a dry
  * stretch, and each of its two pieces is longer by half of it.
  */
@@ -11,7 +11,7 @@ import { rowsAt } from '../rail/rows';
 import { mm, said, size, type Said } from '../said';
 import { planeFrame } from '../curves/plane';
 import type { Finding, Place, Plan } from '../types';
-import { alongAt, stripName } from './bending';
+import { alongAt, bendsFreely, stripName } from './bending';
 import { LENGTH_TOLERANCE, type Stock } from './cutting';
 import { farthestNode, fewestPieces, solveJoints, type Arc, type Conflict, type JointModel, type JointLayer } from './jointModel';
 import { bounded, MILP_LIMITS, type MilpLimits, type MilpSolver } from './milp';
@@ -58,9 +58,9 @@ function jointPlaces(plan: Plan, bending: StripBending, scarf: number): JointPla
     }
     if (!(Math.abs(miss) < 1e-6) || s <= s0 || s >= s1) continue;
     const at = alongAt(bending, s);
-    const dry = bending.zones.some((z) => z.state === 'dry'
+    const free = bending.zones.some((z) => bendsFreely(z)
       && alongAt(bending, z.s0) <= at - scarf / 2 && at + scarf / 2 <= alongAt(bending, z.s1));
-    if (dry) out.push({ rib: rib.index, s, x: rib.x });
+    if (free) out.push({ rib: rib.index, s, x: rib.x });
   }
   return out;
 }
@@ -274,7 +274,7 @@ function noPath(plan: Plan, m: StripModel, stock: Family['stock'], longest: numb
       })
       : said('{strip} cannot be made: the tabs leave no pieces of at least {least} that the stock can give', { strip, least: size(plan.design.rail.leastPiece) }),
     advice: tooLong
-      ? 'Buy longer stock, or add a rib there so that a joint finds a tab (joints keep off steamed stretches).'
+      ? 'Buy longer stock, or add a rib there so that a joint finds a tab (joints keep off heated stretches).'
       : 'Buy longer stock, or allow shorter pieces.',
   };
 }

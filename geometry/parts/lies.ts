@@ -134,8 +134,8 @@ export function lieFindings(plan: Plan, bending: readonly StripBending[], lies: 
     const named = { strip: { kind: strip.kind, order: strip.order }, limit: STAND_OFF, unit: 'mm' as const };
     const off = (value: number) => ({ strip: stripName(strip), off: mm(Math.abs(value)), side: side(value) });
     const bent = bending.find((b) => b.strip === strip);
-    const never = ({ end }: LieEnd) => bent?.zones.some(({ state, s0, s1 }) =>
-      state === 'no' && (end === 'tail' ? s0 < (bays[Math.min(1, bays.length - 1)].until.s ?? 0) : s1 > (bays[Math.max(0, bays.length - 2)].from.s ?? 0)));
+    const never = ({ end }: LieEnd) => bent?.zones.some(({ method, s0, s1 }) =>
+      method === 'block' && (end === 'tail' ? s0 < (bays[Math.min(1, bays.length - 1)].until.s ?? 0) : s1 > (bays[Math.max(0, bays.length - 2)].from.s ?? 0)));
     const bears = ribEndBears(plan, bent?.thickness ?? 0);
     const far = ends.filter((end) => Math.abs(end.standOff) > STAND_OFF);
     const told = far.filter((end) => !never(end));

@@ -1,4 +1,5 @@
 /** What a step of the work needs beside hands: clamps and how to set them, glue and its open time, how a bend springs. */
+import { isHeated } from './bending';
 import { mm, said, size, type Said } from '../said';
 import type { Plan } from '../types';
 import { BEARS_ACROSS, GLUE_PRESSURE, keptAcross } from '../wood/bent';
@@ -47,7 +48,7 @@ export function glueWords({ design }: Plan, area: number, each: boolean): Said[]
 
 /** How a strip that is bent wet springs, once for all strips of a step; nothing where all bend dry. */
 export function springWords(strips: readonly StripBending[]): Said[] {
-  if (!strips.some(({ zones }) => zones.some(({ state }) => state === 'steam'))) return [];
+  if (!strips.some(({ zones }) => zones.some(isHeated))) return [];
   const kept = (runOut: number): Said => ({ of: 'share', value: keptAcross(runOut), decimals: 0 });
   return [
     'Heat gives back 15 to 20 % of a bend (as makers tell, no source): form it that much tighter, or let it dry clamped on the ribs.',

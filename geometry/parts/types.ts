@@ -5,6 +5,8 @@
 import type { BlockPart, FlatShape, FramePart, Nest } from '../frame/types';
 import type { Said } from '../said';
 import type { Finding, PartKind, Place, Side, StripName } from '../types';
+import type { MethodHere } from '../wood/ladder';
+import type { BendLimits } from '../wood/limits';
 
 /** A strip or skin that is bent: the sole, the cap, one row stretch, one outer layer. */
 export interface StripId extends StripName {
@@ -12,18 +14,16 @@ export interface StripId extends StripName {
   readonly stretch: number;
 }
 
-/** How a stretch bends: dry, only steamed, or not at all at this section. */
-export type BendState = 'dry' | 'steam' | 'no';
-
-export interface BendZone {
-  readonly state: BendState;
+/** A stretch of strip that one method brings to its curve. */
+export interface BendZone extends MethodHere {
   readonly s0: number;
   readonly s1: number;
-  /** Greatest strain in the zone, least radius there (mm), and where. */
+  /** Greatest strain of the whole strip in the zone, what the method leaves of it to bear, least radius there (mm), and where. */
   readonly strain: number;
+  readonly borne: number;
   readonly radius: number;
   readonly at: Place;
-  /** Steam zones: length to wrap, the zone and a margin either side, mm. Otherwise the zone's own length. */
+  /** Wet, split and strapped zones: length to heat, the zone and a margin either side, mm. Otherwise the zone's own length. */
   readonly wrap: number;
 }
 
@@ -46,10 +46,9 @@ export interface StripBending {
   readonly edgewise: Float64Array;
   readonly flatwise: Float64Array;
   readonly strain: Float64Array;
-  readonly dryLimit: number;
-  readonly steamLimit: number;
+  readonly limits: BendLimits;
   readonly zones: readonly BendZone[];
-  /** Where it is too tight to bend: the greatest lamination thickness (or width, for edgewise) that would. */
+  /** Where no accepted method does: the greatest lamination thickness (or width, for edgewise) that wet heat would bend. */
   readonly advice?: { readonly thickness?: number; readonly width?: number };
 }
 

@@ -7,7 +7,7 @@ import { panelAt, panelProbe } from '../hull/panel';
 import { sectionAt } from '../rail/query';
 import { list, mm, range, said, size, type Said } from '../said';
 import type { PartKind, Place, Plan, RibAtRail } from '../types';
-import { alongAt, stripName } from './bending';
+import { alongAt, isHeated, stripName } from './bending';
 import { glueAreas, mixFor, type GlueAreas } from './glue';
 import { planLies } from './lies';
 import { CLAMP_STEP, clampCount, clampsOnRibs, glueWords, lineWords, springWords } from './needs';
@@ -78,24 +78,31 @@ function clampsAlong(plan: Plan, s0: number, s1: number): Place[] {
   });
 }
 
-/** What steam a strip wants, a sentence a stretch; none where it bends dry. */
-function steamWords(b: StripBending): Said[] {
-  return b.zones.filter((z) => z.state !== 'dry').map((z) => {
-    const stretch = range(z.s0, z.s1, 'mm', 0);
-    return z.state === 'steam'
-      ? said('Wet heat from {stretch} along the rail: wrap {wrap} of the strip.', { stretch, wrap: mm(z.wrap, 0) })
-      : said('Too tight to bend from {stretch} along the rail, even steamed: laminate thinner, cut to the curve, or block.', { stretch });
+/** How a strip is brought to its curve, a sentence a stretch; none where it bends cold. */
+function bendWords(b: StripBending): Said[] {
+  return b.zones.flatMap(({ method, n, s0, s1, wrap }): Said[] => {
+    const stretch = range(s0, s1, 'mm', 0);
+    const heated = mm(wrap, 0);
+    switch (method) {
+      case 'cold': return [];
+      case 'forced': return [said('Force it cold from {stretch} along the rail: straight grain, a trial offcut first, spares at hand.', { stretch })];
+      case 'wet': return [said('Wet heat from {stretch} along the rail: wrap {heated} of the strip.', { stretch, heated })];
+      case 'split': return [said('Rip it in {n} on its width from {stretch} along the rail, bend the parts in wet heat (wrap {heated}) and glue them side by side.', { n, stretch, heated })];
+      case 'layers': return [said('Plane it in {n} layers from {stretch} along the rail, bend them in wet heat (wrap {heated}) and glue them one by one.', { n, stretch, heated })];
+      case 'strap': return [said('Wet heat with a metal strap on its back from {stretch} along the rail (wrap {heated}): a trial bend first.', { stretch, heated })];
+      default: return [said('Tighter than any method you accept from {stretch} along the rail: ease the curve, or block it.', { stretch })];
+    }
   });
 }
 
-/** What steam each of several strips wants, by name. */
-const steamByName = (strips: readonly StripBending[]): Said[] => strips.flatMap((b) => {
-  const words = steamWords(b);
+/** How each of several strips is brought to its curve, by name. */
+const bendByName = (strips: readonly StripBending[]): Said[] => strips.flatMap((b) => {
+  const words = bendWords(b);
   return words.length === 0 ? [] : [said('{strip}: {words}', { strip: stripName(b.strip), words: list(words) })];
 });
 
 const cautionsFor = (strips: readonly StripBending[]): string[] =>
-  (strips.some((b) => b.zones.some((z) => z.state === 'steam')) ? [CAUTIONS.steam, CAUTIONS.clamps] : [CAUTIONS.clamps]);
+  (strips.some((b) => b.zones.some(isHeated)) ? [CAUTIONS.steam, CAUTIONS.clamps] : [CAUTIONS.clamps]);
 
 /** Distances at which a strip's joints and its ends lie along itself, from its tail end. */
 function stripChecks(b: StripBending, joints: JointPlan | undefined): Check[] {
@@ -168,7 +175,7 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], lies: readonly S
       text: list([
         ...joined(joints, 'sole'),
         'Slide the sole under the tabs, relieving it where it binds. Bend it home against every rib end.',
-        ...soles.flatMap(steamWords),
+        ...soles.flatMap(bendWords),
       ]),
       checks: [
         ...soles.flatMap((b) => stripChecks(b, joints)),
@@ -187,7 +194,7 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], lies: readonly S
       title: 'Cap', adds: ['cap'], glues: 'cap', clamps: atTabs, cautions: [...cautionsFor(caps), CAUTIONS.resin],
       needs: [...clampsOnRibs(plan, lie('cap'), atTabs.length, capThickness), ...springWords(caps)],
       text: list([
-        ...joined(joints, 'cap'), 'Bend the cap and glue it on the tabs.', ...caps.flatMap(steamWords),
+        ...joined(joints, 'cap'), 'Bend the cap and glue it on the tabs.', ...caps.flatMap(bendWords),
         'Clamp only behind the ribs, at the tabs: between them the gap is open, and a clamp that overhangs it would pinch the strips together. The gap must stay open for the rows.',
       ]),
       checks: [
@@ -199,7 +206,7 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], lies: readonly S
   if (rows.length > 0) {
     drafts.push({
       title: 'Spacer rows', adds: ['row'], glues: 'rows', needs: springWords(rows), clamps: [], cautions: [...cautionsFor(rows), CAUTIONS.resin],
-      text: list(['From the sole up: cut each row square at its stops (the stop is the upper edge of the cut), butts over tabs, and slide it in flush with the outer edges of sole and cap.', ...bearing(joints, 'row'), ...steamByName(rows)]),
+      text: list(['From the sole up: cut each row square at its stops (the stop is the upper edge of the cut), butts over tabs, and slide it in flush with the outer edges of sole and cap.', ...bearing(joints, 'row'), ...bendByName(rows)]),
       checks: rows.flatMap((b) => {
         const row = rail.rows.find((r) => r.row === b.strip.order && r.tail.s === b.s[0]);
         const stops = row ? [row.tail, row.nose].flatMap(({ end, upper, lower }) => ([['upper', upper], ['lower', lower]] as const).map(([edge, at]) =>
@@ -286,7 +293,7 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
     },
     {
       title: 'Outer skins', adds: ['outer-skin'], glues: 'outerSkins', clamps: clampsAlong(plan, 0, rail.face.length), cautions: [...cautionsFor(skins), CAUTIONS.resin, CAUTIONS.dust],
-      text: list(['Cut the skin blanks oversize, bend and glue them layer by layer, joints apart.', ...steamByName(skins)]),
+      text: list(['Cut the skin blanks oversize, bend and glue them layer by layer, joints apart.', ...bendByName(skins)]),
       checks: blanks.flatMap((b) => [
         length(said('Outer skin {layer}: developed length, one side', { layer: b.layer }), b.length),
         length(said('Outer skin {layer}: longer than the box face by', { layer: b.layer }), b.gain),

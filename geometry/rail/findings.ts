@@ -1,8 +1,8 @@
 /** What the plan of the rail finds: each finding with place, figure, limit and advice. */
 import type { Design } from '../design/schema';
-import { speciesById } from '../design/timber';
 import { mm, said } from '../said';
 import { placeOn } from './samples';
+import { limitsFor } from '../wood/limits';
 import type { Finding, FindingLevel, Hull, Place, RailPlan, RailSection, StripName } from '../types';
 
 type Draft = Omit<Finding, 'id'>;
@@ -163,17 +163,17 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
       place: { x: corner.x }, figure: corner.turn, unit: 'rad',
     });
   }
-  const { dryLimit } = speciesById(design, design.timber.rail);
+  const { cold } = limitsFor(design, 'rail');
   for (const [kind, kinks, extent, thickness] of [
     ['sole', rail.kinks.sole, rail.sole, design.rail.soleThickness], ['cap', rail.kinks.cap, rail.cap, design.rail.capThickness],
   ] as const) {
     for (const { s, x, angle } of kinks) {
       if (!(s > extent.s0 && s < extent.s1)) continue;
-      // An arc of the tightest dry bend, tangent to both sides, passes the corner at this distance.
-      const off = (thickness / (2 * dryLimit)) * (1 / Math.cos(angle / 2) - 1);
+      // An arc of the tightest cold bend, tangent to both sides, passes the corner at this distance.
+      const off = (thickness / (2 * cold)) * (1 / Math.cos(angle / 2) - 1);
       found.push({
         code: 'kink', level: off > VISIBLE_HOLLOW ? 'check' : 'note', title: said('The {strip} meets a corner of the lines: it bends past it, not into it', { strip: kind }),
-        advice: said('Bent dry it stays {off} off the corner. Ease the corner in the lines, or cut the strip there and butt it.', { off: mm(off) }),
+        advice: said('Bent cold it stays {off} off the corner. Ease the corner in the lines, or cut the strip there and butt it.', { off: mm(off) }),
         place: { s, x }, strip: { kind, order: 0 }, figure: angle, unit: 'rad',
       });
     }

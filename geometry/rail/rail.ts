@@ -1,6 +1,5 @@
 /** The box rail from a hull: plan lines, gap, rows, states, sections, hollow. */
 import type { Design } from '../design/schema';
-import { steamLimitOf } from '../design/timber';
 import { findRoot } from '../curves/roots';
 import { BuildError } from '../errors';
 import { mm, said, size } from '../said';
@@ -14,6 +13,7 @@ import { layRows, rowsAt } from './rows';
 import { layRun, sectionOnRun, sizesOnRun, xOnRun, type Run } from './run';
 import { boxExtents, boxStretches, longest } from './states';
 import { tabVolume } from './tab';
+import { endRules } from '../wood/ladder';
 
 /** Spacing of the run's samples, mm, unless the caller asks otherwise. */
 export const RUN_STEP = 2;
@@ -43,7 +43,7 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP, made?: Mad
   const cap = longest(extents.open) ?? { s0: sole.s0, s1: sole.s0 };
   const crossings = ribCrossings(run, samples, design.frames.ribs);
   const { rows, dropped } = layRows(run, samples, {
-    steamLimit: steamLimitOf(design),
+    bend: endRules(design, 'rows'),
     leastRow: design.rail.leastRow,
     tabs: crossings.filter((c) => extents.open.some((o) => c.s >= o.s0 && c.s <= o.s1)),
   });

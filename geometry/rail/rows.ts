@@ -4,12 +4,13 @@ import { creasedOf } from './kinks';
 import { sizesOnRun, whereHolds, xOnRun, type Interval, type Run } from './run';
 import { gapAt } from './section';
 import { gapFor } from './sizes';
-import { rowLie, strainOf, stripRates, StripWalk, type Lie, type StripPoint } from './strain';
+import { rowLie, stripRates, StripWalk, type Lie, type StripPoint, type StripRates } from './strain';
+import { roomOf, type EndRules } from '../wood/ladder';
 
 /** What the rows are laid against. `tabs` are runs of ribs whose tab can hold a row. */
 export interface RowLimits {
-  /** Greatest fibre strain the spacer takes with steam. */
-  readonly steamLimit: number;
+  /** How spacers may be bent, in either half of the rail. */
+  readonly bend: EndRules;
   readonly leastRow: number;
   readonly tabs: readonly { readonly index: number; readonly s: number }[];
 }
@@ -37,10 +38,13 @@ export function gapRoom(run: Run, k: number, s: number): { room: number; gap: nu
  * Strain row k still has free at a run, by a thousand: as millimetres of gap, so that the lesser of this and of the gap's
  * room is continuous. The strain is the one that the bending table tells (rail/strain.ts).
  */
-export function bendRoom(run: Run, walk: StripWalk, steamLimit: number, s: number): number {
+export function bendRoom(run: Run, walk: StripWalk, bend: EndRules, s: number): number {
   const { spacerWidth, spacerHeight } = sizesOnRun(run, s);
-  return (steamLimit - strainOf(walk.rates(s), spacerWidth, spacerHeight)) * 1000;
+  return roomFor(run, bend, walk.rates(s), spacerWidth, spacerHeight, s);
 }
+
+const roomFor = (run: Run, bend: EndRules, { edge, flat }: StripRates, width: number, thickness: number, s: number): number =>
+  roomOf(bend[s < run.total / 2 ? 'tail' : 'nose'], (Math.abs(edge) * width) / 2, (Math.abs(flat) * thickness) / 2) * 1000;
 
 /** How row k lies on this run. */
 const lieOf = (run: Run, k: number): Lie => rowLie(k, run.sizes, creasedOf(run).smooth.sole);
@@ -54,7 +58,7 @@ const point: StripPoint = { kappa: 0, kappa1: 0, z: 0, z1: 0, z2: 0 };
  * Fill `bend` with `bendRoom` of row k at the samples where the stack's gap has room (`room`), and at their neighbours:
  * what a walk finds there, several times quicker. Elsewhere the row does not fit anyway: infinite.
  */
-function sampledBends(run: Run, k: number, lie: Lie, walk: StripWalk, samples: RailSamples, limit: number, room: Float64Array, bend: Float64Array): void {
+function sampledBends(run: Run, k: number, lie: Lie, walk: StripWalk, samples: RailSamples, rules: EndRules, room: Float64Array, bend: Float64Array): void {
   const { n, s, step: h, kappa, soleTop, soleSlope } = samples;
   const half = (k - 0.5) * run.sizes.spacerHeight;
   const height = (i: number) => soleTop[i] + half * Math.sqrt(1 + soleSlope[i] * soleSlope[i]);
@@ -65,7 +69,7 @@ function sampledBends(run: Run, k: number, lie: Lie, walk: StripWalk, samples: R
     while (piece + 1 < lie.smooth.length && s[i] > lie.smooth[piece].s1) piece++;
     const { s0, s1 } = lie.smooth[piece];
     if (s[i] - h < s0 || s[i] + h > s1) {
-      bend[i] = bendRoom(run, walk, limit, s[i]);
+      bend[i] = bendRoom(run, walk, rules, s[i]);
       continue;
     }
     const [z0, z, z2] = [height(i - 1), height(i), height(i + 1)];
@@ -74,7 +78,7 @@ function sampledBends(run: Run, k: number, lie: Lie, walk: StripWalk, samples: R
     point.z1 = (z2 - z0) / (2 * h);
     point.z2 = (z2 - 2 * z + z0) / (h * h);
     const { spacerWidth, spacerHeight } = sizesOnRun(run, s[i]);
-    bend[i] = (limit - strainOf(stripRates(lie, point), spacerWidth, spacerHeight)) * 1000;
+    bend[i] = roomFor(run, rules, stripRates(lie, point), spacerWidth, spacerHeight, s[i]);
   }
 }
 
@@ -99,14 +103,14 @@ export function layRows(run: Run, samples: RailSamples, limits: RowLimits): { ro
     const lie = lieOf(run, k);
     const walk = new StripWalk(run, lie, samples.step, samples);
     for (let i = 0; i < values.length; i++) values[i] = samples.gap[i] - gapFor(sizesOnRun(run, samples.s[i]), k);
-    sampledBends(run, k, lie, walk, samples, limits.steamLimit, values, bend);
+    sampledBends(run, k, lie, walk, samples, limits.bend, values, bend);
     for (let i = 0; i < values.length; i++) values[i] = Math.min(values[i], bend[i]);
     /** The lesser room at a run, and which it is. */
     const margin = (s: number) => {
       const own = gapRoom(run, k, s);
       const i = Math.min(samples.n - 2, Math.max(0, Math.floor(s / samples.step)));
       if (own.room + CLEAR < Math.min(bend[i], bend[i + 1])) return { ...own, cause: 'gap' as const };
-      const left = bendRoom(run, walk, limits.steamLimit, s);
+      const left = bendRoom(run, walk, limits.bend, s);
       return own.room <= left ? { ...own, cause: 'gap' as const } : { ...own, room: left, cause: 'bend' as const };
     };
     // A row lies on the one below, which may bend a hair more.

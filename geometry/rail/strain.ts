@@ -74,10 +74,6 @@ export function stripRates(strip: Pick<Lie, 'skin' | 'inset'>, p: StripPoint): S
   return { edge: k / q2, flat: profile, twist, speed: g * Math.sqrt(q2), blank: 0 };
 }
 
-/** Fibre strain at the worst corner of a strip's section: half its size times the rate of turn, both ways added. */
-export const strainOf = (rates: StripRates, width: number, thickness: number): number =>
-  (Math.abs(rates.edge) * width + Math.abs(rates.flat) * thickness) / 2;
-
 /** The middle line of row k: rows lie on the sole. Sizes in mm. */
 export function rowLie(k: number, sizes: { readonly spacerWidth: number; readonly spacerHeight: number }, smooth: readonly Interval[]): Lie {
   return {

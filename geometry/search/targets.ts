@@ -1,8 +1,10 @@
 /** What a maker may ask of a board, and how far a plan is from it. */
-import { speciesById } from '../design/timber';
+import { runOf } from '../rail/query';
+import { bendRoom, rowWalk } from '../rail/rows';
 import { sampleReader } from '../rail/samples';
 import { boxSizes, gapFor } from '../rail/sizes';
 import type { Hull, Plan } from '../types';
+import { endRules } from '../wood/ladder';
 import type { LeverId } from './levers';
 
 /** Which side of a target counts as met. */
@@ -120,8 +122,8 @@ export function marginsOf(target: Target, seen: Seen): { margins: number[]; aim:
   const { s, beyond } = runAtStation(plan, target.end === 'nose' ? seen.hull.length - target.within : target.within, target.end);
   const box = at(s);
   const gap = box.gap - gapFor(sizes, target.row ?? 1);
-  const bent = Math.abs(box.kappa) * (sizes.spacerWidth / 2);
-  const bend = (speciesById(design, design.timber.rail).steamLimit - bent / (1 - bent)) * 1000;
+  const run = runOf(plan);
+  const bend = bendRoom(run, rowWalk(run, target.row ?? 1, rail.samples.step), endRules(design, 'rows'), s);
   // The rib-end line must lie off the centreline: beyond that the two boxes meet.
   return { margins: [gap - beyond / 10, bend - beyond / 10, box.ribY / 10 - beyond / 10], aim: 0.05 };
 }

@@ -6,12 +6,13 @@ import { layRows } from '../rail/rows';
 import { emptySamples } from '../rail/samples';
 import { fillBox, fillRows } from '../rail/section';
 import type { Plan, RowStretch } from '../types';
+import type { EndRules } from '../wood/ladder';
 import { movable, type Spreads, type Places } from './spreads';
 
 export interface DrawOptions {
   readonly runs: number;
   readonly seed: number;
-  readonly steamLimit: number;
+  readonly bend: EndRules;
   /** Called from time to time with the share done. */
   readonly pause: (share: number) => Promise<void>;
 }
@@ -74,7 +75,7 @@ export async function drawBoards(plan: Plan, spreads: Spreads, at: Places, optio
   const soughtS = Float64Array.from({ length: count }, (_, i) => (run.total * i) / (count - 1));
   const soughtU = soughtS.map((s) => run.map.parameterAt(s));
   const limits = {
-    steamLimit: options.steamLimit, leastRow: design.rail.leastRow,
+    bend: options.bend, leastRow: design.rail.leastRow,
     tabs: rail.ribs.filter((r) => r.gap > 0).map((r) => ({ index: r.index, s: r.s })),
   };
   const stops = rail.rows.flatMap(() => [[], []] as number[][]);

@@ -4,7 +4,7 @@
  * drawn and planned). Bands are two standard deviations either way, or the share of boards a normal figure has within
  * them.
  */
-import { steamLimitOf } from '../design/timber';
+import { endRules } from '../wood/ladder';
 import { bendRoom, gapRoom, rowWalk, rowsAt } from '../rail/rows';
 import { runAs, runOf } from '../rail/query';
 import { boxOnRun, type Run } from '../rail/run';
@@ -71,7 +71,7 @@ export async function planTolerance(plan: Plan, options: ToleranceOptions): Prom
   const at: Places = { s, u: s.map((v) => map.parameterAt(v)), rows: Int32Array.from(s, (v) => rowsAt(rail.rows, v)) };
   const first = firstOrder(plan, spreads, at);
   const drawn = method === 'trials'
-    ? await drawBoards(plan, spreads, at, { runs, seed, steamLimit: steamLimitOf(plan.design), pause: (share) => pause(options, share) })
+    ? await drawBoards(plan, spreads, at, { runs, seed, bend: endRules(plan.design, 'rows'), pause: (share) => pause(options, share) })
     : undefined;
   return assemble(plan, places, first, drawn, { method, runs: drawn ? runs : 0, seed: drawn ? seed : 0 });
 }
@@ -104,12 +104,12 @@ function figures(run: Run, at: Places): Float64Array[] {
 function firstOrder(plan: Plan, spreads: Spreads, at: Places): FirstOrder {
   const { made, set } = movable(plan, spreads);
   const run = runAs(plan, made);
-  const limit = steamLimitOf(plan.design);
+  const bend = endRules(plan.design, 'rows');
   const still = new Float64Array(spreads.list.length);
   const stops = plan.rail.rows.flatMap((row, stretch) => [row.tail, row.nose].map((stop) => ({ stop, stretch })));
   /** Room of the stop's own governing condition, mm. */
   const walks = Array.from({ length: run.sizes.rows }, (_, i) => rowWalk(run, i + 1, plan.rail.samples.step));
-  const room = ({ row, cause }: Stop, s: number) => (cause === 'bend' ? bendRoom(run, walks[row - 1], limit, s) : gapRoom(run, row, s).room);
+  const room = ({ row, cause }: Stop, s: number) => (cause === 'bend' ? bendRoom(run, walks[row - 1], bend, s) : gapRoom(run, row, s).room);
   const value = figures(run, at);
   const along = stops.map(({ stop }) => {
     const a = Math.max(plan.rail.boxFrom, stop.s - RUN_DIFFERENCE);

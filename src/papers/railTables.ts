@@ -1,21 +1,22 @@
 /** The rail in tables: the box at each rib and at steps along the rail, stops, and all that is met on the way. */
-import { stripName } from '../../geometry/parts/bending';
-import { bendsAt, worseBend } from '../../geometry/parts/bendsAt';
-import type { BendState, Parts, StripId } from '../../geometry/parts/types';
+import { isHeated, stripName } from '../../geometry/parts/bending';
+import { bendsAt, worseMethod } from '../../geometry/parts/bendsAt';
+import type { Parts, StripId } from '../../geometry/parts/types';
 import { hasBox, runOfPlace, sectionAt, stateAt, stationAt } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
 import { mm, said, type Said, size } from '../../geometry/said';
 import type { Plan, RailSection, RibAtRail, Side } from '../../geometry/types';
-import { BEND_SHORT, BEND_WORDS, BOX_WORDS, boxText, otherEdge, STOP_CAUSES } from '../say/words';
+import type { MethodHere } from '../../geometry/wood/ladder';
+import { BOX_WORDS, boxText, BEND_WORDS, bendText, otherEdge, STOP_CAUSES } from '../say/words';
 import { angle, type Cell, type Column, count, length, RUN, RUN_NOSE, share, type Table, text, X, X_NOSE } from './tables';
 
 /** Kinds of strip whose bending a place gives, in the order of the bench sheet's marks. */
 export const BENT = ['sole', 'row', 'cap', 'outer-skin'] as const;
 
-/** Worst state of each kind of strip at s along the rail; undefined where there is none. */
-export function bendAt(parts: Parts, s: number): Partial<Record<StripId['kind'], BendState>> {
-  const out: Partial<Record<StripId['kind'], BendState>> = {};
-  for (const { strip, state } of bendsAt(parts.bending, s)) out[strip.kind] = worseBend(out[strip.kind] ?? state, state);
+/** The most troublesome method of each kind of strip at s along the rail; undefined where there is none. */
+export function bendAt(parts: Parts, s: number): Partial<Record<StripId['kind'], MethodHere>> {
+  const out: Partial<Record<StripId['kind'], MethodHere>> = {};
+  for (const here of bendsAt(parts.bending, s)) out[here.strip.kind] = worseMethod<MethodHere>(out[here.strip.kind] ?? here, here);
   return out;
 }
 
@@ -62,7 +63,10 @@ function placeCells(plan: Plan, parts: Parts, { x, section }: BoxPlace): Cell[] 
     x, plan.hull.length - x, s, plan.rail.face.length - s, BOX_WORDS[stateAt(plan, s)], ofBox(section.gap), ofBox(section.rows),
     ofBox(section.slot), ofBox(section.bevel), ofBox(section.stationBevel),
     ofBox(plan.design.rail.stripWidth * Math.tan(section.bevel)), ofBox(section.planing), ofBox(section.capLeft),
-    ofBox(section.soleBevel), ofBox(section.solePlaning), radiusOf(section), ...BENT.map((kind): Cell => bend[kind] && BEND_SHORT[bend[kind]]),
+    ofBox(section.soleBevel), ofBox(section.solePlaning), radiusOf(section), ...BENT.map((kind): Cell => {
+      const here = bend[kind];
+      return here && bendText(here);
+    }),
     ofBox(section.cover), ofBox(section.boxCover),
   ];
 }
@@ -104,7 +108,7 @@ export function stopTable(plan: Plan): Table {
 }
 
 /** What a maker meets along the rail. */
-export type EventKind = 'rib' | 'stop' | 'joint' | 'steam' | 'no' | 'box';
+export type EventKind = 'rib' | 'stop' | 'joint' | 'bend' | 'block' | 'box';
 
 /** One thing met on the way from tail to nose. */
 export interface RailEvent {
@@ -145,7 +149,7 @@ function blankEvents(plan: Plan, parts: Parts): RailEvent[] {
   }])));
 }
 
-/** Everything met along the rail, tail to nose: ribs, stops, joints, zones to steam, changes of the box. */
+/** Everything met along the rail, tail to nose: ribs, stops, joints, what is more than bent cold, changes of the box. */
 export function railEvents(plan: Plan, parts: Parts): RailEvent[] {
   const at = (s: number): number => stationAt(plan, s);
   const ribs = plan.rail.ribs.map((rib): RailEvent => ({
@@ -155,9 +159,9 @@ export function railEvents(plan: Plan, parts: Parts): RailEvent[] {
     kind: 'stop', s: stop.s, x: stop.x, side: 'both', detail: STOP_CAUSES[stop.cause], edge: otherEdge(stop),
     what: `Row ${stop.row} ${stop.end === 'tail' ? 'starts' : 'stops'}`,
   }));
-  const zones = parts.bending.flatMap(({ strip, zones: list }) => list.filter((zone) => zone.state !== 'dry').map((zone): RailEvent => ({
-    kind: zone.state === 'no' ? 'no' : 'steam', s: zone.s0, x: at(zone.s0), side: 'both', until: zone.s1,
-    what: `${stripName(strip)}: ${BEND_WORDS[zone.state]}`, detail: '',
+  const zones = parts.bending.flatMap(({ strip, zones: list }) => list.filter((zone) => zone.method !== 'cold').map((zone): RailEvent => ({
+    kind: zone.method === 'block' ? 'block' : 'bend', s: zone.s0, x: at(zone.s0), side: 'both', until: zone.s1,
+    what: `${stripName(strip)}: ${bendText(zone)}`, detail: '',
   })));
   // Where a row starts or stops the box changes too: that is one event, the stop.
   const told = stops.map(({ s }) => s);
@@ -165,7 +169,7 @@ export function railEvents(plan: Plan, parts: Parts): RailEvent[] {
     kind: 'box', s: stretch.s0, x: at(stretch.s0), side: 'both', until: stretch.s1,
     what: `Box: ${boxText(stretch)}`, detail: '',
   }));
-  const order: readonly EventKind[] = ['box', 'stop', 'steam', 'no', 'rib', 'joint'];
+  const order: readonly EventKind[] = ['box', 'stop', 'bend', 'block', 'rib', 'joint'];
   return [...ribs, ...stops, ...jointEvents(parts), ...blankEvents(plan, parts), ...zones, ...boxes]
     .sort((a, b) => a.s - b.s || order.indexOf(a.kind) - order.indexOf(b.kind) || (a.what < b.what ? -1 : 1));
 }
@@ -177,7 +181,7 @@ export function eventTable(plan: Plan, parts: Parts): Table {
     id: 'along-the-rail', title: 'What you meet from tail to nose',
     columns: [text('kind'), text('what'), X, X_NOSE, RUN, RUN_NOSE, text('side'), length('until, along the rail from tail'), text('detail')],
     rows: railEvents(plan, parts).map((e) => [
-      e.kind === 'no' ? BEND_SHORT.no : e.kind, e.what, e.x, plan.hull.length - e.x, e.s, total - e.s, e.side, e.until,
+      e.kind, e.what, e.x, plan.hull.length - e.x, e.s, total - e.s, e.side, e.until,
       e.edge === undefined ? e.detail : said('{detail}; {edge}', { detail: e.detail, edge: e.edge }),
     ]),
   };
@@ -188,14 +192,14 @@ export function bendTable(plan: Plan, parts: Parts): Table {
   return {
     id: 'bending', title: 'Bending of every strip',
     columns: [
-      text('strip'), length('width'), length('thickness'), text('bends'), RUN, length('to'),
-      length('length to wrap', 0), length('least radius', 0), share('greatest strain'), share('dry limit'),
-      share('steamed limit'), length('strain greatest at, along the rail'), length('thickness that would bend'), length('width that would bend'),
+      text('strip'), length('width'), length('thickness'), text('method'), count('parts'), RUN, length('to'),
+      length('length to wrap', 0), length('least radius', 0), share('greatest strain'), share('left to bear'), share('cold limit'), share('forced limit'),
+      share('wet limit'), count('R / t'), length('strain greatest at, along the rail'), length('thickness that would bend'), length('width that would bend'),
     ],
     rows: parts.bending.flatMap((bent) => bent.zones.map((zone) => [
-      stripName(bent.strip), bent.width, bent.thickness, BEND_WORDS[zone.state], zone.s0, zone.s1, zone.state === 'steam' ? zone.wrap : undefined,
-      zone.radius, zone.strain, bent.dryLimit, bent.steamLimit, runOfPlace(plan, zone.at),
-      zone.state === 'no' ? bent.advice?.thickness : undefined, zone.state === 'no' ? bent.advice?.width : undefined,
+      stripName(bent.strip), bent.width, bent.thickness, BEND_WORDS[zone.method], zone.n, zone.s0, zone.s1, isHeated(zone) ? zone.wrap : undefined,
+      zone.radius, zone.strain, zone.borne, bent.limits.cold, bent.limits.forced, bent.limits.wet, zone.strain > 0 ? 1 / (2 * zone.strain) : undefined, runOfPlace(plan, zone.at),
+      zone.method === 'block' ? bent.advice?.thickness : undefined, zone.method === 'block' ? bent.advice?.width : undefined,
     ])),
   };
 }

@@ -1,11 +1,11 @@
-/** What the bench adds to the ribbon: joints, and where each strip is steamed or too tight to bend; outer skins as lines under the stack. */
+/** What the bench adds to the ribbon: joints, and by which method each strip is bent; outer skins as lines under the stack. */
 import { memo, useId } from 'react';
 import { stripName } from '../../geometry/parts/bending';
 import type { BendZone, Joint, Parts, StripBending, StripId } from '../../geometry/parts/types';
 import { nearestSample } from '../../geometry/rail/samples';
 import type { Plan } from '../../geometry/types';
 import { lengthWithUnit, type Unit } from '../say/units';
-import { BEND_WORDS, zoneText } from '../say/words';
+import { BEND_TONES, BEND_WORDS, zoneText } from '../say/words';
 import { type RibbonScale, sampleRange, SKIN_LINE } from './scale';
 import css from './PartsLayer.module.css';
 
@@ -49,8 +49,11 @@ function stretchPath(plan: Plan, scale: RibbonScale, strip: StripId, s0: number,
 const isBoth = (joints: readonly Joint[], joint: Joint): boolean => joints.some((other) =>
   other.side !== joint.side && Math.abs(other.s - joint.s) < 0.05 && stripName(other.strip) === stripName(joint.strip));
 
+/** Hatches by tone. */
+const HATCHES = { cold: '', forced: 'f', wet: 's', block: 'n' } as const;
+
 const zonesOf = (bending: readonly StripBending[]): { readonly bent: StripBending; readonly zone: BendZone }[] =>
-  bending.flatMap((bent) => bent.zones.filter((zone) => zone.state !== 'dry').map((zone) => ({ bent, zone })));
+  bending.flatMap((bent) => bent.zones.filter((zone) => zone.method !== 'cold').map((zone) => ({ bent, zone })));
 
 export const PartsLayer = memo(function PartsLayer({ plan, parts, scale, unit, onPlace }: PartsLayerProps) {
   const id = useId();
@@ -59,7 +62,8 @@ export const PartsLayer = memo(function PartsLayer({ plan, parts, scale, unit, o
   return (
     <g>
       <defs>
-        <pattern id={`${id}s`} width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path className={css.steamHatch} d="M0 0V5" /></pattern>
+        <pattern id={`${id}s`} width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path className={css.wetHatch} d="M0 0V5" /></pattern>
+        <pattern id={`${id}f`} width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)"><path className={css.forcedHatch} d="M0 0V7" /></pattern>
         <pattern id={`${id}n`} width="4" height="4" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path className={css.noHatch} d="M0 0V4M0 0H4" /></pattern>
       </defs>
       {parts.bending.filter(({ strip }) => strip.kind === 'outer-skin').map(({ strip, s }) => (
@@ -72,8 +76,8 @@ export const PartsLayer = memo(function PartsLayer({ plan, parts, scale, unit, o
       ))}
       {zonesOf(parts.bending).map(({ bent, zone }) => (
         <path
-          key={`${stripName(bent.strip)} ${zone.s0}`} className={css.zone} data-state={zone.state} d={stretchPath(plan, scale, bent.strip, zone.s0, zone.s1)}
-          fill={bent.strip.kind === 'outer-skin' ? undefined : `url(#${id}${zone.state === 'no' ? 'n' : 's'})`}
+          key={`${stripName(bent.strip)} ${zone.s0}`} className={css.zone} data-state={BEND_TONES[zone.method]} d={stretchPath(plan, scale, bent.strip, zone.s0, zone.s1)}
+          fill={bent.strip.kind === 'outer-skin' ? undefined : `url(#${id}${HATCHES[BEND_TONES[zone.method]]})`}
         >
           <title>{`${stripName(bent.strip)}: ${zoneText(zone, unit)}`}</title>
         </path>
@@ -99,12 +103,11 @@ export const PartsLayer = memo(function PartsLayer({ plan, parts, scale, unit, o
 
 /** What the marks mean, as far as there are any. */
 export function PartsKey({ parts }: { readonly parts: Parts }) {
-  const states = new Set(parts.bending.flatMap(({ zones }) => zones.map(({ state }) => state)));
+  const tones = new Set(parts.bending.flatMap(({ zones }) => zones.map(({ method }) => BEND_TONES[method])));
   const jointed = (parts.joints?.joints.length ?? 0) > 0;
   return (
     <span className={css.key}>
-      {states.has('steam') && <span><i data-sign="steam" />{BEND_WORDS.steam}</span>}
-      {states.has('no') && <span><i data-sign="no" />{BEND_WORDS.no}</span>}
+      {(['forced', 'wet', 'block'] as const).filter((tone) => tones.has(tone)).map((tone) => <span key={tone}><i data-sign={tone} />{BEND_WORDS[tone]}</span>)}
       {jointed && <span><i data-sign="joint" />joint</span>}
       {jointed && <span><i data-sign="port" />port only</span>}
     </span>

@@ -1,9 +1,13 @@
 /** Sentences that several rooms say the same way. */
-import type { BendState, BendZone } from '../../geometry/parts/types';
+import type { Method } from '../../geometry/design/schema';
+import { isHeated } from '../../geometry/parts/bending';
+import type { BendZone } from '../../geometry/parts/types';
 import { hasBox, ribAt, ribThrough } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
 import { mm, said, type Said } from '../../geometry/said';
 import type { BoxState, BoxStretch, FindingLevel, Plan, Stop, SectionDrawing } from '../../geometry/types';
+import type { MethodHere } from '../../geometry/wood/ladder';
+import type { BendLimits } from '../../geometry/wood/limits';
 import { textOf } from './said';
 import { angleText, fixed, lengthText, lengthWithUnit, type Unit } from './units';
 
@@ -49,9 +53,22 @@ export const SEVERITY_WORDS: Readonly<Record<FindingLevel, string>> = { cannot: 
 /** A text with a capital first. */
 export const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1);
 
-/** How a strip is brought to its curve, and the same in a narrow column. */
-export const BEND_WORDS: Readonly<Record<BendState, string>> = { dry: 'bends dry', steam: 'steam it', no: 'too tight to bend' };
-export const BEND_SHORT: Readonly<Record<BendState, string>> = { dry: 'dry', steam: 'steam', no: 'too tight' };
+/** How a strip is brought to its curve: these words on screen, on paper and on the command line. */
+export const BEND_WORDS: Readonly<Record<Method, string>> = {
+  cold: 'cold', forced: 'cold, forced', wet: 'wet heat', split: 'split', layers: 'layers', strap: 'wet, strapped', block: 'needs a block',
+};
+
+/** A method with the number of parts, where it makes several. */
+export const bendText = ({ method, n }: MethodHere): string => (n > 1 ? `${BEND_WORDS[method]} in ${n}` : BEND_WORDS[method]);
+
+/** What a method is drawn as: as it comes, with force, in heat, or not at all. */
+export const BEND_TONES: Readonly<Record<Method, 'cold' | 'forced' | 'wet' | 'block'>> = {
+  cold: 'cold', forced: 'forced', wet: 'wet', split: 'wet', layers: 'wet', strap: 'wet', block: 'block',
+};
+
+/** What a timber's limits are, in words. */
+export const limitText = ({ cold, forced, wet }: BendLimits): string =>
+  `cold to ${strainText(cold)}${forced === undefined ? '' : `, forced to ${strainText(forced)}`}, in wet heat to ${strainText(wet)}`;
 
 /** What a bevel's sign asks for: the cap is planed at its outer edge, or stands too low there. */
 export const bevelSense = (bevel: number): string => (bevel < 0 ? 'deck rises outboard' : 'plane the outer edge');
@@ -66,10 +83,11 @@ const STRAIGHT = 1e5;
 export const radiusText = (radius: number, unit: Unit): string => (radius < STRAIGHT ? lengthText(radius, unit, 0) : 'straight');
 
 /** A zone of a strip in words. */
-export function zoneText({ state, s0, s1, strain, radius, wrap }: BendZone, unit: Unit): string {
-  const stretch = `${BEND_WORDS[state]}, ${lengthText(s0, unit, 0)} to ${lengthText(s1, unit, 0)} along the rail`;
+export function zoneText(zone: BendZone, unit: Unit): string {
+  const { s0, s1, strain, radius, wrap } = zone;
+  const stretch = `${bendText(zone)}, ${lengthText(s0, unit, 0)} to ${lengthText(s1, unit, 0)} along the rail`;
   const bend = `least radius ${radiusText(radius, unit)}, strain up to ${strainText(strain)}`;
-  return state === 'steam' ? `${stretch}: ${bend}; wrap ${lengthText(wrap, unit, 0)}` : `${stretch}: ${bend}`;
+  return isHeated(zone) ? `${stretch}: ${bend}; wrap ${lengthText(wrap, unit, 0)}` : `${stretch}: ${bend}`;
 }
 
 /** The plan in one or two sentences. */

@@ -5,7 +5,7 @@ import type { Plan } from '../../geometry/types';
 import { usePartsOf } from '../work/parts';
 import { useUnits } from '../state/unit';
 import { unitSign } from '../say/units';
-import { BEND_WORDS, radiusText, strainText } from '../say/words';
+import { capital, limitText, BEND_TONES, bendText, radiusText, strainText } from '../say/words';
 import css from './BendingHere.module.css';
 
 interface BendingHereProps {
@@ -24,15 +24,15 @@ export function BendingHere({ plan, s }: BendingHereProps) {
     <table className={css.bending}>
       <caption>Bending here</caption>
       <thead>
-        <tr><th scope="col">strip</th><th scope="col">radius {unitSign(unit)}</th><th scope="col">strain</th><th scope="col">bends</th></tr>
+        <tr><th scope="col">strip</th><th scope="col">radius {unitSign(unit)}</th><th scope="col">strain</th><th scope="col">method</th></tr>
       </thead>
       <tbody>
-        {here.map(({ strip, radius, strain, state, dryLimit, steamLimit }) => (
-          <tr key={stripName(strip)} data-state={state} data-strip={stripName(strip)} title={`Dry to ${strainText(dryLimit)}, steamed to ${strainText(steamLimit)}`}>
+        {here.map(({ strip, radius, strain, limits, ...by }) => (
+          <tr key={stripName(strip)} data-state={BEND_TONES[by.method]} data-strip={stripName(strip)} title={capital(limitText(limits))}>
             <th scope="row">{stripName(strip)}</th>
             <td>{radiusText(radius, unit)}</td>
             <td>{strainText(strain)}</td>
-            <td className={css.bend}>{BEND_WORDS[state]}</td>
+            <td className={css.bend}>{bendText(by)}</td>
           </tr>
         ))}
       </tbody>

@@ -4,6 +4,7 @@ import type { Page } from 'playwright-core';
 import { beforeAll, describe, expect, inject, test } from 'vitest';
 import { stripName } from '../../geometry/parts/bending';
 import { bendsAt } from '../../geometry/parts/bendsAt';
+import { bendText } from '../../src/say/words';
 import type { Parts } from '../../geometry/parts/types';
 import { sectionAt } from '../../geometry/rail/query';
 import { planTolerance } from '../../geometry/trust/tolerance';
@@ -164,7 +165,7 @@ describe('lists', () => {
     // Joints of the two sides at one place are one mark.
     const marks = new Set(joints.map((joint) => `${stripName(joint.strip)} ${joint.s.toFixed(1)}`));
     expect(await page.locator('.PartsLayer_joint').count()).toBe(marks.size);
-    const zones = parts.bending.flatMap((bent) => bent.zones.filter(({ state }) => state !== 'dry'));
+    const zones = parts.bending.flatMap((bent) => bent.zones.filter(({ method }) => method !== 'cold'));
     expect(await page.locator('.PartsLayer_zone').count()).toBe(zones.length);
 
     const joint = joints.find(({ side, strip }) => side === 'starboard' && strip.kind === 'row');
@@ -173,10 +174,10 @@ describe('lists', () => {
 
     const s = 2500;
     await fill(page, 'Along the rail from tail', String(s));
-    for (const { strip, radius, strain, state } of bendsAt(parts.bending, s)) {
+    for (const { strip, radius, strain, ...by } of bendsAt(parts.bending, s)) {
       const row = page.locator(`.BendingHere_bending tr[data-strip="${stripName(strip)}"]`);
       expect(await row.locator('td').allTextContents()).toEqual([
-        radius.toFixed(0), `${(strain * 100).toFixed(2)} %`, { dry: 'bends dry', steam: 'steam it', no: 'too tight to bend' }[state],
+        radius.toFixed(0), `${(strain * 100).toFixed(2)} %`, bendText(by),
       ]);
     }
     expect(await page.getByRole('navigation', { name: 'Panels' }).locator('em').textContent()).toBe(String(plan.findings.length + parts.findings.length));

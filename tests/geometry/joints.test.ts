@@ -213,7 +213,7 @@ function expectSound({ plan, bending }: { plan: Plan; bending: StripBending[] },
     expect(rib?.hasTab).toBe(true);
     expect(j.x).toBeCloseTo(design.frames.ribs[j.rib ?? -1], 9);
     const zone = b.zones.find((z) => j.s >= z.s0 && j.s <= z.s1);
-    expect(zone?.state).toBe('dry');
+    expect(zone?.method).toBe('cold');
     expect(j.bearing).toBe(j.kind === 'butt' ? design.frames.ribThickness / 2 : undefined);
     if (j.kind === 'scarf') {
       const at = alongAt(b, j.s);

@@ -181,7 +181,7 @@ describe('lists as CSV', () => {
       const words = rows.map((row) => row['what to do']).join(' ');
       return Number(new RegExp(`wrap ([\\d.]+) ${sign} of the strip`).exec(words)?.[1]);
     };
-    const steamed = parts.bending.flatMap(({ zones }) => zones).find(({ state }) => state === 'steam')?.wrap ?? Number.NaN;
+    const steamed = parts.bending.flatMap(({ zones }) => zones).find(({ method }) => method === 'wet')?.wrap ?? Number.NaN;
     expect(wrap(rowsOf(await one('order-of-work.csv', {}, 'round-tail-175')), 'mm')).toBe(Number(steamed.toFixed(0)));
     expect(wrap(rowsOf(await one('order-of-work.csv', { units: 'in' }, 'round-tail-175')), 'in')).toBe(Number((steamed / 25.4).toFixed(3)));
   });

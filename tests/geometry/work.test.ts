@@ -66,7 +66,7 @@ describe.each(seedNames)('order of work of %s', (name) => {
   });
 
   it('warns of steam exactly where something is steamed', () => {
-    const steamed = planBending(plan).some((b) => b.strip.kind === 'sole' && b.zones.some((z) => z.state === 'steam'));
+    const steamed = planBending(plan).some((b) => b.strip.kind === 'sole' && b.zones.some((z) => z.method === 'wet'));
     expect(steps[at('Sole, dry')].cautions.some((c) => c.includes('Steam'))).toBe(steamed);
     expect(mmText(steps[at('Sole, dry')].text).includes('Wet heat')).toBe(steamed);
   });

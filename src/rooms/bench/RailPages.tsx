@@ -16,7 +16,7 @@ export interface PageProps {
   readonly unit: Unit;
 }
 
-const SIGNS: Readonly<Record<RailEvent['kind'], string>> = { rib: '┬', stop: '▌', joint: '╪', steam: '▨', no: '✕', box: '▭' };
+const SIGNS: Readonly<Record<RailEvent['kind'], string>> = { rib: '┬', stop: '▌', joint: '╪', bend: '▨', block: '✕', box: '▭' };
 
 function eventLine(plan: Plan, unit: Unit, event: RailEvent, i: number): ListLine {
   const until = event.until === undefined ? '' : `to ${lengthText(event.until, unit, 0)}`;

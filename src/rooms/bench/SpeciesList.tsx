@@ -5,30 +5,40 @@ import type { Design, SpeciesDesign } from '../../../geometry/design/schema';
 import { allSpecies, BUILT_IN_SPECIES, type BuiltInSpecies, type How } from '../../../geometry/design/timber';
 import { fixed } from '../../say/units';
 import { BoardFigure, BoardText, Refused } from './BoardField';
-import { put, type FigureKind } from './edits';
+import { put } from './edits';
+import { limitsOf, limitSources } from '../../../geometry/wood/limits';
+import { useUnits } from '../../state/unit';
+import { textOf } from '../../say/said';
+import { strainText } from '../../say/words';
 import './timber.css';
 
 const HOW: Readonly<Record<How, string>> = { read: 'read in the source', 'second-hand': 'second-hand', memory: 'from memory', 'own choice': 'our own choice' };
 
-const VALUES: readonly { readonly id: 'density' | 'moe' | 'mor' | 'dryLimit' | 'steamLimit'; readonly label: string; readonly sign: string; readonly kind: FigureKind }[] = [
-  { id: 'density', label: 'Density', sign: 'kg/m³', kind: 'plain' },
-  { id: 'moe', label: 'Stiffness (MOE)', sign: 'MPa', kind: 'plain' },
-  { id: 'mor', label: 'Bending strength (MOR)', sign: 'MPa', kind: 'plain' },
-  { id: 'dryLimit', label: 'Strain it takes dry', sign: '%', kind: 'share' },
-  { id: 'steamLimit', label: 'Strain it takes steamed', sign: '%', kind: 'share' },
+const VALUES: readonly { readonly id: 'density' | 'moe' | 'mor'; readonly label: string; readonly sign: string }[] = [
+  { id: 'density', label: 'Density', sign: 'kg/m³' },
+  { id: 'moe', label: 'Stiffness (MOE)', sign: 'MPa' },
+  { id: 'mor', label: 'Bending strength (MOR)', sign: 'MPa' },
 ];
 
-const figure = (value: number, kind: FigureKind): string => (kind === 'share' ? fixed(value * 100, 2) : fixed(value, 0));
+const LIMITS = [['cold', 'Strain it takes cold'], ['forced', 'Cold, forced'], ['wet', 'In wet heat']] as const;
 
-function BuiltIn({ wood }: { readonly wood: BuiltInSpecies }) {
+function BuiltIn({ wood, species }: { readonly wood: BuiltInSpecies; readonly species: SpeciesDesign }) {
+  const unit = useUnits((state) => state.unit);
+  const limits = limitsOf(species);
+  const sources = limitSources(species);
   return (
     <details>
-      <summary>{wood.name} <small>{fixed(wood.density.value, 0)} kg/m³, dry to {figure(wood.dryLimit.value, 'share')} %</small></summary>
+      <summary>{wood.name} <small>{fixed(wood.density.value, 0)} kg/m³, cold to {strainText(limits.cold)}</small></summary>
       <table className="sources">
         <tbody>
-          {VALUES.map(({ id, label, sign, kind }) => (
+          {VALUES.map(({ id, label, sign }) => (
             <tr key={id}>
-              <th scope="row">{label}</th><td>{figure(wood[id].value, kind)} {sign}</td><td>{wood[id].source} <em>({HOW[wood[id].how]})</em></td>
+              <th scope="row">{label}</th><td>{fixed(wood[id].value, 0)} {sign}</td><td>{wood[id].source} <em>({HOW[wood[id].how]})</em></td>
+            </tr>
+          ))}
+          {LIMITS.map(([id, label]) => (
+            <tr key={id}>
+              <th scope="row">{label}</th><td>{limits[id] === undefined ? 'no room of its own' : strainText(limits[id])}</td><td>{textOf(sources[id], unit)}</td>
             </tr>
           ))}
         </tbody>
@@ -45,7 +55,16 @@ function Own({ index, wood }: { readonly index: number; readonly wood: SpeciesDe
     <details open>
       <summary>{wood.name} <small>your own</small></summary>
       <BoardText path={at('name')} label="Name" />
-      {VALUES.map(({ id, label, sign, kind }) => <BoardFigure key={id} path={at(id)} label={label} kind={kind} sign={sign} />)}
+      {VALUES.map(({ id, label, sign }) => <BoardFigure key={id} path={at(id)} label={label} kind="plain" sign={sign} />)}
+      <BoardFigure path={at('dryLimit')} label="Strain it takes cold" kind="share" sign="%" empty={strainText(limitsOf({ ...wood, dryLimit: undefined }).cold)} />
+      <BoardFigure path={at('steamLimit')} label="Strain it takes in wet heat" kind="share" sign="%" empty={strainText(limitsOf({ ...wood, steamLimit: undefined }).wet)} />
+      <label className="figure-row choice-row">
+        Class
+        <select value={wood.woodClass ?? 'softwood'} onChange={(event) => setErrors(put(at('woodClass'), event.target.value))}>
+          <option value="softwood">softwood</option>
+          <option value="hardwood">hardwood</option>
+        </select>
+      </label>
       {wood.note && <p className="hint">{wood.note}</p>}
       <button type="button" className="ruled" onClick={() => setErrors(put(['timber', 'species', index], undefined))}>Remove this timber</button>
       <Refused errors={errors} />
@@ -81,7 +100,10 @@ export function SpeciesList({ design }: { readonly design: Design }) {
         <button type="button" className="ruled" onClick={add}>Add</button>
       </div>
       <Refused errors={errors} />
-      {BUILT_IN_SPECIES.filter(({ id }) => !ownIds.has(id)).map((wood) => <BuiltIn key={wood.id} wood={wood} />)}
+      {BUILT_IN_SPECIES.filter(({ id }) => !ownIds.has(id)).map((wood) => {
+        const one = species.find(({ id }) => id === wood.id);
+        return one && <BuiltIn key={wood.id} wood={wood} species={one} />;
+      })}
       <p className="hint">Timber differs from tree to tree. Weigh your own, bend a trial strip, and enter what you find.</p>
     </fieldset>
   );

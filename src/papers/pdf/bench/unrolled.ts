@@ -1,8 +1,9 @@
 /** The rail unrolled, and the list of all that you meet on it, tail to nose. */
-import { stripName } from '../../../../geometry/parts/bending';
+import { isHeated, stripName } from '../../../../geometry/parts/bending';
+import type { BendZone } from '../../../../geometry/parts/types';
 import { nearestSample } from '../../../../geometry/rail/samples';
 import { textOf } from '../../../say/said';
-import { BEND_WORDS } from '../../../say/words';
+import { BEND_WORDS, bendText } from '../../../say/words';
 import { railEvents, type EventKind, type RailEvent } from '../../railTables';
 import { tickBox } from '../flow';
 import type { Pen } from '../pen';
@@ -42,7 +43,7 @@ function unrolled(kit: Kit): void {
   const zones = (kind: string, order: number, y: number, h: number): void => {
     for (const { strip, zones: list } of parts.bending) {
       if (strip.kind !== kind || strip.order !== order) continue;
-      for (const zone of list) if (zone.state !== 'dry') hatch(pen, rectangle(px(zone.s0), y, (zone.s1 - zone.s0) * k, h), zone.state === 'no');
+      for (const zone of list) if (isShaped(zone)) hatch(pen, rectangle(px(zone.s0), y, (zone.s1 - zone.s0) * k, h), zone.method === 'block');
     }
   };
   for (const rib of rail.ribs) {
@@ -75,7 +76,7 @@ function unrolled(kit: Kit): void {
   }
   for (const { strip, zones: list } of parts.bending) {
     if (strip.kind !== 'cap') continue;
-    for (const zone of list) if (zone.state !== 'dry' && zone.s1 - zone.s0 > 20) hatch(pen, capLoop(zone.s0, zone.s1), zone.state === 'no');
+    for (const zone of list) if (isShaped(zone) && zone.s1 - zone.s0 > 20) hatch(pen, capLoop(zone.s0, zone.s1), zone.method === 'block');
   }
   for (const joint of parts.joints?.joints ?? []) {
     const row = joint.strip.kind === 'row' ? joint.strip.order - 0.5 : 0;
@@ -99,7 +100,7 @@ function unrolled(kit: Kit): void {
   pen.text(flow.left, base - whole * up - 6, 'TAIL', { size: 8, face: 'bold' });
   pen.text(flow.left + flow.width, base - whole * up - 6, 'NOSE', { size: 8, face: 'bold', align: 'right' });
   flow.y = base + 14;
-  pen.text(flow.left, flow.y, `One side's rail box unrolled; along the rail from the tail, ${signOf(kit)}; heights ${(up / k).toFixed(0)} times enlarged. Hatched: ${BEND_WORDS.steam}; cross-hatched: ${BEND_WORDS.no}.`, { size: 8.5 });
+  pen.text(flow.left, flow.y, `One side's rail box unrolled; along the rail from the tail, ${signOf(kit)}; heights ${(up / k).toFixed(0)} times enlarged. Hatched: ${BEND_WORDS.wet}; cross-hatched: ${BEND_WORDS.block}.`, { size: 8.5 });
   pen.text(flow.left, flow.y + 4, 'Diamonds: joints, black on starboard, white on port (white hides black where both are alike: see the list).', { size: 8.5 });
   flow.space(8);
 }
@@ -136,7 +137,7 @@ function bevelCurve(kit: Kit): void {
   flow.space(5);
 }
 
-const SIGNS: Readonly<Record<EventKind, string>> = { rib: 'rib', stop: 'STOP', joint: 'joint', steam: 'STEAM', no: 'TIGHT', box: 'box' };
+const SIGNS: Readonly<Record<EventKind, string>> = { rib: 'rib', stop: 'STOP', joint: 'joint', bend: 'BEND', block: 'BLOCK', box: 'box' };
 
 /** All that is met, in order, with a box to tick. */
 function eventList(kit: Kit, events: readonly RailEvent[]): void {
@@ -169,35 +170,38 @@ export function unrolledChapter(kit: Kit): void {
   eventList(kit, railEvents(plan, parts));
 }
 
-/** Zones of every strip: where it bends dry, is steamed, or is too tight to bend. */
+/** Whether a stretch is drawn hatched: what a hand's force does is not. */
+const isShaped = (zone: BendZone): boolean => isHeated(zone) || zone.method === 'block';
+
+/** Zones of every strip: by which method each stretch is brought to its curve. */
 export function bendChapter(kit: Kit): void {
   const { flow, parts } = kit;
   if (parts.bending.length === 0) return;
-  flow.page('Bending: what is steamed, how long to wrap');
+  flow.page('Bending: by which method, how long to heat');
   bendLegend(flow.pen, flow.left, flow.y + 4);
   flow.space(8);
   const sign = signOf(kit);
   const lines = parts.bending.flatMap((bent) => bent.zones.map((zone) => ({ bent, zone })));
   flow.table([
     { title: ['strip'], width: 40, align: 'left', face: 'bold' },
-    { title: ['bends'], width: 32, align: 'left', face: 'bold', size: 10 },
+    { title: ['method'], width: 32, align: 'left', face: 'bold', size: 10 },
     { title: ['along rail', `from tail ${sign}`], width: 20 },
     { title: ['to', sign], width: 20 },
     { title: ['wrap', sign], width: 18, face: 'bold' },
     { title: ['least radius', sign], width: 22 },
     { title: ['strain', '%'], width: 17 },
-    { title: ['dry limit', '%'], width: flow.width - 169 },
+    { title: ['wet limit', '%'], width: flow.width - 169 },
   ], lines.map(({ bent, zone }) => [
-    stripName(bent.strip), BEND_WORDS[zone.state], len(kit, zone.s0, 0), len(kit, zone.s1, 0), zone.state === 'steam' ? len(kit, zone.wrap, 0) : '–',
-    zone.radius < 20000 ? len(kit, zone.radius, 0) : 'straight', (zone.strain * 100).toFixed(2), (bent.dryLimit * 100).toFixed(2),
-  ]), { stress: (i) => lines[i].zone.state !== 'dry', rowHeight: 7 });
+    stripName(bent.strip), bendText(zone), len(kit, zone.s0, 0), len(kit, zone.s1, 0), isHeated(zone) ? len(kit, zone.wrap, 0) : '–',
+    zone.radius < 20000 ? len(kit, zone.radius, 0) : 'straight', (zone.strain * 100).toFixed(2), (bent.limits.wet * 100).toFixed(2),
+  ]), { stress: (i) => lines[i].zone.method !== 'cold', rowHeight: 7 });
   for (const { strip, advice } of parts.bending) {
     if (!advice || (advice.thickness === undefined && advice.width === undefined)) continue;
     const ways = [
       ...(advice.thickness !== undefined ? [`laminate it from layers no thicker than ${lenUnit(kit, Math.floor(advice.thickness * 10) / 10)}`] : []),
       ...(advice.width !== undefined ? [`rip it no wider than ${lenUnit(kit, Math.floor(advice.width * 10) / 10)}`] : []),
     ];
-    flow.text(`${stripName(strip)}: where it is too tight to bend, ${ways.join(', or ')}.`, 10.5, 'bold');
+    flow.text(`${stripName(strip)}: where no accepted method bends it, ${ways.join(', or ')}.`, 10.5, 'bold');
   }
   lieTableOf(kit);
   flow.space(2);

@@ -1,0 +1,54 @@
+/**
+ * How far a timber bends: the strain its outer fibre takes cold, cold with force, and in wet heat. Working limits with
+ * a source each where there is one; advice, never a promise: timber differs from tree to tree.
+ */
+import type { Design, SpeciesDesign } from '../design/schema';
+import { speciesById } from '../design/timber';
+import { said, type Said } from '../said';
+
+/** Greatest fibre strains, ratios; `forced` is left out where a timber's own limits leave it no room. */
+export interface BendLimits {
+  readonly cold: number;
+  readonly forced?: number;
+  readonly wet: number;
+}
+
+/**
+ * Most that a timber takes cold, whatever its strength: laminations of glulam are bent to radii of 100 thicknesses at
+ * least in hardwood and southern pine, 125 in other softwoods (Civil Engineering Formulas, timber chapter, p. 167; read).
+ */
+const COLD_CAP = { hardwood: 1 / 200, softwood: 1 / 250 } as const;
+/** Shares of the nominal breaking strain MOR / MOE: cold, forced, wet. Own choices. */
+const SHARE = { cold: 0.5, forced: 0.75, wet: 1.5 } as const;
+/** What steamed wood stretches, whatever its strength: 1 to 2 % (Wood Handbook, FPL-GTR-190, 2010; from memory). */
+const WET_RANGE = { least: 0.01, most: 0.02 } as const;
+
+/** Nominal breaking strain MOR / MOE of a timber, a ratio. */
+const breakingStrain = ({ mor, moe }: Pick<SpeciesDesign, 'mor' | 'moe'>): number => mor / moe;
+
+/** Limits of a timber, ratios: its own where the maker gave them, else by its strength and class. */
+export function limitsOf(species: SpeciesDesign): BendLimits {
+  const b = breakingStrain(species);
+  const cold = species.dryLimit ?? Math.min(SHARE.cold * b, COLD_CAP[species.woodClass ?? 'softwood']);
+  const wet = species.steamLimit ?? Math.max(cold, Math.min(WET_RANGE.most, Math.max(WET_RANGE.least, SHARE.wet * b)));
+  const forced = Math.min(SHARE.forced * b, wet);
+  return forced > cold && forced < wet ? { cold, forced, wet } : { cold, wet };
+}
+
+/** Limits of the timber of strips and spacers, or of the outer skins. */
+export const limitsFor = (design: Design, part: 'rail' | 'outer'): BendLimits => limitsOf(speciesById(design, design.timber[part]));
+
+/** Where each limit of a timber comes from, in words. */
+export function limitSources(species: SpeciesDesign): Readonly<Record<'cold' | 'forced' | 'wet', Said>> {
+  const kind = species.woodClass ?? 'softwood';
+  const own = 'your own figure';
+  return {
+    cold: species.dryLimit !== undefined ? own : said('half of MOR / MOE (own choice), at most {cap} for a {kind} (glulam practice: Civil Engineering Formulas, p. 167)', {
+      cap: { of: 'strain', value: COLD_CAP[kind], decimals: 1 }, kind,
+    }),
+    forced: said('{share} of MOR / MOE (own choice): straight grain, a trial offcut first, and spares', { share: { of: 'share', value: SHARE.forced } }),
+    wet: species.steamLimit !== undefined ? own : said('{share} of MOR / MOE (own choice), within the {range} that steamed wood stretches (Wood Handbook, from memory)', {
+      share: { of: 'share', value: SHARE.wet }, range: { of: 'strain', value: [WET_RANGE.least, WET_RANGE.most], between: 'to' },
+    }),
+  };
+}

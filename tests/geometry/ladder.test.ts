@@ -1,0 +1,98 @@
+/**
+ * Limits of timbers and the ladder of methods. Shares and least sizes are this project's own choices; the caps are glulam
+ * practice (Civil Engineering Formulas, timber chapter, p. 167: t/R at most 1/100 in hardwood and southern pine, 1/125 in
+ * other softwoods; read), the strap Lemoine & Koch 1971 (abstract, read), the stretch of steamed wood 1 to 2 %
+ * (Wood Handbook, FPL-GTR-190, from memory). Strains are Euler-Bernoulli's: half the size over the radius (provable).
+ */
+import { describe, expect, it } from 'vitest';
+import { blankDesign } from '../../geometry/design/defaults';
+import type { Design } from '../../geometry/design/schema';
+import { allSpecies, speciesById } from '../../geometry/design/timber';
+import { borne, endRules, methodAt, roomOf } from '../../geometry/wood/ladder';
+import { limitsFor, limitsOf } from '../../geometry/wood/limits';
+
+const rail = (changes: Partial<Design['rail']> = {}, timber = 'western-redcedar', rest: Partial<Design> = {}): Design => {
+  const design = blankDesign();
+  return { ...design, ...rest, rail: { ...design.rail, ...changes }, timber: { ...design.timber, rail: timber, outer: timber } };
+};
+const per = (limit: number | undefined) => Number(((limit ?? Number.NaN) * 100).toFixed(3));
+
+describe('limits of a timber', () => {
+  it('are 0.336, 0.504 and 1.007 % for redcedar, 0.500, 0.763 and 1.526 % for paulownia', () => {
+    const of = (id: string) => limitsOf(speciesById(blankDesign(), id));
+    const [cedar, paulownia] = [of('western-redcedar'), of('paulownia-tomentosa')];
+    expect([cedar.cold, cedar.forced, cedar.wet].map(per)).toEqual([0.336, 0.504, 1.007]);
+    expect([paulownia.cold, paulownia.forced, paulownia.wet].map(per)).toEqual([0.5, 0.763, 1.526]);
+  });
+
+  it('rise from rung to rung for every timber of the table, within the caps of glulam and of steamed wood', () => {
+    for (const species of allSpecies(blankDesign())) {
+      const { cold, forced = Number.NaN, wet } = limitsOf(species);
+      expect(cold).toBeLessThanOrEqual(species.woodClass === 'hardwood' ? 1 / 200 : 1 / 250);
+      expect(forced).toBeGreaterThan(cold);
+      expect(wet).toBeGreaterThan(forced);
+      expect(wet).toBeGreaterThanOrEqual(0.01);
+      expect(wet).toBeLessThanOrEqual(0.02);
+      // Unsteamed wood breaks at radii of 20 to 30 thicknesses (Wengert, summary, read): strain 1.7 to 2.5 %.
+      expect(forced).toBeLessThan(1 / 60);
+    }
+  });
+
+  it("are the maker's own where given, and forced is left out where those leave it no room", () => {
+    const cedar = speciesById(blankDesign(), 'western-redcedar');
+    expect(limitsOf({ ...cedar, steamLimit: 0.011 })).toEqual({ ...limitsOf(cedar), wet: 0.011 });
+    expect(limitsOf({ ...cedar, dryLimit: 0.006 })).toEqual({ cold: 0.006, wet: limitsOf(cedar).wet });
+    expect(limitsOf({ ...cedar, steamLimit: 0.0045 }).forced).toBeUndefined();
+    expect(limitsOf({ ...cedar, woodClass: undefined, moe: 5000, mor: 50 }).cold).toBe(1 / 250);
+  });
+});
+
+describe('the method at a place', () => {
+  it('strains a strip 12 wide at R 57 by 10.53 %', () => {
+    expect(per(12 / 2 / 57)).toBe(10.526);
+    expect(methodAt(endRules(rail(), 'sole').tail, 6 / 57, 0)).toEqual({ method: 'block', n: 1 });
+  });
+
+  it('splits redcedar 12 wide in 2 for R 300 and in 3 for R 200, once the maker agrees', () => {
+    const design = rail({}, 'western-redcedar', { consents: { split: true } });
+    const at = (R: number, of = design) => methodAt(endRules(of, 'cap').nose, 6 / R, 0);
+    expect([at(300), at(200)]).toEqual([{ method: 'split', n: 2 }, { method: 'split', n: 3 }]);
+    expect(at(300, rail()).method).toBe('block');
+    expect(at(300, rail({}, 'western-redcedar', { methods: { cap: { nose: 'split' } } })).method).toBe('split');
+    // No strip narrower than 3 mm: 12 wide in 4 at most.
+    expect([at(6 / (4 * 0.01007) + 1), at(6 / (4 * 0.01007) - 1)].map(({ method, n }) => [method, n])).toEqual([['split', 4], ['block', 1]]);
+  });
+
+  it('makes a paulownia skin 5.5 thick of 3 layers for R 65, which then bear 1.41 %', () => {
+    const { tail } = endRules(rail({ outerThickness: 5.5 }, 'paulownia-tomentosa'), 'skins');
+    const here = methodAt(tail, 0, 2.75 / 65);
+    expect(here).toEqual({ method: 'layers', n: 3 });
+    expect(Number((100 * borne(here, 0, 2.75 / 65)).toFixed(2))).toBe(1.41);
+  });
+
+  it('straps only by choice or consent, to a radius of 16 thicknesses', () => {
+    const strapped = endRules(rail({}, 'western-redcedar', { consents: { strap: true } }), 'sole').tail;
+    expect(methodAt(strapped, 0, 1 / 32).method).toBe('strap');
+    expect(methodAt(strapped, 0, 1 / 31.9).method).toBe('block');
+    expect(methodAt(endRules(rail(), 'sole').tail, 0, 1 / 40).method).toBe('block');
+  });
+
+  it('goes no further than the maker chose at that end, and no end speaks for the other', () => {
+    const { cold, wet } = limitsFor(rail(), 'rail');
+    const rules = endRules(rail({}, 'western-redcedar', { methods: { sole: { tail: 'cold' } } }), 'sole');
+    expect(methodAt(rules.tail, cold, 0).method).toBe('cold');
+    expect(methodAt(rules.tail, cold * 1.01, 0).method).toBe('block');
+    expect(methodAt(rules.nose, wet, 0).method).toBe('wet');
+  });
+
+  it('has room exactly where it has a method, and adds both bends', () => {
+    const { tail } = endRules(rail({}, 'western-redcedar', { consents: { split: true } }), 'sole');
+    for (let i = 0; i <= 60; i++) {
+      for (let j = 0; j <= 30; j++) {
+        const [edge, flat] = [i * 8e-4, j * 4e-4];
+        expect(roomOf(tail, edge, flat) >= 0).toBe(methodAt(tail, edge, flat).method !== 'block');
+      }
+    }
+    expect(roomOf(tail, 0.004, 0.003)).toBeCloseTo(limitsFor(rail(), 'rail').wet - 0.004 / 4 - 0.003, 12);
+  });
+});
