@@ -11,6 +11,17 @@ export function loopArea(loop: ArrayLike<number>): number {
   return sum / 2;
 }
 
+/** First moment of a closed loop's area about x = 0, mm3: signed as its area (Green's theorem). */
+export function loopMoment(loop: ArrayLike<number>): number {
+  let sum = 0;
+  const n = loop.length;
+  for (let i = 0; i < n; i += 2) {
+    const j = i + 2 < n ? i + 2 : 0;
+    sum += (loop[i] + loop[j]) * (loop[i] * loop[j + 1] - loop[j] * loop[i + 1]);
+  }
+  return sum / 6;
+}
+
 /** A loop with its points in the opposite order. */
 export function reversed(loop: ArrayLike<number>): Float64Array {
   const out = new Float64Array(loop.length);

@@ -168,10 +168,16 @@ function timberErrors(design: Design): FieldError[] {
   const found: FieldError[] = [];
   const { timber } = design;
   const own = timber.species.map((s) => s.id);
+  const sheets = BUILT_IN_SPECIES.filter(({ id, sheet }) => sheet && !own.includes(id)).map(({ id }) => id);
   const known = [...new Set([...own, ...BUILT_IN_SPECIES.map((s) => s.id)])];
   for (const part of ['rail', 'outer', 'skins', 'frames'] as const) {
     if (!known.includes(timber[part])) {
       found.push(error(`timber.${part}`, `"${timber[part]}"`, known.join(', '), 'no timber of this name is in the table or in the file'));
+    }
+  }
+  for (const part of ['rail', 'outer'] as const) {
+    if (sheets.includes(timber[part])) {
+      found.push(error(`timber.${part}`, `"${timber[part]}"`, known.filter((id) => !sheets.includes(id)).join(', '), 'strips are ripped from boards, and plywood comes in sheets'));
     }
   }
   timber.species.forEach((species, i) => {

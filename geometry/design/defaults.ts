@@ -85,7 +85,7 @@ export function blankDesign(): Design {
       rail: 'paulownia-tomentosa',
       outer: 'paulownia-tomentosa',
       skins: 'paulownia-tomentosa',
-      frames: 'okoume',
+      frames: 'okoume-plywood',
       sawKerf: 2.4,
       species: [],
       strips: [{ length: 2400, price: 0 }],

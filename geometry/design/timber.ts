@@ -20,6 +20,8 @@ export interface BuiltInSpecies {
   readonly moe: Sourced;
   readonly mor: Sourced;
   readonly woodClass: 'softwood' | 'hardwood';
+  /** Comes in sheets: for frames and skins, never for strips. */
+  readonly sheet?: true;
   readonly note?: string;
 }
 
@@ -108,6 +110,27 @@ export const BUILT_IN_SPECIES: readonly BuiltInSpecies[] = [
     'hardwood',
     'Varies widely from stick to stick, and editions differ: weigh your own and enter it.',
   ),
+  {
+    ...entry(
+      'okoume-plywood', 'Okoume plywood',
+      sourced(450, 'a maker\'s sheet: 1.8 kg/m2 at 4 mm', 'read'),
+      sourced(5000, 'marine plywood, along the face', 'memory'),
+      sourced(40, 'marine plywood, along the face', 'memory'),
+      'hardwood',
+      'About a fifth heavier than the solid wood: glue and outer plies weigh. Weigh a sheet and enter it.',
+    ),
+    sheet: true,
+  },
+  {
+    ...entry(
+      'birch-plywood', 'Birch plywood',
+      sourced(665, 'makers\' sheets: 660 to 670', 'read'),
+      sourced(9500, 'birch plywood, mean of along and across', 'memory'),
+      sourced(60, 'birch plywood, mean of along and across', 'memory'),
+      'hardwood',
+    ),
+    sheet: true,
+  },
 ];
 
 /** A built-in species as plain numbers, in the board file's own shape. */

@@ -1,4 +1,4 @@
-/** Glue by step of the work: surfaces, and what to mix. */
+/** Glue by step of the work: surfaces, what to mix, and what stays in the board. */
 import type { Design } from '../design/schema';
 import { blockAt, stringerEnds } from '../frame/ends';
 import type { Plan } from '../types';
@@ -8,6 +8,8 @@ import type { StripBending } from './types';
 const PLACEHOLDER_SPREAD = 200;
 /** Mixed for each gram spread: pots and rollers keep the rest. Own choice. */
 const POT = 1.2;
+/** Density of cured glue, kg/mm3 (epoxy, 1.15 kg/l; from memory). */
+const CURED = 1.15e-6;
 /** A slot as low as this above the clearance is closed by glue, mm: own choice. */
 const CLOSED_SLOT = 0.3;
 
@@ -30,6 +32,12 @@ export const spreadOf = ({ adhesive }: Design): { spread: number; placeholder: b
 
 /** Glue to mix for a surface of `area` mm2, g. */
 export const mixFor = (design: Design, area: number): number => area * 1e-6 * spreadOf(design).spread * POT;
+
+/** What stays of it in the board, kg: the glue line's own volume. */
+export const glueLeft = ({ rail }: Design, area: number): number => area * rail.glueLine * CURED;
+
+/** All glued surfaces, both sides, mm2. */
+export const allGlued = (a: GlueAreas): number => 2 * (a.sole + a.cap + a.rows) + a.frames + a.blocks + a.outerSkins + a.deck;
 
 /** Glued surfaces of a plan. */
 export function glueAreas(plan: Plan, bending: readonly StripBending[]): GlueAreas {

@@ -2,7 +2,7 @@
 import { isHeated } from './bending';
 import { mm, said, size, type Said } from '../said';
 import type { Plan } from '../types';
-import { BEARS_ACROSS, GLUE_PRESSURE, keptAcross } from '../wood/bent';
+import { BEARS_ACROSS, GLUE_PRESSURE, keptAcross, layersKeep } from '../wood/bent';
 import { mixFor, spreadOf } from './glue';
 import type { StripBending, StripLie } from './types';
 
@@ -50,7 +50,12 @@ export function glueWords({ design }: Plan, area: number, each: boolean): Said[]
 export function springWords(strips: readonly StripBending[]): Said[] {
   if (!strips.some(({ zones }) => zones.some(isHeated))) return [];
   const kept = (runOut: number): Said => ({ of: 'share', value: keptAcross(runOut), decimals: 0 });
+  // Split or layered, a strip is glued up to its curve: the least radius among such stretches, and the form it wants.
+  const glued = strips.flatMap(({ zones }) => zones.filter(({ n }) => n > 1)).sort((a, b) => a.radius - b.radius).at(0);
   return [
+    ...(glued ? [said('Glued up off the board, {n} parts keep {share} of their form\'s curve: for the least radius of {radius} shape the form to {form}.', {
+      n: glued.n, share: { of: 'share', value: layersKeep(glued.n), decimals: 0 }, radius: mm(glued.radius, 0), form: mm(glued.radius * layersKeep(glued.n), 0),
+    })] : []),
     'Heat gives back 15 to 20 % of a bend (as makers tell, no source): form it that much tighter, or let it dry clamped on the ribs.',
     said('Pick the straightest grain for it: run out by 1 in 20 it keeps {straight} of its strength, by 1 in 10 {slanting}.', { straight: kept(20), slanting: kept(10) }),
   ];

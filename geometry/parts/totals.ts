@@ -1,15 +1,18 @@
 /**
- * What the board weighs and costs, part by part, and what the same rail would as solid laminations. Timber
- * alone: glue, cloth and finish are extra.
+ * What the board weighs and costs, part by part, where it balances, and what the same rail would be as solid
+ * laminations of the same timber. Glue stands apart, and what the maker puts on beside it is his own figure.
  */
 import { speciesById } from '../design/timber';
+import { loopMoment } from '../curves/polygon';
 import { shapeArea } from '../frame/frames';
 import { numbered } from '../rail/findings';
 import { said } from '../said';
 import type { Finding, Plan } from '../types';
 import type { FramePart, Nest } from '../frame/types';
+import { allGlued, glueAreas, glueLeft, mixFor, spreadOf } from './glue';
+import { sagRatio } from './stiffness';
 import type { BoardLayout, JointPlan, PartTotal, StripBending, Totals } from './types';
-import { timberVolumes } from './volumes';
+import { weighTimber } from './volumes';
 
 /** The other papers' answers that totals are made of; what is missing is priced by its own size, and reported. */
 export interface TotalsInput {
@@ -50,11 +53,17 @@ function stripCosts(plan: Plan, input: TotalsInput): { cost: Record<'sole' | 'ca
   return { cost, unplanned };
 }
 
+/** First moment of a rib or a piece of the stringer about the tail, mm4: a rib stands at its station, a stringer's shape runs along the board. */
+function frameMoment(plan: Plan, { kind, rib, shape, thickness }: FramePart): number {
+  if (kind === 'rib') return shapeArea(shape) * thickness * (rib === undefined ? 0 : plan.design.frames.ribs[rib]);
+  return [shape.outline, ...shape.holes].reduce((sum, loop) => sum + loopMoment(loop), 0) * thickness;
+}
+
 /** Totals of a plan and what had to be estimated. Volumes mm3, mass kg, money in the design's currency. */
 export function planTotals(plan: Plan, input: TotalsInput): { totals: Totals; findings: Finding[] } {
   const { design, hull } = plan;
   const { timber, rail, frames } = design;
-  const volumes = timberVolumes(plan);
+  const { volumes, moments } = weighTimber(plan);
   const drafts: Omit<Finding, 'id'>[] = [];
   const estimated = (what: string, how: string) => drafts.push({
     code: 'cost-estimate', level: 'note', title: said('{what} could not be counted piece by piece and {how}', { what, how }),
@@ -62,8 +71,11 @@ export function planTotals(plan: Plan, input: TotalsInput): { totals: Totals; fi
   });
   const parts: PartTotal[] = [];
   const density = (species: string) => speciesById(design, species).density * 1e-9;
-  const add = (part: string, species: string, volume: number, cost: number): PartTotal => {
+  const moment = { all: 0 };
+  /** `first` is the part's first moment about the tail, mm4. */
+  const add = (part: string, species: string, volume: number, cost: number, first: number): PartTotal => {
     const total = { part, species, volume, mass: volume * density(species), cost };
+    moment.all += first * density(species);
     parts.push(total);
     return total;
   };
@@ -76,14 +88,14 @@ export function planTotals(plan: Plan, input: TotalsInput): { totals: Totals; fi
   else estimated('The outer skins\' boards', 'are priced by volume');
 
   const hollow = [
-    add('sole', timber.rail, volumes.sole, strips.cost.sole),
-    add('rows', timber.rail, volumes.rows, strips.cost.row),
-    add('cap', timber.rail, volumes.cap, strips.cost.cap),
-    add('outer skins', timber.outer, volumes.outerSkins, outerCost),
+    add('sole', timber.rail, volumes.sole, strips.cost.sole, moments.sole),
+    add('rows', timber.rail, volumes.rows, strips.cost.row, moments.rows),
+    add('cap', timber.rail, volumes.cap, strips.cost.cap, moments.cap),
+    add('outer skins', timber.outer, volumes.outerSkins, outerCost, moments.outerSkins),
   ];
-  if (volumes.blocks > 1) add('blocks', timber.outer, volumes.blocks, volumes.blocks * boardPrice);
-  add('bottom skin', timber.skins, volumes.bottomSkin, volumes.bottomArea * 1e-6 * timber.skinPricePerM2);
-  add('deck skin', timber.skins, volumes.deckSkin, volumes.deckArea * 1e-6 * timber.skinPricePerM2);
+  if (volumes.blocks > 1) add('blocks', timber.outer, volumes.blocks, volumes.blocks * boardPrice, moments.blocks);
+  add('bottom skin', timber.skins, volumes.bottomSkin, volumes.bottomArea * 1e-6 * timber.skinPricePerM2, moments.bottomSkin);
+  add('deck skin', timber.skins, volumes.deckSkin, volumes.deckArea * 1e-6 * timber.skinPricePerM2, moments.deckSkin);
 
   if (input.frames.length === 0) estimated('Ribs and stringer', 'are left out of mass and cost');
   const areaOf = (parts: readonly FramePart[]) => parts.reduce((total, part) => total + shapeArea(part.shape), 0);
@@ -98,7 +110,7 @@ export function planTotals(plan: Plan, input: TotalsInput): { totals: Totals; fi
     const share = area / areaOf(input.frames.filter((part) => part.thickness === thickness));
     if (sheets === 0) unnested = true;
     const bought = sheets === 0 ? area / (frames.sheet.length * frames.sheet.width) : sheets * share;
-    add(name, timber.frames, area * thickness, bought * frames.sheet.price);
+    add(name, timber.frames, area * thickness, bought * frames.sheet.price, mine.reduce((sum, part) => sum + frameMoment(plan, part), 0));
   }
   if (unnested) estimated('The laser\'s sheets', 'are priced by the frames\' area');
 
@@ -107,16 +119,23 @@ export function planTotals(plan: Plan, input: TotalsInput): { totals: Totals; fi
     volume: sum(hollow, 'volume') + volumes.tabs, mass: sum(hollow, 'mass') + volumes.tabs * density(timber.frames), cost: sum(hollow, 'cost'),
   };
   // Solid: laminations as thick as the outer skins, as many more as the box is wide; each costs what an outer layer does.
+  // Those that fill the box are of the strips' timber, and the outer skins are the same: no saving is a lighter timber's.
   const laminations = rail.outerLayers + Math.ceil(rail.stripWidth / rail.outerThickness - 1e-9);
   const solidVolume = volumes.box + volumes.outerSkins;
   const solidRail = {
-    volume: solidVolume, mass: solidVolume * density(timber.outer), cost: (outerCost / rail.outerLayers) * laminations, laminations,
+    volume: solidVolume, mass: volumes.box * density(timber.rail) + volumes.outerSkins * density(timber.outer), cost: (outerCost / rail.outerLayers) * laminations, laminations,
   };
+  const glued = allGlued(glueAreas(plan, input.bending));
+  const { spread, placeholder } = spreadOf(design);
+  const glue = { area: glued, left: glueLeft(design, glued), mix: mixFor(design, glued) * 1e-3, spread, placeholder };
+  const { finish = 0, vent = 0, fittings = 0 } = design.weights ?? {};
+  const mass = sum(parts, 'mass');
   return {
     totals: {
-      parts, timberVolume: sum(parts, 'volume'), mass: sum(parts, 'mass'), cost: sum(parts, 'cost'), currency: timber.currency,
+      parts, timberVolume: sum(parts, 'volume'), mass, cost: sum(parts, 'cost'), currency: timber.currency,
       boardVolume: hull.volume, centre: { x: hull.centre.x, z: hull.centre.z },
-      hollowRail, solidRail,
+      glue, own: { finish, vent, fittings }, boardMass: mass + glue.left + finish + vent + fittings, balance: moment.all / mass,
+      hollowRail, solidRail, sag: sagRatio(plan),
       saving: {
         volume: solidRail.volume - hollowRail.volume, mass: solidRail.mass - hollowRail.mass, cost: solidRail.cost - hollowRail.cost,
       },

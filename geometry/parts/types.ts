@@ -209,7 +209,17 @@ export interface Totals {
   readonly currency: string;
   readonly boardVolume: number;
   readonly centre: { readonly x: number; readonly z: number };
-  /** The rail alone, hollow and as solid laminations filling the same outline. */
+  /** Glued surface (mm2), glue left in the board and glue to mix (kg), its spread (g/m2), and whether that is only a placeholder. */
+  readonly glue: { readonly area: number; readonly left: number; readonly mix: number; readonly spread: number; readonly placeholder: boolean };
+  /** What the maker puts on beside timber and glue, kg, as he entered it. */
+  readonly own: { readonly finish: number; readonly vent: number; readonly fittings: number };
+  /** Timber, glue and the maker's own weights, kg. */
+  readonly boardMass: number;
+  /** Station of the timber's centre of mass: where the bare board balances, mm from the tail. */
+  readonly balance: number;
+  /** Sag of the board under a load midway, hollow rails over solid. */
+  readonly sag: number;
+  /** The rail alone, hollow and as solid laminations of the same timbers filling the same outline. */
   readonly hollowRail: { readonly volume: number; readonly mass: number; readonly cost: number };
   readonly solidRail: { readonly volume: number; readonly mass: number; readonly cost: number; readonly laminations: number };
   readonly saving: { readonly volume: number; readonly mass: number; readonly cost: number };

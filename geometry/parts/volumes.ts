@@ -47,17 +47,31 @@ export interface Volumes {
   readonly deckArea: number;
 }
 
-/** Integrate f(section) over [s0, s1] of the run. */
-function overRun(plan: Plan, s0: number, s1: number, step: number, f: (c: RailSection) => number): number {
-  if (!(s1 > s0)) return 0;
+/** A volume, mm3, and its first moment about the tail, mm4. */
+interface Weighed {
+  readonly volume: number;
+  readonly moment: number;
+}
+
+const NONE: Weighed = { volume: 0, moment: 0 };
+const twice = ({ volume, moment }: Weighed): Weighed => ({ volume: 2 * volume, moment: 2 * moment });
+const plus = (a: Weighed, b: Weighed): Weighed => ({ volume: a.volume + b.volume, moment: a.moment + b.moment });
+
+/** Integrate f(section) over [s0, s1] of the run; its moment as if each element lay at its middle, `inset` from the box face. */
+function overRun(plan: Plan, s0: number, s1: number, step: number, inset: number, f: (c: RailSection) => number): Weighed {
+  if (!(s1 > s0)) return NONE;
   const run = runOf(plan);
   const n = 2 * Math.max(2, Math.ceil((s1 - s0) / (2 * step)));
   const values = new Float64Array(n + 1);
+  const moments = new Float64Array(n + 1);
   for (let i = 0; i <= n; i++) {
-    const s = s0 + ((s1 - s0) * i) / n;
-    values[i] = f(boxOnRun(run, s));
+    const c = boxOnRun(run, s0 + ((s1 - s0) * i) / n);
+    const x = c.x + inset * c.nx;
+    values[i] = f(c);
+    moments[i] = x * values[i];
   }
-  return simpson(values, (s1 - s0) / n);
+  const h = (s1 - s0) / n;
+  return { volume: simpson(values, h), moment: simpson(moments, h) };
 }
 
 /**
@@ -82,7 +96,7 @@ function quadratic(f0: number, f1: number, f2: number, d: number): (e: number) =
 }
 
 /** Height of one cubic arc of the round at inset e; its insets fall or rise all the way. */
-function arcHeight(arcs: Float64Array, at: number, e: number): number {
+export function arcHeight(arcs: Float64Array, at: number, e: number): number {
   const value = (k: number, t: number) => {
     const r = 1 - t;
     return r * r * r * arcs[at + k] + 3 * r * r * t * arcs[at + 2 + k] + 3 * r * t * t * arcs[at + 4 + k] + t * t * t * arcs[at + 6 + k];
@@ -104,7 +118,7 @@ const frame = planeFrame();
 const blank: Depths = { deck: 0, deckIn: 0, bottomIn: 0, bottom: 0 };
 
 /** Heights at one plan point inside the outline: finished deck, its inner face, bottom's inner face, finished bottom. */
-interface Depths {
+export interface Depths {
   deck: number;
   deckIn: number;
   bottomIn: number;
@@ -118,7 +132,7 @@ const low = panelProbe();
  * Fill the four heights at (x, y). At a tip the skins run into each other and the normal's foot leaves the
  * panel: there a skin reaches through to the other side of the board and no farther.
  */
-function depthsAt(plan: Plan, x: number, y: number, out: Depths): Depths {
+export function depthsAt(plan: Plan, x: number, y: number, out: Depths): Depths {
   const { hull, design } = plan;
   const deckIn = innerAt(hull.deck, 1, design.skins.deck, x, y, high).z;
   const bottomIn = innerAt(hull.bottom, -1, design.skins.bottom, x, y, low).z;
@@ -131,6 +145,7 @@ function depthsAt(plan: Plan, x: number, y: number, out: Depths): Depths {
 
 interface Edge {
   outer: number;
+  outerMoment: number;
   deckLost: number;
   bottomLost: number;
   bottomOutside: number;
@@ -151,7 +166,7 @@ function edgeAt(plan: Plan, u: number, out: Edge): Edge {
   const turn = Math.max(0, arcs[12]);
   const centre = ny < -1e-9 ? Math.max(0, y) / -ny : Infinity;
   const reach = Math.min(Math.max(face, tuck, turn), centre, kappa > 0 ? 1 / kappa : Infinity);
-  out.outer = out.deckLost = out.bottomLost = out.bottomOutside = 0;
+  out.outer = out.outerMoment = out.deckLost = out.bottomLost = out.bottomOutside = 0;
   if (!(reach > 1e-9)) return out;
   const [d0, d1, d2] = [0, reach / 2, reach].map((e) => depthsAt(plan, x + e * nx, y + e * ny, { ...blank }));
   const along = (field: keyof Depths) => quadratic(d0[field], d1[field], d2[field], reach);
@@ -172,7 +187,9 @@ function edgeAt(plan: Plan, u: number, out: Edge): Edge {
       const weight = GAUSS5_W[k] * h * 2 * r * (1 - e * kappa);
       const inner = deckIn(e);
       if (e < face) {
-        out.outer += weight * Math.max(0, Math.min(inner, top(e)) - under(e));
+        const area = weight * Math.max(0, Math.min(inner, top(e)) - under(e));
+        out.outer += area;
+        out.outerMoment += area * (x + e * nx);
         out.bottomOutside += weight * (bottomIn(e) - bottom(e));
       } else {
         out.bottomLost += weight * (Math.min(bottomIn(e), under(e)) - bottom(e));
@@ -183,13 +200,13 @@ function edgeAt(plan: Plan, u: number, out: Edge): Edge {
   return out;
 }
 
-/** Volume between each whole panel and its inner face out to the outline, and its true surface; both halves. */
-function wholePanels(plan: Plan): { deck: number; bottom: number; deckArea: number; bottomArea: number } {
+/** Volume between each whole panel and its inner face out to the outline, its moment, and its true surface; both halves. */
+function wholePanels(plan: Plan) {
   const { hull } = plan;
   const spans = breaks(hull.outline.knots);
   const values = new Float64Array(6);
   const d = { ...blank };
-  const out = { deck: 0, bottom: 0, deckArea: 0, bottomArea: 0 };
+  const out = { deck: 0, bottom: 0, deckMoment: 0, bottomMoment: 0, deckArea: 0, bottomArea: 0 };
   const slope = (p: typeof high) => Math.sqrt(1 + p.zx * p.zx + p.zy * p.zy);
   for (let k = 0; k + 1 < spans.length; k++) {
     const h = (spans[k + 1] - spans[k]) / 4;
@@ -204,6 +221,8 @@ function wholePanels(plan: Plan): { deck: number; bottom: number; deckArea: numb
           const cell = dx * y * GAUSS5_W[j];
           out.deck += (d.deck - d.deckIn) * cell;
           out.bottom += (d.bottomIn - d.bottom) * cell;
+          out.deckMoment += x * (d.deck - d.deckIn) * cell;
+          out.bottomMoment += x * (d.bottomIn - d.bottom) * cell;
           out.deckArea += slope(high) * cell;
           out.bottomArea += slope(low) * cell;
         }
@@ -214,16 +233,22 @@ function wholePanels(plan: Plan): { deck: number; bottom: number; deckArea: numb
 }
 
 /** All timber volumes of a plan. `step` is the greatest spacing of ordinates along the run, mm. */
-export function timberVolumes(plan: Plan, step = VOLUME_STEP): Volumes {
+export const timberVolumes = (plan: Plan, step = VOLUME_STEP): Volumes => weighTimber(plan, step).volumes;
+
+/** Parts of the board that hang on its lines alone: all but ribs and stringer. */
+type Shaped = 'sole' | 'cap' | 'rows' | 'outerSkins' | 'bottomSkin' | 'deckSkin' | 'blocks';
+
+/** The volumes, and the first moments about the tail of each part, mm4; what shaping takes off skins is counted midway between outline and tuck or turn. */
+export function weighTimber(plan: Plan, step = VOLUME_STEP): { volumes: Volumes; moments: Readonly<Record<Shaped, number>> } {
   const { design, rail, hull } = plan;
   const { stripWidth: w, soleThickness, capThickness, spacerWidth, spacerHeight } = design.rail;
-  const soleOver = (s0: number, s1: number) => overRun(plan, s0, s1, step, (c) =>
+  const soleOver = (s0: number, s1: number) => overRun(plan, s0, s1, step, w / 2, (c) =>
     Math.hypot(1, c.soleSlope) * planedStrip(w, soleThickness, c.solePlaning, c.kappa));
-  const sole = 2 * soleOver(rail.sole.s0, rail.sole.s1);
-  const cap = 2 * overRun(plan, rail.cap.s0, rail.cap.s1, step, (c) =>
-    Math.hypot(1, c.capSlope) * planedStrip(w, capThickness, c.planing, c.kappa));
-  const rows = 2 * rail.rows.reduce((sum, row) => sum + overRun(plan, row.tail.s, row.nose.s, step, (c) =>
-    Math.hypot(1, c.soleSlope) * spacerHeight * spacerWidth * (1 - (spacerWidth / 2) * c.kappa)), 0);
+  const sole = twice(soleOver(rail.sole.s0, rail.sole.s1));
+  const cap = twice(overRun(plan, rail.cap.s0, rail.cap.s1, step, w / 2, (c) =>
+    Math.hypot(1, c.capSlope) * planedStrip(w, capThickness, c.planing, c.kappa)));
+  const rows = twice(rail.rows.reduce((sum, row) => plus(sum, overRun(plan, row.tail.s, row.nose.s, step, spacerWidth / 2, (c) =>
+    Math.hypot(1, c.soleSlope) * spacerHeight * spacerWidth * (1 - (spacerWidth / 2) * c.kappa))), NONE));
   const tabs = 2 * rail.ribs.reduce((sum, rib) => sum + tabVolume(design, rib), 0);
 
   const d = { ...blank };
@@ -237,15 +262,18 @@ export function timberVolumes(plan: Plan, step = VOLUME_STEP): Volumes {
   };
   // Beyond the cap the sole runs on alone, under the block where there is one.
   const strips = rail.cap.s1 > rail.cap.s0 ? rail.cap : rail.sole;
-  const soleEnds = { tail: 2 * soleOver(rail.sole.s0, strips.s0), nose: 2 * soleOver(strips.s1, rail.sole.s1) };
-  const box = 2 * overRun(plan, strips.s0, strips.s1, step, (c) => between(c, w)) + soleEnds.tail + soleEnds.nose;
-  const blocks = (['tail', 'nose'] as const).reduce((sum, end) => {
+  const soleEnds = { tail: twice(soleOver(rail.sole.s0, strips.s0)), nose: twice(soleOver(strips.s1, rail.sole.s1)) };
+  const box = 2 * overRun(plan, strips.s0, strips.s1, step, w / 2, (c) => between(c, w)).volume + soleEnds.tail.volume + soleEnds.nose.volume;
+  const blocks = (['tail', 'nose'] as const).reduce((all, end) => {
     const block = blockAt(plan, end);
-    return block ? sum + Math.max(0, blockVolume(plan, block) - soleEnds[end]) : sum;
-  }, 0);
+    if (!block) return all;
+    const volume = Math.max(0, blockVolume(plan, block) - soleEnds[end].volume);
+    return plus(all, { volume, moment: volume * middleOf(block.half) });
+  }, NONE);
 
-  const edge = { outer: 0, deckLost: 0, bottomLost: 0, bottomOutside: 0 };
-  const sum = { ...edge };
+  const edge: Edge = { outer: 0, outerMoment: 0, deckLost: 0, bottomLost: 0, bottomOutside: 0 };
+  const runSizes = runOf(plan).sizes;
+  const sum = { ...edge, deckMoment: 0, bottomMoment: 0 };
   const spans = breaks(hull.outline.knots);
   for (let k = 0; k + 1 < spans.length; k++) {
     const parts = Math.max(1, Math.ceil((spans[k + 1] - spans[k]) / (8 * step)));
@@ -258,16 +286,38 @@ export function timberVolumes(plan: Plan, step = VOLUME_STEP): Volumes {
         sum.deckLost += edge.deckLost * ds;
         sum.bottomLost += edge.bottomLost * ds;
         sum.bottomOutside += edge.bottomOutside * ds;
+        const x = frame.x + (runSizes.faceOffset / 2) * frame.nx;
+        sum.outerMoment += edge.outerMoment * ds;
+        sum.deckMoment += edge.deckLost * x * ds;
+        sum.bottomMoment += (edge.bottomLost + edge.bottomOutside) * x * ds;
       }
     }
   }
   const whole = wholePanels(plan);
   return {
-    sole, cap, rows, tabs, box, blocks,
-    outerSkins: 2 * sum.outer,
-    deckSkin: whole.deck - 2 * sum.deckLost,
-    bottomSkin: whole.bottom - 2 * (sum.bottomOutside + sum.bottomLost),
-    bottomArea: whole.bottomArea,
-    deckArea: whole.deckArea,
+    volumes: {
+      sole: sole.volume, cap: cap.volume, rows: rows.volume, tabs, box, blocks: blocks.volume,
+      outerSkins: 2 * sum.outer,
+      deckSkin: whole.deck - 2 * sum.deckLost,
+      bottomSkin: whole.bottom - 2 * (sum.bottomOutside + sum.bottomLost),
+      bottomArea: whole.bottomArea,
+      deckArea: whole.deckArea,
+    },
+    moments: {
+      sole: sole.moment, cap: cap.moment, rows: rows.moment, blocks: blocks.moment, outerSkins: 2 * sum.outerMoment,
+      deckSkin: whole.deckMoment - 2 * sum.deckMoment, bottomSkin: whole.bottomMoment - 2 * sum.bottomMoment,
+    },
   };
+}
+
+/** Station of the middle of a plan given by half-breadths at stations, (x, y) pairs. */
+function middleOf(half: Float64Array): number {
+  let [area, moment] = [0, 0];
+  for (let i = 2; i < half.length; i += 2) {
+    const [a, b] = [half[i - 1], half[i + 1]];
+    const h = half[i] - half[i - 2];
+    area += (h * (a + b)) / 2;
+    moment += half[i - 2] * ((h * (a + b)) / 2) + (h * h * (a + 2 * b)) / 6;
+  }
+  return area > 0 ? moment / area : half[0];
 }

@@ -273,6 +273,7 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
   const tabs = rail.ribs.filter((rib) => rib.hasTab);
   const probe = panelProbe();
   const { cover } = rail.range;
+  const skinClamps = clampsAlong(plan, 0, rail.face.length);
   const stops: Place[] = [{ x: 0 }, { x: hull.length / 2 }, { x: hull.length }];
   return [
     {
@@ -292,7 +293,8 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
       checks: tabs.map((rib) => length(atRib('Width of the bottom skin at rib {rib}', rib), widthAt(plan, rib.x), plane(rib))),
     },
     {
-      title: 'Outer skins', adds: ['outer-skin'], glues: 'outerSkins', clamps: clampsAlong(plan, 0, rail.face.length), cautions: [...cautionsFor(skins), CAUTIONS.resin, CAUTIONS.dust],
+      title: 'Outer skins', adds: ['outer-skin'], glues: 'outerSkins', clamps: skinClamps, cautions: [...cautionsFor(skins), CAUTIONS.resin, CAUTIONS.dust],
+      needs: [clampCount(skinClamps.length, true), ...springWords(skins)],
       text: list(['Cut the skin blanks oversize, bend and glue them layer by layer, joints apart.', ...bendByName(skins)]),
       checks: blanks.flatMap((b) => [
         length(said('Outer skin {layer}: developed length, one side', { layer: b.layer }), b.length),
@@ -326,7 +328,7 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
     },
     {
       title: 'Seal', adds: [], clamps: [], cautions: [CAUTIONS.resin, CAUTIONS.dust, CAUTIONS.water],
-      text: 'Seal and finish by the maker\'s data sheet, with the vent open. Weigh the board: the plan\'s mass is its timber\'s alone.',
+      text: 'Seal and finish by the maker\'s data sheet, with the vent open. Weigh the board: the totals tell what its timber, its glue and the weights you entered come to.',
       checks: [],
     },
   ];

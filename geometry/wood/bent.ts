@@ -26,6 +26,9 @@ export function keptAcross(runOut: number): number {
   return across / (Math.sin(slope) ** exponent + across * Math.cos(slope) ** exponent);
 }
 
+/** Share of their form's curvature that n equal layers keep, which slip on each other until they are glued: 1 - 1 / n^2 (provable). */
+export const layersKeep = (n: number): number => 1 - 1 / (n * n);
+
 /**
  * Greatest shear, MPa, in a lap l long and w wide (mm) that holds a couple (N mm) in its own plane: the corner farthest
  * from its middle, as a round shaft's rim (polar moment of the glued rectangle; provable).

@@ -3,6 +3,7 @@ import { bendingFindings, planBending } from '../../geometry/parts/bending';
 import type { Parts } from '../../geometry/parts/types';
 import { allFindings, numbered } from '../../geometry/rail/findings';
 import type { Finding, Plan, RailSection, RibAtRail } from '../../geometry/types';
+import { totalNotes } from '../papers/listTables';
 import { findingFigures, findingPlace } from '../say/findings';
 import { textOf } from '../say/said';
 import { boxText, SEVERITY_WORDS, STOP_CAUSES } from '../say/words';
@@ -74,6 +75,18 @@ function sizes(plan: Plan): string {
   ].join('\n');
 }
 
+/** What the board weighs, with glue and the maker's own weights, where it balances, and the hollow against the solid. */
+function weights(parts: Parts): string[] {
+  const { totals } = parts;
+  if (!totals) return [];
+  const { mass, glue, boardMass, hollowRail, solidRail } = totals;
+  return [
+    '', 'Weight',
+    `  Timber ${mass.toFixed(2)} kg, glue left in it ${glue.left.toFixed(2)} kg, board ${boardMass.toFixed(2)} kg; rails hollow ${hollowRail.mass.toFixed(2)} kg, solid ${solidRail.mass.toFixed(2)} kg`,
+    ...totalNotes(parts).map((note) => `  ${textOf(note, 'mm')}`),
+  ];
+}
+
 /** What bending alone finds, which takes a small part of the time that all parts do. */
 const bendingAlone = (plan: Plan) => ({ findings: numbered(bendingFindings(plan, planBending(plan))) });
 
@@ -114,6 +127,7 @@ export function summaryText(plan: Plan, parts?: Parts): string {
     '',
     parts ? 'Findings' : 'Findings of rail and bending (--json and --out add those of joints, skin blanks, frames and totals)',
     findings.length === 0 ? none : findings.map((f) => findingText(plan, f)).join('\n'),
+    ...(parts ? weights(parts) : []),
     '',
   ].join('\n');
 }

@@ -223,14 +223,35 @@ export function workTable(parts: Parts): Table {
   };
 }
 
+/** What the totals tell beside the table: how the hollow is weighed against the solid, where the board balances, and the glue. */
+export function totalNotes({ totals }: Parts): Said[] {
+  if (!totals) return [];
+  const { glue, sag, balance, own } = totals;
+  const softer = sag - 1;
+  return [
+    said('Solid: {count} laminations as thick as the outer skins fill the same outline, those in the box of the strips\' timber, under the same outer skins. Under a load midway the hollow board sags {more} more than the solid one.', {
+      count: totals.solidRail.laminations, more: { of: 'share', value: Math.max(0, softer), decimals: 1 },
+    }),
+    said('The bare timber balances {balance} from the tail.', { balance: mm(balance, 0) }),
+    said('Glue: {area} to spread, {mix} to mix at {spread}{source}; {left} of it stays in the joints.', {
+      area: { of: 'mm2', value: glue.area }, mix: { of: 'kg', value: glue.mix, decimals: 2 }, spread: { of: 'g/m2', value: glue.spread }, left: { of: 'kg', value: glue.left, decimals: 2 },
+      source: glue.placeholder ? ', a placeholder until the glue\'s data sheet is entered' : '',
+    }),
+    own.finish > 0 ? 'Finish as entered.' : 'Finish is not weighed: enter your own figure.',
+  ];
+}
+
 /** Volume, mass and cost by part; then the rail hollow against solid. */
 export function totalTable(plan: Plan, parts: Parts): Table {
   const { totals } = parts;
   const rows: Cell[][] = totals ? [
     ...totals.parts.map((part): Cell[] => [part.part, part.species, part.volume, part.mass, part.cost]),
     ['all timber', '', totals.timberVolume, totals.mass, totals.cost],
+    ...([['glue left in the board', totals.glue.left], ['finish, as entered', totals.own.finish], ['vent, as entered', totals.own.vent], ['fittings, as entered', totals.own.fittings]] as const)
+      .filter(([, mass]) => mass > 0).map(([what, mass]): Cell[] => [what, '', undefined, mass, undefined]),
+    ['board', '', undefined, totals.boardMass, undefined],
     ['rail, hollow', '', totals.hollowRail.volume, totals.hollowRail.mass, totals.hollowRail.cost],
-    ['rail, solid laminations', '', totals.solidRail.volume, totals.solidRail.mass, totals.solidRail.cost],
+    ['rail, solid, same timbers', '', totals.solidRail.volume, totals.solidRail.mass, totals.solidRail.cost],
     ['saved by the hollow rail', '', totals.saving.volume, totals.saving.mass, totals.saving.cost],
   ] : [];
   return {

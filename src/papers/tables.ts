@@ -45,8 +45,8 @@ export const force = named('force');
 export const stress = named('stress');
 export const mass = (id: string, title: Said = id): Column => ({ id, title, kind: 'mass', decimals: 3 });
 export const VOLUME: Column = { id: 'volume', title: 'volume', kind: 'volume', decimals: 3 };
-/** Glue, cloth, finish and fittings are not weighed yet, and wherever a mass is told it says so. */
-export const MASS: Column = { id: 'mass', title: 'mass, timber only', kind: 'mass', decimals: 3 };
+/** A part's mass is its timber's; glue and the maker's own weights have lines of their own. */
+export const MASS: Column = { id: 'mass', title: 'mass', kind: 'mass', decimals: 3 };
 export const money = (id: string, sign: string): Column => ({ id, title: id, kind: 'money', sign });
 export const text = named('text');
 export const count = named('count');

@@ -119,17 +119,20 @@ describe('the order of work', () => {
 });
 
 describe('mass', () => {
-  it('is called timber only wherever it is told', async () => {
+  it('tells timber, glue and the maker\'s own weights apart, and is called of timber wherever that alone is told', async () => {
     const { plan, parts } = await seedBench('child-155');
-    const headed = ['totals.csv'].map(async (id) => Object.keys(rowsOf(await one(id))[0]).filter((title) => /mass|kg/.test(title)));
-    expect(await Promise.all(headed)).toEqual([['mass, timber only (kg)']]);
+    const rows = rowsOf(await one('totals.csv'));
+    const mass = (part: string) => Number(rows.find((row) => row.part === part)?.['mass (kg)']);
+    expect(mass('glue left in the board')).toBeGreaterThan(0);
+    expect(mass('board')).toBeCloseTo(mass('all timber') + mass('glue left in the board'), 3);
+    expect(rows.some((row) => row.part.startsWith('finish'))).toBe(false);
     const labels = [
       ...rowFigures(familyRow(plan, () => parts.totals?.mass), 'mm').map(([label]) => label).filter((label) => /mass/i.test(label)),
       targetText({ kind: 'mass', value: 4 }, 'mm'), ...KINDS.map(({ label }) => label).filter((label) => /mass/i.test(label)),
     ];
     expect(labels.length).toBe(3);
     for (const label of labels) expect(label).toMatch(/^Mass of timber/);
-    expect(mmText(parts.steps.at(-1)?.text ?? '')).toContain('mass is its timber\'s alone');
+    expect(mmText(parts.steps.at(-1)?.text ?? '')).toContain('its timber, its glue and the weights you entered');
   });
 });
 

@@ -1,6 +1,7 @@
 /** The timber table against its sources, each named beside its check with how it was had. */
 import { describe, expect, it } from 'vitest';
 import { blankDesign } from '../../geometry/design/defaults';
+import { checkDesign } from '../../geometry/design/read';
 import { boardSchema, type SpeciesDesign } from '../../geometry/design/schema';
 import {
   allSpecies, BUILT_IN_SPECIES, densityAt, speciesById, type BuiltInSpecies,
@@ -49,6 +50,24 @@ describe('values of the table', () => {
     expect([wood.mor.value, wood.moe.value]).toEqual([mor, moe]);
     expect([wood.density.how, wood.mor.how]).toEqual([howGravity, howMor]);
     expect(wood.density.source).toContain(`SG ${gravity}`);
+  });
+
+  it('plywood weighs as plywood: makers\' sheets (read), 1.8 kg/m2 at 4 mm and 2.7 at 6; birch 660 to 670', () => {
+    const okoume = builtIn('okoume-plywood');
+    expect([4, 6].map((t) => okoume.density.value * t * 1e-3)).toEqual([1.8, 2.7].map((v) => expect.closeTo(v, 9)));
+    expect(okoume.density.value / builtIn('okoume').density.value).toBeCloseTo(1.22, 2);
+    expect(builtIn('birch-plywood').density.value).toBeGreaterThanOrEqual(660);
+    expect(builtIn('birch-plywood').density.value).toBeLessThanOrEqual(670);
+  });
+
+  it('plywood is refused for strips, by field and with what may stand there', () => {
+    const design = blankDesign();
+    design.timber.rail = 'birch-plywood';
+    const read = checkDesign(design);
+    expect(read.ok ? [] : read.errors.map(({ field }) => field)).toEqual(['timber.rail']);
+    expect(read.ok ? '' : read.errors[0].allowed).not.toContain('plywood');
+    design.timber.rail = 'okoume';
+    expect(checkDesign(design).ok).toBe(true);
   });
 
   it("metric figures agree with the sources' own inch-pound ones to their printed digits", () => {

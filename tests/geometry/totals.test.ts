@@ -155,6 +155,7 @@ function totalsOf(plan: Plan, frames: readonly FramePart[] = [plate('rib', 4), p
 describe('totals', () => {
   const design = seedDesign('child-155.board.json');
   const plan = planBoard(design);
+  const v = timberVolumes(plan);
   const part = (t: Totals, name: string) => {
     const found = t.parts.find((p) => p.part === name);
     if (!found) throw new Error(`no ${name}`);
@@ -203,6 +204,39 @@ describe('totals', () => {
     expect(Math.abs(t.saving.volume / (2 * plan.rail.hollowVolume + glue) - 1)).toBeLessThan(0.01);
     // Box 12 wide from laminations of 5: three more a side than the two outer layers.
     expect(t.solidRail.laminations).toBe(5);
+  });
+
+  it('compare in one timber: no saving is that of a lighter one', () => {
+    const other = structuredClone(design);
+    other.timber.rail = 'western-redcedar';
+    const { totals: t } = totalsOf(planBoard(other));
+    const { totals: own } = totalsOf(plan);
+    const rho = (id: string) => speciesById(other, id).density * 1e-9;
+    // What is saved is the void at the density of what would fill it, less the tabs that stand in it.
+    const tabs = v.tabs;
+    expect(t.saving.mass).toBeCloseTo((t.saving.volume + tabs) * rho('western-redcedar') - tabs * rho(other.timber.frames), 6);
+    expect(t.saving.volume).toBeCloseTo(own.saving.volume, 6);
+  });
+
+  it('tell timber, glue and the maker\'s own weights apart', () => {
+    const own = structuredClone(design);
+    own.weights = { finish: 0.4, vent: 0.05 };
+    const { totals: t } = totalsOf(planBoard(own));
+    expect(t.own).toEqual({ finish: 0.4, vent: 0.05, fittings: 0 });
+    expect(t.glue.placeholder).toBe(true);
+    expect(t.glue.left).toBeCloseTo(t.glue.area * own.rail.glueLine * 1.15e-6, 9);
+    expect(t.glue.mix).toBeCloseTo(t.glue.area * 1e-6 * 0.2 * 1.2, 9);
+    expect(t.boardMass).toBeCloseTo(t.mass + t.glue.left + 0.45, 9);
+  });
+
+  it('balance where the parts do: a disc at its middle', () => {
+    const round = planBoard(discDesign());
+    // The frames of the stub stand elsewhere: without them all is symmetric.
+    const { totals: t } = planTotals(round, { bending: planBending(round), frames: [] });
+    expect(t.balance).toBeCloseTo(DISC_RADIUS, 2);
+    const ribs = planTotals(round, { bending: planBending(round), frames: [{ ...plate('rib', 4), rib: 0 }] }).totals;
+    const rib = part(ribs, 'ribs').mass;
+    expect(ribs.balance).toBeCloseTo((t.balance * t.mass + round.design.frames.ribs[0] * rib) / (t.mass + rib), 2);
   });
 
   it('stand with zero prices, and without joints, boards or frames', () => {

@@ -1,7 +1,7 @@
 /** How sole and cap of whole boards lie on their ribs, what each step of the work needs, and what is said of it. */
 import { describe, expect, it } from 'vitest';
 import { planBending } from '../../geometry/parts/bending';
-import { glueAreas, mixFor } from '../../geometry/parts/glue';
+import { allGlued, glueAreas, glueLeft, mixFor } from '../../geometry/parts/glue';
 import { lieFindings, planLies, STAND_OFF } from '../../geometry/parts/lies';
 import { workSteps } from '../../geometry/parts/work';
 import { planBoard } from '../../geometry/plan';
@@ -87,6 +87,7 @@ describe('a round board', () => {
     // Pappus (provable): the sole's underside is a ring; its rib ends come on top, each as thick as rib and sole.
     const ends = plan.rail.ribs.filter(({ hasTab }) => hasTab).length * plan.design.frames.ribThickness * r.soleThickness;
     expect((2 * (areas.sole - ends)) / (2 * Math.PI * (face - r.stripWidth / 2) * r.stripWidth)).toBeCloseTo(1, 4);
+    expect(allGlued(areas)).toBeCloseTo(2 * (areas.sole + areas.cap + areas.rows) + areas.frames + areas.blocks + areas.outerSkins + areas.deck, 6);
   });
 });
 
@@ -97,6 +98,12 @@ describe('glue', () => {
     // 1 m2 at the placeholder of 200 g/m2 (own choice), 1.2 for the pot (own choice).
     expect(mixFor(design, 1e6)).toBeCloseTo(240, 9);
     expect(mixFor({ ...design, adhesive: { name: 'own', spread: 150, openMinutes: 20, clampMinutes: 60 } }, 1e6)).toBeCloseTo(180, 9);
+  });
+
+  it('fills the line: a US gallon covers 25.67 square feet a sixteenth of an inch thick', () => {
+    // 231 cubic inches a gallon (definition; provable); cured glue 1.15 kg/l (from memory).
+    const kg = glueLeft({ ...design, rail: { ...design.rail, glueLine: 25.4 / 16 } }, 25.67 * 304.8 ** 2);
+    expect(kg / 1.15).toBeCloseTo((231 * 25.4 ** 3) / 1e6, 3);
   });
 
   it('is said to be a placeholder until it is entered, then with its times', () => {

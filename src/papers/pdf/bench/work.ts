@@ -1,5 +1,5 @@
 /** The order of work with what to measure, the cautions, and the totals. */
-import { totalTable } from '../../listTables';
+import { totalNotes, totalTable } from '../../listTables';
 import { textOf } from '../../../say/said';
 import { cellText } from '../../tables';
 import { tickBox } from '../flow';
@@ -75,13 +75,15 @@ export function totalChapter(kit: Kit): void {
   const table = totalTable(plan, parts);
   const cells = table.rows.map((row) => row.map((cell, i) => (cell === '' ? '' : cellText(cell, table.columns[i], kit.stamp.unit))));
   const first = totals.parts.length;
+  const saved = table.rows.length - 1;
   flow.table([
     { title: ['part'], width: 62, align: 'left', face: 'bold' }, { title: ['timber'], width: flow.width - 140, align: 'left' },
-    { title: ['volume', 'litres'], width: 26 }, { title: ['mass of', 'timber, kg'], width: 24, face: 'bold' }, { title: ['cost', totals.currency], width: 28 },
-  ], cells, { stress: (i) => i === first || i === first + 3, rowHeight: 7.8 });
+    { title: ['volume', 'litres'], width: 26 }, { title: ['mass', 'kg'], width: 24, face: 'bold' }, { title: ['cost', totals.currency], width: 28 },
+  ], cells, { stress: (i) => i === first || i === saved || table.rows[i][0] === 'board', rowHeight: 7.8 });
   flow.text(
     `Board volume ${(totals.boardVolume / 1e6).toFixed(1)} litres; its centre lies ${lenUnit(kit, totals.centre.x, 0)} from the tail, ` +
       `${lenUnit(kit, plan.hull.length - totals.centre.x, 0)} from the nose and ${lenUnit(kit, totals.centre.z, 0)} above the bench. ` +
-      'Masses are of timber only, from table densities: weigh a strip of yours and scale. Glue, varnish and fittings come on top.', 11,
+      'Masses are from table densities: weigh a strip of yours and scale.', 11,
   );
+  for (const note of totalNotes(parts)) flow.text(textOf(note, kit.stamp.unit), 11);
 }
