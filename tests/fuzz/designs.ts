@@ -71,9 +71,31 @@ function species(d: Dice): Design['timber']['species'] {
     const dryLimit = round(d.log(0.0005, 0.03), 5);
     return {
       id: `lot-${i}`, name: `Lot ${i}`, density: round(d.real(80, 900), 0), moe: round(d.real(1500, 16000), 0), mor: round(d.real(8, 150), 1),
-      dryLimit, steamLimit: round(Math.min(0.2, dryLimit * d.real(1, 8)), 5),
+      ...(d.chance(0.6) ? { dryLimit, steamLimit: round(Math.min(0.2, dryLimit * d.real(1, 8)), 5) } : {}), ...(d.chance(0.5) ? { woodClass: d.pick(['softwood', 'hardwood']) } : {}),
     };
   });
+}
+
+/** What version 2 of the board file lets a maker decide; as often as not nothing of it. */
+function decisions(d: Dice, length: number, half: number): Partial<Design> {
+  const maybe = <T>(share: number, make: () => T): T | undefined => (d.chance(share) ? make() : undefined);
+  const methods = ['cold', 'forced', 'wet', 'split', 'layers', 'strap', 'block'] as const;
+  const atEnds = () => ({ tail: maybe(0.5, () => d.pick(methods)), nose: maybe(0.5, () => d.pick(methods)) });
+  const end = () => ({ block: d.pick(['ring', 'solid'] as const), skins: d.pick(['wrapped', 'butted'] as const) });
+  const made: Partial<Design> = {
+    methods: maybe(0.3, () => ({ sole: maybe(0.5, atEnds), rows: maybe(0.5, atEnds), cap: maybe(0.5, atEnds), skins: maybe(0.5, atEnds) })),
+    consents: maybe(0.3, () => ({ split: d.chance(0.5), strap: d.chance(0.5) })),
+    ends: maybe(0.4, () => ({ tail: maybe(0.6, end), nose: maybe(0.6, end), ringWidth: maybe(0.4, () => round(d.edgy(10, 200), 1)) })),
+    vent: maybe(0.3, () => ({ x: round(d.real(0, length)), y: round(d.real(-half, half)), through: d.pick(['deck', 'bottom']), diameter: round(d.edgy(2, 80), 1) })),
+    fittings: maybe(0.3, () => Array.from({ length: d.int(0, 4) }, () => ({
+      kind: d.pick(['leash', 'fin', 'handle'] as const), x: round(d.real(0, length)), y: round(d.real(-half, half)),
+      length: round(d.log(10, 600), 1), width: round(d.log(10, 400), 1), under: d.pick(['deck', 'bottom'] as const),
+      ...(d.chance(0.5) ? { depth: round(d.log(4, 300), 1) } : {}),
+    }))),
+    adhesive: maybe(0.3, () => ({ name: 'Any', spread: round(d.log(20, 2000), 0), openMinutes: round(d.log(1, 600), 0), clampMinutes: round(d.log(1, 10000), 0) })),
+    weights: maybe(0.3, () => ({ finish: round(d.real(0, 20), 2) })),
+  };
+  return JSON.parse(JSON.stringify(made)) as Partial<Design>;
 }
 
 const stock = (d: Dice) => Array.from({ length: d.int(1, 3) }, () => ({
@@ -141,9 +163,12 @@ function throwDesign(d: Dice, name: string): { design: Design; tail: EndKind; no
       timber: {
         rail: timber(), outer: timber(), skins: timber(), frames: timber(), sawKerf: round(d.edgy(0, 6), 1), species: own,
         strips, spacers,
+        ...(d.chance(0.2) ? { planks: stock(d).map((one) => ({ ...one, width: round(d.log(20, 600), 0), thickness: round(d.log(2, 200), 1) })) } : {}),
+        ...(d.chance(0.2) ? { skinPlanks: stock(d).map((one) => ({ ...one, width: round(d.log(20, 600), 0) })) } : {}),
         boards: Array.from({ length: d.int(1, 3) }, () => ({ length: round(d.log(300, 6000), 0), width: round(d.log(20, 600), 0), price: round(d.real(0, 90), 2) })),
         skinPricePerM2: round(d.real(0, 200), 2), currency: d.pick(['EUR', 'kr', '']),
       },
+      ...decisions(d, length, half),
       spread: {
         strip: round(d.edgy(0, 1), 2), skin: round(d.edgy(0, 1), 2), glueLine: round(d.edgy(0, 0.5), 2),
         kerf: round(d.edgy(0, 0.5), 2), ribHeight: round(d.edgy(0, 2), 2),

@@ -3,9 +3,10 @@ import { allSpecies } from '../../../geometry/design/timber';
 import { isHeated, stripName } from '../../../geometry/parts/bending';
 import type { StripBending } from '../../../geometry/parts/types';
 import type { Plan } from '../../../geometry/types';
-import { lengthText, lengthWithUnit, type Unit, unitSign } from '../../say/units';
+import { fixed, lengthText, lengthWithUnit, type Unit, unitSign } from '../../say/units';
 import { limitText, BEND_TONES, bendText, radiusText, strainText } from '../../say/words';
 import { LiesList } from './LiesList';
+import { MethodChoices } from './MethodChoices';
 import { leadTo, PlaceList, useCursor } from './places';
 import type { PageProps } from './RailPages';
 import './drawings.css';
@@ -75,6 +76,7 @@ export function BendingPage({ plan, parts, unit }: PageProps) {
   if (parts.bending.length === 0) return <p className="hint">No bending could be worked out: see the findings.</p>;
   return (
     <>
+      <MethodChoices design={plan.design} />
       <p className="hint">Strain along the rail, drawn from zero, with the limits of the timber: from below: cold, forced, wet heat. The drawing stops at {HEADROOM} times the last. Limits are advice, not a promise: bend a trial strip first. Lengths in {unitSign(unit)}.</p>
       {parts.bending.map((bent) => (
         <section key={stripName(bent.strip)} aria-label={`Bending of ${stripName(bent.strip)}`}>
@@ -84,13 +86,13 @@ export function BendingPage({ plan, parts, unit }: PageProps) {
             plan={plan} label={`Zones of ${stripName(bent.strip)}`}
             columns={[
               { title: 'method', words: true }, { title: 'along rail', hint: 'Along the rail from the tail' }, { title: 'to' }, { title: 'wrap', hint: 'Length of strip to wrap for wet heat' },
-              { title: 'least radius' }, { title: 'strain', hint: 'Greatest in the zone' },
+              { title: 'least radius' }, { title: 'strain', hint: 'Greatest in the zone, of the whole strip' }, { title: 'R / t', hint: 'Radius over thickness, at that strain' },
             ]}
             lines={bent.zones.map((zone) => ({
               key: String(zone.s0), tone: BEND_TONES[zone.method], spot: { s: zone.s0, until: zone.s1, lead: zone.at.s },
               cells: [
                 bendText(zone), lengthText(zone.s0, unit), lengthText(zone.s1, unit), isHeated(zone) ? lengthText(zone.wrap, unit, 0) : '',
-                radiusText(zone.radius, unit), strainText(zone.strain),
+                radiusText(zone.radius, unit), strainText(zone.strain), zone.strain > 0 ? fixed(1 / (2 * zone.strain), 0) : '–',
               ],
             }))}
           />

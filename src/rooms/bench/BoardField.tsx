@@ -21,7 +21,7 @@ interface FigureProps {
 }
 
 /** The sign beside a plain figure. */
-const PLAIN_SIGNS: Partial<Record<Dimension, string>> = { deg: 'degrees', 'kg/m3': 'kg/m3', MPa: 'MPa' };
+const PLAIN_SIGNS: Partial<Record<Dimension, string>> = { deg: 'degrees', 'kg/m3': 'kg/m3', 'g/m2': 'g/m2', MPa: 'MPa', min: 'minutes', kg: 'kg' };
 
 /** Decimals beyond what a maker types are not shown. */
 const trimmed = (value: number): string => String(Number(value.toFixed(4)));

@@ -37,25 +37,38 @@ function SpeciesOfParts({ design }: { readonly design: Design }) {
   );
 }
 
-type StockName = 'strips' | 'spacers' | 'boards';
+type StockName = 'strips' | 'spacers' | 'boards' | 'planks' | 'skinPlanks';
 
 interface StockProps {
   readonly design: Design;
   readonly name: StockName;
   readonly title: string;
+  /** The first of a list that may be left out altogether. */
+  readonly first?: object;
 }
 
 /** One kind of stock: lengths, prices, and how many are on hand. */
-function Stock({ design, name, title }: StockProps) {
+function Stock({ design, name, title, first }: StockProps) {
   const [errors, setErrors] = useState<readonly FieldError[]>([]);
   const stock = design.timber[name];
-  const wide = name === 'boards';
+  const wide = name !== 'strips' && name !== 'spacers';
+  const thick = name === 'planks';
+  if (!stock) {
+    return (
+      <fieldset className="stock-list">
+        <legend>{title}</legend>
+        <p className="hint">None: bought ready.</p>
+        <button type="button" className="ruled add" onClick={() => setErrors(put(['timber', name], [first]))}>Add a plank</button>
+        <Refused errors={errors} />
+      </fieldset>
+    );
+  }
   return (
     <fieldset className="stock-list">
       <legend>{title}</legend>
       <table>
         <thead>
-          <tr><th scope="col">length</th>{wide && <th scope="col">width</th>}<th scope="col">price each, {design.timber.currency}</th><th scope="col">on hand</th><th scope="col"><span className="spoken">remove</span></th></tr>
+          <tr><th scope="col">length</th>{thick && <th scope="col">thickness</th>}{wide && <th scope="col">width</th>}<th scope="col">price each, {design.timber.currency}</th><th scope="col">on hand</th><th scope="col"><span className="spoken">remove</span></th></tr>
         </thead>
         <tbody>
           {stock.map((_, i) => (
@@ -63,10 +76,11 @@ function Stock({ design, name, title }: StockProps) {
             // oxlint-disable-next-line react/no-array-index-key
             <tr key={i}>
               <td><BoardFigure bare path={['timber', name, i, 'length']} label={`${title} ${i + 1}, length`} kind="length" /></td>
+              {thick && <td><BoardFigure bare path={['timber', name, i, 'thickness']} label={`${title} ${i + 1}, thickness`} kind="length" /></td>}
               {wide && <td><BoardFigure bare path={['timber', name, i, 'width']} label={`${title} ${i + 1}, width`} kind="length" /></td>}
               <td><BoardFigure bare path={['timber', name, i, 'price']} label={`${title} ${i + 1}, price each`} kind="plain" /></td>
               <td><BoardFigure bare path={['timber', name, i, 'onHand']} label={`${title} ${i + 1}, on hand`} kind="plain" empty="to buy" /></td>
-              <td><button type="button" aria-label={`Remove ${title} ${i + 1}`} disabled={stock.length === 1} onClick={() => setErrors(put(['timber', name, i], undefined))}>✕</button></td>
+              <td><button type="button" aria-label={`Remove ${title} ${i + 1}`} disabled={stock.length === 1 && !first} onClick={() => setErrors(put(stock.length === 1 ? ['timber', name] : ['timber', name, i], undefined))}>✕</button></td>
             </tr>
           ))}
         </tbody>
@@ -101,6 +115,35 @@ function Joints({ design }: { readonly design: Design }) {
   );
 }
 
+/** The glue by its data sheet, and what goes on beside timber and glue. */
+function Glue({ design }: { readonly design: Design }) {
+  const [errors, setErrors] = useState<readonly FieldError[]>([]);
+  return (
+    <fieldset>
+      <legend>Glue and finish</legend>
+      {design.adhesive ? (
+        <>
+          <BoardText path={['adhesive', 'name']} label="Glue" />
+          <BoardFigure path={['adhesive', 'spread']} label="Spread" kind="plain" />
+          <BoardFigure path={['adhesive', 'openMinutes']} label="Open time" kind="plain" />
+          <BoardFigure path={['adhesive', 'clampMinutes']} label="Time in clamps" kind="plain" />
+          <button type="button" className="ruled add" onClick={() => setErrors(put(['adhesive'], undefined))}>Remove the glue</button>
+        </>
+      ) : (
+        <>
+          <p className="hint">No glue chosen: 200 g/m2 stands in for its data sheet.</p>
+          <button type="button" className="ruled add" onClick={() => setErrors(put(['adhesive'], { name: '', spread: 200, openMinutes: 15, clampMinutes: 240 }))}>Add a glue</button>
+        </>
+      )}
+      <BoardFigure path={['weights', 'finish']} label="Cloth, resin and finish" kind="plain" empty="not weighed" />
+      <BoardFigure path={['weights', 'vent']} label="Vent" kind="plain" empty="not weighed" />
+      <BoardFigure path={['weights', 'fittings']} label="Fin boxes, leash plug, handle" kind="plain" empty="not weighed" />
+      <p className="hint">Spread and times are the glue maker’s own: read the data sheet of yours.</p>
+      <Refused errors={errors} />
+    </fieldset>
+  );
+}
+
 export function TimberPage() {
   const design = useDesign((state) => state.design);
   const unit = useUnits((state) => state.unit);
@@ -111,6 +154,8 @@ export function TimberPage() {
       <Stock design={design} name="strips" title={stripTitle(design, unit)} />
       <Stock design={design} name="spacers" title={`Spacer strips, ${lengthText(rail.spacerWidth, unit)} × ${lengthText(rail.spacerHeight, unit)}`} />
       <Stock design={design} name="boards" title={`Boards for outer skins, ${lengthWithUnit(rail.outerThickness, unit)} thick`} />
+      <Stock design={design} name="planks" title="Planks that strips and spacers are ripped from" first={{ length: 2400, width: 150, thickness: 25, price: 0 }} />
+      <Stock design={design} name="skinPlanks" title="Planks for bottom and deck skin, as thick as the skins" first={{ length: 2400, width: 150, price: 0 }} />
       <fieldset>
         <legend>Sheets and panels</legend>
         <BoardFigure path={['frames', 'sheet', 'length']} label={`Sheet for frames, ${lengthWithUnit(frames.ribThickness, unit)}: length`} kind="length" />
@@ -120,6 +165,7 @@ export function TimberPage() {
         <BoardText path={['timber', 'currency']} label="Currency" />
       </fieldset>
       <Joints design={design} />
+      <Glue design={design} />
       <fieldset>
         <legend>Cutting</legend>
         <BoardFigure path={['timber', 'sawKerf']} label="Saw kerf" kind="length" />

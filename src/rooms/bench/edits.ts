@@ -17,7 +17,7 @@ export function fieldValue(design: Design, path: FieldPath): unknown {
 function withValue(at: unknown, [part, ...rest]: FieldPath, value: unknown): unknown {
   const next = rest.length === 0 ? value : withValue(typeof at === 'object' && at !== null ? Reflect.get(at, part) : undefined, rest, value);
   if (Array.isArray(at)) return next === undefined ? at.filter((_, i) => i !== part) : Object.assign([...at], { [part]: next });
-  const { [part]: _, ...others } = at as Record<string, unknown>;
+  const { [part]: _, ...others } = (at ?? {}) as Record<string, unknown>;
   return next === undefined ? others : { ...(at as object), [part]: next };
 }
 

@@ -1,0 +1,93 @@
+/** What the maker takes on to bend each kind of strip at either end, and what fills an end where the strips stop. */
+import { useState } from 'react';
+import type { FieldError } from '../../../geometry/design/fields';
+import type { Design, Method } from '../../../geometry/design/schema';
+import { capital, BEND_WORDS } from '../../say/words';
+import { BoardFigure, Refused } from './BoardField';
+import { put, type FieldPath } from './edits';
+import './timber.css';
+
+const KINDS = [['sole', 'Sole'], ['rows', 'Spacer rows'], ['cap', 'Cap'], ['skins', 'Outer skins']] as const;
+const ENDS = ['tail', 'nose'] as const;
+/** Methods that may be chosen for flat strips, and for outer skins; each allows those before it. */
+const FOR_STRIPS: readonly Method[] = ['cold', 'forced', 'wet', 'split', 'strap'];
+const FOR_SKINS: readonly Method[] = ['cold', 'forced', 'wet', 'layers', 'strap'];
+
+interface ChoiceProps {
+  readonly label: string;
+  readonly value: string | undefined;
+  /** Value and words of each choice; the first stands for none. */
+  readonly choices: readonly (readonly [string, string])[];
+  readonly path: FieldPath;
+  readonly onErrors: (errors: readonly FieldError[]) => void;
+}
+
+function Choice({ label, value, choices, path, onErrors }: ChoiceProps) {
+  return (
+    <select aria-label={label} value={value ?? ''} onChange={(event) => onErrors(put(path, event.target.value === '' ? undefined : event.target.value))}>
+      {choices.map(([id, words]) => <option key={id} value={id}>{words}</option>)}
+    </select>
+  );
+}
+
+/** An end's filling; undecided is none. */
+const BLOCKS = [['', 'not decided'], ['ring', 'a ring'], ['solid', 'solid']] as const;
+
+export function MethodChoices({ design }: { readonly design: Design }) {
+  const [errors, setErrors] = useState<readonly FieldError[]>([]);
+  const consent = (what: 'split' | 'strap', words: string) => (
+    <label className="tick">
+      <input type="checkbox" checked={design.consents?.[what] ?? false} onChange={(event) => setErrors(put(['consents', what], event.target.checked || undefined))} /> {words}
+    </label>
+  );
+  const fill = (end: 'tail' | 'nose', block: string) =>
+    setErrors(put(['ends', end], block === '' ? undefined : { skins: 'wrapped', ...design.ends?.[end], block }));
+  return (
+    <fieldset className="methods">
+      <legend>Methods and ends</legend>
+      <table>
+        <thead><tr><th scope="col">the most you do</th>{ENDS.map((end) => <th key={end} scope="col">toward the {end}</th>)}</tr></thead>
+        <tbody>
+          {KINDS.map(([kind, name]) => (
+            <tr key={kind}>
+              <th scope="row">{name}</th>
+              {ENDS.map((end) => (
+                <td key={end}>
+                  <Choice
+                    label={`${name} toward the ${end}, the most you do`} value={design.methods?.[kind]?.[end]} path={['methods', kind, end]} onErrors={setErrors}
+                    choices={[['', 'what it takes'], ...(kind === 'skins' ? FOR_SKINS : FOR_STRIPS).map((method): [string, string] => [method, BEND_WORDS[method]])]}
+                  />
+                </td>
+              ))}
+            </tr>
+          ))}
+          <tr>
+            <th scope="row">Block</th>
+            {ENDS.map((end) => (
+              <td key={end}>
+                <select aria-label={`Block at the ${end}`} value={design.ends?.[end]?.block ?? ''} onChange={(event) => fill(end, event.target.value)}>
+                  {BLOCKS.map(([id, words]) => <option key={id} value={id}>{words}</option>)}
+                </select>
+              </td>
+            ))}
+          </tr>
+          <tr>
+            <th scope="row">Outer skins</th>
+            {ENDS.map((end) => (
+              <td key={end}>
+                {design.ends?.[end] ? (
+                  <Choice label={`Outer skins at the ${end}`} value={design.ends[end].skins} path={['ends', end, 'skins']} onErrors={setErrors} choices={[['wrapped', 'go round it'], ['butted', 'butt on it']]} />
+                ) : '–'}
+              </td>
+            ))}
+          </tr>
+        </tbody>
+      </table>
+      <BoardFigure path={['ends', 'ringWidth']} label="Width of a ring" kind="length" empty="usual" />
+      {consent('split', 'Strips may be split on their width, bent in wet heat and glued side by side')}
+      {consent('strap', 'Strips may be bent wet with a metal strap on their back')}
+      <p className="hint">Left to the plan, each stretch gets the least trouble that does: {capital(BEND_WORDS.cold)}, {BEND_WORDS.forced}, {BEND_WORDS.wet}; outer skins in layers too. Where none does, the strips stop on a block. Bend a trial piece first: wood differs from tree to tree.</p>
+      <Refused errors={errors} />
+    </fieldset>
+  );
+}
