@@ -4,7 +4,7 @@
  */
 import type { Design } from './design/schema';
 import { buildHull } from './hull/hull';
-import { numbered, railFindings } from './rail/findings';
+import { railFindings, told } from './rail/findings';
 import { planRail, RUN_STEP } from './rail/rail';
 import type { Hull, MadeBox, Plan } from './types';
 
@@ -26,6 +26,6 @@ export function planBoard(design: Design, options: PlanOptions = {}): Plan {
 /** Plan the rail and all that follows on a hull lofted already from the same design. Errors as `planBoard`. */
 export function planOn(design: Design, hull: Hull, options: PlanOptions = {}): Plan {
   const rail = planRail(design, hull, options.step ?? RUN_STEP, options.made);
-  const findings = numbered(railFindings(design, hull, rail));
+  const findings = told(railFindings(design, hull, rail), design, hull.length);
   return { design, hull, rail, findings };
 }

@@ -4,7 +4,7 @@
  */
 import { planFrames } from './frame/frames';
 import { whatOf } from './errors';
-import { numbered } from './rail/findings';
+import { told } from './rail/findings';
 import { said } from './said';
 import type { Finding, Plan } from './types';
 import { bendingFindings, planBending } from './parts/bending';
@@ -88,6 +88,6 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
   options.onProgress?.('done', 1);
   return {
     bending, lies, joints: joined?.joints, blanks: blanks?.blanks ?? [], boards: blanks?.boards,
-    frames: framed?.frames ?? [], nest: framed?.nest, blocks: framed?.blocks, totals: totals?.totals, steps, findings: numbered(drafts),
+    frames: framed?.frames ?? [], nest: framed?.nest, blocks: framed?.blocks, totals: totals?.totals, steps, findings: told(drafts, plan.design, plan.hull.length),
   };
 }

@@ -43,6 +43,8 @@ export interface Finding {
   readonly limit?: number;
   /** What figure and limit measure. */
   readonly unit?: Dimension;
+  /** The maker settles it at the bench: what was to be checked is a note. */
+  readonly settled?: true;
 }
 
 /**

@@ -184,6 +184,8 @@ export const boardSchema = z.strictObject({
     /** Width of a ring along the box face. */
     ringWidth: num(10, 200).optional(),
   }).optional(),
+  /** Causes of findings that the maker settles at the bench (rail/findings.ts). */
+  settled: z.array(text(80)).max(100).optional(),
   /** Where the air goes in and out: station, distance to starboard of the centreline, through which skin. */
   vent: z.strictObject({ x: num(0, 6000), y: num(-1000, 1000), through: z.enum(['deck', 'bottom']), diameter: num(2, 80) }).optional(),
   /** Blocks glued in for what is screwed or plugged into the board: station and distance to starboard of their middle. */

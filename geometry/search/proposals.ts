@@ -63,7 +63,8 @@ function same(a: Finding, b: Finding): boolean {
 
 /** Size of what is left of a finding: how far its figure is beyond the limit, times how long the stretch is; 0 when gone. */
 function left(findings: readonly Finding[], finding: Finding): number {
-  return findings.filter((f) => same(f, finding)).reduce((sum, f) => {
+  // What has become a note is decided: only a note asks for a note to go.
+  return findings.filter((f) => same(f, finding) && (f.level !== 'note' || finding.level === 'note')).reduce((sum, f) => {
     const [from, to] = stretchOf(f) ?? [0, 0];
     const depth = f.figure === undefined || f.limit === undefined ? 1 : Math.abs(f.figure - f.limit);
     return sum + depth * (to - from + POINT);
@@ -142,7 +143,7 @@ export function* proposing(plan: Plan, finding: Finding, options: ProposalOption
     const got = tryRung(nearest.rung, options.more);
     yield ++tried;
     if (!got || left(got.findings, finding) > start * (1 - WORTH)) continue;
-    const still = got.findings.filter((f) => same(f, finding)).sort((a, b) => left([b], finding) - left([a], finding));
+    const still = got.findings.filter((f) => same(f, finding) && (f.level !== 'note' || finding.level === 'note')).sort((a, b) => left([b], finding) - left([a], finding));
     out.push({
       title: nearest.rung.title,
       design: got.plan.design,

@@ -1,6 +1,7 @@
 /** The top bar: the board, its file, undo and redo, the panels, units and light. */
 import { useEffect, useRef } from 'react';
 import { blankDesign } from '../../geometry/design/defaults';
+import { decisionsOf } from '../../geometry/rail/findings';
 import type { Plan } from '../../geometry/types';
 import { openBoard, saveBoard } from '../state/boardFile';
 import { useDesign, useHistory } from '../state/design';
@@ -63,7 +64,7 @@ function FileButtons() {
   );
 }
 
-function PanelTabs({ findings }: { readonly findings: number }) {
+function PanelTabs({ decisions }: { readonly decisions: number }) {
   const { panel, setPanel } = useView();
   const strip = useRef<HTMLElement>(null);
   // Where the strip is narrower than its tabs, the open one is kept in sight.
@@ -77,7 +78,7 @@ function PanelTabs({ findings }: { readonly findings: number }) {
           {tabs.map(({ name, label }) => (
             <button key={name} type="button" aria-pressed={panel === name} onClick={() => setPanel(name)}>
               {label}
-              {name === 'findings' && findings > 0 && <em aria-label={`${findings} findings`}>{findings}</em>}
+              {name === 'findings' && decisions > 0 && <em aria-label={`${decisions} to decide`}>{decisions}</em>}
             </button>
           ))}
         </span>
@@ -100,7 +101,7 @@ export function TopBar({ plan }: { readonly plan: Plan | null }) {
         <button type="button" aria-label="Undo" title="Undo (Ctrl Z)" disabled={pastStates.length === 0} onClick={() => undo()}>↶</button>
         <button type="button" aria-label="Redo" title="Redo (Ctrl Shift Z)" disabled={futureStates.length === 0} onClick={() => redo()}>↷</button>
       </span>
-      <PanelTabs findings={findings.length} />
+      <PanelTabs decisions={plan ? decisionsOf(findings, plan.hull.length).length : 0} />
       <span className={`segments ${css.units}`} role="group" aria-label="Unit">
         {UNITS.map(({ id, label, hint }) => (
           <button key={id} type="button" title={hint} aria-pressed={unit === id} onClick={() => setUnit(id)}>{label}</button>

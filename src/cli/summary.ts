@@ -1,7 +1,7 @@
 /** The rail summary: what `npm run plan` prints and what a builder pins above the bench. */
 import { bendingFindings, planBending } from '../../geometry/parts/bending';
 import type { Parts } from '../../geometry/parts/types';
-import { allFindings, numbered } from '../../geometry/rail/findings';
+import { allFindings, decisionsOf, told } from '../../geometry/rail/findings';
 import type { Finding, Plan, RailSection, RibAtRail } from '../../geometry/types';
 import { totalNotes } from '../papers/listTables';
 import { findingFigures, findingPlace } from '../say/findings';
@@ -88,7 +88,7 @@ function weights(parts: Parts): string[] {
 }
 
 /** What bending alone finds, which takes a small part of the time that all parts do. */
-const bendingAlone = (plan: Plan) => ({ findings: numbered(bendingFindings(plan, planBending(plan))) });
+const bendingAlone = (plan: Plan) => ({ findings: told(bendingFindings(plan, planBending(plan)), plan.design, plan.hull.length) });
 
 /**
  * The rail summary of a plan as text: sizes, rows with their stops from both ends, states along the rail, a
@@ -127,6 +127,7 @@ export function summaryText(plan: Plan, parts?: Parts): string {
     '',
     parts ? 'Findings' : 'Findings of rail and bending (--json and --out add those of joints, skin blanks, frames and totals)',
     findings.length === 0 ? none : findings.map((f) => findingText(plan, f)).join('\n'),
+    `To decide: ${decisionsOf(findings, hull.length).length}`,
     ...(parts ? weights(parts) : []),
     '',
   ].join('\n');

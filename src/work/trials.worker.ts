@@ -4,7 +4,7 @@ import { BuildError } from '../../geometry/errors';
 import { planFrames } from '../../geometry/frame/frames';
 import { bendingFindings, planBending } from '../../geometry/parts/bending';
 import { planBoard } from '../../geometry/plan';
-import { numbered } from '../../geometry/rail/findings';
+import { told } from '../../geometry/rail/findings';
 import { type BoardSize, familyRow, scaleBoard } from '../../geometry/search/family';
 import { solving } from '../../geometry/search/solve';
 import { portraitOf } from '../../geometry/search/portrait';
@@ -53,8 +53,8 @@ const fitted = ({ table }: OffsetsRead, { design, tolerance, ends }: Given<'offs
 /** What bending finds, and the frames too where the finding is one of theirs: they take longer. */
 function beyond(plan: Plan, finding: Finding): (plan: Plan) => Finding[] {
   const bending = (of: Plan) => bendingFindings(of, planBending(of));
-  const known = [...plan.findings, ...numbered(bending(plan))].some(({ id }) => id === finding.id);
-  return known ? (of) => numbered(bending(of)) : (of) => numbered([...bending(of), ...planFrames(of).findings]);
+  const known = [...plan.findings, ...told(bending(plan), plan.design, plan.hull.length)].some(({ id }) => id === finding.id);
+  return known ? (of) => told(bending(of), of.design, of.hull.length) : (of) => told([...bending(of), ...planFrames(of).findings], of.design, of.hull.length);
 }
 
 serve({

@@ -3,7 +3,7 @@ import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
 import { bendingFindings, planBending } from '../../geometry/parts/bending';
 import { planBoard } from '../../geometry/plan';
-import { allFindings, numbered } from '../../geometry/rail/findings';
+import { allFindings, decisionsOf, numbered } from '../../geometry/rail/findings';
 import { proposing } from '../../geometry/search/proposals';
 import type { Finding, Plan, RailSection } from '../../geometry/types';
 import { summaryText } from '../../src/cli/summary';
@@ -91,5 +91,29 @@ describe('what is offered for a strip', () => {
         expect(offer.clears).toBe(there.length === 0);
       }
     }
+  });
+});
+
+describe('decisions', () => {
+  it('are causes, each once with its worst first, whatever number of places has it', () => {
+    const at = (x: number, figure: number, code = 'cover'): Finding => ({ id: `${code}-${x}`, code, level: 'check', title: '', advice: '', place: { x }, figure, limit: 3 });
+    const decisions = decisionsOf([at(100, 2), at(800, 0.5), at(1500, 1), at(200, 4, 'last-bay'), at(1600, 5, 'last-bay'), { ...at(300, 1), level: 'note' }], 1700);
+    expect(decisions.map(({ cause, findings }) => [cause, findings.map(({ id }) => id)])).toEqual([
+      ['cover', ['cover-800', 'cover-1500', 'cover-100']], ['last-bay.tail', ['last-bay-200']], ['last-bay.nose', ['last-bay-1600']],
+    ]);
+  });
+
+  it('are settled at the bench by their cause: told as notes, offered no more, and nothing that cannot be built goes away', () => {
+    const design = { ...seedDesign('child-155.board.json'), rail: { ...seedDesign('child-155.board.json').rail, leastCover: 9 } };
+    const plan = planBoard(design);
+    const [decision] = decisionsOf(plan.findings, plan.hull.length);
+    expect(decision.cause).toBe('cover');
+    const settled = planBoard({ ...design, settled: [decision.cause, 'no-row'] });
+    expect(decisionsOf(settled.findings, plan.hull.length).map(({ cause }) => cause)).not.toContain('cover');
+    const told = settled.findings.filter(({ code }) => code === 'cover');
+    expect(told.length).toBe(decision.findings.length);
+    for (const f of told) expect(f).toMatchObject({ level: 'note', settled: true });
+    const none = planBoard({ ...design, settled: ['no-row'], rail: { ...design.rail, clearance: 10, rows: 1, spacerHeight: 40 } });
+    expect(none.findings.find(({ code }) => code === 'no-row')).toMatchObject({ level: 'cannot' });
   });
 });
