@@ -58,7 +58,7 @@ function schemaAt(path: Path, schema: z.ZodType): z.ZodType | undefined {
 }
 
 /** Ratios and counts under the length curves, the rail, the timber and the readings, which carry no millimetres. */
-const PURE = /^lines\.(crown|concave|vee|apex|fullness)\.points\[\d+\]\.v$|^version$|\.(rows|outerLayers|scarfRatio|onHand|price|skinPricePerM2|dryLimit|steamLimit|rib)$/;
+const PURE = /^lines\.(crown|concave|vee|apex|fullness)\.points\[\d+\]\.v$|^version$|\.(rows|outerLayers|scarfRatio|onHand|price|skinPricePerM2|dryLimit|steamLimit|rib)$|^step$/;
 
 /** What a numeric field is written in: mm, degrees, kg/m3, MPa, or no unit. */
 export function fieldUnit(path: Path): Dimension {

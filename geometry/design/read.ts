@@ -3,7 +3,7 @@ import type { z } from 'zod';
 import { crossErrors } from './cross';
 import { allowedAt, givenAt, pathText, valueText, type FieldError, type Path } from './fields';
 import { strangeParts } from './guard';
-import { BOARD_FORMAT, BOARD_VERSION, boardSchema, type Design } from './schema';
+import { BOARD_FORMAT, BOARD_VERSION, boardSchema, plannedSchema, type Design } from './schema';
 import { BUILT_IN_SPECIES } from './timber';
 import { parseText } from './text';
 
@@ -79,18 +79,27 @@ function fromIssue(issue: z.core.$ZodIssue, root: unknown, schema: z.ZodType, ki
   }
 }
 
-/** Bring a value to the present version, or say why that cannot be. */
-function toPresent(value: Record<string, unknown>, migrations: Readonly<Record<number, Migration>>): { value: Record<string, unknown>; notes: string[] } | FieldError {
+/** A kind of file: what it calls itself, its present version, and its name for the reader. */
+interface FileKind {
+  readonly format: string;
+  readonly version: number;
+  readonly name: 'board file' | 'readings file';
+}
+
+/** Bring a value to the present version of its kind of file, or say why that cannot be. */
+export function toPresent(
+  value: Record<string, unknown>, migrations: Readonly<Record<number, Migration>>, kind: FileKind,
+): { value: Record<string, unknown>; notes: string[] } | FieldError {
   const { format, version } = value;
-  if (format !== BOARD_FORMAT) {
-    return { field: 'format', value: valueText(format), allowed: `"${BOARD_FORMAT}"`, message: 'not a Railwright board file' };
+  if (format !== kind.format) {
+    return { field: 'format', value: valueText(format), allowed: `"${kind.format}"`, message: `not a Railwright ${kind.name}` };
   }
-  const wrong = (message: string): FieldError => ({ field: 'version', value: valueText(version), allowed: String(BOARD_VERSION), message });
+  const wrong = (message: string): FieldError => ({ field: 'version', value: valueText(version), allowed: String(kind.version), message });
   if (typeof version !== 'number' || !Number.isInteger(version)) return wrong(version === undefined ? 'is missing' : 'must be a whole number');
-  if (version > BOARD_VERSION) return wrong('the file was written by a newer Railwright; open it there, or bring this one up to date');
+  if (version > kind.version) return wrong('the file was written by a newer Railwright; open it there, or bring this one up to date');
   let present = value;
-  const notes = version < BOARD_VERSION ? [`Brought from version ${version} of the board file to ${BOARD_VERSION}.`] : [];
-  for (let v = version; v < BOARD_VERSION; v++) {
+  const notes = version < kind.version ? [`Brought from version ${version} of the ${kind.name} to ${kind.version}.`] : [];
+  for (let v = version; v < kind.version; v++) {
     const step = Object.hasOwn(migrations, v) ? migrations[v] : undefined;
     if (step === undefined) return wrong('the file is of an older version, which this Railwright cannot read');
     present = step.step(present);
@@ -108,20 +117,20 @@ function remarks(design: Design): string[] {
 }
 
 /**
- * Check a value that is parsed already. Returns the design with its fields in the schema's order, or every
+ * Check a value that is parsed already: a file's, or with `plannedSchema` a design on its way to the planner. Returns the design with its fields in the schema's order, or every
  * error found (at most 40), each with field, value and what is allowed. Never changes a value to make it fit.
  */
-export function checkDesign(input: unknown, migrations: Readonly<Record<number, Migration>> = MIGRATIONS): ReadResult {
+export function checkDesign(input: unknown, migrations: Readonly<Record<number, Migration>> = MIGRATIONS, schema: typeof plannedSchema | typeof boardSchema = plannedSchema): ReadResult {
   if (typeof input !== 'object' || input === null || Array.isArray(input)) {
     return { ok: false, errors: [{ field: '', value: valueText(input), allowed: 'an object', message: 'a board file holds one object' }] };
   }
   const strange = strangeParts(input);
   if (strange.length > 0) return { ok: false, errors: strange };
-  const present = toPresent(input as Record<string, unknown>, migrations);
+  const present = toPresent(input as Record<string, unknown>, migrations, { format: BOARD_FORMAT, version: BOARD_VERSION, name: 'board file' });
   if ('field' in present) return { ok: false, errors: [present] };
-  const parsed = boardSchema.safeParse(present.value);
+  const parsed = schema.safeParse(present.value);
   if (!parsed.success) {
-    return { ok: false, errors: schemaErrors(parsed.error.issues, present.value, boardSchema, 'board file') };
+    return { ok: false, errors: schemaErrors(parsed.error.issues, present.value, schema, 'board file') };
   }
   const errors = crossErrors(parsed.data);
   if (errors.length > 0) return { ok: false, errors: errors.slice(0, ERROR_LIMIT) };
@@ -135,6 +144,6 @@ export function checkDesign(input: unknown, migrations: Readonly<Record<number, 
 export function readDesign(text: string): ReadResult {
   const parsed = parseText(text);
   if (!parsed.ok) return parsed;
-  const checked = checkDesign(parsed.value);
+  const checked = checkDesign(parsed.value, MIGRATIONS, boardSchema);
   return checked.ok ? { ...checked, notes: [...parsed.notes, ...checked.notes] } : checked;
 }

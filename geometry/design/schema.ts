@@ -48,6 +48,9 @@ const outline = z.strictObject({
   noseAngleDeg: num(-60, 90).optional(),
 });
 
+/** Most trial bends of a board. */
+export const MAX_TRIALS = 100;
+
 /** Classes of timber that bend alike. */
 const WOOD_CLASSES = ['softwood', 'hardwood'] as const;
 
@@ -89,6 +92,23 @@ const boardStock = z.strictObject({
   price: num(0, 100000),
   onHand: z.number().int().min(0).max(10000).optional(),
 });
+
+/** A strip bent on trial: what it was, how tight it went, and whether it held. Kept beside the board, in the readings file. */
+export const trialSchema = z.strictObject({
+  /** Strips and spacers, outer skins, or a timber by its id. */
+  of: z.string().max(40).regex(/^[a-z0-9-]+$/),
+  /** Its section, and over which of the two it was bent. */
+  width: num(0.5, 300),
+  thickness: num(0.5, 300),
+  bent: z.enum(['edge', 'flat']),
+  /** Radius of its middle line. */
+  radius: num(5, 100000),
+  heat: z.enum(['cold', 'wet']),
+  /** It went round without a crack. */
+  held: z.boolean(),
+  note: lines(400).optional(),
+});
+export type TrialBend = z.infer<typeof trialSchema>;
 
 export const boardSchema = z.strictObject({
   format: z.literal(BOARD_FORMAT),
@@ -218,8 +238,11 @@ export const boardSchema = z.strictObject({
   }),
 });
 
-/** A board as its maker drew it: the parsed content of a board file. */
-export type Design = z.infer<typeof boardSchema>;
+/** What the planner takes: a board file's content, and beside it the trial bends of its timber, which stay out of the file. */
+export const plannedSchema = boardSchema.extend({ trials: z.array(trialSchema).max(MAX_TRIALS).optional() });
+
+/** A board as its maker drew it, with trial bends where it is planned by them (wood/trials.ts). */
+export type Design = z.infer<typeof plannedSchema>;
 export type OutlineDesign = Design['lines']['outline'];
 export type LengthCurveDesign = Design['lines']['rocker'];
 export type LengthCurveName = Exclude<keyof Design['lines'], 'outline'>;

@@ -31,10 +31,11 @@ function pretty(value: unknown, indent: string, lead: number): string {
  * A design as the text of a board file: JSON, two-space indent, short objects on one line, fields in the
  * schema's order whatever order the design holds them in, one newline at the end. Numbers are written as
  * the shortest text that reads back to the same number, so that reading and writing again gives the same
- * bytes. Throws a ZodError where the value is not a design.
+ * bytes. Trial bends are left out: they stay beside the board. Throws a ZodError where the value is not a design.
  */
 export function writeDesign(design: Design): string {
-  const value = boardSchema.parse(design);
+  const { trials: _, ...board } = design;
+  const value = boardSchema.parse(board);
   const sections = Object.entries(value).map(([key, item]) => {
     const name = `${JSON.stringify(key)}: `;
     return `  ${name}${pretty(item, '  ', name.length + 1)}`;

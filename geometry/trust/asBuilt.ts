@@ -2,74 +2,116 @@
  * As built: the plan corrected by caliper readings. Own choice, stated on screen and paper: between two measured ribs
  * a difference from the drawing changes evenly, beyond the first and last it stays as it is; the stringer holds the
  * middle of the deck, so that a high rib end also tilts it; where a tab was measured it is the tab that sets the gap,
- * and the cap stands proud of the deck by what is over. Stops are roots of the corrected gap. Hull and design are
- * unchanged.
+ * and the cap stands proud of the deck by what is over; a bevel read at a rib is the deck's tilt there; a size of the batch
+ * stands at every rib where it was not read. Stops are roots of the corrected gap. Hull and design are unchanged.
  */
 import { valueText } from '../design/fields';
 import { planOn } from '../plan';
-import { mm, range, said, size, type Said } from '../said';
-import type { MadeBox, MadeField, Plan, RailPlan, RibAtRail, RowStretch } from '../types';
+import { mm, range, said, size, type Figure } from '../said';
+import type { MadeBox, MadeField, Plan, RailPlan, RibAtRail, RowStretch, Side } from '../types';
 import { toCentre } from './spreads';
-import { READING_FIELDS, type Reading, type Readings } from './readings';
+import { BATCH_FIELDS, READING_FIELDS, readingOf, type Readings } from './readings';
 import type { AsBuilt, Correction, ReadingField, ReadingFlag } from './types';
 
-/** What each caliper reading at a rib should be by the drawing, mm: heights are upright, as a caliper on the rib end reads. */
+/** What each size of the batch should be by the drawing, mm. */
+function expectedSizes({ design: { rail } }: Plan): Record<(typeof BATCH_FIELDS)[number], number> {
+  return { sole: rail.soleThickness, cap: rail.capThickness, spacer: rail.spacerHeight };
+}
+
+/** What each reading at a rib should be by the drawing, mm (the bevel radians): heights are upright, as a caliper on the rib end reads. */
 export function expectedReadings(plan: Plan, rib: RibAtRail): Record<ReadingField, number> {
   const { section } = rib;
-  const { soleThickness, capThickness, spacerHeight } = plan.design.rail;
   return {
-    depth: section.deckRib - section.bottomRib, sole: soleThickness, cap: capThickness, spacer: spacerHeight,
-    tab: Math.max(0, section.capBottom - section.soleTop),
+    ...expectedSizes(plan), depth: section.deckRib - section.bottomRib, tab: Math.max(0, section.capBottom - section.soleTop), bevel: section.bevel,
   };
 }
+
+/** A figure of a reading as it is told: to a hundredth, or as it was given. */
+const told = (field: ReadingField, value: number): Figure => (field === 'bevel' ? { of: 'rad', value, decimals: 1 } : mm(value, 2));
+const given = (field: ReadingField, value: number): Figure => (field === 'bevel' ? told(field, value) : size(value));
+
+/** The same for a bevel, either way, radians: 6 degrees. A rib that is 3 mm off tilts the deck by less than 2. */
+const BEVEL_RANGE = (6 * Math.PI) / 180;
 
 /**
  * Farthest a reading may lie from the drawing before it cannot be right, mm: four half-widths of its spread, a
  * fifth of its size, or half a millimetre, whichever is most. The project's own choice.
  */
 function readingRange(plan: Plan, field: ReadingField, expected: number): { min: number; max: number } {
+  if (field === 'bevel') return { min: expected - BEVEL_RANGE, max: expected + BEVEL_RANGE };
   const { strip, kerf, ribHeight } = plan.design.spread;
   const spread = field === 'depth' || field === 'tab' ? ribHeight + kerf : strip;
   const far = Math.max(4 * spread, expected / 5, 0.5);
   return { min: Math.max(0, expected - far), max: expected + far };
 }
 
-/** One rib's readings that are used, as deviations, mm. */
+/** Deviations that are used, mm (the bevel radians). */
+type Deviation = Partial<Record<ReadingField, number>>;
 interface Deviations {
   readonly rib: RibAtRail;
-  readonly by: Partial<Record<ReadingField, number>>;
+  readonly by: Deviation;
 }
 
-function standing(plan: Plan, readings: readonly Reading[]): { kept: Deviations[]; flags: ReadingFlag[] } {
+/** Readings of one side, sorted into those that are used and those that cannot be right. `used` counts each once. */
+function standing(plan: Plan, record: Readings, side: Side): { kept: Deviations[]; flags: ReadingFlag[]; used: number } {
   const flags: ReadingFlag[] = [];
-  const kept: Deviations[] = [];
-  for (const reading of readings.toSorted((a, b) => a.rib - b.rib)) {
-    const index = reading.rib - 1;
-    const name = `rib ${reading.rib}`;
-    const rib = plan.rail.ribs.find((r) => r.index === index);
+  const { ribs } = plan.rail;
+  let used = 0;
+  /** The deviation of a figure that was read, where it can be right. */
+  const heard = (name: string, rib: number | undefined, reading: ReadingField, value: number, expected: number): number | undefined => {
+    const { min, max } = readingRange(plan, reading, expected);
+    if (value >= min && value <= max) return value - expected;
+    flags.push({
+      field: `${name}, ${reading}`, ...(rib === undefined ? {} : { rib }), reading, value: given(reading, value),
+      allowed: reading === 'bevel' ? range(min, max, 'rad', 1) : range(min, max, 'mm', 2),
+      message: said('cannot be right beside the drawn {drawn}; it is left out: measure again', { drawn: told(reading, expected) }),
+    });
+    return undefined;
+  };
+
+  // A batch of this side is better known than one of both.
+  const batch: Deviation = {};
+  const batches = record.readings.filter((r) => r.of === 'batch' && (r.side ?? side) === side);
+  const sizes = expectedSizes(plan);
+  for (const field of BATCH_FIELDS) {
+    const value = (batches.find((r) => r.side === side && r[field] !== undefined) ?? batches.find((r) => r[field] !== undefined))?.[field];
+    const by = value === undefined ? undefined : heard('batch', undefined, field, value, sizes[field]);
+    if (by === undefined) continue;
+    batch[field] = by;
+    used++;
+  }
+
+  const own = new Map<number, Deviation>();
+  for (const reading of record.readings.filter((r) => r.of === 'rib' && r.side === side).toSorted((a, b) => (a.rib ?? 0) - (b.rib ?? 0))) {
+    const number = reading.rib ?? 0;
+    const index = number - 1;
+    const name = `rib ${number}`;
+    const rib = ribs.find((r) => r.index === index);
     if (!rib) {
       const { length } = plan.design.frames.ribs;
       flags.push({
-        field: name, rib: index < length ? index : undefined, value: reading.rib,
-        allowed: plan.rail.ribs.length === 0 ? 'none: no rib meets the rail' : plan.rail.ribs.map((r) => r.index + 1).join(', '),
+        field: name, rib: index < length ? index : undefined, value: number,
+        allowed: ribs.length === 0 ? 'none: no rib meets the rail' : ribs.map((r) => r.index + 1).join(', '),
         message: index < length ? 'this rib does not reach the box: nothing to correct here' : 'the board has no such rib',
       });
       continue;
     }
     const expected = expectedReadings(plan, rib);
-    const by: Partial<Record<ReadingField, number>> = {};
+    const by: Deviation = {};
     for (const field of READING_FIELDS) {
-      const value = reading[field];
+      const value = readingOf(reading, field);
       if (value === undefined) continue;
-      const { min, max } = readingRange(plan, field, expected[field]);
-      const flag = (allowed: Said, message: Said) =>
-        void flags.push({ field: `${name}, ${field}`, rib: index, reading: field, value: size(value), allowed, message });
-      if (field === 'tab' && !rib.hasTab) flag('no reading', 'this rib carries no tab by the plan; the reading is left out');
-      else if (value < min || value > max) flag(range(min, max, 'mm', 2), said('cannot be right beside the drawn {drawn}; it is left out: measure again', { drawn: mm(expected[field], 2) }));
-      else by[field] = value - expected[field];
+      if (field === 'tab' && !rib.hasTab) {
+        flags.push({
+          field: `${name}, tab`, rib: index, reading: 'tab', value: size(value), allowed: 'no reading', message: 'this rib carries no tab by the plan; the reading is left out',
+        });
+        continue;
+      }
+      const off = heard(name, index, field, value, expected[field]);
+      if (off !== undefined) by[field] = off;
     }
     if (by.tab !== undefined) {
-      const open = tabRoom(rib, by);
+      const open = tabRoom(rib, { ...batch, ...by });
       const { min, max } = readingRange(plan, 'tab', open);
       const tab = expected.tab + by.tab;
       if (tab < min || tab > max) {
@@ -80,9 +122,11 @@ function standing(plan: Plan, readings: readonly Reading[]): { kept: Deviations[
         delete by.tab;
       }
     }
-    if (Object.keys(by).length > 0) kept.push({ rib, by });
+    used += Object.keys(by).length;
+    own.set(index, by);
   }
-  return { kept, flags };
+  const kept = ribs.map((rib) => ({ rib, by: { ...batch, ...own.get(rib.index) } })).filter(({ by }) => Object.keys(by).length > 0);
+  return { kept, flags, used: kept.length === 0 ? 0 : used };
 }
 
 /** Clear height, upright, that the depth and the strips as read leave at a rib, mm. */
@@ -116,7 +160,11 @@ function madeFrom(plan: Plan, kept: readonly Deviations[]): MadeBox {
   lay('cap', (k) => k.by.cap);
   lay('spacerHeight', (k) => k.by.spacer);
   lay('lift', (k) => k.by.depth);
-  lay('tilt', (k) => (k.by.depth === undefined ? undefined : k.by.depth / toCentre(plan, k.rib)));
+  lay('tilt', ({ rib, by: { depth, bevel } }) => {
+    // The bevel is told by the deck's fall over the strip, times the cosine of its slope (rail/section.ts).
+    if (bevel !== undefined) return (Math.tan(rib.section.bevel) - Math.tan(rib.section.bevel + bevel)) * Math.hypot(1, rib.section.capSlope);
+    return depth === undefined ? undefined : depth / toCentre(plan, rib);
+  });
   // The cap's seat is what the tab has over the room that depth and strips leave, theirs being laid already.
   const at = (field: MadeField, i: number) => by[field]?.[i] ?? 0;
   lay('seat', (k) => {
@@ -130,12 +178,12 @@ function madeFrom(plan: Plan, kept: readonly Deviations[]): MadeBox {
 }
 
 /**
- * Correct a plan by the readings of one side. Takes a plan as drawn; returns the plan as measured, what
+ * Correct a plan by the readings of one side and of its batch. Takes a plan as drawn; returns the plan as measured, what
  * changed, and the readings that cannot be right (which are left out). Throws a BuildError where the readings
  * leave no room for any box.
  */
-export function applyReadings(plan: Plan, record: Readings, side: Reading['side'] = 'starboard'): AsBuilt {
-  const { kept, flags } = standing(plan, record.readings.filter((r) => r.side === side));
+export function applyReadings(plan: Plan, record: Readings, side: Side = 'starboard'): AsBuilt {
+  const { kept, flags, used } = standing(plan, record, side);
   for (const [field, there] of [['board', plan.design.name], ['revision', plan.design.revision]] as const) {
     const own = record[field];
     if (own !== there) {
@@ -145,7 +193,6 @@ export function applyReadings(plan: Plan, record: Readings, side: Reading['side'
       });
     }
   }
-  const used = kept.reduce((sum, k) => sum + Object.keys(k.by).length, 0);
   if (used === 0) return { plan, changes: [], flags, used };
   const corrected = planOn(plan.design, plan.hull, { step: plan.rail.samples.step * (1 + 1e-9), made: madeFrom(plan, kept) });
   return { plan: corrected, changes: changesOf(plan.rail, corrected.rail), flags, used };

@@ -1,26 +1,45 @@
 /**
- * The readings file (`*.readings.json`): what a maker measured on one board. Kept apart from the board file,
- * which holds what was decided; tied to it by the board's name and revision. Millimetres.
+ * The readings file (`*.readings.json`): what a maker measured, tried and finished on one board. Kept apart from the board
+ * file, which holds what was decided; tied to it by the board's name and revision. Millimetres; angles carry `Deg` in
+ * their names and are degrees, as in the board file.
  */
 import { z } from 'zod';
+import { mm, said } from '../said';
 import { pathText, valueText, type FieldError } from '../design/fields';
 import { strangeParts } from '../design/guard';
-import { schemaErrors } from '../design/read';
-import { boardSchema } from '../design/schema';
+import { schemaErrors, toPresent, type Migration } from '../design/read';
+import { boardSchema, MAX_TRIALS, trialSchema, type TrialBend } from '../design/schema';
 import { parseText } from '../design/text';
+import type { Side } from '../types';
+import { trialStrain } from '../wood/trials';
 import type { ReadingField } from './types';
 
 const READINGS_FORMAT = 'railwright-readings';
-const READINGS_VERSION = 1;
+const READINGS_VERSION = 2;
+const KIND = { format: READINGS_FORMAT, version: READINGS_VERSION, name: 'readings file' } as const;
 
-/** The greatest a reading may be, mm. */
-export const READING_MOST: Readonly<Record<ReadingField, number>> = { depth: 400, sole: 80, cap: 80, spacer: 120, tab: 400 };
+/** Version 1 knew readings at a rib and nothing else. */
+const MIGRATIONS: Readonly<Record<number, Migration>> = {
+  1: {
+    step: (old) => ({
+      ...old, version: 2,
+      readings: Array.isArray(old.readings)
+        ? old.readings.map((r: unknown) => (typeof r === 'object' && r !== null && !Array.isArray(r) ? { of: 'rib', ...r } : r)) : old.readings,
+    }),
+  },
+};
+
+/** The greatest a reading may be, mm; a bevel goes as far either way, radians. */
+export const READING_MOST: Readonly<Record<ReadingField, number>> = { depth: 400, sole: 80, cap: 80, spacer: 120, tab: 400, bevel: Math.PI / 3 };
 const size = (field: ReadingField) => z.number().min(0).max(READING_MOST[field]).optional();
 
 const reading = z.strictObject({
-  /** Number of the rib as printed on it, 1 nearest the tail. */
-  rib: z.number().int().min(1).max(80),
-  side: z.enum(['starboard', 'port']),
+  /** Read at one rib, or a size of the whole batch of strips, which stands at every rib where it was not read. */
+  of: z.enum(['rib', 'batch']),
+  /** Number of the rib as printed on it, 1 nearest the tail; a batch has none. */
+  rib: z.number().int().min(1).max(80).optional(),
+  /** A batch without a side is that of both. */
+  side: z.enum(['starboard', 'port']).optional(),
   /** Height of the rib at its end, between the faces that carry the skins. */
   depth: size('depth'),
   /** Thickness of sole and cap strip, height of the spacer, beside this rib. */
@@ -29,7 +48,12 @@ const reading = z.strictObject({
   spacer: size('spacer'),
   /** Height of the tab, sole to cap. */
   tab: size('tab'),
+  /** Bevel of the faired cap at the rib, square to the rail. */
+  bevelDeg: z.number().min(-60).max(60).optional(),
 });
+
+/** Most ticks, and the longest id of what is ticked. */
+const MAX_TICKS = 2000;
 
 const readingsSchema = z.strictObject({
   format: z.literal(READINGS_FORMAT),
@@ -37,20 +61,85 @@ const readingsSchema = z.strictObject({
   board: boardSchema.shape.name,
   revision: boardSchema.shape.revision,
   note: boardSchema.shape.note,
-  readings: z.array(reading).max(160),
+  readings: z.array(reading).max(164),
+  /** Offcuts bent on trial. */
+  trials: z.array(trialSchema).max(MAX_TRIALS).optional(),
+  /** Steps and checks of the order of work that are done, by their ids. */
+  ticks: z.array(z.string().min(1).max(160).regex(/^[^\p{Cc}\p{Cs}\u2028\u2029\u202a-\u202e\u2066-\u2069]+$/u)).max(MAX_TICKS).optional(),
+  /** Number of the step that the work has reached, 1 first. */
+  step: z.number().int().min(1).max(99).optional(),
 });
 
 export type Readings = z.infer<typeof readingsSchema>;
 export type Reading = Readings['readings'][number];
 
 /** The figures a reading may hold, in the order in which they are taken at the bench. */
-export const READING_FIELDS = ['depth', 'sole', 'cap', 'spacer', 'tab'] as const satisfies readonly ReadingField[];
+export const READING_FIELDS = ['depth', 'sole', 'cap', 'spacer', 'tab', 'bevel'] as const satisfies readonly ReadingField[];
+/** Those of a batch: what comes off one setting of the saw. */
+export const BATCH_FIELDS = ['sole', 'cap', 'spacer'] as const satisfies readonly ReadingField[];
+
+/** A figure of a reading, mm; the bevel radians. Undefined where it was not read. */
+export function readingOf(read: Reading, field: ReadingField): number | undefined {
+  if (field !== 'bevel') return read[field];
+  return read.bevelDeg === undefined ? undefined : (read.bevelDeg * Math.PI) / 180;
+}
+
+/** A reading with a figure put in, mm (the bevel radians), or taken out. */
+export function putFigure(read: Reading, field: ReadingField, value: number | undefined): Reading {
+  const key = field === 'bevel' ? 'bevelDeg' : field;
+  const { [key]: _, ...rest } = read;
+  // A hundredth of a degree is finer than any bevel gauge.
+  return value === undefined ? rest : { ...rest, [key]: field === 'bevel' ? Number(((value * 180) / Math.PI).toFixed(2)) : value };
+}
+
+/** Whether a reading holds a figure at all. */
+export const holdsFigure = (read: Reading): boolean => READING_FIELDS.some((field) => readingOf(read, field) !== undefined);
+
+/** Whether a record says something of a side: a reading of its own, or one of the batch of both. */
+export const isMeasured = ({ readings }: Readings, side: Side): boolean => readings.some((r) => (r.side ?? side) === side && holdsFigure(r));
 
 export type ReadingsResult = { ok: true; readings: Readings; notes: string[] } | { ok: false; errors: FieldError[] };
 
 /** No readings yet for a board of this name and revision. */
 export function noReadings(board: string, revision: string): Readings {
   return { format: READINGS_FORMAT, version: READINGS_VERSION, board, revision, readings: [] };
+}
+
+/** What is wrong with a reading beside the others. */
+function readingErrors(r: Reading, i: number, all: readonly Reading[]): FieldError[] {
+  const at = (field: string) => pathText(['readings', i, field]);
+  const found: FieldError[] = [];
+  if (r.of === 'rib') {
+    if (r.rib === undefined) found.push({ field: at('rib'), value: 'nothing', allowed: 'the number of a rib', message: 'is missing' });
+    if (r.side === undefined) found.push({ field: at('side'), value: 'nothing', allowed: 'starboard or port', message: 'is missing' });
+  } else {
+    for (const field of ['rib', 'depth', 'tab', 'bevelDeg'] as const) {
+      if (r[field] !== undefined) found.push({ field: at(field), value: valueText(r[field]), allowed: 'nothing', message: 'a batch has strips, and no rib: sole, cap or spacer' });
+    }
+  }
+  const first = all.findIndex((o) => o.of === r.of && o.rib === r.rib && o.side === r.side);
+  if (first !== i) {
+    found.push(r.of === 'rib' ? {
+      field: at('rib'), value: r.rib ?? '', allowed: 'each rib once a side', message: `rib ${r.rib} ${r.side} has been read already, in readings[${first}]; keep one`,
+    } : {
+      field: at('of'), value: '"batch"', allowed: 'one batch a side, or one of both', message: `the batch has been read already, in readings[${first}]; keep one`,
+    });
+  }
+  return found;
+}
+
+/** Greatest strain that a trial may claim to have held, a ratio: what a species' own limits may be (design/schema.ts). */
+const HELD_MOST = { cold: 0.05, wet: 0.2 } as const;
+
+/** A trial bend that no timber takes. */
+function trialErrors(trial: TrialBend, i: number): FieldError[] {
+  const strain = trialStrain(trial);
+  const most = HELD_MOST[trial.heat];
+  if (strain <= most) return [];
+  return [{
+    field: pathText(['trials', i, 'radius']), value: mm(trial.radius), allowed: said('{least} or more at this size', { least: mm((strain * trial.radius) / most) }),
+    message: 'is tighter than any timber bends: is it the radius, and over which side?',
+  }];
 }
 
 /** Check a parsed value. Returns the readings, or every error with field, value and what is allowed. */
@@ -60,18 +149,18 @@ export function checkReadings(input: unknown): ReadingsResult {
   }
   const strange = strangeParts(input);
   if (strange.length > 0) return { ok: false, errors: strange };
-  const parsed = readingsSchema.safeParse(input);
-  if (!parsed.success) return { ok: false, errors: schemaErrors(parsed.error.issues, input, readingsSchema, 'readings file') };
-  const { readings } = parsed.data;
-  const errors = readings.flatMap((r, i): FieldError[] => {
-    const first = readings.findIndex((o) => o.rib === r.rib && o.side === r.side);
-    if (first === i) return [];
-    return [{
-      field: pathText(['readings', i, 'rib']), value: r.rib, allowed: 'each rib once a side',
-      message: `rib ${r.rib} ${r.side} has been read already, in readings[${first}]; keep one`,
-    }];
-  });
-  return errors.length > 0 ? { ok: false, errors } : { ok: true, readings: parsed.data, notes: [] };
+  const present = toPresent(input as Record<string, unknown>, MIGRATIONS, KIND);
+  if ('field' in present) return { ok: false, errors: [present] };
+  const parsed = readingsSchema.safeParse(present.value);
+  if (!parsed.success) return { ok: false, errors: schemaErrors(parsed.error.issues, present.value, readingsSchema, 'readings file') };
+  const { readings, trials = [], ticks = [] } = parsed.data;
+  const errors = [
+    ...readings.flatMap(readingErrors), ...trials.flatMap(trialErrors),
+    ...ticks.flatMap((tick, i): FieldError[] => (ticks.indexOf(tick) === i ? [] : [{
+      field: pathText(['ticks', i]), value: valueText(tick), allowed: 'each once', message: 'is ticked already',
+    }])),
+  ];
+  return errors.length > 0 ? { ok: false, errors } : { ok: true, readings: parsed.data, notes: present.notes };
 }
 
 /** Read the text of a readings file: as a board file's text, then as `checkReadings`. */
@@ -82,11 +171,19 @@ export function readReadings(text: string): ReadingsResult {
   return checked.ok ? { ...checked, notes: [...parsed.notes, ...checked.notes] } : checked;
 }
 
-/** Readings as the text of a readings file: one line a rib, in the order of ribs. Throws a ZodError where the value is none. */
-export function writeReadings(readings: Readings): string {
-  const { readings: list, ...head } = readingsSchema.parse(readings);
-  const sorted = list.toSorted((a, b) => a.rib - b.rib || (a.side === b.side ? 0 : a.side === 'starboard' ? -1 : 1));
-  const lines = Object.entries(head).map(([key, value]) => `  ${JSON.stringify(key)}: ${JSON.stringify(value)}`);
-  const rows = sorted.map((r) => `    ${JSON.stringify(r)}`).join(',\n');
-  return `{\n${lines.join(',\n')},\n  "readings": [${rows === '' ? '' : `\n${rows}\n  `}]\n}\n`;
+/** In which order readings are written: the batch, then rib by rib, starboard first. */
+const inOrder = (a: Reading, b: Reading): number => (a.rib ?? 0) - (b.rib ?? 0) || placeOf(a.side) - placeOf(b.side);
+const placeOf = (side: Reading['side']): number => [undefined, 'starboard', 'port'].indexOf(side);
+
+/** Readings as the text of a readings file: one line a reading, in the order of ribs, one a trial. Throws a ZodError where the value is none. */
+export function writeReadings(record: Readings): string {
+  const { readings, trials = [], ticks = [], step, ...head } = readingsSchema.parse(record);
+  const rows = (list: readonly unknown[]) => (list.length === 0 ? '[]' : `[\n${list.map((item) => `    ${JSON.stringify(item)}`).join(',\n')}\n  ]`);
+  return `{\n${[
+    ...Object.entries(head).map(([key, value]) => `  ${JSON.stringify(key)}: ${JSON.stringify(value)}`),
+    `  "readings": ${rows(readings.toSorted(inOrder))}`,
+    ...(trials.length > 0 ? [`  "trials": ${rows(trials)}`] : []),
+    ...(ticks.length > 0 ? [`  "ticks": ${rows(ticks)}`] : []),
+    ...(step === undefined ? [] : [`  "step": ${step}`]),
+  ].join(',\n')}\n}\n`;
 }

@@ -90,12 +90,12 @@ export interface ToleranceBands {
   readonly whatMatters: readonly Matter[];
 }
 
-/** One thing measured at a rib end, or a strip beside it. */
-export type ReadingField = 'depth' | 'sole' | 'cap' | 'spacer' | 'tab';
+/** One thing measured at a rib end, or a strip beside it: lengths, and the bevel. */
+export type ReadingField = 'depth' | 'sole' | 'cap' | 'spacer' | 'tab' | 'bevel';
 
-/** A reading that cannot be right, or that has nowhere to go; its field as a reader would write it: rib 4, depth. */
+/** A reading that cannot be right, or that has nowhere to go; its field as a reader would write it: rib 4, depth; batch, cap. */
 export interface ReadingFlag extends FieldError {
-  /** Index of the rib in the design, where it is one. */
+  /** Index of the rib in the design, where it is one; none for a size of the batch. */
   readonly rib?: number;
   readonly reading?: ReadingField;
 }

@@ -9,9 +9,11 @@ import type { Parts } from '../../geometry/parts/types';
 import { planBoard } from '../../geometry/plan';
 import { allFindings } from '../../geometry/rail/findings';
 import { applyReadings } from '../../geometry/trust/asBuilt';
+import { isMeasured, type Readings } from '../../geometry/trust/readings';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import { list, said, type Said } from '../../geometry/said';
 import type { Plan } from '../../geometry/types';
+import { withTrials } from '../../geometry/wood/trials';
 import { checkOptions, makePapers, PAPER_SIZES, PaperError, type PaperOptions, type Trust } from '../papers';
 import { today } from '../say/today';
 import { textOf } from '../say/said';
@@ -53,7 +55,8 @@ the rail, and by rib the gap, rows, bevel, planing depth and cover; then the fin
   --date DAY   day the papers carry, YYYY-MM-DD; today if left out. The same board and day give identical files
   --paper SIZE A4 (the default), A3, Letter or roll, for bench sheet and templates
   --units UNIT mm (the default), in (decimal inches) or in16 (inches to the sixteenth), for lists and bench sheet
-  --readings F caliper readings (*.readings.json): bench sheet and lists then also give the board as built
+  --readings F readings (*.readings.json): trial bends in it become the batch's limits, and with caliper readings
+               bench sheet and lists also give the board as built
   --step MM    spacing of the bench sheet's steps along the rail; 100, or four inches, if left out
   --address URL  where the viewer is served: the bench sheet then carries codes that open the board on a phone
   --version    the version of this program
@@ -110,19 +113,24 @@ function paperOptions(args: ReturnType<typeof readArguments>): PaperOptions {
   };
 }
 
-/** Tolerance for the papers, by the quick estimate, and of readings; throws a PaperError for readings that cannot be used. */
-async function trustOf(plan: Plan, path: string | undefined): Promise<Trust> {
-  const bands = await planTolerance(plan, { method: 'estimate' });
-  if (path === undefined) return { bands };
+/** What was measured and tried on the board, if the caller has a file of it; throws a PaperError for one that cannot be read. */
+function recordOf(path: string | undefined): Readings | undefined {
+  if (path === undefined) return undefined;
   const read = readReadingsFile(fromCaller(path));
   if (!read.ok) throw new PaperError('--readings', shorten(path, 200), list(read.errors.map(fieldErrorLine), '; '));
-  const record = read.readings;
-  const sides = (['starboard', 'port'] as const).filter((side) => record.readings.some((r) => r.side === side));
+  return read.readings;
+}
+
+/** Tolerance for the papers, by the quick estimate, and of readings; throws a PaperError for readings that cannot be used. */
+async function trustOf(plan: Plan, record: Readings | undefined): Promise<Trust> {
+  const bands = await planTolerance(plan, { method: 'estimate' });
+  if (!record) return { bands };
+  const sides = (['starboard', 'port'] as const).filter((side) => isMeasured(record, side));
   try {
     return { bands, measured: { record, sides: sides.map((side) => ({ side, built: applyReadings(plan, record, side) })) } };
   } catch (error) {
     if (!(error instanceof BuildError)) throw error;
-    throw new PaperError('--readings', shorten(path, 200), said('readings that leave room for a box: {why}', { why: error.what }));
+    throw new PaperError('--readings', 'this file', said('readings that leave room for a box: {why}', { why: error.what }));
   }
 }
 
@@ -172,10 +180,16 @@ export async function planCommand(argv: readonly string[], { out, err }: Output)
     return EXIT.unreadable;
   }
   for (const note of read.notes) err(`Note: ${shorten(note, 300)}\n`);
+  let record: Readings | undefined;
   let plan: Plan;
   try {
-    plan = planBoard(read.design);
+    record = recordOf(args.readings);
+    plan = planBoard(withTrials(read.design, record?.trials));
   } catch (error) {
+    if (error instanceof PaperError) {
+      err(`${mmText(error.what)}\n`);
+      return EXIT.use;
+    }
     if (!(error instanceof BuildError)) throw error;
     err(`${shorten(path, 200)} reads, but cannot be built:\n  ${mmText(error.what)}\n`);
     return EXIT.unbuildable;
@@ -185,7 +199,7 @@ export async function planCommand(argv: readonly string[], { out, err }: Output)
   const partsOf = async () => (parts ??= await planParts(plan));
   if (args.out !== undefined) {
     try {
-      faults.push(...(await writePapers(plan, partsOf, fromCaller(args.out), { ...paperOptions(args), trust: await trustOf(plan, args.readings) })));
+      faults.push(...(await writePapers(plan, partsOf, fromCaller(args.out), { ...paperOptions(args), trust: await trustOf(plan, record) })));
     } catch (error) {
       if (!(error instanceof PaperError || error instanceof FolderError)) throw error;
       err(`${error instanceof PaperError ? mmText(error.what) : `Nothing was changed there. ${shorten(error.message, 300)}`}\n`);

@@ -6,7 +6,7 @@ import type { Finding, Plan, RailSection, RibAtRail } from '../../geometry/types
 import { totalNotes } from '../papers/listTables';
 import { findingFigures, findingPlace } from '../say/findings';
 import { textOf } from '../say/said';
-import { boxText, SEVERITY_WORDS, STOP_CAUSES } from '../say/words';
+import { boxText, SEVERITY_WORDS, STOP_CAUSES, trialWords } from '../say/words';
 import { degrees, millimetres, tableText } from './table';
 
 function findingText(plan: Plan, finding: Finding): string {
@@ -72,6 +72,7 @@ function sizes(plan: Plan): string {
     `  Sole from ${millimetres(rail.sole.s0)} to ${millimetres(rail.sole.s1)} mm along the rail, cap from ${millimetres(rail.cap.s0)} to ${millimetres(rail.cap.s1)}`,
     `  Hollow ${(rail.hollowVolume / 1e6).toFixed(2)} l each side`,
     `  Gap ${millimetres(gap.min)} to ${millimetres(gap.max)} mm, bevel ${degrees(bevel.min)} to ${degrees(bevel.max)} degrees, planing depth at most ${millimetres(planing.max)} mm, cover at least ${millimetres(cover.min)} mm`,
+    ...(design.trials ? [`  ${trialWords(design, 'mm')}`] : []),
   ].join('\n');
 }
 

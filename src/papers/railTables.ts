@@ -194,12 +194,12 @@ export function bendTable(plan: Plan, parts: Parts): Table {
     columns: [
       text('strip'), length('width'), length('thickness'), text('method'), count('parts'), RUN, length('to'),
       length('length to wrap', 0), length('least radius', 0), share('greatest strain'), share('left to bear'), share('cold limit'), share('forced limit'),
-      share('wet limit'), count('R / t'), length('strain greatest at, along the rail'), length('thickness that would bend'), length('width that would bend'),
+      share('wet limit'), count('R / t'), length('strain greatest at, along the rail'), length('thickness that would bend'), length('width that would bend'), text('limits by trial bend'),
     ],
     rows: parts.bending.flatMap((bent) => bent.zones.map((zone) => [
       stripName(bent.strip), bent.width, bent.thickness, BEND_WORDS[zone.method], zone.n, zone.s0, zone.s1, isHeated(zone) ? zone.wrap : undefined,
       zone.radius, zone.strain, zone.borne, bent.limits.cold, bent.limits.forced, bent.limits.wet, zone.strain > 0 ? 1 / (2 * zone.strain) : undefined, runOfPlace(plan, zone.at),
-      zone.method === 'block' ? bent.advice?.thickness : undefined, zone.method === 'block' ? bent.advice?.width : undefined,
+      zone.method === 'block' ? bent.advice?.thickness : undefined, zone.method === 'block' ? bent.advice?.width : undefined, bent.limits.byTrial?.join(' '),
     ])),
   };
 }

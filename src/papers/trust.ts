@@ -1,7 +1,7 @@
 /** Papers on tolerance and on the board as built: bands of stops and figures, readings, and what they changed. */
 import { stopsOf } from '../../geometry/rail/rows';
 import { expectedReadings } from '../../geometry/trust/asBuilt';
-import { READING_FIELDS, type Readings } from '../../geometry/trust/readings';
+import { READING_FIELDS, readingOf, type Readings } from '../../geometry/trust/readings';
 import type { AsBuilt, Band, ToleranceBands } from '../../geometry/trust/types';
 import type { Plan, RailSection, Side } from '../../geometry/types';
 import { METHOD_WORDS } from '../say/bands';
@@ -67,7 +67,11 @@ export function measuredRibs(plan: Plan, record: Readings, { side, built }: Meas
   return plan.rail.ribs.flatMap((rib) => {
     const now = built.plan.rail.ribs.find(({ index }) => index === rib.index);
     if (!now) return [];
-    const { rib: _rib, side: _side, ...read } = record.readings.find((r) => r.rib === rib.index + 1 && r.side === side) ?? { rib: rib.index + 1, side };
+    const own = record.readings.find((r) => r.rib === rib.index + 1 && r.side === side);
+    const read = Object.fromEntries(READING_FIELDS.flatMap((field) => {
+      const value = own && readingOf(own, field);
+      return value === undefined ? [] : [[field, value]];
+    }));
     return [{ rib: rib.index + 1, read, drawn: expectedReadings(plan, rib), was: rib.section, is: now.section, rows: [rib.rows, now.rows] }];
   });
 }
@@ -76,7 +80,7 @@ function measuredTable(plan: Plan, record: Readings, measured: MeasuredSide): Ta
   return {
     id: `as-built-${measured.side}`, title: `As built, ${measured.side}: readings, and figures drawn and corrected`,
     columns: [
-      count('rib'), ...READING_FIELDS.flatMap((field) => [length(`${field} read`, 2), length(`${field} drawn`, 2)]),
+      count('rib'), ...READING_FIELDS.flatMap((field) => ['read', 'drawn'].map((which) => (field === 'bevel' ? angle(`bevel ${which === 'drawn' ? 'to read' : which}`, 2) : length(`${field} ${which}`, 2)))),
       ...CORRECTED.flatMap((what) => (what === 'bevel' ? [angle('bevel drawn', 2), angle('bevel as built', 2)] : [length(`${CORRECTED_WORDS[what]} drawn`, 2), length(`${CORRECTED_WORDS[what]} as built`, 2)])),
       count('rows drawn'), count('rows as built'),
     ],

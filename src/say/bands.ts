@@ -27,6 +27,7 @@ export const READING_WORDS: Readonly<Record<ReadingField, { readonly label: stri
   cap: { label: 'Cap', how: 'thickness of the cap strip here' },
   spacer: { label: 'Spacer', how: 'height of one spacer here' },
   tab: { label: 'Tab', how: 'height of the tab, sole to cap' },
+  bevel: { label: 'Bevel', how: 'faired cap against the rib, square to the rail' },
 };
 
 /** A figure's text in the maker's unit. */

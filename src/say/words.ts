@@ -1,11 +1,12 @@
 /** Sentences that several rooms say the same way. */
-import type { Method } from '../../geometry/design/schema';
+import type { Design, Method, TrialBend } from '../../geometry/design/schema';
 import { isHeated } from '../../geometry/parts/bending';
 import type { BendZone } from '../../geometry/parts/types';
 import { hasBox, ribAt, ribThrough } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
 import { mm, said, type Said } from '../../geometry/said';
 import type { BoxState, BoxStretch, FindingLevel, Plan, Stop, SectionDrawing } from '../../geometry/types';
+import { trialStrain } from '../../geometry/wood/trials';
 import type { MethodHere } from '../../geometry/wood/ladder';
 import type { BendLimits } from '../../geometry/wood/limits';
 import { textOf } from './said';
@@ -67,8 +68,20 @@ export const BEND_TONES: Readonly<Record<Method, 'cold' | 'forced' | 'wet' | 'bl
 };
 
 /** What a timber's limits are, in words. */
-export const limitText = ({ cold, forced, wet }: BendLimits): string =>
-  `cold to ${strainText(cold)}${forced === undefined ? '' : `, forced to ${strainText(forced)}`}, in wet heat to ${strainText(wet)}`;
+export const limitText = ({ cold, forced, wet, byTrial }: BendLimits): string =>
+  `cold to ${strainText(cold)}${forced === undefined ? '' : `, forced to ${strainText(forced)}`}, in wet heat to ${strainText(wet)}${byTrial ? ' (limit by your trial bend)' : ''}`;
+
+/** What a trial bend is of. */
+const TRIAL_PARTS: Readonly<Record<string, string>> = { rail: 'strips', outer: 'outer skins' };
+
+/** A trial bend in words. */
+const trialText = (trial: TrialBend, unit: Unit): string =>
+  `${TRIAL_PARTS[trial.of] ?? trial.of}, ${lengthWithUnit(trial.bent === 'edge' ? trial.width : trial.thickness, unit)} ${trial.bent === 'edge' ? 'on edge' : 'on the flat'} ` +
+  `to ${lengthWithUnit(trial.radius, unit, 0)}, ${trial.heat === 'cold' ? 'cold' : 'in wet heat'}: ${trial.held ? 'held' : 'broke'} at ${strainText(trialStrain(trial))}`;
+
+/** That a plan goes by trial bends, and which; empty where it does not. */
+export const trialWords = ({ trials = [] }: Design, unit: Unit): string =>
+  (trials.length === 0 ? '' : `Limit by your trial ${trials.length === 1 ? 'bend' : 'bends'}: ${trials.map((trial) => trialText(trial, unit)).join('; ')}.`);
 
 /** What a bevel's sign asks for: the cap is planed at its outer edge, or stands too low there. */
 export const bevelSense = (bevel: number): string => (bevel < 0 ? 'deck rises outboard' : 'plane the outer edge');

@@ -5,6 +5,7 @@
 import { create, useStore } from 'zustand';
 import { temporal } from 'zundo';
 import type { Design } from '../../geometry/design/schema';
+import { withoutTrials } from '../../geometry/wood/trials';
 import { firstBoard } from './starters';
 
 interface DesignState {
@@ -32,7 +33,8 @@ export const useDesign = create<DesignState>()(
     (set, get) => ({
       design: firstBoard(),
       draft: null,
-      commit: (design) => set({ design, draft: null }),
+      // What came back from planning has the batch's trial bends on it: the board is kept without.
+      commit: (design) => set({ design: withoutTrials(design), draft: null }),
       sketch: (draft) => set({ draft }),
       keepDraft: () => {
         const { draft } = get();

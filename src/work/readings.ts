@@ -5,7 +5,7 @@
 import { create } from 'zustand';
 import { fieldErrorLine, type FieldError } from '../../geometry/errors';
 import { said, type Said } from '../../geometry/said';
-import { noReadings, readReadings, type Reading, type Readings, writeReadings } from '../../geometry/trust/readings';
+import { holdsFigure, noReadings, readReadings, type Readings, putFigure, writeReadings } from '../../geometry/trust/readings';
 import type { AsBuilt, ReadingField } from '../../geometry/trust/types';
 import type { Plan, Side } from '../../geometry/types';
 import { getReadings, onShelfLost, putReadings } from '../state/database';
@@ -64,11 +64,9 @@ function take(record: Readings): void {
 export function setReading(rib: number, side: Side, field: ReadingField, value: number | undefined): void {
   const { record } = useReadings.getState();
   const head = record.readings.length === 0 ? empty() : record;
-  const others = record.readings.filter((r) => r.rib !== rib || r.side !== side);
-  const { [field]: _, ...rest } = record.readings.find((r) => r.rib === rib && r.side === side) ?? { rib, side };
-  const next: Reading = value === undefined ? rest : { ...rest, [field]: value };
-  const holds = Object.keys(next).length > 2;
-  take({ ...head, readings: [...others, ...(holds ? [next] : [])].sort((a, b) => a.rib - b.rib) });
+  const before = record.readings.find((r) => r.rib === rib && r.side === side);
+  const next = putFigure(before ?? { of: 'rib', rib, side }, field, value);
+  take({ ...head, readings: [...record.readings.filter((r) => r !== before), ...(holdsFigure(next) ? [next] : [])] });
 }
 
 /** Deletes all readings of the board. */

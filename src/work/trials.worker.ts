@@ -14,6 +14,7 @@ import { massOf, massWithoutFrames } from '../../geometry/search/weigh';
 import { fitOffsets, withOffsets } from '../../geometry/shape/offsetsFit';
 import { parseOffsets } from '../../geometry/shape/offsetsRead';
 import { applyReadings } from '../../geometry/trust/asBuilt';
+import { isMeasured } from '../../geometry/trust/readings';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import type { Finding, Plan } from '../../geometry/types';
 import type { Given, OffsetsFit, OffsetsRead, Variant } from '../state/jobKinds';
@@ -77,7 +78,7 @@ serve({
   bands: ({ plan, ...how }, tell) => planTolerance(plan, { ...how, onProgress: tell }),
   built({ plan, record }) {
     const side = (name: 'starboard' | 'port') =>
-      record.readings.some((r) => r.side === name) ? { [name]: applyReadings(plan, record, name) } : {};
+      isMeasured(record, name) ? { [name]: applyReadings(plan, record, name) } : {};
     return { ...side('starboard'), ...side('port') };
   },
   offsets(given, tell) {

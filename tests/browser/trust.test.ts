@@ -130,7 +130,7 @@ describe('as built', () => {
     // Enter goes to the next field.
     expect(await page.evaluate(() => document.activeElement?.closest('[data-reading]')?.getAttribute('data-reading'))).toBe('sole');
     await page.getByText('1 reading used, at 1 rib.').waitFor();
-    const built = applyReadings(plan, { ...noReadings(plan.design.name, plan.design.revision), readings: [{ rib: rib.index + 1, side: 'starboard', depth }] });
+    const built = applyReadings(plan, { ...noReadings(plan.design.name, plan.design.revision), readings: [{ of: 'rib', rib: rib.index + 1, side: 'starboard', depth }] });
     for (const change of built.changes.filter(({ what }) => what === 'stop')) {
       const cells = await page.locator(`[data-corrected="${change.row} ${change.end}"] td`).allInnerTexts();
       expect(cells.slice(0, 2)).toEqual([change.was?.toFixed(1), change.is?.toFixed(1)]);
@@ -173,7 +173,7 @@ describe('as built', () => {
     const file = await download;
     expect(file.suggestedFilename()).toBe('reedmere-round-tail-1-75-m.readings.json');
     const read = readReadings(await textOf(await file.createReadStream()));
-    expect(read.ok && read.readings.readings).toEqual([{ rib: rib.index + 1, side: 'starboard', depth }]);
+    expect(read.ok && read.readings.readings).toEqual([{ of: 'rib', rib: rib.index + 1, side: 'starboard', depth }]);
 
     await expect.poll(() => onShelf(page)).toContain(`"depth":${depth}`);
     await page.reload();
@@ -188,7 +188,7 @@ describe('as built', () => {
     const { page } = visit;
     await openPanel(page, 'As built');
     const put = (name: string, text: string) => page.getByTestId('readings-file').setInputFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) });
-    const record = { ...noReadings('Some other board', 'B'), readings: [{ rib: 3, side: 'starboard', sole: 6.9 }] };
+    const record = { ...noReadings('Some other board', 'B'), readings: [{ of: 'rib', rib: 3, side: 'starboard', sole: 6.9 }] };
     await put('other.readings.json', JSON.stringify(record));
     await page.getByText('1 reading used, at 1 rib.').waitFor();
     await page.getByText(/taken on another board or revision/).first().waitFor();
@@ -196,7 +196,7 @@ describe('as built', () => {
     await expect.poll(() => page.getByText(/taken on another board or revision/).count()).toBe(0);
 
     // The figures as built lead on card and ribbon; what was drawn stands beside them, labelled, and on a line of its own.
-    const built = applyReadings(plan, { ...noReadings(plan.design.name, plan.design.revision), readings: [{ rib: 3, side: 'starboard', sole: 6.9 }] });
+    const built = applyReadings(plan, { ...noReadings(plan.design.name, plan.design.revision), readings: [{ of: 'rib', rib: 3, side: 'starboard', sole: 6.9 }] });
     const at = await cursor(page);
     const gapOf = (of: Plan, s: number) => sectionAt(of, s).gap.toFixed(1);
     const [was, is] = [gapOf(plan, at), gapOf(built.plan, at)];
@@ -227,7 +227,7 @@ describe('as built', () => {
     expect(await page.locator('.Stack_stop tspan').count()).toBe(0);
     await tick.check();
 
-    await put('broken.readings.json', JSON.stringify({ ...record, readings: [{ rib: 3, side: 'starboard', sole: -4 }] }));
+    await put('broken.readings.json', JSON.stringify({ ...record, readings: [{ of: 'rib', rib: 3, side: 'starboard', sole: -4 }] }));
     await page.getByRole('heading', { name: 'broken.readings.json was not opened' }).waitFor();
     expect(await page.locator('.Notices_notice table').innerText()).toMatch(/readings\[0\]\.sole.*−4.*0 to 80/s);
     await page.getByRole('button', { name: 'Close', exact: true }).first().click();

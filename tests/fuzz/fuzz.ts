@@ -73,11 +73,12 @@ function randomReadings(d: Dice, plan: Plan): Readings {
   const readings = plan.rail.ribs.filter(() => d.chance(0.6)).map((rib) => {
     const expected = expectedReadings(plan, rib);
     return {
-      rib: rib.index + 1, side: 'starboard' as const,
-      ...Object.fromEntries(READING_FIELDS.filter(() => d.chance(0.5)).map((f) => [f, value(expected[f])])),
+      of: 'rib' as const, rib: rib.index + 1, side: 'starboard' as const, ...(d.chance(0.3) ? { bevelDeg: (expected.bevel * 180) / Math.PI + d.real(-4, 4) } : {}),
+      ...Object.fromEntries(READING_FIELDS.filter((f) => f !== 'bevel' && d.chance(0.5)).map((f) => [f, value(expected[f])])),
     };
   });
-  if (d.chance(0.2)) readings.push({ rib: 80, side: 'starboard' });
+  if (d.chance(0.2)) readings.push({ of: 'rib', rib: 80, side: 'starboard' });
+  if (d.chance(0.3)) return { ...noReadings(plan.design.name, plan.design.revision), readings: [...readings, { of: 'batch', cap: value(plan.design.rail.capThickness) }] };
   return { ...noReadings(plan.design.name, plan.design.revision), readings };
 }
 

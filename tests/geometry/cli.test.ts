@@ -8,7 +8,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeDesign } from '../../geometry/design/write';
 import { planParts } from '../../geometry/planParts';
 import { planBoard } from '../../geometry/plan';
-import { noReadings } from '../../geometry/trust/readings';
+import { noReadings, writeReadings } from '../../geometry/trust/readings';
 import type { Finding, Plan } from '../../geometry/types';
 import type { Parts } from '../../geometry/parts/types';
 import { planCommand } from '../../src/cli/command';
@@ -111,7 +111,8 @@ describe('a board that can be planned', () => {
     const design = seedDesign(CHILD);
     const rib = planBoard(design).rail.ribs[2];
     const reading = { rib: rib.index + 1, side: 'port', sole: design.rail.soleThickness + 0.2 };
-    const record = { ...noReadings(design.name, design.revision), readings: [reading] };
+    // A file of version 1 still serves.
+    const record = { ...noReadings(design.name, design.revision), version: 1, readings: [reading] };
     const good = join(folder, 'good.readings.json');
     const bad = join(folder, 'bad.readings.json');
     writeFileSync(good, JSON.stringify(record));
@@ -122,6 +123,20 @@ describe('a board that can be planned', () => {
     expect(readFileSync(join(dir, table), 'utf8')).toMatch(new RegExp(`\\n${rib.index + 1},,[^,]+,${reading.sole},${design.rail.soleThickness},`));
     expect(await run(seedPath(CHILD), '--out', dir, '--readings', bad)).toMatchObject({ code: 1, err: expect.stringMatching(/readings\[0\]\.sole.*−1 mm.*0 to 80 mm/) });
     expect(await run(seedPath(CHILD), '--out', dir, '--readings', join(folder, 'none'))).toMatchObject({ code: 1, err: expect.stringContaining('there is no such file') });
+  });
+
+  it('--readings with trial bends plans by the limits they show, and says so', async () => {
+    const design = seedDesign(CHILD);
+    const file = join(folder, 'trials.readings.json');
+    writeFileSync(file, writeReadings({
+      ...noReadings(design.name, design.revision), trials: [{ of: 'rail', width: 12, thickness: 6, bent: 'edge', radius: 600, heat: 'cold', held: true }],
+    }));
+    const [without, tried] = [await run(seedPath(CHILD)), await run(seedPath(CHILD), '--readings', file)];
+    expect(tried.out).toContain('Limit by your trial bend: strips, 12.0 mm on edge to 600 mm, cold: held at 1.00 %.');
+    expect(without.out).not.toContain('trial bend:');
+    const json = await run(seedPath(CHILD), '--json', '--parts', '--readings', file);
+    const { parts } = JSON.parse(json.out) as { parts: { bending: { strip: { kind: string }; limits: { cold: number; byTrial?: string[] } }[] } };
+    expect(parts.bending.find(({ strip }) => strip.kind === 'sole')?.limits).toMatchObject({ cold: 0.01, byTrial: ['cold'] });
   });
 
   it('an option of the papers that cannot be used is exit 1, with what is allowed', async () => {

@@ -28,7 +28,7 @@ const made = applyReadings(drawn, {
   ...noReadings(drawn.design.name, drawn.design.revision),
   readings: drawn.rail.ribs.map((rib, i) => {
     const own = expectedReadings(drawn, rib);
-    return { rib: rib.index + 1, side: 'starboard' as const, depth: own.depth + 0.3 * (i % 3), cap: own.cap + 0.2, spacer: own.spacer - 0.1, ...(rib.hasTab ? { tab: own.tab + 0.4 } : {}) };
+    return { of: 'rib' as const, rib: rib.index + 1, side: 'starboard' as const, depth: own.depth + 0.3 * (i % 3), cap: own.cap + 0.2, spacer: own.spacer - 0.1, ...(rib.hasTab ? { tab: own.tab + 0.4 } : {}) };
   }),
 }).plan;
 const boards = [...seeds, ['a board planed through', cut], ['a board as measured', made]] as const;

@@ -155,7 +155,7 @@ describe('what is wrong', () => {
         return whatOf(error);
       }
     });
-    const read = (value: number) => ({ ...Object.fromEntries(READING_FIELDS.map((field) => [field, value])), side: 'starboard' as const });
+    const read = (value: number) => ({ ...Object.fromEntries(READING_FIELDS.map((field) => [field, value])), of: 'rib' as const, side: 'starboard' as const });
     const flags = [1, 60].map((value) => applyReadings(plan, { ...noReadings('Another', 'Z'), readings: design.frames.ribs.map((__, i) => ({ rib: i + 1, ...read(value) })) }).flags).flat();
     expect(flags.length).toBeGreaterThan(10);
     const tables = ['station (in),half-breadth\n0,5\n36,50\n70,0', 'station,half-breadth\n5,5\n36,0\n36,9\n1700,0', 'x,y\n1,2', 'station,width\n0,-3\nb,4\n9,1'];

@@ -7,6 +7,7 @@ import { sectionAt, sectionDrawing } from '../../geometry/rail/query';
 import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import { checkReadings, noReadings, readReadings, writeReadings, type Reading, type Readings } from '../../geometry/trust/readings';
+import type { TrialBend } from '../../geometry/design/schema';
 import type { ReadingField } from '../../geometry/trust/types';
 import { seedDesign, seedNames } from './boards';
 
@@ -15,9 +16,9 @@ const { ribs } = plan.rail;
 const expected = ribs.map((r) => expectedReadings(plan, r));
 
 /** Readings on the starboard side, one object a rib number. */
-const record = (list: (Partial<Record<ReadingField, number>> & { rib: number })[], side: Reading['side'] = 'starboard'): Readings => ({
+const record = (list: (Omit<Reading, 'of' | 'side'> & { rib: number })[], side: Reading['side'] = 'starboard'): Readings => ({
   ...noReadings(plan.design.name, plan.design.revision),
-  readings: list.map((r) => ({ side, ...r })),
+  readings: list.map((r) => ({ of: 'rib', side, ...r })),
 });
 /** The same deviation of one figure read at every rib. */
 const everywhere = (field: ReadingField, by: number) => record(ribs.map((r, i) => ({ rib: r.index + 1, [field]: expected[i][field] + by })));
@@ -25,13 +26,14 @@ const everywhere = (field: ReadingField, by: number) => record(ribs.map((r, i) =
 describe.each(seedNames)('%s', (name) => {
   const own = planBoard(seedDesign(name));
   const full = own.rail.ribs.map((r) => ({
-    rib: r.index + 1, side: 'starboard' as const, ...expectedReadings(own, r), ...(r.hasTab ? {} : { tab: undefined }),
+    of: 'rib' as const, rib: r.index + 1, side: 'starboard' as const, ...expectedReadings(own, r), bevelDeg: (expectedReadings(own, r).bevel * 180) / Math.PI,
+    ...(r.hasTab ? {} : { tab: undefined }),
   }));
 
   it('read as drawn, stays as drawn', () => {
     const built = applyReadings(own, { ...noReadings(own.design.name, own.design.revision), readings: full });
     expect(built.flags).toEqual([]);
-    expect(built.used).toBe(full.reduce((n, r) => n + (r.tab === undefined ? 4 : 5), 0));
+    expect(built.used).toBe(full.reduce((n, r) => n + (r.tab === undefined ? 5 : 6), 0));
     expect(built.changes).toEqual([]);
     built.plan.rail.rows.forEach((row, i) => {
       expect(row.tail.s).toBeCloseTo(own.rail.rows[i].tail.s, 4);
@@ -187,6 +189,72 @@ describe('readings that cannot be right', () => {
   });
 });
 
+describe('a size of the batch', () => {
+  it('stands at every rib, as if it had been read at each', () => {
+    const built = applyReadings(plan, { ...record([]), readings: [{ of: 'batch', cap: 6.2, sole: 5.8 }] });
+    const each = applyReadings(plan, record(ribs.map((r) => ({ rib: r.index + 1, cap: 6.2, sole: 5.8 }))));
+    expect(built.used).toBe(2);
+    expect(built.plan.rail).toEqual(each.plan.rail);
+    expect(built.changes.length).toBeGreaterThan(0);
+  });
+
+  it('gives way at a rib where it was read, and that of a side to none but the other', () => {
+    const own = { of: 'rib' as const, rib: ribs[2].index + 1, side: 'port' as const, cap: 5.9 };
+    const readings: Reading[] = [{ of: 'batch', cap: 6.2 }, own, { of: 'batch', side: 'starboard', cap: 6.4 }];
+    const capOf = (side: 'starboard' | 'port', i: number) => {
+      const { capTop, capBottom, capSlope } = applyReadings(plan, { ...record([]), readings }, side).plan.rail.ribs[i].section;
+      return (capTop - capBottom) / Math.hypot(1, capSlope);
+    };
+    expect([0, 2, 4].map((i) => capOf('port', i))).toEqual([6.2, 5.9, 6.2].map((v) => expect.closeTo(v, 9)));
+    expect([0, 2, 4].map((i) => capOf('starboard', i))).toEqual([6.4, 6.4, 6.4].map((v) => expect.closeTo(v, 9)));
+  });
+
+  it('that cannot be right is flagged once, of no rib', () => {
+    const { flags, used } = applyReadings(plan, { ...record([]), readings: [{ of: 'batch', cap: 16, spacer: 6.1 }] });
+    expect(used).toBe(1);
+    expect(flags.map(mmError)).toMatchObject([{ field: 'batch, cap', value: '16 mm' }]);
+    expect(flags[0].rib).toBeUndefined();
+  });
+});
+
+describe('a bevel read', () => {
+  it('is the bevel as built at its rib, and moves no stop', () => {
+    const [rib, i] = [ribs[3], 3];
+    const degrees = (expected[i].bevel * 180) / Math.PI + 1.5;
+    const built = applyReadings(plan, record([{ rib: rib.index + 1, bevelDeg: degrees }]));
+    const is = built.plan.rail.ribs[i].section;
+    expect((is.bevel * 180) / Math.PI).toBeCloseTo(degrees, 9);
+    expect(is.planing).toBeCloseTo(plan.design.rail.stripWidth * Math.tan((degrees * Math.PI) / 180), 9);
+    expect(is.gap).toBe(rib.section.gap);
+    expect(built.changes.filter((c) => c.what === 'stop' || c.what === 'gap')).toEqual([]);
+    expect(built.changes.some((c) => c.what === 'planing' && c.rib === rib.index)).toBe(true);
+  });
+
+  it('outweighs the tilt that a high rib end would bring, and is flagged where it cannot be', () => {
+    const [rib, i] = [ribs[3], 3];
+    const number = rib.index + 1;
+    const both = applyReadings(plan, record([{ rib: number, depth: expected[i].depth + 0.8, bevelDeg: 9 }]));
+    expect((both.plan.rail.ribs[i].section.bevel * 180) / Math.PI).toBeCloseTo(9, 9);
+    const { flags } = applyReadings(plan, record([{ rib: number, bevelDeg: 40 }]));
+    expect(flags.map(mmError)).toMatchObject([{ field: `rib ${number}, bevel`, value: '40.0°' }]);
+  });
+});
+
+describe('two sides', () => {
+  it('read alike are two equal rails, each from its own readings', () => {
+    const list = [{ rib: ribs[1].index + 1, depth: expected[1].depth + 0.6, cap: 6.2 }, { rib: ribs[5].index + 1, depth: expected[5].depth - 0.4 }];
+    const both = { ...record([]), readings: [...record(list).readings, ...record(list, 'port').readings] };
+    const [starboard, port] = (['starboard', 'port'] as const).map((side) => applyReadings(plan, both, side));
+    expect(port).toEqual(starboard);
+    const other = { ...both, readings: both.readings.map((r) => (r.side === 'port' && r.cap !== undefined ? { ...r, cap: 5.8 } : r)) };
+    expect(applyReadings(plan, other).plan.rail).toEqual(starboard.plan.rail);
+    expect(applyReadings(plan, other, 'port').plan.rail.rows).not.toEqual(starboard.plan.rail.rows);
+  });
+});
+
+/** 12 mm on edge to 1 m: a strain of 0.6 %. */
+const trial: TrialBend = { of: 'rail', width: 12, thickness: 6, bent: 'edge', radius: 1000, heat: 'cold', held: true };
+
 describe('the readings file', () => {
   const sample = record([{ rib: 2, depth: 25.1 }, { rib: 1, depth: 20, sole: 6.1, cap: 5.9, spacer: 6, tab: 9 }]);
 
@@ -199,15 +267,50 @@ describe('the readings file', () => {
     expect(empty.ok && empty.readings).toEqual(noReadings('A', ''));
   });
 
+  it('holds all that it may hold, and reads it back the same', () => {
+    const full: Readings = {
+      ...noReadings('A', 'B'), note: 'two lines\nof it', step: 7, ticks: ['sole-dry', 'cap: Gap at rib 3 "wide"'], trials: [trial, { ...trial, of: 'outer', bent: 'flat', heat: 'wet', held: false, note: 'knot' }],
+      readings: [{ of: 'batch', cap: 6.1 }, { of: 'batch', side: 'port', sole: 6 }, { of: 'rib', rib: 2, side: 'starboard', bevelDeg: 7.25 }, { of: 'rib', rib: 2, side: 'port', tab: 9.4 }],
+    };
+    const read = readReadings(writeReadings({ ...full, readings: full.readings.toReversed() }));
+    expect(read.ok && read.readings).toEqual(full);
+    expect(read.ok && writeReadings(read.readings)).toBe(writeReadings(full));
+  });
+
+  it('of version 1 opens with all that came later left out', () => {
+    const { trials: _, ...old } = { ...sample, trials: undefined, version: 1, readings: sample.readings.map(({ of: __, ...r }) => r) };
+    const read = readReadings(JSON.stringify(old));
+    expect(read.ok && read.readings).toEqual(sample);
+    expect(read.ok && read.notes).toEqual(['Brought from version 1 of the readings file to 2.']);
+    // What version 1 did not know is not taken in its name.
+    const early = checkReadings({ ...old, readings: [{ rib: 0, side: 'port' }] });
+    expect(early.ok ? [] : early.errors.map((e) => e.field)).toEqual(['readings[0].rib']);
+  });
+
   it.each<[string, unknown, string]>([
-    ['a version of tomorrow', { ...sample, version: 2 }, 'version'],
+    ['a version of tomorrow', { ...sample, version: 3 }, 'version'],
+    ['a version that is none', { ...sample, version: '2' }, 'version'],
+    ['a version before the first', { ...sample, version: 0 }, 'version'],
     ['a board file', plan.design, 'format'],
-    ['text for a number', { ...sample, readings: [{ rib: 1, side: 'port', depth: '20' }] }, 'readings[0].depth'],
-    ['a negative depth', { ...sample, readings: [{ rib: 1, side: 'port', depth: -1 }] }, 'readings[0].depth'],
-    ['no number', { ...sample, readings: [{ rib: 1, side: 'port', depth: Number.NaN }] }, 'readings[0].depth'],
-    ['half a rib', { ...sample, readings: [{ rib: 1.5, side: 'port' }] }, 'readings[0].rib'],
-    ['a side that is none', { ...sample, readings: [{ rib: 1, side: 'left' }] }, 'readings[0].side'],
-    ['an extra field', { ...sample, readings: [{ rib: 1, side: 'port', width: 2 }] }, 'readings[0].width'],
+    ['text for a number', { ...sample, readings: [{ of: 'rib', rib: 1, side: 'port', depth: '20' }] }, 'readings[0].depth'],
+    ['a negative depth', { ...sample, readings: [{ of: 'rib', rib: 1, side: 'port', depth: -1 }] }, 'readings[0].depth'],
+    ['no number', { ...sample, readings: [{ of: 'rib', rib: 1, side: 'port', depth: Number.NaN }] }, 'readings[0].depth'],
+    ['half a rib', { ...sample, readings: [{ of: 'rib', rib: 1.5, side: 'port' }] }, 'readings[0].rib'],
+    ['a reading of nothing', { ...sample, readings: [{ rib: 1, side: 'port' }] }, 'readings[0].of'],
+    ['a rib without a number', { ...sample, readings: [{ of: 'rib', side: 'port', cap: 6 }] }, 'readings[0].rib'],
+    ['a rib on no side', { ...sample, readings: [{ of: 'rib', rib: 2, cap: 6 }] }, 'readings[0].side'],
+    ['a batch at a rib', { ...sample, readings: [{ of: 'batch', rib: 2, cap: 6 }] }, 'readings[0].rib'],
+    ['the bevel of a batch', { ...sample, readings: [{ of: 'batch', bevelDeg: 6 }] }, 'readings[0].bevelDeg'],
+    ['a batch twice', { ...sample, readings: [{ of: 'batch', cap: 6 }, { of: 'batch', sole: 6 }] }, 'readings[1].of'],
+    ['a bevel of a roof', { ...sample, readings: [{ of: 'rib', rib: 1, side: 'port', bevelDeg: 75 }] }, 'readings[0].bevelDeg'],
+    ['a trial in a fire', { ...sample, trials: [{ ...trial, heat: 'fire' }] }, 'trials[0].heat'],
+    ['a trial tighter than any timber bends', { ...sample, trials: [trial, { ...trial, radius: 40 }] }, 'trials[1].radius'],
+    ['a trial that nobody watched', { ...sample, trials: [{ ...trial, held: undefined }] }, 'trials[0].held'],
+    ['a tick twice', { ...sample, ticks: ['sole-dry', 'sole-dry'] }, 'ticks[1]'],
+    ['a tick of two lines', { ...sample, ticks: ['sole\ndry'] }, 'ticks[0]'],
+    ['half a step', { ...sample, step: 2.5 }, 'step'],
+    ['a side that is none', { ...sample, readings: [{ of: 'rib', rib: 1, side: 'left' }] }, 'readings[0].side'],
+    ['an extra field', { ...sample, readings: [{ of: 'rib', rib: 1, side: 'port', width: 2 }] }, 'readings[0].width'],
     ['a rib twice', { ...sample, readings: [...sample.readings, sample.readings[0]] }, 'readings[2].rib'],
     ['a million readings', { ...sample, readings: new Array(1_000_000).fill(0) }, 'readings'],
     ['machinery', JSON.parse(`{"__proto__": {}, "readings": []}`), '__proto__'],

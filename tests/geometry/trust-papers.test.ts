@@ -24,7 +24,7 @@ const parts: Parts = { bending: [], lies: [], blanks: [], frames: [], steps: [],
 const rib = plan.rail.ribs[2];
 const record: Readings = {
   ...noReadings(plan.design.name, plan.design.revision),
-  readings: [{ rib: rib.index + 1, side: 'port', depth: expectedReadings(plan, rib).depth + 0.7, cap: 25 }],
+  readings: [{ of: 'rib', rib: rib.index + 1, side: 'port', depth: expectedReadings(plan, rib).depth + 0.7, cap: 25 }],
 };
 
 async function trust(): Promise<Required<Trust>> {

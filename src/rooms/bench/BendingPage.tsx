@@ -4,7 +4,7 @@ import { isHeated, stripName } from '../../../geometry/parts/bending';
 import type { StripBending } from '../../../geometry/parts/types';
 import type { Plan } from '../../../geometry/types';
 import { fixed, lengthText, lengthWithUnit, type Unit, unitSign } from '../../say/units';
-import { limitText, BEND_TONES, bendText, radiusText, strainText } from '../../say/words';
+import { limitText, BEND_TONES, bendText, radiusText, strainText, trialWords } from '../../say/words';
 import { LiesList } from './LiesList';
 import { MethodChoices } from './MethodChoices';
 import { leadTo, PlaceList, useCursor } from './places';
@@ -77,6 +77,7 @@ export function BendingPage({ plan, parts, unit }: PageProps) {
   return (
     <>
       <MethodChoices design={plan.design} />
+      {plan.design.trials && <p className="advice">{trialWords(plan.design, unit)}</p>}
       <p className="hint">Strain along the rail, drawn from zero, with the limits of the timber: from below: cold, forced, wet heat. The drawing stops at {HEADROOM} times the last. Limits are advice, not a promise: bend a trial strip first. Lengths in {unitSign(unit)}.</p>
       {parts.bending.map((bent) => (
         <section key={stripName(bent.strip)} aria-label={`Bending of ${stripName(bent.strip)}`}>

@@ -1,7 +1,7 @@
 /** As built: caliper readings typed rib by rib, and the plan ahead corrected by them. The design is unchanged. */
 import { useEffect, useRef } from 'react';
 import { expectedReadings } from '../../../geometry/trust/asBuilt';
-import { READING_FIELDS, READING_MOST } from '../../../geometry/trust/readings';
+import { READING_FIELDS, READING_MOST, readingOf } from '../../../geometry/trust/readings';
 import type { Plan, RibAtRail, Side } from '../../../geometry/types';
 import { FilePick } from '../../ui/FilePick';
 import { handOver } from '../../state/boardFile';
@@ -72,7 +72,7 @@ function RibReadings({ plan, rib }: { readonly plan: Plan; readonly rib: RibAtRa
     <div ref={form} role="group" aria-label={`Readings at rib ${rib.index + 1}, ${side}`}>
       {READING_FIELDS.filter((field) => field !== 'tab' || rib.hasTab || own?.tab !== undefined).map((field) => (
         <ReadingInput
-          key={`${rib.index} ${side} ${field}`} field={field} value={own?.[field]} drawn={drawn[field]}
+          key={`${rib.index} ${side} ${field}`} field={field} value={own && readingOf(own, field)} drawn={drawn[field]}
           most={READING_MOST[field]} unit={unit} flags={built?.flags.filter((flag) => flag.rib === rib.index && flag.reading === field) ?? []}
           onEnter={goOn} onPut={(value) => setReading(rib.index + 1, side, field, value)}
         />

@@ -47,6 +47,7 @@ function sideChapter(kit: Kit, record: NonNullable<Trust['measured']>['record'],
   const { side, built } = measured;
   const sign = signOf(kit);
   const mm = (v: number) => len(kit, v, 2);
+  const figure = (field: (typeof READING_FIELDS)[number]) => (field === 'bevel' ? finer : mm);
   flow.page(`As built, ${side}`);
   flow.text(
     `The plan corrected by ${built.used === 1 ? 'one caliper reading' : `${built.used} caliper readings`}. Between two measured ribs a difference changes evenly; beyond the first and last it stays ` +
@@ -77,9 +78,9 @@ function sideChapter(kit: Kit, record: NonNullable<Trust['measured']>['record'],
   const read = ribs.filter(({ read: r }) => Object.keys(r).length > 0);
   flow.table([
     { title: ['rib'], width: 14, align: 'centre', face: 'bold', size: 14 },
-    ...READING_FIELDS.map((field) => ({ title: [field, sign], width: (flow.width - 14) / READING_FIELDS.length })),
+    ...READING_FIELDS.map((field) => ({ title: field === 'bevel' ? [field] : [field, sign], width: (flow.width - 14) / READING_FIELDS.length })),
   ], read.map(({ rib, read: r, drawn }) => [
-    String(rib), ...READING_FIELDS.map((field) => (r[field] === undefined ? '–' : `${mm(r[field])} (${mm(drawn[field])})`)),
+    String(rib), ...READING_FIELDS.map((field) => (r[field] === undefined ? '–' : `${figure(field)(r[field])} (${figure(field)(drawn[field])})`)),
   ]), { size: 10.5 });
   for (const { field, value, message, allowed } of built.flags) {
     flow.text(textOf(said('{level}: {field}, {value}: {message}. Allowed: {allowed}.', { level: capital(SEVERITY_WORDS.check), field, value, message, allowed }), kit.stamp.unit), 10, 'bold');

@@ -3,7 +3,7 @@ import { isHeated, stripName } from '../../../../geometry/parts/bending';
 import type { BendZone } from '../../../../geometry/parts/types';
 import { nearestSample } from '../../../../geometry/rail/samples';
 import { textOf } from '../../../say/said';
-import { BEND_WORDS, bendText } from '../../../say/words';
+import { BEND_WORDS, bendText, trialWords } from '../../../say/words';
 import { railEvents, type EventKind, type RailEvent } from '../../railTables';
 import { tickBox } from '../flow';
 import type { Pen } from '../pen';
@@ -203,6 +203,8 @@ export function bendChapter(kit: Kit): void {
     ];
     flow.text(`${stripName(strip)}: where no accepted method bends it, ${ways.join(', or ')}.`, 10.5, 'bold');
   }
+  const trials = trialWords(kit.plan.design, kit.stamp.unit);
+  if (trials !== '') flow.text(trials, 10, 'bold');
   lieTableOf(kit);
   flow.space(2);
   flow.text('Strain is at the worst corner of the strip, edgewise and flatwise bending added. Wrap: the zone and a margin at each end, to be kept hot and wet. Bend at once, clamp from the middle of the zone outward, and leave it clamped until it is cold and dry. Steam scalds: gloves, long sleeves, a vented box.', 9.5);
