@@ -7,13 +7,13 @@ import { whatOf } from './errors';
 import { told } from './rail/findings';
 import { said } from './said';
 import type { Finding, Plan } from './types';
-import { bendingFindings, planBending } from './parts/bending';
+import { bendingFindings, partingsOf, planBending } from './parts/bending';
 import { planBlanks } from './parts/blanks';
 import { lieFindings, planLies } from './parts/lies';
 import { planJoints } from './parts/joints';
 import { loadMilp, MILP_LIMITS, type MilpLimits, type MilpSolver } from './parts/milp';
 import { planTotals } from './parts/totals';
-import type { Parts } from './parts/types';
+import type { BlankPiece, Parts, StripBending } from './parts/types';
 import { workSteps } from './parts/work';
 
 /** The members of the bench, in the order they are made. */
@@ -41,6 +41,13 @@ export class PartsCancelled extends Error {
 }
 
 type Draft = Omit<Finding, 'id'>;
+
+/** A skin blank's piece with the stretches that are bent in layers. */
+function partedPiece(piece: BlankPiece, bending: readonly StripBending[]): BlankPiece {
+  const partings = bending.filter(({ strip }) => strip.kind === 'outer-skin' && strip.order === piece.layer)
+    .flatMap((bent) => partingsOf(bent, Math.max(0, piece.u0), piece.u1) ?? []);
+  return partings.length > 0 ? { ...piece, partings } : piece;
+}
 
 /**
  * Plan the bench. Joints are the slow member (the solver blocks its thread: call this in a worker).
@@ -75,6 +82,7 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
   drafts.push(...lieFindings(plan, bending, lies));
   const blanks = await stage('blanks', 'The skin blanks', () => planBlanks(plan));
   keep(blanks?.findings ?? []);
+  const skins = (blanks?.blanks ?? []).map((blank) => ({ ...blank, pieces: blank.pieces.map((piece) => partedPiece(piece, bending)) }));
   const framed = await stage('frames', 'Ribs and stringer', () => planFrames(plan));
   keep(framed?.findings ?? []);
   const joined = await stage('joints', 'Joints and cutting list', async () =>
@@ -84,10 +92,10 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
     bending, joints: joined?.joints, boards: blanks?.boards, frames: framed?.frames ?? [], nest: framed?.nest,
   }));
   keep(totals?.findings ?? []);
-  const steps = (await stage('steps', 'The order of work', () => workSteps(plan, bending, joined?.joints, blanks?.blanks, lies))) ?? [];
+  const steps = (await stage('steps', 'The order of work', () => workSteps(plan, bending, joined?.joints, skins, lies))) ?? [];
   options.onProgress?.('done', 1);
   return {
-    bending, lies, joints: joined?.joints, blanks: blanks?.blanks ?? [], boards: blanks?.boards,
+    bending, lies, joints: joined?.joints, blanks: skins, boards: blanks?.boards,
     frames: framed?.frames ?? [], nest: framed?.nest, blocks: framed?.blocks, totals: totals?.totals, steps, findings: told(drafts, plan.design, plan.hull.length),
   };
 }

@@ -10,7 +10,7 @@ import { list, mm, said } from '../said';
 import type { Finding, Plan } from '../types';
 import { stripsOf, type Strip } from './strips';
 import { borne, endRules, methodAt, methodRank, type BentKind, type EndRules, type MethodHere } from '../wood/ladder';
-import type { BendZone, StripBending, StripId } from './types';
+import type { BendZone, Parting, StripBending, StripId } from './types';
 
 /** Wet heat reaches past the zone by this much at each end, mm: the project's own choice. */
 export const WRAP_MARGIN = 60;
@@ -116,6 +116,16 @@ const joinedUp = (stretches: readonly Stretch[]): Stretch[] => stretches.reduce<
   else if (next.s1 > next.s0) out.push({ ...next });
   return out;
 }, []);
+
+/** What of a strip between two places along itself (mm from its tail end) is made of several; undefined where nothing is. */
+export function partingsOf(bending: StripBending, from: number, to: number): readonly Parting[] | undefined {
+  const found = bending.zones.flatMap(({ method, n, s0, s1 }): Parting[] => {
+    if (method !== 'split' && method !== 'layers') return [];
+    const [a, b] = [Math.max(from, alongAt(bending, s0)), Math.min(to, alongAt(bending, s1))];
+    return b - a > 1e-6 ? [{ method, n, from: a - from, length: b - a }] : [];
+  });
+  return found.length > 0 ? found : undefined;
+}
 
 /**
  * Zones tail to nose: ends are roots of strain = limit of a rung. Two wet zones whose wraps would overlap are one, and

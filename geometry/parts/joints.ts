@@ -11,7 +11,7 @@ import { rowsAt } from '../rail/rows';
 import { mm, said, size, type Said } from '../said';
 import { planeFrame } from '../curves/plane';
 import type { Finding, Place, Plan } from '../types';
-import { alongAt, bendsFreely, stripName } from './bending';
+import { alongAt, bendsFreely, partingsOf, stripName } from './bending';
 import { LENGTH_TOLERANCE, type Stock } from './cutting';
 import { farthestNode, fewestPieces, solveJoints, type Arc, type Conflict, type JointModel, type JointLayer } from './jointModel';
 import { bounded, MILP_LIMITS, type MilpLimits, type MilpSolver } from './milp';
@@ -220,8 +220,10 @@ export function planJoints(
     const index = (counted.get(key) ?? 0) + 1;
     counted.set(key, index);
     const [s0, s1] = extent(m, p);
+    const partings = partingsOf(m.bending, alongAt(m.bending, s0), alongAt(m.bending, s1));
     return {
       strip: m.bending.strip, side: p.side === 0 ? 'starboard' : 'port', index, s0, s1, length: p.length, stockLength: stockOf.get(i) ?? -1,
+      ...(partings ? { partings } : {}),
     };
   });
   const joints = solution.pieces.filter((p) => p.to < strips[p.layer].layer.nodes - 1).map((p): Joint => {

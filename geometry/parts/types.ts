@@ -82,8 +82,19 @@ export interface StripLie {
   readonly kept?: number;
 }
 
+/** A stretch of a piece that is made of several: ripped on its width, or in layers, and glued up again as it is bent. */
+export interface Parting {
+  readonly method: 'split' | 'layers';
+  readonly n: number;
+  /** From the piece's tail end along it, and how long, mm. */
+  readonly from: number;
+  readonly length: number;
+}
+
 /** One piece of a strip, cut to length. */
 export interface Piece {
+  /** Tail first; left out where it is one piece of timber. */
+  readonly partings?: readonly Parting[];
   readonly strip: StripId;
   readonly side: Side;
   readonly index: number;
@@ -172,6 +183,7 @@ export interface BlankPiece {
   readonly wraps?: 'tail' | 'nose';
   /** Stock board type it is cut from (index into timber.boards); undefined where no board is wide enough. */
   readonly board?: number;
+  readonly partings?: readonly Parting[];
   /** How it joins the next piece. */
   readonly joint?: { readonly kind: 'butt' | 'scarf'; readonly u: number; readonly s: number };
 }

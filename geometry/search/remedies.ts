@@ -2,6 +2,7 @@
 import { BuildError } from '../errors';
 import type { Design, LengthCurveName } from '../design/schema';
 import { STOP_NEAR_TAB } from '../rail/findings';
+import { placeOn } from '../rail/samples';
 import type { Finding, Plan, StripName } from '../types';
 import { fairCurve } from '../shape/fair';
 import { mm, said, size, type Said } from '../said';
@@ -164,6 +165,32 @@ const easeCorner: Remedy = ({ design }, { place }) => {
   ];
 };
 
+/** An end's filling chosen: what the plan would put there anyway, now decided. */
+const endFilled: Remedy = ({ design, hull }, { place }) => {
+  const end = (place?.x ?? 0) > hull.length / 2 ? 'nose' : 'tail';
+  return (['ring', 'solid'] as const).map((block) => ({
+    title: said(block === 'ring' ? 'A ring at the {end}, skins wrapped round it' : 'A solid block at the {end}, skins wrapped round it', { end }),
+    design: { ...design, ends: { ...design.ends, [end]: { block, skins: 'wrapped' } } },
+  }));
+};
+
+/** What the maker might agree to where wet heat does not do. */
+const agreed = (what: 'split' | 'strap'): Remedy => ({ design }) => (design.consents?.[what] ? [] : [{
+  title: what === 'split' ? 'Strips split on their width, bent wet and glued side by side' : 'Strips bent wet with a strap on their back',
+  design: { ...design, consents: { ...design.consents, [what]: true } },
+}]);
+
+/** One more rib in the last bay of the end at which the finding lies, halfway. */
+const ribInLastBay: Remedy = ({ design, hull, rail }, { place }) => {
+  const { ribs } = design.frames;
+  if (!place || ribs.length === 0) return [];
+  const tail = place.x < hull.length / 2;
+  const last = tail ? ribs[0] : ribs[ribs.length - 1];
+  const end = [rail.cap.s0, rail.cap.s1].map((s) => placeOn(rail.samples, s).x)[tail ? 0 : 1];
+  const x = Math.round((last + end) / 2);
+  return [{ title: said('One more rib, {x} from the tail', { x: size(x) }), design: withRibs(design, [...ribs, x].sort((a, b) => a - b)) }];
+};
+
 const looserNotch: Remedy = ({ design }) => [{ title: said('Notches {fit} loose', { fit: size(0.1) }), design: { ...design, frames: { ...design.frames, notchFit: 0.1 } } }];
 
 /** What to try for each code; codes that are not here describe the board and need no change. */
@@ -184,8 +211,11 @@ export const REMEDIES: Readonly<Record<string, readonly Remedy[]>> = {
   'no-room': [pullNearer('thickness', 1), pull('sole-thickness', -1)],
   'will-not-bend': [
     forStrip('sole', 'strip-width', 'sole-thickness'), forStrip('cap', 'strip-width', 'cap-thickness'),
-    forStrip('row', 'spacer-width', 'spacer-height'), forStrip('outer-skin', 'outer-thickness'),
+    forStrip('row', 'spacer-width', 'spacer-height'), forStrip('outer-skin', 'outer-thickness'), agreed('split'), agreed('strap'),
   ].flat(),
+  'end-block': [endFilled, agreed('split'), agreed('strap'), forStrip('sole', 'strip-width'), forStrip('cap', 'strip-width')].flat(),
+  'edge-buckle': [forStrip('sole', 'strip-width'), forStrip('cap', 'strip-width')].flat(),
+  'last-bay': [ribInLastBay],
   kink: [easeCorner],
   corner: [easeCorner, pull('outer-thickness', -1), pull('strip-width', -1), fairOutline],
   'rib-clear': [moveRibInward, leaveRibOut],

@@ -52,10 +52,10 @@ export function cutTable(parts: Parts): Table {
     id: 'cut-list', title: 'Cut list: strips and spacers',
     columns: [
       count('piece'), text('strip'), text('side'), count('part from tail'), length('length to cut'), RUN, length('to'),
-      count('stock length no.'), text('stock'), length('thickness'), length('stock length', 0), length('left over', 0),
+      count('split in'), length('split over, from an end', 0), count('stock length no.'), text('stock'), length('thickness'), length('stock length', 0), length('left over', 0),
     ],
     rows: cutStockLengths(parts).flatMap(({ stock, number, pieces }) => pieces.map(({ piece, number: n }) => [
-      n, stripName(piece.strip), piece.side, piece.index + 1, piece.length, piece.s0, piece.s1, number, stockName(stock), stock.thickness, stock.length, stock.waste,
+      n, stripName(piece.strip), piece.side, piece.index + 1, piece.length, piece.s0, piece.s1, piece.partings?.[0].n, piece.partings?.[0].length, number, stockName(stock), stock.thickness, stock.length, stock.waste,
     ])),
   };
 }
@@ -83,13 +83,14 @@ export function blankTable(plan: Plan, parts: Parts): Table {
     columns: [
       count('layer'), count('piece from tail'), count('how many'), length('length'), length('width'), length('from, on the skin blank'),
       length('to, on the skin blank'), text('joint to the next'), length('joint along the rail from tail'), length('board length', 0), length('board width', 0),
-      length('whole layer is long'), length('longer than the box face'),
+      length('whole layer is long'), length('longer than the box face'), count('in layers'), length('layers over', 0), length('a layer thick', 2),
     ],
     rows: parts.blanks.flatMap((blank) => blank.pieces.map((piece): Cell[] => {
       const board = piece.board === undefined ? undefined : plan.design.timber.boards[piece.board];
       return [
         blank.layer, piece.index + 1, piece.count, piece.boxLength, piece.boxWidth, piece.u0, piece.u1, piece.joint?.kind ?? 'none', piece.joint?.s,
         board?.length, board?.width, blank.length, blank.gain,
+        piece.partings?.[0].n, piece.partings?.[0].length, piece.partings && plan.design.rail.outerThickness / piece.partings[0].n,
       ];
     })),
   };

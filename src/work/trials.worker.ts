@@ -3,6 +3,7 @@ import type { Design } from '../../geometry/design/schema';
 import { BuildError } from '../../geometry/errors';
 import { planFrames } from '../../geometry/frame/frames';
 import { bendingFindings, planBending } from '../../geometry/parts/bending';
+import { lieFindings, planLies } from '../../geometry/parts/lies';
 import { planBoard } from '../../geometry/plan';
 import { told } from '../../geometry/rail/findings';
 import { type BoardSize, familyRow, scaleBoard } from '../../geometry/search/family';
@@ -53,7 +54,10 @@ const fitted = ({ table }: OffsetsRead, { design, tolerance, ends }: Given<'offs
 
 /** What bending finds, and the frames too where the finding is one of theirs: they take longer. */
 function beyond(plan: Plan, finding: Finding): (plan: Plan) => Finding[] {
-  const bending = (of: Plan) => bendingFindings(of, planBending(of));
+  const bending = (of: Plan) => {
+    const bent = planBending(of);
+    return [...bendingFindings(of, bent), ...lieFindings(of, bent, planLies(of, bent))];
+  };
   const known = [...plan.findings, ...told(bending(plan), plan.design, plan.hull.length)].some(({ id }) => id === finding.id);
   return known ? (of) => told(bending(of), of.design, of.hull.length) : (of) => told([...bending(of), ...planFrames(of).findings], of.design, of.hull.length);
 }
