@@ -8,6 +8,7 @@ import { useUnits } from '../../state/unit';
 import { lengthText, lengthWithUnit, type Unit } from '../../say/units';
 import { BoardFigure, BoardText, Refused } from './BoardField';
 import { put } from './edits';
+import { FittingsFields } from './FittingsFields';
 import { SpeciesList } from './SpeciesList';
 import './timber.css';
 
@@ -166,6 +167,7 @@ export function TimberPage() {
       </fieldset>
       <Joints design={design} />
       <Glue design={design} />
+      <FittingsFields design={design} />
       <fieldset>
         <legend>Cutting</legend>
         <BoardFigure path={['timber', 'sawKerf']} label="Saw kerf" kind="length" />

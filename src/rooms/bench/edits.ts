@@ -16,7 +16,11 @@ export function fieldValue(design: Design, path: FieldPath): unknown {
 /** A copy with the value at a path replaced; undefined removes it. */
 function withValue(at: unknown, [part, ...rest]: FieldPath, value: unknown): unknown {
   const next = rest.length === 0 ? value : withValue(typeof at === 'object' && at !== null ? Reflect.get(at, part) : undefined, rest, value);
-  if (Array.isArray(at)) return next === undefined ? at.filter((_, i) => i !== part) : Object.assign([...at], { [part]: next });
+  if (typeof part === 'number') {
+    // A list that is not there yet begins empty.
+    const list: readonly unknown[] = Array.isArray(at) ? at : [];
+    return next === undefined ? list.filter((_, i) => i !== part) : Object.assign([...list], { [part]: next });
+  }
   const { [part]: _, ...others } = (at ?? {}) as Record<string, unknown>;
   return next === undefined ? others : { ...(at as object), [part]: next };
 }
