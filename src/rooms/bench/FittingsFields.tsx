@@ -33,7 +33,7 @@ export function FittingsFields({ design }: { readonly design: Design }) {
   );
   const skins = SKINS.map((skin): readonly [string, string] => [skin, skin]);
   return (
-    <fieldset className="fittings">
+    <fieldset>
       <legend>Vent and fittings</legend>
       {vent ? (
         <>
