@@ -2,7 +2,10 @@
  * Everything for the bench from one plan: bending, joints, blanks, frames, totals, order of work. One member
  * that fails becomes a finding; the rest still come out.
  */
+import { airPaths } from './frame/air';
+import { planFittings } from './frame/fittings';
 import { planFrames } from './frame/frames';
+import { planJigs } from './frame/jigs';
 import { whatOf } from './errors';
 import { told } from './rail/findings';
 import { said } from './said';
@@ -17,7 +20,7 @@ import type { BlankPiece, Parts, StripBending } from './parts/types';
 import { workSteps } from './parts/work';
 
 /** The members of the bench, in the order they are made. */
-export const PARTS_STAGES = ['bending', 'lies', 'blanks', 'frames', 'joints', 'totals', 'steps'] as const;
+export const PARTS_STAGES = ['bending', 'lies', 'blanks', 'frames', 'fittings', 'jigs', 'joints', 'totals', 'steps'] as const;
 export type PartsStage = (typeof PARTS_STAGES)[number];
 
 export interface PartsOptions {
@@ -85,6 +88,12 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
   const skins = (blanks?.blanks ?? []).map((blank) => ({ ...blank, pieces: blank.pieces.map((piece) => partedPiece(piece, bending)) }));
   const framed = await stage('frames', 'Ribs and stringer', () => planFrames(plan));
   keep(framed?.findings ?? []);
+  const fitted = await stage('fittings', 'Vent and fittings', () => {
+    const placed = planFittings(plan);
+    return { ...placed, air: airPaths(plan, framed?.frames ?? [], placed.vent) };
+  });
+  drafts.push(...(fitted?.findings ?? []), ...(fitted && framed ? fitted.air.findings : []));
+  const jigs = await stage('jigs', 'Templates and supports', () => planJigs(plan));
   const joined = await stage('joints', 'Joints and cutting list', async () =>
     planJoints(plan, bending, options.solver ?? (await loadMilp()), options.limits ?? MILP_LIMITS));
   keep(joined?.findings ?? []);
@@ -96,6 +105,7 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
   options.onProgress?.('done', 1);
   return {
     bending, lies, joints: joined?.joints, blanks: skins, boards: blanks?.boards,
-    frames: framed?.frames ?? [], nest: framed?.nest, blocks: framed?.blocks, totals: totals?.totals, steps, findings: told(drafts, plan.design, plan.hull.length),
+    frames: framed?.frames ?? [], nest: framed?.nest, blocks: framed?.blocks,
+    fittings: fitted && { vent: fitted.vent, blocks: fitted.fittings, air: fitted.air.rooms }, jigs, totals: totals?.totals, steps, findings: told(drafts, plan.design, plan.hull.length),
   };
 }

@@ -114,7 +114,7 @@ function sampleAt(plan: Plan, s: number): { x: number; y: number; ribX: number; 
 }
 
 /** Half-breadth of the rib-end line at a station, linear between samples; that of its nearer end outside. */
-function ribHalf(plan: Plan, x: number): number {
+export function ribHalf(plan: Plan, x: number): number {
   const { samples } = plan.rail;
   for (let i = 0; i + 1 < samples.n; i++) {
     const [a, b] = [samples.ribX[i], samples.ribX[i + 1]];

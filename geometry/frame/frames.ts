@@ -147,12 +147,6 @@ function ribFindings(plan: Plan, shapes: readonly CutRib[], drafts: Draft[]): vo
         figure: rib.gap, limit: 0, unit: 'mm', advice: 'Space the strips by hand here, or use a thinner rib.',
       });
     }
-    if (shape.holes.length === 0) {
-      drafts.push({
-        code: 'no-limber', level: 'note', title: `Rib ${rib.index + 1} has no room for a limber hole: no air passes it`, place,
-        advice: 'File a small notch into its edge on either side of the stringer, or vent the bay beyond it by itself.',
-      });
-    }
     const left = shape.deck - shape.notch.floor;
     if (left < frames.leastWeb) {
       drafts.push({

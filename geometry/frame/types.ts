@@ -1,5 +1,7 @@
 /** Flat shapes, ribs, stringer and end blocks as the laser, the saw and the papers take them. Plain data, millimetres and radians. */
 
+import type { Place } from '../types';
+
 /** A flat shape: closed loops of (x, y) pairs, mm. The first is the outside, counter-clockwise; others are holes, clockwise. */
 export interface FlatShape {
   readonly outline: Float64Array;
@@ -45,6 +47,47 @@ export interface BlockPart {
   readonly housesSole: boolean;
   /** Outline in plan, (x, y) pairs. */
   readonly plan: FlatShape;
+}
+
+/** A template to shape to, or a support to stand the board on: where it belongs, and its shape. */
+export interface JigPart {
+  readonly id: string;
+  readonly label: string;
+  readonly place: Place;
+  readonly shape: FlatShape;
+}
+
+/** The vent as the maker placed it, or where one is proposed. */
+export interface VentPart {
+  readonly x: number;
+  readonly y: number;
+  readonly through: 'deck' | 'bottom';
+  readonly diameter: number;
+  readonly proposed: boolean;
+}
+
+/** A block under a skin for what is screwed or plugged into the board: its middle, its sides and its depth, mm. */
+export interface FittingPart {
+  readonly kind: 'leash' | 'fin' | 'handle';
+  readonly name: string;
+  readonly x: number;
+  readonly y: number;
+  readonly length: number;
+  readonly width: number;
+  readonly under: 'deck' | 'bottom';
+  readonly depth: number;
+  /** Whether it reaches from skin to skin; its depth is then the greatest of its room. */
+  readonly whole: boolean;
+}
+
+/** A room between two ribs on one side of the stringer, and whether air gets from it to the vent. */
+export interface AirPath {
+  /** From the tail, 1 first. */
+  readonly bay: number;
+  readonly side: 'starboard' | 'port';
+  readonly from: number;
+  readonly until: number;
+  readonly vented: boolean;
 }
 
 /** Frame parts laid out on the laser's sheets; parts of different thickness never share one. */

@@ -2,7 +2,7 @@
  * What comes out of a plan for the saw, the laser and the bench. Plain data, millimetres and radians,
  * starboard unless a side is named; port is its mirror.
  */
-import type { BlockPart, FlatShape, FramePart, Nest } from '../frame/types';
+import type { AirPath, BlockPart, FittingPart, FlatShape, FramePart, JigPart, Nest, VentPart } from '../frame/types';
 import type { Said } from '../said';
 import type { Finding, PartKind, Place, Side, StripName } from '../types';
 import type { MethodHere } from '../wood/ladder';
@@ -243,7 +243,7 @@ export interface WorkStep {
   readonly title: string;
   readonly text: Said;
   /** Papers that the text names, by their ids in the catalogue. */
-  readonly papers?: readonly ('joints.csv' | 'bench-sheet')[];
+  readonly papers?: readonly ('joints.csv' | 'bench-sheet' | 'rail-rounds.pdf')[];
   /** Part kinds that are in place once the step is done, those of the steps before included. */
   readonly places: readonly PartKind[];
   /** Whether the box is there on port too; while it is built, on starboard first, it does not. */
@@ -270,6 +270,10 @@ export interface Parts {
   readonly frames: readonly FramePart[];
   readonly nest?: Nest;
   readonly blocks?: readonly BlockPart[];
+  /** Vent, fitting blocks, and the rooms between the ribs with their way to the vent. */
+  readonly fittings?: { readonly vent: VentPart; readonly blocks: readonly FittingPart[]; readonly air: readonly AirPath[] };
+  /** Templates of the rail round, and supports that carry the rocker. */
+  readonly jigs?: { readonly rounds: readonly JigPart[]; readonly supports: readonly JigPart[] };
   readonly totals?: Totals;
   readonly steps: readonly WorkStep[];
   readonly findings: readonly Finding[];

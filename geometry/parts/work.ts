@@ -3,6 +3,8 @@
  * the usual cautions. The order is common practice of the trade and has no source; figures are the plan's own.
  */
 import { blockAt } from '../frame/ends';
+import { fittingWords } from '../frame/fittings';
+import { supportLift } from '../frame/jigs';
 import { panelAt, panelProbe } from '../hull/panel';
 import { sectionAt } from '../rail/query';
 import { list, mm, range, said, size, type Said } from '../said';
@@ -133,12 +135,13 @@ function frameSteps(plan: Plan): Draft[] {
   const probe = panelProbe();
   const height = (x: number) => panelAt(hull.bottom, x, 0, probe).z;
   const ribs = design.frames.ribs;
+  const lift = supportLift(plan);
   const stations = [...new Set([0, ...ribs, hull.length])].sort((a, b) => a - b);
   return [
     {
       title: 'Bottom skin on the bench', adds: ['bottom-skin'], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
-      text: 'Cut the bottom skin to the outline, well oversize. Draw the centreline and every rib on it. Lay it on the rocker supports and hold it down on the centreline.',
-      checks: stations.map((x) => length('Bench to the underside on the centreline', height(x), { x })),
+      text: 'Cut the bottom skin to the outline, well oversize. Draw the centreline and every rib on it. Set the rocker supports on the bench, each at its station, lay the skin on them and hold it down on the centreline.',
+      checks: stations.map((x) => length('Bench to the underside on the centreline', height(x) + lift, { x })),
     },
     {
       title: 'Stringer and ribs', adds: ['stringer', 'rib'], glues: 'frames', clamps: ribs.map((x) => ({ x })), cautions: [CAUTIONS.laser, CAUTIONS.resin],
@@ -309,7 +312,10 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
     ...blockSteps(plan),
     {
       title: 'Deck supports, vent and fittings', adds: [], clamps: [], cautions: [CAUTIONS.resin],
-      text: 'Glue in what the deck needs under it: supports, the vent\'s block, fin and leash blocks. Seal the inside. A closed hollow board needs a vent, since its air swells in the sun and shrinks in the water.',
+      text: list([
+        'Glue in what the deck needs under it: supports, the vent\'s block, fin and leash blocks.', ...fittingWords(plan),
+        'Seal the inside. A closed hollow board needs a vent, since its air swells in the sun and shrinks in the water: blow through it and feel that every bay breathes.',
+      ]),
       checks: tabs.map((rib) => length(atRib('Deck height inside, on the centreline at rib {rib}', rib),
         panelAt(hull.deck, rib.x, 0, probe).z - design.skins.deck, plane(rib))),
     },
@@ -320,9 +326,9 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
     },
     {
       title: 'Shape the rail round', adds: ['round'], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
-      ...(rail.ribs.length > 0 ? { papers: ['bench-sheet'] } : {}),
+      ...(rail.ribs.length > 0 ? { papers: ['bench-sheet', 'rail-rounds.pdf'] } : {}),
       text: said('Shape the outer skins to the rail round{cards}. Go slowest where the cover is thinnest. A small hollow laid bare does no harm: fill it with thickened glue.', {
-        cards: rail.ribs.length > 0 ? ': the bench sheet\'s rib cards draw the finished section full size, square to the rail; cut a template from each' : '',
+        cards: rail.ribs.length > 0 ? ': slide its templates on square to the rail at ribs and stops; the bench sheet\'s rib cards draw the same sections full size' : '',
       }),
       checks: [length('Least cover over the hollow', cover.min, sectionPlace(plan, cover.sMin))],
     },

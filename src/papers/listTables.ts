@@ -109,6 +109,28 @@ export function frameTable(parts: Parts): Table {
   };
 }
 
+/** Vent and fitting blocks, and where they go. */
+export function fittingTable({ fittings }: Parts): Table {
+  const place = (x: number, y: number): Cell[] => [x, Math.abs(y), Math.abs(y) < 0.5 ? 'centreline' : y > 0 ? 'starboard' : 'port'];
+  return {
+    id: 'fittings', title: 'Vent and fitting blocks',
+    columns: [text('what'), X, length('y', 1, 'off the centreline'), text('side'), text('under'), length('length'), length('width'), length('depth')],
+    rows: fittings ? [
+      [fittings.vent.proposed ? 'Vent, proposed' : 'Vent', ...place(fittings.vent.x, fittings.vent.y), fittings.vent.through, fittings.vent.diameter, fittings.vent.diameter, undefined],
+      ...fittings.blocks.map((block): Cell[] => [block.name, ...place(block.x, block.y), block.whole ? said('{under}, from skin to skin', { under: block.under }) : block.under, block.length, block.width, block.depth]),
+    ] : [],
+  };
+}
+
+/** The rooms between the ribs, and whether their air gets to the vent. */
+export function airTable({ fittings }: Parts): Table {
+  return {
+    id: 'bays', title: 'Bays and their air',
+    columns: [count('bay', 'bay from tail'), text('side'), length('from', 1, 'from, station from tail'), length('to', 1, 'to, station from tail'), text('air')],
+    rows: (fittings?.air ?? []).map(({ bay, side, from, until, vented }): Cell[] => [bay, side, from, until, vented ? 'gets to the vent' : 'shut in']),
+  };
+}
+
 /** One line to buy. */
 interface ShopLine {
   readonly item: Said;

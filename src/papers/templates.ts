@@ -1,6 +1,6 @@
 /** Which templates there are: ribs, stringer, skin blanks, and the laser's sheets as they are nested. */
 import { kerfCompensated } from '../../geometry/frame/kerf';
-import type { FramePart } from '../../geometry/frame/types';
+import type { FramePart, JigPart } from '../../geometry/frame/types';
 import type { BlankPiece, Parts } from '../../geometry/parts/types';
 import { fieldLength, unitSign } from '../say/units';
 import { moved, shapeStrokes, sketchOf, type Drawing, type Sketch, type Stroke } from './drawing';
@@ -14,7 +14,7 @@ export interface TemplateSet {
   readonly sketches: () => readonly Sketch[];
 }
 
-const frameSketch = (part: FramePart): Sketch => sketchOf(part.id, part.label, shapeStrokes(part.shape));
+const frameSketch = (part: FramePart | JigPart): Sketch => sketchOf(part.id, part.label, shapeStrokes(part.shape));
 
 /** Name of a piece of a skin blank, and how many to cut. */
 const blankTitle = (piece: BlankPiece): string => `Outer skin ${piece.layer}, piece ${piece.index + 1}, cut ${piece.count}`;
@@ -27,10 +27,13 @@ export function templateSets(parts: Parts): TemplateSet[] {
   const ribs = parts.frames.filter(({ kind }) => kind === 'rib');
   const stringer = parts.frames.filter(({ kind }) => kind === 'stringer');
   const blanks = parts.blanks.flatMap((blank) => blank.pieces);
+  const { rounds = [], supports = [] } = parts.jigs ?? {};
   return [
     ...(ribs.length > 0 ? [{ id: 'ribs', title: 'Ribs', sketches: () => ribs.map(frameSketch) }] : []),
     ...(stringer.length > 0 ? [{ id: 'stringer', title: 'Stringer', sketches: () => stringer.map(frameSketch) }] : []),
     ...(blanks.length > 0 ? [{ id: 'skin-blanks', title: 'Skin blanks', sketches: () => blanks.map(blankSketch) }] : []),
+    ...(rounds.length > 0 ? [{ id: 'rail-rounds', title: 'Rail-round templates, square to the rail', sketches: () => rounds.map(frameSketch) }] : []),
+    ...(supports.length > 0 ? [{ id: 'rocker-supports', title: 'Rocker supports', sketches: () => supports.map(frameSketch) }] : []),
   ];
 }
 

@@ -10,7 +10,7 @@ import './bench.css';
 import './lists.css';
 
 const BLANK_CODES = ['not-made', 'boards-short', 'blank-joints', 'blank-wide'];
-const FRAME_CODES = ['not-made', 'sheet-small', 'stringer-sheet', 'tab-low', 'rib-in-block', 'no-limber', 'notch-web', 'label-room', 'rib-end-open', 'notch-tight'];
+const FRAME_CODES = ['not-made', 'sheet-small', 'stringer-sheet', 'tab-low', 'rib-in-block', 'no-air', 'vent-in-way', 'fitting-in-way', 'fitting-deep', 'fitting-overlap', 'notch-web', 'label-room', 'rib-end-open', 'notch-tight'];
 /** Whole layers are long and low: their heights are drawn this many times as large. */
 const TALL = 4;
 

@@ -1,0 +1,165 @@
+/** Vent, fitting blocks and the way of the air; templates of the rail round and rocker supports. */
+import { intersection, type Geom } from 'polyclip-ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { loopArea } from '../../geometry/curves/polygon';
+import type { Design } from '../../geometry/design/schema';
+import { airPaths } from '../../geometry/frame/air';
+import { planFittings, ventOf } from '../../geometry/frame/fittings';
+import { planFrames } from '../../geometry/frame/frames';
+import { planJigs, supportLift } from '../../geometry/frame/jigs';
+import { panelAt, panelProbe } from '../../geometry/hull/panel';
+import { loadMilp, type MilpSolver } from '../../geometry/parts/milp';
+import { planBoard } from '../../geometry/plan';
+import { planParts } from '../../geometry/planParts';
+import { sectionDrawing } from '../../geometry/rail/query';
+import { makePapers } from '../../src/papers/index';
+import { mmText } from '../support/said';
+import { seedDesign, seedNames } from './boards';
+
+let solver: MilpSolver;
+beforeAll(async () => {
+  solver = await loadMilp();
+});
+
+const CHILD = 'child-155.board.json';
+const child = (change: (design: Design) => void) => {
+  const design = seedDesign(CHILD);
+  change(design);
+  return planBoard(design);
+};
+/** Where a remedy says to move to. */
+const movedTo = (advice: string) => {
+  const found = /Move it to (\d+) mm from the tail(?:, (\d+) mm to (starboard|port))?/.exec(advice);
+  if (!found) throw new Error(advice);
+  return { x: Number(found[1]), y: (found[3] === 'port' ? -1 : 1) * Number(found[2] ?? 0) };
+};
+
+describe('what is in the way', () => {
+  const ribs = seedDesign(CHILD).frames.ribs;
+
+  it('a vent through a rib is said with place and remedy, and the remedy is clear', () => {
+    const vent = { x: ribs[3] + 2, y: 40, through: 'deck' as const, diameter: 12 };
+    const { findings } = planFittings(child((d) => { d.vent = vent; }));
+    expect(findings.map(({ code, level, place }) => [code, level, place?.x])).toEqual([['vent-in-way', 'check', vent.x]]);
+    expect(mmText(findings[0].title)).toBe('The vent stands in rib 4');
+    const to = movedTo(mmText(findings[0].advice));
+    expect(planFittings(child((d) => { d.vent = { ...vent, ...to }; })).findings).toEqual([]);
+  });
+
+  it('fittings in the rail, in a rib, in the stringer, beyond the end and too deep, each by name', () => {
+    const block = { kind: 'leash' as const, length: 60, width: 40, under: 'deck' as const };
+    const plan = child((d) => {
+      d.vent = { x: 640, y: 30, through: 'deck', diameter: 10 };
+      d.fittings = [
+        { ...block, x: 650, y: -215 }, { ...block, kind: 'fin', x: ribs[1], y: 60 }, { ...block, kind: 'handle', x: 830, y: 0 },
+        { ...block, x: 1540, y: 0, name: 'Tow loop' }, { ...block, x: 1000, y: 60, depth: 200 },
+      ];
+    });
+    const { findings, fittings } = planFittings(plan);
+    const told = findings.map(({ level, title }) => `${level}: ${mmText(title)}`);
+    expect(told).toEqual([
+      'check: Leash block 1 stands in the rail box', 'check: Fin block stands in rib 2', 'note: Handle block stands in the stringer',
+      expect.stringMatching(/^check: Tow loop stands in the (end of the board|nose block)/), 'check: Leash block 3 is deeper than the room between the skins',
+    ]);
+    expect(fittings.map(({ name }) => name)).toEqual(['Leash block 1', 'Fin block', 'Handle block', 'Tow loop', 'Leash block 3']);
+    for (const i of [0, 1, 2]) {
+      const to = movedTo(mmText(findings[i].advice));
+      const moved = planFittings(child((d) => { d.fittings = [{ ...block, ...to }]; })).findings.filter(({ code }) => code !== 'vent-none');
+      expect(moved).toEqual([]);
+    }
+    // The first lay to port, and stays there.
+    expect(movedTo(mmText(findings[0].advice)).y).toBeLessThan(0);
+  });
+
+  it('and all other papers come out', async () => {
+    const plan = child((d) => {
+      d.vent = { x: ribs[2], y: 0, through: 'bottom', diameter: 10 };
+      d.fittings = [{ kind: 'fin', x: 30, y: 250, length: 200, width: 100, under: 'bottom' }];
+    });
+    const parts = await planParts(plan, { solver });
+    expect(parts.findings.some(({ code }) => code === 'not-made')).toBe(false);
+    expect(parts.findings.filter(({ code }) => code.endsWith('in-way')).length).toBe(2);
+    const papers = await makePapers(plan, parts, { date: '2026-11-26', paper: 'A4', units: 'mm', which: ['bench-sheet', 'fittings.csv', 'rail-rounds.pdf', 'rocker-supports.dxf'] });
+    expect(papers.map(({ id }) => id)).toEqual(['bench-sheet', 'rail-rounds.pdf', 'rocker-supports.dxf', 'fittings.csv'].filter((id) => papers.some((paper) => paper.id === id)));
+    expect(papers.length).toBe(4);
+    const steps = parts.steps.map(({ text }) => mmText(text)).join(' ');
+    expect(steps).toContain('Fin block, 200 x 100');
+  });
+});
+
+describe('the way of the air', () => {
+  it.each(seedNames)('%s: from every bay to the vent, which is proposed where none is placed', (name) => {
+    const plan = planBoard(seedDesign(name));
+    const { frames } = planFrames(plan);
+    const vent = ventOf(plan);
+    expect(vent.proposed).toBe(true);
+    expect(planFittings(plan).findings.map(({ code }) => code)).toEqual(['vent-none']);
+    const { rooms, findings } = airPaths(plan, frames, vent);
+    expect(rooms.length).toBe(2 * (frames.filter(({ kind }) => kind === 'rib').length + 1));
+    expect(rooms.filter(({ vented }) => !vented)).toEqual([]);
+    expect(findings).toEqual([]);
+    // And the proposed place is clear, were it the maker's.
+    expect(planFittings(planBoard({ ...seedDesign(name), vent: { x: vent.x, y: vent.y, through: 'deck', diameter: vent.diameter } })).findings).toEqual([]);
+  });
+
+  it('stops at a rib without holes: one finding for the rib, with the bays it shuts in', () => {
+    const plan = child(() => {});
+    const { frames } = planFrames(plan);
+    const shut = frames.map((part) => (part.rib === 1 || part.rib === 5 ? { ...part, shape: { ...part.shape, holes: [] } } : part));
+    const { rooms, findings } = airPaths(plan, shut, ventOf(plan));
+    expect(findings.map(({ title }) => mmText(title))).toEqual([
+      'No air passes rib 2: 2 bays toward the tail without a way to the vent', 'No air passes rib 6: 2 bays toward the nose without a way to the vent',
+    ]);
+    expect(rooms.filter(({ vented }) => !vented).map(({ bay }) => bay)).toEqual([1, 1, 2, 2, 7, 7, 8, 8]);
+    expect(findings[0].extent?.until.x).toBe(plan.design.frames.ribs[1]);
+    expect(findings[1].extent?.from.x).toBe(plan.design.frames.ribs[5]);
+  });
+
+  it('stops at a stringer without holes', () => {
+    const plan = child(() => {});
+    const { frames } = planFrames(plan);
+    const shut = frames.map((part) => (part.kind === 'stringer' ? { ...part, shape: { ...part.shape, holes: [] } } : part));
+    const { rooms, findings } = airPaths(plan, shut, ventOf(plan));
+    expect(findings.map(({ title }) => mmText(title))).toEqual(['No air passes the stringer: port has no way to the vent']);
+    expect(rooms.filter(({ vented }) => !vented).map(({ side }) => side)).toEqual(rooms.filter(({ side }) => side === 'port').map(() => 'port'));
+  });
+});
+
+const pairs = (loop: ArrayLike<number>): [number, number][] => Array.from({ length: loop.length / 2 }, (_, i) => [loop[2 * i], loop[2 * i + 1]]);
+const geom = (loop: ArrayLike<number>): Geom => [pairs(loop)];
+
+describe.each(seedNames)('templates and supports of %s', (name) => {
+  const plan = planBoard(seedDesign(name));
+  const { rounds, supports } = planJigs(plan);
+
+  it('fit the finished section with no overlap and no gap (polyclip-ts), at every rib and every end of a row', () => {
+    expect(rounds.length).toBe(plan.rail.ribs.length + 2 * plan.rail.rows.length);
+    for (const { place, shape } of rounds) {
+      expect(loopArea(shape.outline)).toBeGreaterThan(0);
+      const { finished } = sectionDrawing(plan, place.s ?? 0);
+      const section = pairs(finished).filter(([o]) => o >= -30);
+      // The finished section is a closed area from the rest's line outboard: none of it is in the template.
+      const shared = intersection(geom(shape.outline), [section]).flat().reduce((sum, ring) => sum + Math.abs(loopArea(ring.flat())), 0);
+      expect(shared).toBeLessThan(0.01);
+      // And the template begins where it ends: each of its points is a corner of the template.
+      const corners = new Set(pairs(shape.outline).map((point) => point.join()));
+      expect(section.filter((point) => !corners.has(point.join()))).toEqual([]);
+    }
+  });
+
+  it('stand the board at its rocker: the plate carries at one of its faces', () => {
+    const lift = supportLift(plan);
+    const half = plan.design.frames.ribThickness / 2;
+    expect(supports.length).toBeGreaterThan(2);
+    for (const { place, shape } of supports) {
+      const edge = pairs(shape.outline).filter(([, z]) => z > 0);
+      const low = Math.min(...edge.map(([, z]) => z));
+      expect(low).toBeGreaterThan(20);
+      for (const [y, z] of edge) {
+        const faces = [-half, half].map((d) => panelAt(plan.hull.bottom, place.x + d, Math.abs(y), panelProbe()).z + lift);
+        expect(z).toBeLessThan(Math.max(...faces) + 0.05);
+        expect(Math.abs(z - Math.min(...faces))).toBeLessThan(0.1);
+      }
+    }
+  });
+});
