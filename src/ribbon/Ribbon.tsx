@@ -17,6 +17,7 @@ import { usePartsOf } from '../work/parts';
 import { useShownBuilt } from '../work/readings';
 import { drawnStop, TrustKey, TrustLayer } from './TrustLayer';
 import { BevelBand } from './BevelBand';
+import { DecisionMarks } from './DecisionMarks';
 import { PartsKey, PartsLayer } from './PartsLayer';
 import { type RibbonScale, ribbonScale } from './scale';
 import { Stack, StackLabels } from './Stack';
@@ -121,6 +122,7 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
             {parts && <PartsLayer plan={plan} parts={parts} scale={scale} unit={unit} onPlace={onPlace} />}
             <TrustLayer plan={plan} scale={scale} unit={unit} />
             <StackLabels plan={lead} scale={scale} unit={unit} onPlace={onPlace} was={was} />
+            <DecisionMarks plan={plan} scale={scale} unit={unit} onPlace={onPlace} />
             <BevelBand plan={lead} scale={scale} bevels={bevels} />
             <StationAxis plan={plan} scale={scale} unit={unit} />
             <text className={css.side} x={scale.left - 6} y={scale.z(plan.design.rail.soleThickness / 2) + 4}>sole</text>

@@ -2,7 +2,7 @@
 import { useState } from 'react';
 import type { FieldError } from '../../../geometry/design/fields';
 import type { Design, Method } from '../../../geometry/design/schema';
-import { capital, BEND_WORDS } from '../../say/words';
+import { BEND_WORDS } from '../../say/words';
 import { BoardFigure, Refused } from './BoardField';
 import { put, type FieldPath } from './edits';
 import './timber.css';
@@ -86,7 +86,7 @@ export function MethodChoices({ design }: { readonly design: Design }) {
       <BoardFigure path={['ends', 'ringWidth']} label="Width of a ring" kind="length" empty="usual" />
       {consent('split', 'Strips may be split on their width, bent in wet heat and glued side by side')}
       {consent('strap', 'Strips may be bent wet with a metal strap on their back')}
-      <p className="hint">Left to the plan, each stretch gets the least trouble that does: {capital(BEND_WORDS.cold)}, {BEND_WORDS.forced}, {BEND_WORDS.wet}; outer skins in layers too. Where none does, the strips stop on a block. Bend a trial piece first: wood differs from tree to tree.</p>
+      <p className="hint">Left to the plan, each stretch gets the least trouble that does: cold, then with force, then in wet heat; outer skins in layers too. Where none does, the strips stop on a block. Bend a trial piece first: wood differs from tree to tree.</p>
       <Refused errors={errors} />
     </fieldset>
   );

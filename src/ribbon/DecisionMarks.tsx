@@ -1,0 +1,42 @@
+/** Where there is something to decide: each decision over its stretch, under the stack; a click leads to its worst place. */
+import { decisionsOf } from '../../geometry/rail/findings';
+import { runOfPlace } from '../../geometry/rail/query';
+import type { Plan } from '../../geometry/types';
+import { textOf } from '../say/said';
+import type { Unit } from '../say/units';
+import { useFindings } from '../work/parts';
+import type { RibbonScale } from './scale';
+import css from './DecisionMarks.module.css';
+
+/** Half of the sign's width, px: no stretch is drawn shorter. */
+const SIGN = 5;
+
+interface DecisionMarksProps {
+  readonly plan: Plan;
+  readonly scale: RibbonScale;
+  readonly unit: Unit;
+  readonly onPlace: (s: number) => void;
+}
+
+export function DecisionMarks({ plan, scale, unit, onPlace }: DecisionMarksProps) {
+  const { findings } = useFindings(plan);
+  const y = scale.curveTop + 1;
+  return (
+    <g>
+      {decisionsOf(findings, plan.hull.length).flatMap(({ findings: list }) => list).map(({ id, place, extent, title, level }) => {
+        if (!place) return null;
+        const at = runOfPlace(plan, place);
+        const px = scale.x(at);
+        const [x0, x1] = extent ? [scale.x(runOfPlace(plan, extent.from)), scale.x(runOfPlace(plan, extent.until))] : [px, px];
+        return (
+          <g key={id} className={css.decision} data-level={level} data-leads onClick={() => onPlace(at)}>
+            <title>{textOf(title, unit)}</title>
+            <path d={`M${Math.min(x0, px - SIGN).toFixed(1)} ${y}H${Math.max(x1, px + SIGN).toFixed(1)}`} />
+            <circle cx={px} cy={y} r={SIGN} />
+            <text x={px} y={y + 3.5}>!</text>
+          </g>
+        );
+      })}
+    </g>
+  );
+}
