@@ -16,11 +16,12 @@ import { lieFindings, planLies } from './parts/lies';
 import { planJoints } from './parts/joints';
 import { loadMilp, MILP_LIMITS, type MilpLimits, type MilpSolver } from './parts/milp';
 import { planTotals } from './parts/totals';
+import { planSkinPlanks } from './parts/skinPlanks';
 import type { BlankPiece, Parts, StripBending } from './parts/types';
 import { workSteps } from './parts/work';
 
 /** The members of the bench, in the order they are made. */
-export const PARTS_STAGES = ['bending', 'lies', 'blanks', 'frames', 'fittings', 'jigs', 'joints', 'totals', 'steps'] as const;
+export const PARTS_STAGES = ['bending', 'lies', 'blanks', 'frames', 'fittings', 'jigs', 'joints', 'skins', 'totals', 'steps'] as const;
 export type PartsStage = (typeof PARTS_STAGES)[number];
 
 export interface PartsOptions {
@@ -97,14 +98,16 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
   const joined = await stage('joints', 'Joints and cutting list', async () =>
     planJoints(plan, bending, options.solver ?? (await loadMilp()), options.limits ?? MILP_LIMITS));
   keep(joined?.findings ?? []);
+  const planked = await stage('skins', 'Deck and bottom skin', () => planSkinPlanks(plan));
+  keep(planked?.findings ?? []);
   const totals = await stage('totals', 'The totals', () => planTotals(plan, {
-    bending, joints: joined?.joints, boards: blanks?.boards, frames: framed?.frames ?? [], nest: framed?.nest,
+    bending, joints: joined?.joints, boards: blanks?.boards, frames: framed?.frames ?? [], nest: framed?.nest, skins: planked?.skins,
   }));
   keep(totals?.findings ?? []);
-  const steps = (await stage('steps', 'The order of work', () => workSteps(plan, bending, joined?.joints, skins, lies))) ?? [];
+  const steps = (await stage('steps', 'The order of work', () => workSteps(plan, bending, joined?.joints, skins, lies, planked?.skins))) ?? [];
   options.onProgress?.('done', 1);
   return {
-    bending, lies, joints: joined?.joints, blanks: skins, boards: blanks?.boards,
+    bending, lies, joints: joined?.joints, blanks: skins, boards: blanks?.boards, skins: planked?.skins,
     frames: framed?.frames ?? [], nest: framed?.nest, blocks: framed?.blocks,
     fittings: fitted && { vent: fitted.vent, blocks: fitted.fittings, air: fitted.air.rooms }, jigs, totals: totals?.totals, steps, findings: told(drafts, plan.design, plan.hull.length),
   };

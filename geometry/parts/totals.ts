@@ -11,7 +11,7 @@ import type { Finding, Plan } from '../types';
 import type { FramePart, Nest } from '../frame/types';
 import { allGlued, glueAreas, glueLeft, mixFor, spreadOf } from './glue';
 import { sagRatio } from './stiffness';
-import type { BoardLayout, JointPlan, PartTotal, StripBending, Totals } from './types';
+import type { BoardLayout, JointPlan, PartTotal, SkinPlankPlan, StripBending, Totals } from './types';
 import { weighTimber } from './volumes';
 
 /** The other papers' answers that totals are made of; what is missing is priced by its own size, and reported. */
@@ -21,6 +21,8 @@ export interface TotalsInput {
   readonly boards?: BoardLayout;
   readonly frames: readonly FramePart[];
   readonly nest?: Nest;
+  /** Deck and bottom skin where they are glued up from planks; else they are priced as panels. */
+  readonly skins?: SkinPlankPlan;
 }
 
 /** Price of the cheapest stock per mm of length. */
@@ -51,6 +53,17 @@ function stripCosts(plan: Plan, input: TotalsInput): { cost: Record<'sole' | 'ca
     cost[strip.kind] += 2 * along[along.length - 1] * perLength(strip.kind === 'row' ? timber.spacers : timber.strips);
   }
   return { cost, unplanned };
+}
+
+/** What a skin costs: its planks, each shared out over the pieces cut from it by their length; else its panel by surface. */
+function skinCost({ design }: Plan, { skins }: TotalsInput, panel: 'deck' | 'bottom', area: number): number {
+  if (!skins) return area * 1e-6 * design.timber.skinPricePerM2;
+  const pieces = new Map(skins.panels.flatMap((one) => one.pieces.map((piece) => [piece.number, { own: one.panel === panel, length: piece.length }] as const)));
+  return skins.planks.reduce((sum, plank) => {
+    const cut = plank.pieces.flatMap((n) => pieces.get(n) ?? []);
+    const all = cut.reduce((total, { length }) => total + length, 0);
+    return sum + (skins.price * cut.filter(({ own }) => own).reduce((total, { length }) => total + length, 0)) / all;
+  }, 0);
 }
 
 /** First moment of a rib or a piece of the stringer about the tail, mm4: a rib stands at its station, a stringer's shape runs along the board. */
@@ -94,8 +107,8 @@ export function planTotals(plan: Plan, input: TotalsInput): { totals: Totals; fi
     add('outer skins', timber.outer, volumes.outerSkins, outerCost, moments.outerSkins),
   ];
   if (volumes.blocks > 1) add('blocks', timber.outer, volumes.blocks, volumes.blocks * boardPrice, moments.blocks);
-  add('bottom skin', timber.skins, volumes.bottomSkin, volumes.bottomArea * 1e-6 * timber.skinPricePerM2, moments.bottomSkin);
-  add('deck skin', timber.skins, volumes.deckSkin, volumes.deckArea * 1e-6 * timber.skinPricePerM2, moments.deckSkin);
+  add('bottom skin', timber.skins, volumes.bottomSkin, skinCost(plan, input, 'bottom', volumes.bottomArea), moments.bottomSkin);
+  add('deck skin', timber.skins, volumes.deckSkin, skinCost(plan, input, 'deck', volumes.deckArea), moments.deckSkin);
 
   if (input.frames.length === 0) estimated('Ribs and stringer', 'are left out of mass and cost');
   const areaOf = (parts: readonly FramePart[]) => parts.reduce((total, part) => total + shapeArea(part.shape), 0);

@@ -203,6 +203,43 @@ export interface BoardLayout {
   readonly yield: number;
 }
 
+/** A piece of plank in a deck or bottom skin, in the skin's own flat: u along the board from the tail, v to starboard, mm. */
+export interface PanelPiece {
+  /** Number on all papers, and of the plank it is cut from, 1 first. */
+  readonly number: number;
+  readonly plank: number;
+  /** Which plank from port, 1 first. */
+  readonly strake: number;
+  readonly u0: number;
+  readonly u1: number;
+  readonly v0: number;
+  readonly v1: number;
+  readonly length: number;
+}
+
+/** A deck or bottom skin glued up from planks. */
+export interface PanelPlan {
+  readonly panel: 'deck' | 'bottom';
+  readonly thickness: number;
+  /** Planks side by side, and the width of each once its edges are shot. */
+  readonly strakes: number;
+  readonly wide: number;
+  /** Oversize outline; the finished one and the joints are drawn on it. */
+  readonly shape: FlatShape;
+  readonly pieces: readonly PanelPiece[];
+}
+
+/** Deck and bottom skin from planks of one kind. */
+export interface SkinPlankPlan {
+  /** Index into timber.skinPlanks, and that plank. */
+  readonly type: number;
+  readonly length: number;
+  readonly width: number;
+  readonly price: number;
+  readonly panels: readonly PanelPlan[];
+  readonly planks: readonly { readonly thickness: number; readonly pieces: readonly number[]; readonly left: number }[];
+}
+
 /** Volume, mass and cost of one part kind, both sides. */
 export interface PartTotal {
   readonly part: string;
@@ -267,6 +304,8 @@ export interface Parts {
   readonly blanks: readonly Blank[];
   /** Absent where no blank fits any board. */
   readonly boards?: BoardLayout;
+  /** Absent where deck and bottom skin are bought as panels. */
+  readonly skins?: SkinPlankPlan;
   readonly frames: readonly FramePart[];
   readonly nest?: Nest;
   readonly blocks?: readonly BlockPart[];

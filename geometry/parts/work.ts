@@ -13,7 +13,8 @@ import { alongAt, isHeated, stripName } from './bending';
 import { glueAreas, mixFor, type GlueAreas } from './glue';
 import { planLies } from './lies';
 import { CLAMP_STEP, clampCount, clampsOnRibs, glueWords, lineWords, springWords } from './needs';
-import type { Blank, JointPlan, StripBending, StripLie, WorkStep } from './types';
+import { glueUpWords } from './skinPlanks';
+import type { Blank, JointPlan, SkinPlankPlan, StripBending, StripLie, WorkStep } from './types';
 
 /** Short cautions, by hazard. Makers' data sheets, local codes and licensed practice come first. */
 const CAUTIONS = {
@@ -39,12 +40,12 @@ const EACH_SIDE: readonly (keyof GlueAreas)[] = ['sole', 'cap', 'rows'];
 
 /** All steps, tail to nose within each. `joints` and `blanks` may be missing: their figures are then left out. */
 export function workSteps(
-  plan: Plan, bending: readonly StripBending[], joints?: JointPlan, blanks: readonly Blank[] = [], lies: readonly StripLie[] = planLies(plan, bending),
+  plan: Plan, bending: readonly StripBending[], joints?: JointPlan, blanks: readonly Blank[] = [], lies: readonly StripLie[] = planLies(plan, bending), skins?: SkinPlankPlan,
 ): WorkStep[] {
-  const frames = frameSteps(plan);
+  const frames = frameSteps(plan, skins);
   const box = boxSteps(plan, bending, lies, joints);
   const surfaces = glueAreas(plan, bending);
-  const drafts = [...frames, ...box, ...finishSteps(plan, bending, blanks)];
+  const drafts = [...frames, ...box, ...finishSteps(plan, bending, blanks, skins)];
   const otherSide = frames.length + box.length - 1;
   const places: PartKind[] = [];
   return drafts.map(({ adds, glues, needs, ...draft }, i) => {
@@ -130,7 +131,7 @@ const joined = (joints: JointPlan | undefined, kind: 'sole' | 'cap'): Said[] =>
 const sameStrip = (a: StripBending['strip'], b: StripBending['strip']): boolean =>
   a.kind === b.kind && a.order === b.order && a.stretch === b.stretch;
 
-function frameSteps(plan: Plan): Draft[] {
+function frameSteps(plan: Plan, skins: SkinPlankPlan | undefined): Draft[] {
   const { design, rail, hull } = plan;
   const probe = panelProbe();
   const height = (x: number) => panelAt(hull.bottom, x, 0, probe).z;
@@ -140,7 +141,7 @@ function frameSteps(plan: Plan): Draft[] {
   return [
     {
       title: 'Bottom skin on the bench', adds: ['bottom-skin'], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
-      text: 'Cut the bottom skin to the outline, well oversize. Draw the centreline and every rib on it. Set the rocker supports on the bench, each at its station, lay the skin on them and hold it down on the centreline.',
+      text: list([...glueUpWords(skins, 'bottom'), ...(skins ? [] : ['Cut the bottom skin to the outline, well oversize.']), 'Draw the centreline and every rib on it. Set the rocker supports on the bench, each at its station, lay the skin on them and hold it down on the centreline.']),
       checks: stations.map((x) => length('Bench to the underside on the centreline', height(x) + lift, { x })),
     },
     {
@@ -270,7 +271,7 @@ function blockSteps(plan: Plan): Draft[] {
   }];
 }
 
-function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: readonly Blank[]): Draft[] {
+function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: readonly Blank[], planked: SkinPlankPlan | undefined): Draft[] {
   const { design, rail, hull } = plan;
   const skins = bending.filter((b) => b.strip.kind === 'outer-skin');
   const tabs = rail.ribs.filter((rib) => rib.hasTab);
@@ -321,7 +322,7 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
     },
     {
       title: 'Deck skin', adds: ['deck-skin'], glues: 'deck', clamps: clampsAlong(plan, rail.cap.s0, rail.cap.s1), cautions: [CAUTIONS.resin],
-      text: 'Dry-fit the deck skin, then glue it to stringer, ribs, cap and outer skins. Strap or weight it down from the middle out. Trim it flush.',
+      text: list([...glueUpWords(planked, 'deck'), 'Dry-fit the deck skin, then glue it to stringer, ribs, cap and outer skins. Strap or weight it down from the middle out. Trim it flush.']),
       checks: stops.map((place) => length('Depth of the board on the centreline', depthAt(plan, place.x), place)),
     },
     {

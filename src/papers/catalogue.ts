@@ -1,14 +1,14 @@
 /** Every paper by id: its name, its kind of file, and the writer that makes it. */
 import { textOf } from '../say/said';
 import { stacked, type Drawing } from './drawing';
-import { airTable, blankTable, cutTable, findingTable, fittingTable, frameTable, jointTable, lieTable, shopTable, totalTable, workTable } from './listTables';
+import { airTable, blankTable, cutTable, findingTable, fittingTable, frameTable, jointTable, lieTable, shopTable, skinPlankTable, totalTable, workTable } from './listTables';
 import { bendTable, eventTable, ribTable, stepTable, stopTable } from './railTables';
 import type { Recipe } from './recipe';
 import { solidIds } from './solids';
 import { fileStem } from './stamp';
 import type { Table } from './tables';
 import { trustTables } from './trust';
-import { sheetDrawings, templateSets, type TemplateSet } from './templates';
+import { panelDrawings, sheetDrawings, templateSets, type TemplateSet } from './templates';
 
 export interface Entry {
   readonly id: string;
@@ -34,7 +34,7 @@ type Make = Entry['make'];
 function tablesOf({ plan, parts, step, trust, stamp }: Pick<Recipe, 'plan' | 'parts' | 'step' | 'trust' | 'stamp'>): Table[] {
   return [
     ribTable(plan, parts), stepTable(plan, parts, step), stopTable(plan), eventTable(plan, parts), bendTable(plan, parts), lieTable(parts),
-    jointTable(plan, parts), cutTable(parts), blankTable(plan, parts), frameTable(parts), fittingTable(parts), airTable(parts), shopTable(plan, parts),
+    jointTable(plan, parts), cutTable(parts), blankTable(plan, parts), skinPlankTable(parts), frameTable(parts), fittingTable(parts), airTable(parts), shopTable(plan, parts),
     workTable(parts), totalTable(plan, parts), findingTable(plan, parts, stamp.unit), ...trustTables(plan, trust),
   ].filter((table) => table.rows.length > 0);
 }
@@ -76,7 +76,7 @@ export function catalogue(recipe: Recipe): Entry[] {
       entry(`${set.id}.svg`, 'svg', 'templates', `${set.title}, full size`, svg(() => laidOut(set))),
       entry(`${set.id}.dxf`, 'dxf', 'templates', `${set.title}, full size`, dxf(() => laidOut(set))),
     ]),
-    ...sheetDrawings(recipe).flatMap(({ id, title, draw }) => [
+    ...[...panelDrawings(parts), ...sheetDrawings(recipe)].flatMap(({ id, title, draw }) => [
       entry(`${id}.svg`, 'svg', 'templates', title, svg(draw)),
       entry(`${id}.dxf`, 'dxf', 'templates', title, dxf(draw)),
     ]),

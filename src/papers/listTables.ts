@@ -96,6 +96,20 @@ export function blankTable(plan: Plan, parts: Parts): Table {
   };
 }
 
+/** What deck and bottom skin are glued up from: each piece, where it lies in the skin, and the plank it is cut from. */
+export function skinPlankTable({ skins }: Parts): Table {
+  return {
+    id: 'skin-planks', title: 'Deck and bottom skin: planks',
+    columns: [
+      count('piece'), text('skin'), count('strake', 'plank from port'), length('length', 1, 'length to cut'), length('width', 1, 'width once shot'), length('thickness'),
+      length('from', 1, 'from the tail, along the skin'), length('to'), length('joint', 1, 'port joint, off the centreline to starboard'), count('plank', 'cut from plank no.'), length('left', 0, 'left over of that plank'),
+    ],
+    rows: (skins?.panels ?? []).flatMap((panel) => panel.pieces.map((piece): Cell[] => [
+      piece.number, panel.panel, piece.strake, piece.length, panel.wide, panel.thickness, piece.u0, piece.u1, piece.v0, piece.plank, skins?.planks[piece.plank - 1].left,
+    ])),
+  };
+}
+
 /** Frame parts and where they lie on the laser's sheets. */
 export function frameTable(parts: Parts): Table {
   const sheetOf = (id: string): number | undefined => {
@@ -166,7 +180,12 @@ function shopLines(plan: Plan, parts: Parts): ShopLine[] {
       needed, onHand: type.onHand, price: type.price,
     }];
   });
-  const skins = (parts.totals?.parts ?? []).filter(({ part }) => part.endsWith('skin')).map(({ part, species, volume, cost }): ShopLine => {
+  const { skins: planked } = parts;
+  const planks = planked ? [...new Set(planked.planks.map(({ thickness }) => thickness))].map((thickness, i): ShopLine => ({
+    item: said('Plank {size}, {wood}, for deck and bottom skin', { size: section(planked.length, planked.width, thickness), wood: wood(timber.skins) }),
+    needed: planked.planks.filter((plank) => plank.thickness === thickness).length, onHand: i === 0 ? timber.skinPlanks?.[planked.type].onHand : undefined, price: planked.price,
+  })) : [];
+  const skins = planked ? planks : (parts.totals?.parts ?? []).filter(({ part }) => part.endsWith('skin')).map(({ part, species, volume, cost }): ShopLine => {
     const thickness = part.startsWith('deck') ? design.skins.deck : design.skins.bottom;
     return {
       item: said('Panel for the {part}, {thickness} {wood}, {surface} finished; add for trimming', {

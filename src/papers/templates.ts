@@ -37,6 +37,19 @@ export function templateSets(parts: Parts): TemplateSet[] {
   ];
 }
 
+/** Deck and bottom skin glued up from planks, full size: oversize outline, finished outline and joints. */
+export function panelDrawings({ skins }: Parts): { id: string; title: string; draw: () => Drawing }[] {
+  return (skins?.panels ?? []).map(({ panel, shape }) => {
+    const [id, title] = [`${panel}-skin`, `${panel === 'deck' ? 'Deck' : 'Bottom'} skin from planks, full size`];
+    return {
+      id, title, draw: () => {
+        const sketch = sketchOf(id, title, shapeStrokes(shape));
+        return { id, title, placed: [{ sketch, x: 0, y: 0 }], width: sketch.width, height: sketch.height };
+      },
+    };
+  });
+}
+
 /** The laser's sheets, one drawing each. */
 export function sheetDrawings({ plan, parts, kerf, stamp: { unit } }: Pick<Recipe, 'plan' | 'parts' | 'kerf' | 'stamp'>): { id: string; title: string; draw: () => Drawing }[] {
   return (parts.nest?.sheets ?? []).map((sheet, n) => {
