@@ -2,7 +2,7 @@
 import type { Design } from '../design/schema';
 import { blockAt, stringerEnds } from '../frame/ends';
 import type { Plan } from '../types';
-import type { StripBending } from './types';
+import type { SkinPlankPlan, StripBending } from './types';
 
 /** Spread of glue where the maker has not entered his own, g/m2: a placeholder, not a figure of any glue. */
 const PLACEHOLDER_SPREAD = 200;
@@ -35,6 +35,14 @@ export const mixFor = (design: Design, area: number): number => area * 1e-6 * sp
 
 /** What stays of it in the board, kg: the glue line's own volume. */
 export const glueLeft = ({ rail }: Design, area: number): number => area * rail.glueLine * CURED;
+
+/** Surface between planks of a glued-up skin: every joint, as long as the shorter of its planks, by the thickness, mm2; 0 where it is a panel. */
+export function plankJoints(skins: SkinPlankPlan | undefined, panel?: 'deck' | 'bottom'): number {
+  return (skins?.panels ?? []).filter((one) => panel === undefined || one.panel === panel).reduce((sum, { pieces, strakes, thickness }) => {
+    const long = Array.from({ length: strakes }, (_, k) => pieces.reduce((all, { strake, length }) => (strake === k + 1 ? all + length : all), 0));
+    return sum + thickness * long.slice(1).reduce((all, length, k) => all + Math.min(length, long[k]), 0);
+  }, 0);
+}
 
 /** All glued surfaces, both sides, mm2. */
 export const allGlued = (a: GlueAreas): number => 2 * (a.sole + a.cap + a.rows) + a.frames + a.blocks + a.outerSkins + a.deck;

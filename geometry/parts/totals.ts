@@ -9,7 +9,7 @@ import { numbered } from '../rail/findings';
 import { said } from '../said';
 import type { Finding, Plan } from '../types';
 import type { FramePart, Nest } from '../frame/types';
-import { allGlued, glueAreas, glueLeft, mixFor, spreadOf } from './glue';
+import { allGlued, glueAreas, glueLeft, mixFor, plankJoints, spreadOf } from './glue';
 import { sagRatio } from './stiffness';
 import type { BoardLayout, JointPlan, PartTotal, SkinPlankPlan, StripBending, Totals } from './types';
 import { weighTimber } from './volumes';
@@ -138,7 +138,7 @@ export function planTotals(plan: Plan, input: TotalsInput): { totals: Totals; fi
   const solidRail = {
     volume: solidVolume, mass: volumes.box * density(timber.rail) + volumes.outerSkins * density(timber.outer), cost: (outerCost / rail.outerLayers) * laminations, laminations,
   };
-  const glued = allGlued(glueAreas(plan, input.bending));
+  const glued = allGlued(glueAreas(plan, input.bending)) + plankJoints(input.skins);
   const { spread, placeholder } = spreadOf(design);
   const glue = { area: glued, left: glueLeft(design, glued), mix: mixFor(design, glued) * 1e-3, spread, placeholder };
   const { finish = 0, vent = 0, fittings = 0 } = design.weights ?? {};

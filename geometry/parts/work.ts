@@ -10,7 +10,7 @@ import { sectionAt } from '../rail/query';
 import { list, mm, range, said, size, type Said } from '../said';
 import type { PartKind, Place, Plan, RibAtRail } from '../types';
 import { alongAt, isHeated, stripName } from './bending';
-import { glueAreas, mixFor, type GlueAreas } from './glue';
+import { glueAreas, mixFor, plankJoints, type GlueAreas } from './glue';
 import { planLies } from './lies';
 import { CLAMP_STEP, clampCount, clampsOnRibs, glueWords, lineWords, springWords } from './needs';
 import { glueUpWords } from './skinPlanks';
@@ -31,12 +31,12 @@ type Check = WorkStep['checks'][number];
 /** A step before it is numbered: what of the glued surfaces is its own, and what it needs beside clamps and glue. */
 type Draft = Omit<WorkStep, 'index' | 'places' | 'port' | 'needs' | 'glue'> & {
   readonly adds: readonly PartKind[];
-  readonly glues?: keyof GlueAreas;
+  readonly glues?: keyof GlueAreas | 'bottom';
   readonly needs?: readonly Said[];
 };
 
 /** Glued surfaces that are told for one side. */
-const EACH_SIDE: readonly (keyof GlueAreas)[] = ['sole', 'cap', 'rows'];
+const EACH_SIDE: readonly Draft['glues'][] = ['sole', 'cap', 'rows'];
 
 /** All steps, tail to nose within each. `joints` and `blanks` may be missing: their figures are then left out. */
 export function workSteps(
@@ -50,7 +50,7 @@ export function workSteps(
   const places: PartKind[] = [];
   return drafts.map(({ adds, glues, needs, ...draft }, i) => {
     for (const kind of adds) if (!places.includes(kind)) places.push(kind);
-    const area = glues === undefined ? 0 : surfaces[glues];
+    const area = glues === undefined ? 0 : glues === 'bottom' ? plankJoints(skins, 'bottom') : surfaces[glues] + (glues === 'deck' ? plankJoints(skins, 'deck') : 0);
     const each = glues !== undefined && EACH_SIDE.includes(glues);
     return {
       index: i + 1, ...draft,
@@ -140,7 +140,7 @@ function frameSteps(plan: Plan, skins: SkinPlankPlan | undefined): Draft[] {
   const stations = [...new Set([0, ...ribs, hull.length])].sort((a, b) => a - b);
   return [
     {
-      title: 'Bottom skin on the bench', adds: ['bottom-skin'], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
+      title: 'Bottom skin on the bench', adds: ['bottom-skin'], glues: 'bottom', clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
       text: list([...glueUpWords(skins, 'bottom'), ...(skins ? [] : ['Cut the bottom skin to the outline, well oversize.']), 'Draw the centreline and every rib on it. Set the rocker supports on the bench, each at its station, lay the skin on them and hold it down on the centreline.']),
       checks: stations.map((x) => length('Bench to the underside on the centreline', height(x) + lift, { x })),
     },

@@ -23,7 +23,7 @@ import { breakFile } from './broken';
 import { randomDesign, type Traits } from './designs';
 import { dice, type Dice } from './dice';
 import { hostileFiles } from './hostile';
-import { faultsOf, lieFaults, strangeNumbers } from './invariants';
+import { faultsOf, partFaults, strangeNumbers } from './invariants';
 import { keepingFaults } from './keeping';
 import { paperFaults } from './papers';
 import { errorLines, mmError, mmText } from '../support/said';
@@ -98,7 +98,7 @@ async function deepFaults(plan: Plan, index: number): Promise<string[]> {
     const parts = await planParts(plan, { solver: (solver ??= await loadMilp()), limits: { nodes: 50, seconds: 0.5 } });
     const lost = parts.findings.find((f) => f.code === 'not-made');
     if (lost) found.push(`${mmText(lost.title)}: ${mmText(lost.advice)}`);
-    found.push(...lieFaults(parts));
+    found.push(...partFaults(parts));
     found.push(...await paperFaults(dice(seed + 0x9a9e, index), plan, parts));
     return parts;
   });

@@ -1,4 +1,5 @@
 /** What must hold of every plan, whatever the board: each broken rule as one line. The project's own rules. */
+import { loopArea } from '../../geometry/curves/polygon';
 import { panelAt, panelProbe } from '../../geometry/hull/panel';
 import { sectionAt, sectionDrawing } from '../../geometry/rail/query';
 import type { Parts } from '../../geometry/parts/types';
@@ -98,8 +99,8 @@ export function faultsOf(plan: Plan): string[] {
   return faults;
 }
 
-/** What must hold of how strips lie: forces in balance about every point, and no bay that two supports do not bound. */
-export function lieFaults(parts: Parts): string[] {
+/** What must hold of parts: forces on a strip in balance, every bay between two supports, pieces cut once, air told, templates with an inside. */
+export function partFaults(parts: Parts): string[] {
   const faults: string[] = [];
   for (const { strip, supports, bays, ends } of parts.lies) {
     const name = `${strip.kind} ${strip.stretch}`;
@@ -111,6 +112,12 @@ export function lieFaults(parts: Parts): string[] {
     if (far) faults.push(`${name}: stands off most at ${far.at.s}, outside its bay`);
     if (ends.some(({ close, hold }) => !(close >= 0) || (hold && !(hold.shear >= 0)))) faults.push(`${name}: a negative force`);
   }
+  const { skins, fittings, jigs } = parts;
+  for (const { length } of skins?.panels.flatMap(({ pieces }) => pieces) ?? []) if (!(length > 0 && length <= (skins?.length ?? 0))) faults.push(`a piece ${length} of a plank ${skins?.length}`);
+  if (skins && new Set(skins.planks.flatMap(({ pieces }) => pieces)).size !== skins.panels.flatMap(({ pieces }) => pieces).length) faults.push('a piece of a skin is cut twice or never');
+  // What has no way to the vent is said.
+  if (fittings && fittings.air.some(({ vented }) => !vented) !== parts.findings.some(({ code }) => code === 'no-air')) faults.push('bays shut in and findings disagree');
+  for (const { id, shape } of [...(jigs?.rounds ?? []), ...(jigs?.supports ?? [])]) if (!(loopArea(shape.outline) > 0)) faults.push(`${id} turns the wrong way round or has no area`);
   const surplus = parts.steps.find(({ glue }) => glue && !(glue.area > 0 && glue.mix > 0));
   if (surplus) faults.push(`${surplus.title}: glue for ${surplus.glue?.area}`);
   return faults;

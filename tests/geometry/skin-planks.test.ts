@@ -128,6 +128,22 @@ describe('what is bought and said', () => {
     expect(glueUpWords(undefined, 'deck')).toEqual([]);
   });
 
+  it('wants glue on every joint of it, told with the step and in the totals', async () => {
+    const design = seedDesign('child-155.board.json');
+    const bare = await planParts(planBoard(design), { solver });
+    design.timber.skinPlanks = KINDS;
+    const parts = await planParts(planBoard(design), { solver });
+    const [bottom, deck] = (parts.skins?.panels ?? []).map((panel) => {
+      // Alike on both sides: each joint is as long as the plank outboard of it, but for one on the centreline.
+      const long = panel.pieces.map(({ length }) => length);
+      const joints = long.slice(1).map((length, i) => Math.min(length, long[i]));
+      return panel.thickness * joints.reduce((sum, length) => sum + length, 0);
+    });
+    expect(bare.steps[0].glue).toBeUndefined();
+    expect(parts.steps[0].glue?.area).toBeCloseTo(bottom, 6);
+    expect((parts.totals?.glue.area ?? 0) - (bare.totals?.glue.area ?? 0)).toBeCloseTo(bottom + deck, 3);
+  });
+
   it('where no plank makes a skin says so, prices panels, and makes the rest', async () => {
     const design = seedDesign('child-155.board.json');
     design.timber.skinPlanks = [{ length: 120, width: 90, price: 1 }];

@@ -1,15 +1,17 @@
 /** Flat parts: skin blanks and the boards they come from, ribs and stringer and the laser's sheets. */
 import type { Blank, BlankPiece } from '../../../geometry/parts/types';
 import { fixed, lengthText, lengthWithUnit, unitSign } from '../../say/units';
+import { FittingSection } from './FittingSection';
 import { FlatLines, FlatPart, FlatSheet } from './Flat';
 import { Missing } from './Missing';
+import { PanelSection } from './PanelSection';
 import { leadTo, nearestSpot, PlaceList, useCursor } from './places';
 import type { PageProps } from './RailPages';
 import './drawings.css';
 import './bench.css';
 import './lists.css';
 
-const BLANK_CODES = ['not-made', 'boards-short', 'blank-joints', 'blank-wide'];
+const BLANK_CODES = ['not-made', 'boards-short', 'blank-joints', 'blank-wide', 'skin-planks', 'skin-planks-short'];
 const FRAME_CODES = ['not-made', 'sheet-small', 'stringer-sheet', 'tab-low', 'rib-in-block', 'no-air', 'vent-in-way', 'fitting-in-way', 'fitting-deep', 'fitting-overlap', 'notch-web', 'label-room', 'rib-end-open', 'notch-tight'];
 /** Whole layers are long and low: their heights are drawn this many times as large. */
 const TALL = 4;
@@ -84,6 +86,7 @@ export function BlanksPage({ plan, parts, unit }: PageProps) {
           ))}
         </section>
       )}
+      <PanelSection plan={plan} parts={parts} unit={unit} />
     </>
   );
 }
@@ -133,6 +136,7 @@ export function FramesPage({ plan, parts, unit }: PageProps) {
           );
         })}
       </ul>
+      <FittingSection plan={plan} parts={parts} unit={unit} />
     </>
   );
 }
