@@ -98,6 +98,20 @@ export const holdsFigure = (read: Reading): boolean => READING_FIELDS.some((fiel
 /** Whether a record says something of a side: a reading of its own, or one of the batch of both. */
 export const isMeasured = ({ readings }: Readings, side: Side): boolean => readings.some((r) => (r.side ?? side) === side && holdsFigure(r));
 
+/** Whether a record says nothing at all. */
+export const isEmptyRecord = ({ readings, trials = [], ticks = [], step }: Readings): boolean =>
+  readings.length === 0 && trials.length === 0 && ticks.length === 0 && step === undefined;
+
+/** Whether a record says all that another does: figures, trial bends and ticks, and a step no earlier. */
+export function holdsRecord(whole: Readings, part: Readings): boolean {
+  const same = (a: object, b: object) => JSON.stringify(Object.entries(a).sort()) === JSON.stringify(Object.entries(b).sort());
+  return part.readings.every((r) => whole.readings.some((own) => own.of === r.of && own.rib === r.rib && own.side === r.side
+    && READING_FIELDS.every((field) => readingOf(r, field) === undefined || readingOf(r, field) === readingOf(own, field))))
+    && (part.trials ?? []).every((trial) => whole.trials?.some((own) => same(own, trial)))
+    && (part.ticks ?? []).every((tick) => whole.ticks?.includes(tick))
+    && (part.step ?? 0) <= (whole.step ?? 0);
+}
+
 export type ReadingsResult = { ok: true; readings: Readings; notes: string[] } | { ok: false; errors: FieldError[] };
 
 /** No readings yet for a board of this name and revision. */

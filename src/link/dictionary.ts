@@ -49,3 +49,13 @@ export const DICTIONARY_2 =
   '"skins":"paulownia-tomentosa","frames":"okoume","sawKerf":2.4,"species":[],"strips":[{"length":2400,"price":0}],' +
   '"spacers":[{"length":2400,"price":0}],"boards":[{"length":2400,"width":145,"price":0}],"skinPricePerM2":0,' +
   '"currency":"EUR"},"spread":{"strip":0.2,"skin":0.2,"glueLine":0.05,"kerf":0.03,"ribHeight":0.3}}';
+
+/** The same for readings files, version 2: what lies beside a board. */
+export const RECORD_DICTIONARY_1 =
+  '"ticks":["bottom-skin-on-the-bench","stringer-and-ribs","clean-the-rib-ends","sole-dry","sole-glued","cap","spacer-rows",' +
+  '"clamps-moved-to-hold-the-whole-box","the-other-side","fair-the-box-to-the-deck","trim-the-bottom-skin","outer-skins",' +
+  '"trim-and-fair-the-outer-skins","nose-and-tail-blocks","deck-skin","shape-the-rail-round","seal"],"step":7,"note":"",' +
+  '"trials":[{"of":"outer","width":140,"thickness":5,"bent":"flat","radius":250,"heat":"wet","held":false,"note":""},' +
+  '{"of":"rail","width":12,"thickness":6,"bent":"edge","radius":1000,"heat":"cold","held":true},{"of":"batch","sole":6,"cap":6,"spacer":6},' +
+  '{"of":"rib","rib":1,"side":"port","depth":40.5,"sole":6,"cap":6.1,"spacer":6,"tab":20.4,"bevelDeg":8.5},' +
+  '{"format":"railwright-readings","version":2,"board":"","revision":"A","readings":[{"of":"rib","rib":1,"side":"starboard","depth":';

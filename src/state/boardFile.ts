@@ -5,6 +5,7 @@ import { readDesign } from '../../geometry/design/read';
 import { writeDesign } from '../../geometry/design/write';
 import { useDesign } from './design';
 import { beginBoard, useKeep } from './keep';
+import { isEmptyRecord } from '../../geometry/trust/readings';
 import { markSaved } from './saved';
 
 interface FileState {
@@ -65,6 +66,9 @@ type FileChooser = (options: {
   types: { description: string; accept: Record<string, string[]> }[];
 }) => Promise<ChosenFile>;
 
+/** Said after a board was saved that has a record: it is not in the file. */
+const BESIDE = 'What was measured, tried and ticked is in a file of its own: save it under As built.';
+
 let chosen: { readonly file: ChosenFile; readonly board: string } | undefined;
 
 /**
@@ -72,8 +76,9 @@ let chosen: { readonly file: ChosenFile; readonly board: string } | undefined;
  * browser offers that (`again` asks for another), else as a download.
  */
 export async function saveBoard(again = false): Promise<void> {
-  const { design } = useDesign.getState();
+  const { design, record } = useDesign.getState();
   const text = writeDesign(design);
+  const beside = isEmptyRecord(record) ? [] : [BESIDE];
   const choose = (window as { showSaveFilePicker?: FileChooser }).showSaveFilePicker;
   if (choose) {
     try {
@@ -85,7 +90,7 @@ export async function saveBoard(again = false): Promise<void> {
       await out.write(text);
       await out.close();
       markSaved();
-      useFile.setState({ refused: null, notes: [`Saved to ${chosen.file.name}.`] });
+      useFile.setState({ refused: null, notes: [`Saved to ${chosen.file.name}.`, ...beside] });
       return;
     } catch (error) {
       // The maker cancelled.
@@ -95,4 +100,5 @@ export async function saveBoard(again = false): Promise<void> {
   }
   handOver(design.name, '.board.json', text);
   markSaved();
+  if (beside.length > 0) useFile.setState({ refused: null, notes: beside });
 }

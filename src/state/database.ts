@@ -19,6 +19,8 @@ export interface Snapshot {
   readonly board: string;
   readonly name: string;
   readonly text: string;
+  /** Text of the readings file as it was then; absent in snapshots from before it was saved with them. */
+  readonly readings?: string;
   readonly at: number;
 }
 

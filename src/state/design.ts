@@ -1,20 +1,26 @@
 /**
- * The design is the only thing kept (src/shelf writes it): everything else on the screen follows from it. A
- * change made by dragging goes through `draft`, which is planned live but enters the history once, when it is released.
+ * The board and what was measured, tried and done on it are all that is kept (keep.ts writes them): everything else on the
+ * screen follows from them. A change made by dragging goes through `draft`, which is planned live but enters the history
+ * once, when it is released.
  */
 import { create, useStore } from 'zustand';
 import { temporal } from 'zundo';
 import type { Design } from '../../geometry/design/schema';
+import { noReadings, type Readings } from '../../geometry/trust/readings';
 import { withoutTrials } from '../../geometry/wood/trials';
 import { firstBoard } from './starters';
 
 interface DesignState {
   /** The board as it is now. */
   readonly design: Design;
+  /** Its readings, trial bends, ticks and the step reached. */
+  readonly record: Readings;
   /** The board while a drag goes on; null otherwise. */
   readonly draft: Design | null;
   /** Puts a checked design in the place of the present one: one step of history. */
   commit(design: Design): void;
+  /** Puts a record in the place of the present one: one step of history. */
+  note(record: Readings): void;
   /** Shows a checked design without making a step. */
   sketch(design: Design): void;
   /** Ends a drag: the draft becomes the design, as one step. */
@@ -25,27 +31,32 @@ interface DesignState {
 
 const HISTORY_LIMIT = 200;
 
-type Kept = Pick<DesignState, 'design'>;
+type Kept = Pick<DesignState, 'design' | 'record'>;
+
+/** A record with nothing in it, for a board as it is called now. */
+export const emptyRecord = ({ name, revision }: Design): Readings => noReadings(name, revision);
 
 /** The board and its history. */
 export const useDesign = create<DesignState>()(
   temporal(
     (set, get) => ({
       design: firstBoard(),
+      record: emptyRecord(firstBoard()),
       draft: null,
       // What came back from planning has the batch's trial bends on it: the board is kept without.
       commit: (design) => set({ design: withoutTrials(design), draft: null }),
+      note: (record) => set({ record }),
       sketch: (draft) => set({ draft }),
       keepDraft: () => {
         const { draft } = get();
-        if (draft) set({ design: draft, draft: null });
+        if (draft) set({ design: withoutTrials(draft), draft: null });
       },
       dropDraft: () => set({ draft: null }),
     }),
     {
       limit: HISTORY_LIMIT,
-      partialize: ({ design }): Kept => ({ design }),
-      equality: (past, current) => past.design === current.design,
+      partialize: ({ design, record }): Kept => ({ design, record }),
+      equality: (past, current) => past.design === current.design && past.record === current.record,
     },
   ),
 );

@@ -1,5 +1,5 @@
 /** What is done on other threads, by key: what each job is given, its progress, and its result. */
-import type { Design } from '../../geometry/design/schema';
+import type { Design, TrialBend } from '../../geometry/design/schema';
 import type { FieldError } from '../../geometry/errors';
 import type { Parts } from '../../geometry/parts/types';
 import type { BoardSize, FamilyRow } from '../../geometry/search/family';
@@ -86,7 +86,8 @@ interface Kind<G extends object, R, P = never> {
 }
 
 interface Kinds {
-  readonly plan: Kind<{ readonly design: Design }, Planned>;
+  /** `trials`: the trial bends of the batch, by which it is planned. */
+  readonly plan: Kind<{ readonly design: Design; readonly trials?: readonly TrialBend[] }, Planned>;
   readonly parts: Kind<{ readonly plan: Plan }, Parts, StageOfWork>;
   readonly paperList: Kind<PaperBasis, readonly PaperEntry[]>;
   /** `zip`: the name of the file the papers are packed into, instead of coming one by one. */

@@ -8,11 +8,15 @@ import type { FieldError } from '../../geometry/errors';
 import type { Design } from '../../geometry/design/schema';
 import { readDesign } from '../../geometry/design/read';
 import { writeDesign } from '../../geometry/design/write';
-import { useDesign } from './design';
+import type { Said } from '../../geometry/said';
+import { isEmptyRecord, readReadings, type Readings, writeReadings } from '../../geometry/trust/readings';
+import { withoutTrials } from '../../geometry/wood/trials';
+import { type Beside, besideOf, copyBeside, forget, shelve } from './beside';
+import { emptyRecord, useDesign } from './design';
 import { markSaved } from './saved';
 import { local, tab } from './storage';
 import {
-  getBoard, getReadings, listBoards, listSnapshots, onShelfLost, putBoard, putReadings, putSnapshot, removeBoard, removeSnapshot, type KeptBoard, type Snapshot,
+  getBoard, listBoards, listSnapshots, onShelfLost, putBoard, putSnapshot, removeBoard, removeSnapshot, type KeptBoard, type Snapshot,
 } from './database';
 
 type KeepStatus = 'kept' | 'writing' | 'failed';
@@ -27,11 +31,13 @@ interface KeepState {
   readonly copyOf: string | null;
   /** A kept board whose record cannot be read: it stays on the shelf as it is. */
   readonly unread: { readonly name: string; readonly text: string; readonly errors: readonly FieldError[] } | null;
+  /** Why the readings kept with the board cannot be read; they stay on the shelf until the maker changes something of them. */
+  readonly recordTrouble: Said | null;
   readonly boards: readonly KeptBoard[];
   readonly snapshots: readonly Snapshot[];
 }
 
-export const useKeep = create<KeepState>()(() => ({ id: '', status: 'kept', why: '', copyOf: null, unread: null, boards: [], snapshots: [] }));
+export const useKeep = create<KeepState>()(() => ({ id: '', status: 'kept', why: '', copyOf: null, unread: null, recordTrouble: null, boards: [], snapshots: [] }));
 
 /** The tab's own board survives a reload of the tab; the last board of any tab greets a new one. */
 const TAB_KEY = 'railwright-tab';
@@ -51,6 +57,8 @@ const newId = (): string =>
 
 let letGo: (() => void) | undefined;
 let written = '';
+/** The record as it came from the shelf; null once it is another. */
+let shelved: Readings | null = null;
 let timer: ReturnType<typeof setTimeout> | undefined;
 let failures = 0;
 /** How often the shelf was lost: what was on its way then may be gone. */
@@ -154,14 +162,15 @@ function schedule(pause: number = WRITE_PAUSE): void {
   timer = setTimeout(again, pause);
 }
 
-/** Writes a record beside the board; where that fails the page says so, and it is tried again as the board is. */
-export async function keepBeside(name: string, put: () => Promise<void>): Promise<void> {
-  const own = `${name} ${useKeep.getState().id}`;
+/** Writes the record beside the board; where that fails the page says so, and it is tried again as the board is. */
+async function keepRecord(): Promise<void> {
+  const { id } = useKeep.getState();
+  const { record } = useDesign.getState();
+  useKeep.setState({ recordTrouble: null });
   try {
-    await put();
-    waiting.delete(own);
+    await shelve(id, record);
   } catch (error) {
-    waiting.set(own, put);
+    waiting.set(`record of ${id}`, () => shelve(id, record, true));
     fail(error);
     schedule();
   }
@@ -190,13 +199,15 @@ type History = Pick<ReturnType<typeof useDesign.temporal.getState>, 'pastStates'
 /** Steps of the boards that were on the stage since the page was opened. */
 const histories = new Map<string, History>();
 
-/** Puts a board on the stage with the history it had; the history of the one before stays with that one. */
-function stage(id: string, design: Design, copyOf: string | null, text: string): void {
+/** Puts a board and its record on the stage with the history it had; the history of the one before stays with that one. */
+function stage(id: string, board: Design, { record, trouble }: Beside, copyOf: string | null, text: string): void {
+  const design = withoutTrials(board);
   const { temporal } = useDesign;
   const { pastStates, futureStates } = temporal.getState();
   histories.set(useKeep.getState().id, { pastStates, futureStates });
-  useKeep.setState({ id, copyOf, unread: null });
-  useDesign.setState({ design, draft: null });
+  useKeep.setState({ id, copyOf, unread: null, recordTrouble: trouble ?? null });
+  shelved = record ?? emptyRecord(design);
+  useDesign.setState({ design, record: shelved, draft: null });
   temporal.setState(histories.get(id) ?? { pastStates: [], futureStates: [] });
   written = text;
   remember(id);
@@ -217,20 +228,15 @@ async function putAside(): Promise<void> {
   });
 }
 
-/** Puts a design on the stage as a board of its own on the shelf; the board before stays there as it was. */
-export async function beginBoard(design: Design): Promise<void> {
+/** Puts a design, and its record if there is one, on the stage as a board of its own on the shelf; the board before stays there as it was. */
+export async function beginBoard(design: Design, record?: Readings): Promise<void> {
   await putAside();
   const id = newId();
   await hold(id);
-  stage(id, design, null, '');
+  stage(id, design, { record }, null, '');
   await write();
+  if (record) await keepRecord();
   await refreshShelf();
-}
-
-/** Readings go with a copy of their board; where they cannot, the copy begins without. */
-async function copyReadings(from: string, to: string): Promise<void> {
-  const readings = await getReadings(from).catch(() => undefined);
-  if (readings) await putReadings({ ...readings, board: to }).catch(() => undefined);
 }
 
 /** Asks the tab that has a board open to write what it has; goes on when it has, or does not answer. */
@@ -280,13 +286,13 @@ async function bring(id: string): Promise<boolean> {
     // It is written as the board on the stage is, not as it was when it was left.
     aside.delete(id);
     waiting.delete(`board ${id}`);
-    stage(id, first.design, null, '');
-  } else if (own) stage(id, design, null, text);
+    stage(id, first.design, await besideOf(id), null, '');
+  } else if (own) stage(id, design, await besideOf(id), null, text);
   else {
     const copy = newId();
     await hold(copy);
-    await copyReadings(id, copy);
-    stage(copy, design, found.name, '');
+    await copyBeside(id, copy);
+    stage(copy, design, await besideOf(copy), found.name, '');
   }
   return true;
 }
@@ -319,20 +325,27 @@ export async function deleteBoard(id: string): Promise<string> {
     await removeBoard(id);
     histories.delete(id);
     aside.delete(id);
-    waiting.delete(`board ${id}`);
+    for (const what of ['board', 'record of']) waiting.delete(`${what} ${id}`);
+    forget(id);
   });
 }
 
-/** Keeps the board as it stands now beside it, under a name. Empty where it did, else why not. */
-export const saveSnapshot = (name: string): Promise<string> =>
-  ask(() => putSnapshot({ id: newId(), board: useKeep.getState().id, name, text: writeDesign(useDesign.getState().design), at: Date.now() }));
+/** Keeps the board and its record as they stand now beside it, under a name. Empty where it did, else why not. */
+export const saveSnapshot = (name: string): Promise<string> => ask(() => {
+  const { design, record } = useDesign.getState();
+  return putSnapshot({ id: newId(), board: useKeep.getState().id, name, text: writeDesign(design), readings: writeReadings(record), at: Date.now() });
+});
 
-/** Brings a snapshot back as one step that can be undone. Whether it could be read. */
+/**
+ * Brings a snapshot back as one step that can be undone, its readings too; a snapshot that was saved without leaves
+ * the present ones. Whether it could be read.
+ */
 export function restoreSnapshot(snapshot: Snapshot): boolean {
   const read = readDesign(snapshot.text);
-  if (read.ok) useDesign.getState().commit(read.design);
-  else useKeep.setState({ unread: { name: snapshot.name, text: snapshot.text, errors: read.errors } });
-  return read.ok;
+  const beside = snapshot.readings === undefined ? undefined : readReadings(snapshot.readings);
+  if (read.ok && beside?.ok !== false) useDesign.setState({ design: read.design, draft: null, ...(beside ? { record: beside.readings } : {}) });
+  else useKeep.setState({ unread: { name: snapshot.name, text: snapshot.text, errors: [...(read.ok ? [] : read.errors), ...(beside?.ok === false ? beside.errors : [])] } });
+  return read.ok && beside?.ok !== false;
 }
 
 /** Removes a snapshot. Empty where it did, else why not. */
@@ -382,16 +395,27 @@ export async function startKeeping(): Promise<void> {
     if (missed !== null && !left) written = writeDesign(useDesign.getState().design);
   }
   if (left) useDesign.setState({ design: left });
+  if (!brought && wanted === useKeep.getState().id) {
+    const { record, trouble } = await besideOf(wanted);
+    if (record) useDesign.setState({ record: shelved = record });
+    useKeep.setState({ recordTrouble: trouble ?? null });
+  }
   useDesign.temporal.getState().clear();
   markSaved();
   answerFlushes();
   schedule();
   useDesign.subscribe((state, before) => {
     if (state.design !== before.design) schedule();
+    // What came from the shelf is there.
+    if (state.record !== before.record && state.record !== shelved) {
+      shelved = null;
+      void keepRecord();
+    }
   });
   onShelfLost(() => {
     losses++;
     written = '';
+    if (!isEmptyRecord(useDesign.getState().record)) void keepRecord();
     // After a failure the next try is under way.
     if (useKeep.getState().status !== 'failed') schedule();
   });

@@ -2,6 +2,7 @@
 import { planBoard } from '../../geometry/plan';
 import { meshBoard } from '../../geometry/solid/board';
 import type { Body } from '../../geometry/types';
+import { withTrials } from '../../geometry/wood/trials';
 import type { InkedBody } from '../state/jobKinds';
 import { inkEdges } from './ink';
 import { serve } from './serve';
@@ -21,9 +22,9 @@ function ink(body: Body): InkedBody {
 }
 
 serve({
-  plan({ design }, _, lent) {
+  plan({ design, trials }, _, lent) {
     const start = performance.now();
-    const plan = planBoard(design);
+    const plan = planBoard(withTrials(design, trials));
     const ms = performance.now() - start;
     const bodies = meshBoard(plan).map(ink);
     for (const { mesh } of bodies) for (const array of [mesh.positions, mesh.normals, mesh.bevel, mesh.run]) if (array) lent.add(array.buffer);

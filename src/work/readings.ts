@@ -1,41 +1,29 @@
 /**
- * What was measured on the open board: kept on the shelf beside it at every change, and the plan corrected
- * by it. The design is not touched by a reading.
+ * What was measured, tried and done on the open board, and the plan corrected by it. It is kept and undone with the board
+ * (src/state); the design is not touched by a reading.
  */
 import { create } from 'zustand';
-import { fieldErrorLine, type FieldError } from '../../geometry/errors';
-import { said, type Said } from '../../geometry/said';
-import { holdsFigure, noReadings, readReadings, type Readings, putFigure, writeReadings } from '../../geometry/trust/readings';
+import type { FieldError } from '../../geometry/errors';
+import { holdsFigure, putFigure, readReadings, type Reading, type Readings, writeReadings } from '../../geometry/trust/readings';
 import type { AsBuilt, ReadingField } from '../../geometry/trust/types';
 import type { Plan, Side } from '../../geometry/types';
-import { getReadings, onShelfLost, putReadings } from '../state/database';
-import { keepBeside, useKeep } from '../state/keep';
 import { useFile } from '../state/boardFile';
-import { useDesign } from '../state/design';
+import { emptyRecord, useDesign } from '../state/design';
 import { useMade } from '../state/jobs';
 import { eachPlan, planNow } from '../state/plan';
 import { dropJob, runJob } from './jobs';
 
 interface ReadingsState {
-  /** The shelf's id of the board the record belongs to; '' before the first. */
-  readonly board: string;
-  readonly record: Readings;
   /** The side read and shown. */
   readonly side: Side;
   /** The corrected rail is drawn over the designed one. */
   readonly shown: boolean;
-  /** What the shelf held and could not be read. */
-  readonly trouble: Said | null;
 }
 
-export const useReadings = create<ReadingsState>()(() => ({
-  board: '', record: noReadings('board', ''), side: 'starboard', shown: true, trouble: null,
-}));
+export const useReadings = create<ReadingsState>()(() => ({ side: 'starboard', shown: true }));
 
-const empty = (): Readings => {
-  const { name, revision } = useDesign.getState().design;
-  return noReadings(name, revision);
-};
+/** The record of the open board. */
+export const useRecord = (): Readings => useDesign((state) => state.record);
 
 /** How long a plan must stay unchanged before it is corrected, ms. */
 const QUIET = 150;
@@ -43,47 +31,43 @@ const QUIET = 150;
 /** Corrects the plan shown by the readings, if there are any. */
 function correct(quiet = 0): void {
   const plan = planNow();
-  const { record } = useReadings.getState();
+  const { record } = useDesign.getState();
   if (!plan || record.readings.length === 0) dropJob('built');
   else void runJob('built', { plan, record }, { quiet });
 }
 
-async function keep(): Promise<void> {
-  const { board, record } = useReadings.getState();
-  useReadings.setState({ trouble: null });
-  await keepBeside(`readings of ${board}`, () => putReadings({ board, text: writeReadings(record), at: Date.now() }));
+/** The record with a change in it; one without readings belongs to the board as it is now called. */
+function change(part: Partial<Pick<Readings, 'readings' | 'trials' | 'ticks' | 'step'>>): void {
+  const { design, record, note } = useDesign.getState();
+  const { board, revision } = record.readings.length === 0 ? emptyRecord(design) : record;
+  note({ ...record, board, revision, ...part });
 }
 
-function take(record: Readings): void {
-  useReadings.setState({ record });
-  void keep();
-  correct();
+/** Puts one figure in the record, mm (a bevel: radians); undefined removes it. `at`: a rib of a side, or the batch of both sides. */
+export function setReading(at: { readonly rib: number; readonly side: Side } | 'batch', field: ReadingField, value: number | undefined): void {
+  const { readings } = useDesign.getState().record;
+  const fresh: Reading = at === 'batch' ? { of: 'batch' } : { of: 'rib', ...at };
+  const before = readings.find((r) => r.of === fresh.of && r.rib === fresh.rib && r.side === fresh.side);
+  const next = putFigure(before ?? fresh, field, value);
+  change({ readings: [...readings.filter((r) => r !== before), ...(holdsFigure(next) ? [next] : [])] });
 }
 
-/** Puts one reading in the record, mm; undefined removes it. */
-export function setReading(rib: number, side: Side, field: ReadingField, value: number | undefined): void {
-  const { record } = useReadings.getState();
-  const head = record.readings.length === 0 ? empty() : record;
-  const before = record.readings.find((r) => r.rib === rib && r.side === side);
-  const next = putFigure(before ?? { of: 'rib', rib, side }, field, value);
-  take({ ...head, readings: [...record.readings.filter((r) => r !== before), ...(holdsFigure(next) ? [next] : [])] });
-}
-
-/** Deletes all readings of the board. */
+/** Deletes all readings of the board and its trial bends; ticks stay. */
 export function deleteReadings(): void {
-  take(empty());
+  const { trials: _, ...record } = useDesign.getState().record;
+  useDesign.getState().note({ ...record, readings: [] });
 }
 
 /** The readings belong to the board as it is now called, and to this revision. */
 export function claimReadings(): void {
-  const { name, revision } = useDesign.getState().design;
-  take({ ...useReadings.getState().record, board: name, revision });
+  const { design, record, note } = useDesign.getState();
+  note({ ...record, board: design.name, revision: design.revision });
 }
 
 /** Greatest readings file that is read at all, bytes. */
 const GREATEST = 1_000_000;
 
-/** Opens a readings file: it takes the place of the readings there are, or is refused with its errors. */
+/** Opens a readings file: it takes the place of the record there is, as one step that can be undone, or is refused with its errors. */
 export async function openReadings(file: File): Promise<void> {
   const refuse = (errors: readonly FieldError[]) => useFile.setState({ refused: { name: file.name, errors }, notes: [] });
   if (file.size > GREATEST) {
@@ -92,37 +76,19 @@ export async function openReadings(file: File): Promise<void> {
   }
   const read = readReadings(await file.text());
   if (read.ok) {
-    take(read.readings);
+    useDesign.getState().note(read.readings);
     useFile.setState({ refused: null, notes: read.notes });
   } else refuse(read.errors);
 }
 
 /** The text of the record's file. */
-export const readingsText = (): string => writeReadings(useReadings.getState().record);
+export const readingsText = (): string => writeReadings(useDesign.getState().record);
 
-async function load(board: string): Promise<void> {
-  dropJob('built');
-  useReadings.setState({ board, record: empty(), trouble: null });
-  try {
-    const kept = await getReadings(board);
-    if (useReadings.getState().board !== board) return;
-    const read = kept && readReadings(kept.text);
-    if (read?.ok) useReadings.setState({ record: read.readings });
-    else if (read) useReadings.setState({ trouble: said('The readings kept with this board cannot be read: {why}', { why: fieldErrorLine(read.errors[0]) }) });
-  } catch {
-    // A browser that keeps nothing says so at the shelf.
-  }
-  correct();
-}
-
-/** Follows the open board and its plan. Call once, after the board was found again. */
+/** Follows the record of the open board and its plan. Call once, after the board was found again. */
 export function startReadings(): void {
-  void load(useKeep.getState().id);
-  useKeep.subscribe(({ id }, before) => {
-    if (id !== before.id) void load(id);
-  });
-  onShelfLost(() => {
-    if (useReadings.getState().record.readings.length > 0) void keep();
+  correct();
+  useDesign.subscribe(({ record }, { record: before }) => {
+    if (record.readings !== before.readings || record.board !== before.board || record.revision !== before.revision) correct();
   });
   eachPlan(() => correct(QUIET));
 }

@@ -163,7 +163,7 @@ describe('as built', () => {
     await page.getByText('Nothing is measured on this side yet.').waitFor();
     await page.getByRole('button', { name: 'Starboard' }).click();
 
-    // The design is untouched: there is nothing to undo, and the plan has the stops it had.
+    // The design is untouched: the plan has the stops it had.
     const stops = await page.evaluate(() => window.railwright?.state()?.stops ?? []);
     expect(stops).toHaveLength(2 * plan.rail.rows.length);
     plan.rail.rows.forEach((row, i) => expect(stops[2 * i + 1]).toBeCloseTo(row.nose.s, 6));

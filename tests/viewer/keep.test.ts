@@ -44,6 +44,10 @@ const undo = async (tab: Tab) => {
   await browser.pass(1000);
 };
 
+/** Changes the record beside the board, and reads it back off the shelf. */
+const noteStep = (tab: Tab, step: number) => tab.useDesign.getState().note({ ...tab.useDesign.getState().record, step });
+const stepOf = async (tab: Tab, id = idOf(tab)) => (JSON.parse((await tab.getReadings(id))?.text ?? '{}') as { step?: number }).step;
+
 const quota = () => {
   throw new DOMException('', 'QuotaExceededError');
 };
@@ -157,13 +161,14 @@ describe('a write that fails', () => {
   test('of readings is told and tried again likewise', async () => {
     const tab = await start();
     browser.refuse = quota;
-    await tab.keepBeside('readings', () => tab.putReadings({ board: idOf(tab), text: 'measured', at: 1 }));
+    noteStep(tab, 3);
+    noteStep(tab, 4);
     await rest();
     expect(status(tab)).toBe('failed');
     browser.refuse = () => undefined;
     await browser.pass(5000);
     expect(status(tab)).toBe('kept');
-    expect((await tab.getReadings(idOf(tab)))?.text).toBe('measured');
+    expect(await stepOf(tab)).toBe(4);
   });
 
   test('of a snapshot, or removing one or a board, says why', async () => {
@@ -306,14 +311,15 @@ describe('a shelf that changes under the page', () => {
 describe('several tabs', () => {
   test('a second one works on a copy of the board as it is now, readings included', async () => {
     const one = await start();
-    await one.putReadings({ board: idOf(one), text: 'measured', at: 1 });
+    noteStep(one, 5);
+    await rest();
     // Still on its way to the shelf when the other tab opens.
     setWidth(one, 13);
     setWidth(one, 13.5);
     const two = await start();
     expect(two.useKeep.getState().copyOf).toBe(one.useDesign.getState().design.name);
     expect(width(two)).toBe(13.5);
-    expect((await two.getReadings(idOf(two)))?.text).toBe('measured');
+    expect([await stepOf(two), two.useDesign.getState().record.step]).toEqual([5, 5]);
     await change(two, 14);
     expect([await widthOf(two, idOf(one)), await widthOf(two)]).toEqual([13.5, 14]);
   });

@@ -4,6 +4,7 @@ import type { Design } from '../../../geometry/design/schema';
 import { BuildError, whatOf } from '../../../geometry/errors';
 import type { Said } from '../../../geometry/said';
 import { boardSize } from '../../../geometry/search/family';
+import { withTrials } from '../../../geometry/wood/trials';
 import { beginBoard } from '../../state/keep';
 import { useDesign } from '../../state/design';
 import type { Member } from '../../state/jobKinds';
@@ -43,7 +44,7 @@ export const boardsOf = ({ progress, given }: Job<'family'>): readonly Member[] 
 /** Works out every board of the strip that is not worked out yet. */
 export function workOut(boards = boardsOf(jobNow('family'))): void {
   const { of: design } = useFamily.getState();
-  if (design) void runJob('family', { design, boards });
+  if (design) void runJob('family', { design: withTrials(design, useDesign.getState().record.trials), boards });
 }
 
 /** The sizes of the strip's boards: the present one in the middle, others a step apart. */

@@ -1,10 +1,11 @@
 /** As built: caliper readings typed rib by rib, and the plan ahead corrected by them. The design is unchanged. */
 import { useEffect, useRef } from 'react';
 import { expectedReadings } from '../../../geometry/trust/asBuilt';
-import { READING_FIELDS, READING_MOST, readingOf } from '../../../geometry/trust/readings';
+import { isEmptyRecord, READING_FIELDS, READING_MOST, readingOf } from '../../../geometry/trust/readings';
 import type { Plan, RibAtRail, Side } from '../../../geometry/types';
 import { FilePick } from '../../ui/FilePick';
 import { handOver } from '../../state/boardFile';
+import { useKeep } from '../../state/keep';
 import { addTaker } from '../../state/drops';
 import { cursorRun, stepRib } from '../../state/station';
 import { nearerEnd } from '../../say/words';
@@ -12,7 +13,7 @@ import { useUnits } from '../../state/unit';
 import { useView } from '../../state/view';
 import { Corrected } from './Corrected';
 import { ReadingInput } from './ReadingField';
-import { claimReadings, deleteReadings, openReadings, readingsText, setReading, useBuilt, useReadings } from '../../work/readings';
+import { claimReadings, deleteReadings, openReadings, readingsText, setReading, useBuilt, useReadings, useRecord } from '../../work/readings';
 import { Fault, Said } from '../../ui/Said';
 import { Working } from '../../ui/Working';
 import './readings.css';
@@ -38,17 +39,15 @@ function ribNear(plan: Plan, s: number): RibAtRail | undefined {
 }
 
 function Files() {
-  const record = useReadings((state) => state.record);
-  const none = record.readings.length === 0;
+  const record = useRecord();
+  const none = isEmptyRecord(record);
   return (
     <div className="buttons">
       <FilePick className="ruled" label="Open readings" accept=".json,application/json" name="readings-file" onFile={(file) => void openReadings(file)} />
       <button type="button" className="ruled" disabled={none} onClick={() => handOver(record.board, '.readings.json', readingsText())}>Save readings</button>
       <button
         type="button" className="ruled" disabled={none}
-        onClick={() => {
-          if (window.confirm('Delete all readings of this board? This cannot be undone.')) deleteReadings();
-        }}
+        onClick={deleteReadings}
       >
         Delete all readings
       </button>
@@ -58,7 +57,8 @@ function Files() {
 
 function RibReadings({ plan, rib }: { readonly plan: Plan; readonly rib: RibAtRail }) {
   const unit = useUnits((state) => state.unit);
-  const { record, side } = useReadings();
+  const record = useRecord();
+  const { side } = useReadings();
   const built = useBuilt(plan);
   const own = record.readings.find((r) => r.rib === rib.index + 1 && r.side === side);
   const drawn = expectedReadings(plan, rib);
@@ -74,7 +74,7 @@ function RibReadings({ plan, rib }: { readonly plan: Plan; readonly rib: RibAtRa
         <ReadingInput
           key={`${rib.index} ${side} ${field}`} field={field} value={own && readingOf(own, field)} drawn={drawn[field]}
           most={READING_MOST[field]} unit={unit} flags={built?.flags.filter((flag) => flag.rib === rib.index && flag.reading === field) ?? []}
-          onEnter={goOn} onPut={(value) => setReading(rib.index + 1, side, field, value)}
+          onEnter={goOn} onPut={(value) => setReading({ rib: rib.index + 1, side }, field, value)}
         />
       ))}
     </div>
@@ -83,7 +83,9 @@ function RibReadings({ plan, rib }: { readonly plan: Plan; readonly rib: RibAtRa
 
 /** How many readings the correction uses, and which of them are doubtful. */
 function Verdict({ plan }: { readonly plan: Plan }) {
-  const { trouble, record, side } = useReadings();
+  const trouble = useKeep((state) => state.recordTrouble);
+  const record = useRecord();
+  const { side } = useReadings();
   const built = useBuilt(plan);
   const at = useView((state) => state.s);
   const here = ribNear(plan, cursorRun(plan, at))?.index;

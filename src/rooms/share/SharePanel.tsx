@@ -12,7 +12,7 @@ import { lengthWithUnit, unitSign } from '../../say/units';
 import { useView } from '../../state/view';
 import { ownBase, useAddress } from '../../state/address';
 import { AddressField } from '../../ui/AddressField';
-import { boardLink, LINK_LIMIT, QR_LIMIT } from '../../link/boardLink';
+import { boardLink, leftOutText, LINK_LIMIT, QR_LIMIT } from '../../link/boardLink';
 import { qrCode, qrPath, QUIET } from '../../link/qr';
 import './share.css';
 
@@ -59,20 +59,20 @@ function CopyButton({ href }: { readonly href: string }) {
 
 export function SharePanel({ plan }: { readonly plan: Plan }) {
   const unit = useUnits((state) => state.unit);
-  const design = useDesign((state) => state.design);
+  const { design, record } = useDesign();
   const s = cursorRun(plan, useView((state) => state.s));
   const step = useBuild((state) => state.step);
   const { given } = useAddress();
   const [at, setAt] = useState<'station' | 'step' | 'board'>('station');
   const place = `${nearerEnd(plan, stationAt(plan, s), unit)}, ${unitSign(unit)}`;
   const link = useMemo(
-    () => boardLink(design, at === 'board' ? Number.NaN : s, given || ownBase(), at === 'step' ? step : undefined),
-    [design, at, s, given, step],
+    () => boardLink(design, at === 'board' ? Number.NaN : s, given || ownBase(), at === 'step' ? step : undefined, record),
+    [design, record, at, s, given, step],
   );
   return (
     <section className="panel share" aria-label="Share">
       <h2>Share</h2>
-      <p className="hint">The whole board is in the link. Whoever opens it gets a copy on their own shelf.</p>
+      <p className="hint">The whole board is in the link, with what was measured, tried and ticked. Whoever opens it gets a copy on their own shelf.</p>
       <fieldset className="choice">
         <legend>Opens at</legend>
         <div className="segments">
@@ -81,14 +81,16 @@ export function SharePanel({ plan }: { readonly plan: Plan }) {
           <button type="button" aria-pressed={at === 'board'} onClick={() => setAt('board')}>the board</button>
         </div>
       </fieldset>
-      {link.fitsQr
-        ? <Code href={link.href} label={`QR code: opens ${plan.design.name}${at === 'board' ? '' : ` at ${place}`}`} />
+      {link.code
+        ? <Code href={link.code.href} label={`QR code: opens ${plan.design.name}${at === 'board' ? '' : ` at ${place}`}`} />
         : <p className="none" role="status">
           {link.length > QR_LIMIT
             ? `No code: the link has ${link.length} characters, and a QR code holds ${QR_LIMIT}. Use fewer points on the lines or a shorter note.`
             : 'No code: the page has no address.'}
         </p>}
+      {link.code && link.code.leavesOut.length > 0 && <p className="hint" role="status">{leftOutText(link.code.leavesOut)} {link.leavesOut.length === 0 ? 'The link has them.' : ''}</p>}
       <AddressField />
+      {link.fitsLink && link.leavesOut.length > 0 && <p className="hint">The link: {leftOutText(link.leavesOut)} Send the readings file too.</p>}
       {link.fitsLink
         ? <CopyButton href={link.href} />
         : <p className="field-error" role="alert">No link: it would have {link.length} characters, and only {LINK_LIMIT} are safe to send. Save the board and send the file.</p>}

@@ -6,6 +6,8 @@ import { writeDesign } from '../../../geometry/design/write';
 import type { Design } from '../../../geometry/design/schema';
 import type { FieldError } from '../../../geometry/design/fields';
 import { range, size } from '../../../geometry/said';
+import { holdsRecord, isEmptyRecord, type Readings } from '../../../geometry/trust/readings';
+import { besideOf } from '../../state/beside';
 import { useBuild } from '../../state/build';
 import { listBoards } from '../../state/database';
 import { beginBoard, openFromShelf } from '../../state/keep';
@@ -17,22 +19,36 @@ import { readLink } from '../../link/boardLink';
 
 const refuse = (errors: readonly FieldError[]) => useFile.setState({ refused: { name: 'The link', errors }, notes: [] });
 
-/** A kept board of exactly this text, if there is one. */
-async function keptAs(text: string): Promise<string | undefined> {
+/** Whether a record has a link's in it, or nothing that the link's would write over. */
+const takes = (own: Readings | undefined, linked: Readings | undefined): boolean =>
+  linked === undefined || own === undefined || isEmptyRecord(own) || holdsRecord(own, linked);
+
+/** A kept board of exactly this text, with a record that takes the link's, if there is one. */
+async function keptAs(text: string, record: Readings | undefined): Promise<string | undefined> {
   try {
-    return (await listBoards()).find((board) => board.text === text)?.id;
+    for (const board of await listBoards()) if (board.text === text && takes((await besideOf(board.id)).record, record)) return board.id;
   } catch {
     // The browser keeps nothing; the shelf says so itself.
-    return undefined;
   }
+  return undefined;
 }
 
-async function bring(design: Design): Promise<void> {
+/** Puts a link's record beside the board that is open, if that has none. */
+function lay(record: Readings | undefined): void {
+  const { record: own, note } = useDesign.getState();
+  if (record && isEmptyRecord(own)) note(record);
+}
+
+async function bring(design: Design, record: Readings | undefined): Promise<void> {
   const text = writeDesign(design);
-  if (writeDesign(useDesign.getState().design) === text) return;
-  const kept = await keptAs(text);
-  if (kept !== undefined && (await openFromShelf(kept))) return;
-  await beginBoard(design);
+  const present = useDesign.getState();
+  if (writeDesign(present.design) === text && takes(present.record, record)) {
+    lay(record);
+    return;
+  }
+  const kept = await keptAs(text, record);
+  if (kept !== undefined && (await openFromShelf(kept))) lay(record);
+  else await beginBoard(design, record);
 }
 
 /** Does something once, when the design that is present now has been planned. */
@@ -58,9 +74,9 @@ async function openLink(): Promise<void> {
     history.replaceState(null, '', location.pathname + location.search);
     return;
   }
-  const { design, s, step, notes } = read;
+  const { design, record, s, step, notes } = read;
   if (design) {
-    await bring(design);
+    await bring(design, record);
     history.replaceState(null, '', location.pathname + location.search + (step === undefined ? '' : `#step=${step}`));
     useFile.setState({ refused: null, notes });
   }

@@ -2,6 +2,7 @@
 import { create } from 'zustand';
 import type { Design } from '../../../geometry/design/schema';
 import type { LeverId } from '../../../geometry/search/levers';
+import { withTrials } from '../../../geometry/wood/trials';
 import { LEVERS_FOR, type Sense, type Target } from '../../../geometry/search/targets';
 import { acceptProposal, propose, discardProposal, useProposal } from '../../state/proposal';
 import { useDesign } from '../../state/design';
@@ -52,7 +53,8 @@ export async function search(): Promise<void> {
   const { targets } = useTargets.getState();
   ask({});
   const levers = leversOf(useTargets.getState()).map((id) => ({ id }));
-  const result = await runJob('targets', { design: useDesign.getState().design, targets, levers });
+  const { design, record } = useDesign.getState();
+  const result = await runJob('targets', { design: withTrials(design, record.trials), targets, levers });
   if (result?.verdict === 'met') show();
 }
 

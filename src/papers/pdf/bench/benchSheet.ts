@@ -1,4 +1,5 @@
 /** The bench sheet: one PDF with all that is read at the bench, large enough to read with dusty glasses. */
+import { noReadings } from '../../../../geometry/trust/readings';
 import type { Recipe } from '../../recipe';
 import { sheetSize } from '../../sizes';
 import { Flow } from '../flow';
@@ -17,7 +18,10 @@ export async function writeBenchSheet({ plan, parts, paper, step, stamp, trust, 
   const { pdf, fonts } = await newDocument('Bench sheet', stamp);
   const size = sheetSize(paper === 'Letter' ? 'Letter' : 'A4');
   const flow = new Flow(pdf, fonts, size, paper === 'A3' ? Math.SQRT2 : 1, stamp);
-  const kit: Kit = { flow, plan, parts, stamp, step, address };
+  // A code opens the board as on this sheet: by its trial bends and readings, but with nothing ticked.
+  const { name, revision, trials } = plan.design;
+  const record = { ...noReadings(name, revision), readings: trust.measured?.record.readings ?? [], ...(trials ? { trials } : {}) };
+  const kit: Kit = { flow, plan, parts, stamp, step, address, record };
   coverChapter(kit);
   ribChapter(kit);
   stepChapter(kit);

@@ -1,5 +1,5 @@
 /** Codes for the phone: each opens this board in the viewer, at the place it is printed beside. */
-import { boardLink, QR_LIMIT } from '../../../link/boardLink';
+import { boardLink, leftOutText, QR_LIMIT } from '../../../link/boardLink';
 import { qrCode, QUIET } from '../../../link/qr';
 import { len, lenUnit, type Kit } from './kit';
 
@@ -23,21 +23,22 @@ function spots(kit: Kit): Spot[] {
 
 /** What the first page says of the codes. */
 export function codesLine(kit: Kit): string {
-  const { plan, address } = kit;
+  const { plan, address, record } = kit;
   if (address === '') return 'No codes for the phone: no address was given for the page that opens this board.';
-  const { fitsQr, length } = boardLink(plan.design, plan.rail.face.length, address);
-  return fitsQr
-    ? 'Codes on the last pages open this board on a phone, rib by rib.'
+  const { code, length } = boardLink(plan.design, plan.rail.face.length, address, undefined, record);
+  return code
+    ? `Codes on the last pages open this board on a phone, rib by rib.${code.leavesOut.length > 0 ? ` ${leftOutText(code.leavesOut)}` : ''}`
     : `No codes for the phone: the link has ${length} characters, and a QR code holds ${QR_LIMIT}.`;
 }
 
 /** One code for each rib, and one for the board; nothing where there is no address or the board is too long for a code. */
 export function codesChapter(kit: Kit): void {
-  const { flow, plan, address } = kit;
+  const { flow, plan, address, record } = kit;
   // The place at the nose has the longest figure: where its link fits, all do.
-  if (!boardLink(plan.design, plan.rail.face.length, address).fitsQr) return;
+  const longest = boardLink(plan.design, plan.rail.face.length, address, undefined, record).code;
+  if (!longest) return;
   flow.page('Codes for the phone');
-  flow.text(`Each code opens this board, as on this sheet, at its rib. The address is ${address}; the board itself is in the code.`, 10.5);
+  flow.text(`Each code opens this board, as on this sheet, at its rib. The address is ${address}; the board itself is in the code.${longest.leavesOut.length > 0 ? ` ${leftOutText(longest.leavesOut)}` : ''}`, 10.5);
   flow.space(3);
   const all: Spot[] = [{ name: 'The board', where: plan.design.name, s: Number.NaN }, ...spots(kit)];
   const wide = flow.width / ACROSS;
@@ -47,7 +48,8 @@ export function codesChapter(kit: Kit): void {
       flow.need(HIGH);
     }
     const left = flow.left + (i % ACROSS) * wide;
-    const code = qrCode(boardLink(plan.design, s, address).href);
+    const link = boardLink(plan.design, s, address, undefined, record);
+    const code = qrCode(link.code?.href ?? link.href);
     const module = SIDE / (code.size + 2 * QUIET);
     const x0 = left + (wide - SIDE) / 2;
     flow.pen.cells(code.runs.map(([x, y, n]) => [x0 + (x + QUIET) * module, flow.y + (y + QUIET) * module, n * module, module]));

@@ -1,5 +1,6 @@
 /** What every chapter of the bench sheet is given. */
 import type { Parts } from '../../../../geometry/parts/types';
+import type { Readings } from '../../../../geometry/trust/readings';
 import type { Plan } from '../../../../geometry/types';
 import { angleText, lengthText, lengthWithUnit, unitSign } from '../../../say/units';
 import type { Stamp } from '../../stamp';
@@ -12,6 +13,8 @@ export interface Kit {
   readonly stamp: Stamp;
   /** Spacing of the steps along the rail, mm. */
   readonly step: number;
+  /** What lies beside the board, for the codes. */
+  readonly record?: Readings;
   /** Address of the viewer for the codes; empty for none. */
   readonly address: string;
 }
