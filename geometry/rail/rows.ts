@@ -82,6 +82,9 @@ function sampledBends(run: Run, k: number, lie: Lie, walk: StripWalk, samples: R
   }
 }
 
+/** How far past its end a row is asked what stops it, mm: past the refinement of the root. */
+const BEYOND = 1e-4;
+
 /** A bend that has this much more room than the gap at the samples to either side is not asked for between them, mm. */
 const CLEAR = 1;
 
@@ -116,8 +119,9 @@ export function layRows(run: Run, samples: RailSamples, limits: RowLimits): { ro
     // A row lies on the one below, which may bend a hair more.
     under = under.flatMap((part) => whereHolds((s) => margin(s).room, samples.s, values, part.s0, part.s1));
     const stop = (s: number, end: 'tail' | 'nose'): Stop => {
-      const { gap, need, cause: scarcer, soleSlope } = margin(s);
-      const cause = causes.get(s) ?? scarcer;
+      const { gap, need, soleSlope } = margin(s);
+      // What fails just beyond: at the middle of the board another method begins, and the room for a bend jumps there.
+      const cause = causes.get(s) ?? margin(Math.min(run.total, Math.max(0, end === 'tail' ? s - BEYOND : s + BEYOND))).cause;
       causes.set(s, cause);
       const own = { s, x: xOnRun(run, s) };
       // The lower edge of a square cut lies toward the nose from the upper one by this; at the box's end neither passes it.

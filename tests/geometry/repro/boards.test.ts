@@ -5,7 +5,7 @@
  * 2-1552: a stop that no drawn board has had no band; 2-64, 2-1482: boards whose strips touch everywhere; 7-1536: a
  * row that ends at a corner of the box line, where the gap jumps, was said to stop by its gap; 8-2219, 8-2248: stops on the wrong side of a
  * crease and of a corner, by a hair, where the row does not fit; 40-652: rows that end with the one below, which cannot
- * bend farther, were said to stop by their gap.
+ * bend farther, were said to stop by their gap; 77-1: a row that ends in mid-board, where another method begins, likewise.
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
