@@ -290,14 +290,14 @@ describe('timber', () => {
     await turnTo(page, 'Timber');
     await page.getByRole('button', { name: 'Add', exact: true }).click();
     const own = page.locator('.species details', { hasText: 'my batch' });
-    await own.getByLabel('Strain it takes steamed', { exact: true }).fill('20');
-    await own.getByLabel('Strain it takes steamed', { exact: true }).press('Enter');
+    await own.getByLabel('Strain it takes in wet heat', { exact: true }).fill('20');
+    await own.getByLabel('Strain it takes in wet heat', { exact: true }).press('Enter');
     await page.getByLabel('Sole, rows and cap').selectOption({ label: 'Shed cedar, batch 7 (invented), my batch' });
     await settle(page);
     await turnTo(page, 'Bending');
     const states = (await cellsOf(page, 'Zones of Sole')).map(([state]) => state);
-    expect(states).not.toContain('too tight to bend');
-    expect(states).toContain('steam it');
+    expect(states).not.toContain('needs a block');
+    expect(states).toContain('wet heat');
     expectClean(visit);
   });
 
@@ -325,7 +325,7 @@ describe('timber', () => {
       expect(await page.locator('.bench-page .flat').count()).toBeGreaterThan(2);
     }
     await openPanel(page, 'Findings');
-    await page.getByText(/^Sole cannot be made/).waitFor();
+    await page.locator('.findings').getByText(/^Sole cannot be made/).waitFor();
     await openPanel(page, 'Bench');
 
     await turnTo(page, 'Papers');
