@@ -251,7 +251,7 @@ export function bendingFindings(plan: Plan, bending: readonly StripBending[]): O
         code: 'will-not-bend', level: 'check' as const, unit: 'strain' as const,
         title: said('{strip} is tighter toward the {end} than any method you accept bends it', { strip: strips.length > 1 && kind === 'outer-skin' ? 'The outer skins\' curve' : stripName(worst.b.strip), end }),
         advice: ways.length > 0 ? said('For this bend, {ways}; or ease the curve, or block this stretch.', { ways: list(ways, ', or ') })
-          : 'Thinner would not help enough: ease the curve, or block this stretch.',
+        : 'Thinner would not help enough: ease the curve, or block this stretch.',
         place: worst.z.at, extent: { from: place(Math.min(...over.map(({ z }) => z.s0))), until: place(Math.max(...over.map(({ z }) => z.s1))) },
         strip: worst.b.strip, figure: worst.z.strain, limit: worst.b.limits.wet,
       });

@@ -73,7 +73,7 @@ function bendRule(design: Design, kind: BentKind, end: 'tail' | 'nose'): BendRul
     rungs: [
       ...rung('cold', limits.cold), ...rung('forced', limits.forced), ...rung('wet', limits.wet),
       ...(kind === 'skins' ? rung('layers', limits.wet, into(thickness, LEAST_LAYER) > 1, into(thickness, LEAST_LAYER))
-        : rung('split', limits.wet, (split || chosen === 'split') && into(width, LEAST_SPLIT) > 1, into(width, LEAST_SPLIT))),
+      : rung('split', limits.wet, (split || chosen === 'split') && into(width, LEAST_SPLIT) > 1, into(width, LEAST_SPLIT))),
       ...rung('strap', STRAP_LIMIT, strap || chosen === 'strap'),
     ],
   };
