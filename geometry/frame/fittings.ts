@@ -108,10 +108,28 @@ export function ventOf(plan: Plan): VentPart {
   };
 }
 
-/** The fitting blocks as they are placed, and what is wrong with them and with the vent. */
+/** Heights of the room between the inner faces over a block's corners and its middle: least and greatest. */
+function roomOver(plan: Plan, { x, y, length, width }: Spot): { least: number; most: number } {
+  const rooms = [-1, 0, 1].flatMap((a) => [-1, 0, 1].map((b) => roomAt(plan, x + (a * length) / 2, y + (b * width) / 2)));
+  const heights = rooms.map(({ low, high }) => Math.max(0, high - low));
+  return { least: Math.min(...heights), most: Math.max(...heights) };
+}
+
+/** The fitting blocks as the maker places them. */
+function fittingsOf(plan: Plan): FittingPart[] {
+  const wanted = plan.design.fittings ?? [];
+  return wanted.map((fitting, i): FittingPart => {
+    const { kind, x, y, length, width, under, depth } = fitting;
+    const alike = wanted.filter((other) => other.kind === kind).length > 1;
+    const name = fitting.name || `${KINDS[kind]}${alike ? ` ${wanted.slice(0, i + 1).filter((other) => other.kind === kind).length}` : ''}`;
+    return { kind, name, x, y, length, width, under, depth: depth ?? roomOver(plan, fitting).most, whole: depth === undefined };
+  });
+}
+
+/** Vent and fitting blocks as they are placed, and what is wrong with them. */
 export function planFittings(plan: Plan): { vent: VentPart; fittings: FittingPart[]; findings: Draft[] } {
-  const { design } = plan;
   const vent = ventOf(plan);
+  const fittings = fittingsOf(plan);
   const findings: Draft[] = [];
   if (vent.proposed) {
     findings.push({
@@ -122,42 +140,34 @@ export function planFittings(plan: Plan): { vent: VentPart; fittings: FittingPar
     const side = vent.diameter + 2 * VENT_LAND;
     findings.push(...wayFinding(plan, 'vent-in-way', 'The vent', { ...vent, length: side, width: side }));
   }
-  const wanted = design.fittings ?? [];
-  const fittings = wanted.map((fitting, i): FittingPart => {
-    const alike = wanted.filter(({ kind }) => kind === fitting.kind).length > 1;
-    const name = fitting.name || `${KINDS[fitting.kind]}${alike ? ` ${wanted.slice(0, i + 1).filter(({ kind }) => kind === fitting.kind).length}` : ''}`;
-    const { x, y, length, width, depth } = fitting;
+  fittings.forEach((fitting, i) => {
+    const { name, x, depth, whole } = fitting;
     findings.push(...wayFinding(plan, 'fitting-in-way', name, fitting));
-    // The room between the inner faces over the block's corners and its middle.
-    const corners = [-1, 0, 1].flatMap((a) => [-1, 0, 1].map((b) => roomAt(plan, x + (a * length) / 2, y + (b * width) / 2)));
-    const least = Math.max(0, Math.min(...corners.map(({ low, high }) => high - low)));
-    const most = Math.max(...corners.map(({ low, high }) => high - low));
-    if (depth !== undefined && depth > least) {
+    const { least } = roomOver(plan, fitting);
+    if (!whole && depth > least) {
       findings.push({
         code: 'fitting-deep', level: 'check', place: { x }, figure: depth, limit: least, unit: 'mm',
         title: said('{name} is deeper than the room between the skins', { name }),
         advice: said('Make it {least} deep, or from skin to skin.', { least: mm(Math.floor(least), 0) }),
       });
     }
-    return { kind: fitting.kind, name, x, y, length, width, under: fitting.under, depth: depth === undefined ? Math.max(0, most) : depth, whole: depth === undefined };
-  });
-  fittings.forEach((a, i) => {
-    const b = fittings.slice(0, i).find((other) => Math.abs(other.x - a.x) < (other.length + a.length) / 2 && Math.abs(other.y - a.y) < (other.width + a.width) / 2);
-    if (!b) return;
-    findings.push({
-      code: 'fitting-overlap', level: 'check', place: { x: a.x }, title: said('{a} and {b} overlap', { a: a.name, b: b.name }),
-      advice: 'Move one of them, or make one block of both.',
-    });
+    const under = fittings.slice(0, i).find((other) => Math.abs(other.x - x) < (other.length + fitting.length) / 2 && Math.abs(other.y - fitting.y) < (other.width + fitting.width) / 2);
+    if (under) {
+      findings.push({
+        code: 'fitting-overlap', level: 'check', place: { x }, title: said('{a} and {b} overlap', { a: name, b: under.name }),
+        advice: 'Move one of them, or make one block of both.',
+      });
+    }
   });
   return { vent, fittings, findings };
 }
 
 /** What to glue in and where, for the order of work. */
 export function fittingWords(plan: Plan): Said[] {
-  const { vent, fittings } = planFittings(plan);
+  const vent = ventOf(plan);
   return [
     said('{vent} {diameter} wide through the {through}, {place}.', { vent: vent.proposed ? 'Vent, as proposed:' : 'Vent:', diameter: size(vent.diameter), through: vent.through, place: placeWords(vent) }),
-    ...fittings.map((f) => said('{name}, {size}, under the {under}: middle {place}.', {
+    ...fittingsOf(plan).map((f) => said('{name}, {size}, under the {under}: middle {place}.', {
       name: f.name, size: { ...section(f.length, f.width, f.depth), decimals: 0 }, under: f.under, place: placeWords(f),
     })),
   ];
