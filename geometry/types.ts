@@ -177,7 +177,7 @@ export interface Kink {
 }
 
 /** Why a spacer row ends. */
-export type StopCause = 'gap' | 'bend' | 'end';
+export type StopCause = 'gap' | 'bend' | 'end' | 'block';
 
 /** An edge of a row's cut end, across the rail: its run, and the box face's station there. */
 export interface CutEdge {
@@ -221,15 +221,50 @@ export interface DroppedStretch {
 }
 
 /**
- * State of the box: `full` all rows; `fewer` some; `open` hollow, no rows; `closed` strips touch, taper
- * or block from here; `none` no room for the sole; `meet` the two sides meet on the centreline.
+ * State of the box: `full` all rows; `fewer` some; `open` hollow, no rows; `tongue` the end block's tongue between sole
+ * and cap; `block` the block beyond them; `closed` strips touch, taper or block from here; `none` no room for the sole;
+ * `meet` the two sides meet on the centreline.
  */
-export type BoxState = 'full' | 'fewer' | 'open' | 'closed' | 'none' | 'meet';
+export type BoxState = 'full' | 'fewer' | 'open' | 'tongue' | 'block' | 'closed' | 'none' | 'meet';
 export interface BoxStretch {
   readonly state: BoxState;
   readonly rows: number;
   readonly s0: number;
   readonly s1: number;
+}
+
+/** Why sole and cap end before the board does: they bend no tighter, they touch, or the two sides' boxes meet. */
+export type EndCause = 'bend' | 'touch' | 'meet';
+
+/**
+ * Where the strips end before the board does, and the block there begins: in the plane across the board where the
+ * rib-end line stands at this run. Its tongue reaches on between sole and cap, which lie in rebates over it.
+ */
+export interface RailEnd {
+  readonly end: 'tail' | 'nose';
+  readonly cause: EndCause;
+  /** Run at which sole and cap end, cut square to the rail; where they touch the cap does, the sole runs on under the block. */
+  readonly s: number;
+  /** Station of the rib-end line there: the block's inner face. */
+  readonly x: number;
+  /** Run of the tongue's inner end, where the rows end; `s` where no tongue has room between the strips. */
+  readonly rowsTo: number;
+  /** Of a bend: the strip that fails first from mid-board, and the strain it takes. */
+  readonly strip?: StripName;
+  readonly limit?: number;
+  /** Of a bend: the most that the drawn line asks of that strip beyond its end, and where. */
+  readonly strain?: number;
+  readonly tightest?: Place;
+}
+
+/** A strip too tight to bend so near mid-board that no box is left beyond: it is planned through all the same. */
+export interface Unbendable {
+  readonly strip: StripName;
+  /** Where it fails first from mid-board, and where beyond that it is bent most. */
+  readonly first: Place;
+  readonly at: Place;
+  readonly strain: number;
+  readonly limit: number;
 }
 
 /** A rib as the rail meets it. */
@@ -274,6 +309,11 @@ export interface RailPlan {
   /** Extents of sole and cap on the run. */
   readonly sole: { readonly s0: number; readonly s1: number };
   readonly cap: { readonly s0: number; readonly s1: number };
+  /** Where the strips end before the board does; absent where they close the end themselves. */
+  readonly ends: { readonly tail?: RailEnd; readonly nose?: RailEnd };
+  readonly unbendable?: Unbendable;
+  /** Ribs that stand in an end's block, or touch it: they are left out. */
+  readonly ribsInBlock: readonly number[];
   readonly rows: readonly RowStretch[];
   readonly dropped: readonly DroppedStretch[];
   /** Corners of the sole (its rows lie on it) and of the cap. */

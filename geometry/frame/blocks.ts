@@ -1,10 +1,17 @@
 /** Nose and tail blocks as parts: their plan, size and volume. */
 import { innerAt, panelProbe } from '../hull/panel';
-import { gauss5 } from '../curves/quadrature';
+import { loopArea } from '../curves/polygon';
+import { gauss5, GAUSS5_W, GAUSS5_X } from '../curves/quadrature';
+import { runOf } from '../rail/query';
+import { boxRings } from '../rail/rings';
+import { boxOnRun } from '../rail/run';
 import type { BlockPart } from './types';
 import { mm, said } from '../said';
 import type { Finding, Plan } from '../types';
-import { blockAt, blockHalf, type BlockPlan } from './ends';
+import { blockAt, halfAt, type BesideBlock, type BlockPlan } from './ends';
+
+/** Spacing of Gauss's panels along what a block has beside it, mm. */
+const BESIDE_STEP = 20;
 
 /** Both ends' blocks, tail first, and a note of each with its size. */
 export function planBlocks(plan: Plan): { blocks: BlockPart[]; findings: Omit<Finding, 'id'>[] } {
@@ -33,20 +40,84 @@ function innerFaces({ hull, design: { skins } }: Plan): { top: (x: number, y: nu
   return { top: (x, y) => innerAt(hull.deck, 1, skins.deck, x, y, deck).z, low: (x, y) => innerAt(hull.bottom, -1, skins.bottom, x, y, bottom).z };
 }
 
-/** Volume of a block between the inner faces, both halves, mm3: Gauss's rule in both directions, panel by panel of its plan. */
-export function blockVolume(plan: Plan, at: BlockPlan): number {
-  const { top, low } = innerFaces(plan);
-  const { half } = at;
-  let volume = 0;
-  for (let i = 2; i < half.length; i += 2) {
-    volume += gauss5((x) => 2 * gauss5((y) => Math.max(0, top(x, y) - low(x, y)), 0, blockHalf(at, x)), half[i - 2], half[i]);
+/** Stations of two lines of a block's plan, rising, each once. */
+const stationsOf = (...lines: readonly (Float64Array | undefined)[]): number[] =>
+  [...new Set(lines.flatMap((line) => (line ? Array.from({ length: line.length / 2 }, (_, i) => line[2 * i]) : [])))].sort((a, b) => a - b);
+
+/** Breadth of a ring's hole at a station, one side, mm; 0 where there is none. */
+const holeAt = ({ hole }: BlockPlan, x: number): number => (hole && x >= hole[0] && x <= hole[hole.length - 2] ? halfAt(hole, x) : 0);
+
+/** A volume, mm3, and its moment about the tail, mm4. */
+interface Weighed {
+  readonly volume: number;
+  readonly moment: number;
+}
+
+/**
+ * What a block has beside its body, one side: sections carried along the run (Pappus). At a square end it is sawn off in
+ * the board's end: the section there goes on as far as its middle lies inside that plane.
+ */
+function weighBeside(plan: Plan, { kind, s0, s1 }: BesideBlock): Weighed {
+  const run = runOf(plan);
+  const { rail, hull, design } = plan;
+  const ring = boxRings(run, design.rail.outerThickness)[kind];
+  /** The section's area and the inset of its middle at a run: as it is there, read before the next. */
+  const at = (s: number) => {
+    const c = boxOnRun(run, s);
+    const corners = ring(c);
+    const inset = design.rail.stripWidth - corners.reduce((sum, [o]) => sum + o, 0) / corners.length;
+    return { c, area: Math.abs(loopArea(corners.flat())), inset };
+  };
+  const n = Math.max(1, Math.ceil((s1 - s0) / BESIDE_STEP));
+  let [volume, moment] = [0, 0];
+  for (let i = 0; i < n; i++) {
+    const h = (s1 - s0) / n;
+    for (let k = 0; k < 5; k++) {
+      const { c, area, inset } = at(s0 + h * (i + GAUSS5_X[k]));
+      const cell = GAUSS5_W[k] * h * area * (1 - c.kappa * inset);
+      volume += cell;
+      moment += cell * (c.x + inset * c.nx);
+    }
   }
-  return volume;
+  for (const [end, s, way, x] of [['tail', s0, 1, 0], ['nose', s1, -1, hull.length]] as const) {
+    if (rail.face[end].kind !== 'open' || Math.abs(s - (end === 'tail' ? 0 : rail.face.length)) > 1e-6) continue;
+    const { c, area, inset } = at(s);
+    const cell = (area * way * (c.x + inset * c.nx - x)) / c.tx;
+    volume += cell;
+    moment += (cell * (c.x + inset * c.nx + x)) / 2;
+  }
+  return { volume, moment };
+}
+
+/**
+ * Volume of a block, both halves: its body between the inner faces by Gauss's rule in both directions, panel by panel of
+ * its plan, and what it has beside it; and the volume of its tongues alone.
+ */
+export function weighBlock(plan: Plan, at: BlockPlan): { readonly whole: Weighed; readonly tongues: number } {
+  const { top, low } = innerFaces(plan);
+  const depth = (x: number, from: number, to: number) => gauss5((y) => Math.max(0, top(x, y) - low(x, y)), from, to);
+  const x = stationsOf(at.body, at.hole);
+  let [volume, moment, tongues] = [0, 0, 0];
+  for (let i = 1; i < x.length; i++) {
+    const h = x[i] - x[i - 1];
+    for (let k = 0; k < 5; k++) {
+      const s = x[i - 1] + h * GAUSS5_X[k];
+      const cell = GAUSS5_W[k] * h * 2 * depth(s, holeAt(at, s), halfAt(at.body, s));
+      volume += cell;
+      moment += cell * s;
+    }
+  }
+  for (const piece of at.beside) {
+    const own = weighBeside(plan, piece);
+    volume += 2 * own.volume;
+    moment += 2 * own.moment;
+    if (piece.kind === 'tongue') tongues += 2 * own.volume;
+  }
+  return { whole: { volume, moment }, tongues };
 }
 
 /** Size of a block: its plan (x, y), the timber box it is cut from, and its volume. */
 function blockPart(plan: Plan, at: BlockPlan): BlockPart {
-  const { rail } = plan;
   const { top, low } = innerFaces(plan);
   const { half } = at;
   let width = 0;
@@ -59,13 +130,21 @@ function blockPart(plan: Plan, at: BlockPlan): BlockPart {
       z1 = Math.max(z1, top(half[i], y));
     }
   }
-  const loop: number[] = [];
-  for (let i = 0; i < half.length; i += 2) loop.push(half[i], -half[i + 1]);
-  for (let i = half.length - 2; i >= 0; i -= 2) loop.push(half[i], half[i + 1]);
-  const { sole, cap } = rail;
   return {
-    end: at.end, x0: at.x0, x1: at.x1, inner: at.inner, length: at.x1 - at.x0, width, depth: z1 - z0, volume: blockVolume(plan, at),
-    housesSole: cap.s1 > cap.s0 && (at.end === 'tail' ? sole.s0 < cap.s0 - 1 : sole.s1 > cap.s1 + 1),
-    plan: { outline: Float64Array.from(loop), holes: [], marks: [] },
+    end: at.end, shape: at.hole ? 'ring' : 'solid', x0: at.x0, x1: at.x1, inner: at.inner, length: at.x1 - at.x0, width, depth: z1 - z0, volume: weighBlock(plan, at).whole.volume,
+    housesSole: at.beside.some(({ kind }) => kind === 'over'),
+    plan: { outline: planLoop(at), holes: [], marks: [] },
   };
+}
+
+/** A block's outline in plan, (x, y) pairs counter-clockwise; a ring's goes round its hole, which is open toward the board. */
+function planLoop({ half, hole, end }: BlockPlan): Float64Array {
+  const pairs = (line: Float64Array, side: 1 | -1) => Array.from({ length: line.length / 2 }, (_, i): [number, number] => [line[2 * i], side * line[2 * i + 1]]);
+  const [port, starboard] = [pairs(half, -1), pairs(half, 1).reverse()];
+  // Toward the nose along port, back along starboard: a tail's hole is met at the nose's end of that way, a nose's at its end.
+  const [near, far] = end === 'tail' ? [-1 as const, 1 as const] : [1 as const, -1 as const];
+  const rim = !hole ? [] : end === 'tail'
+    ? [...pairs(hole, near).reverse(), ...pairs(hole, far).slice(1)]
+    : [...pairs(hole, near), ...pairs(hole, far).reverse().slice(1)];
+  return Float64Array.from((end === 'tail' ? [...port, ...rim, ...starboard] : [...port, ...starboard, ...rim]).flat());
 }

@@ -1,16 +1,36 @@
 /**
- * The ends of the board inside the outer skins: solid nose and tail blocks where the box cannot go, and how
+ * The ends of the board inside the outer skins: nose and tail blocks where the box cannot go, rings or solid, and how
  * far the stringer reaches.
  */
-import type { Plan } from '../types';
+import { planeFrame } from '../curves/plane';
+import { BuildError } from '../errors';
+import { offsetAt, planLine } from '../rail/planLine';
+import { innerFace } from '../rail/railEnds';
+import type { Plan, PlanLine } from '../types';
 
-/** Least length of a block that closes a square end, mm; own choice. */
-const LEAST_BLOCK = 20;
+
+/** Width of a ring along the box face where the maker names none, mm: own choice. */
+const RING_WIDTH = 40;
+/** A ring whose hole would be shorter along the board, or less than half as wide, is left solid, mm: own choice. */
+const LEAST_HOLE = 20;
+/** Spacing of points along a hole's edge, mm. */
+const HOLE_STEP = 2;
 /** Half-breadths under this are left off a block: its tip is sanded to the outer skins anyway, mm. */
 const TIP = 0.2;
-
 /** Corners nearer than this to another or to an end are one with it, mm. */
 const APART = 0.5;
+/** The hole of a ring across a square end turns its corner within this, mm, so that its edge stays one function of the station. */
+const TURN = 0.01;
+
+/** The inner face lies on the strips' ends where they are no farther apart than this, mm: samples miss a line by less. */
+const SAME = 0.05;
+
+/** A stretch of run, one side, that a block reaches over beside its body: between sole and cap, or from the sole to the deck. */
+export interface BesideBlock {
+  readonly kind: 'tongue' | 'over';
+  readonly s0: number;
+  readonly s1: number;
+}
 
 /** The plan of a block: half-breadths at stations from tail to nose, (x, y) pairs. */
 export interface BlockPlan {
@@ -18,54 +38,100 @@ export interface BlockPlan {
   readonly x0: number;
   readonly x1: number;
   readonly half: Float64Array;
-  /** Stations between its ends where its plan may turn a corner: where the strips stop, where the sides end. */
+  /** The same less what stands over a sole that runs on: the body, from skin to skin. */
+  readonly body: Float64Array;
+  /** The edge of a ring's hole, from its crown to the inner face or the other way, stations rising; absent where the block is solid. */
+  readonly hole?: Float64Array;
+  /** Whether the hole opens at once, across a square end: from its crown to the next point. */
+  readonly square: boolean;
+  /** Stations between its ends where its body may turn a corner: where the strips stop, where the sides end. */
   readonly corners: readonly number[];
-  /** Station of its inner face on the centreline, where the stringer stops. */
+  /** Station of its inner face. */
   readonly inner: number;
+  /** Station at which the stringer stops: the inner face, or the crown of a ring's hole. */
+  readonly crown: number;
+  readonly beside: readonly BesideBlock[];
+}
+
+const known = new WeakMap<Plan, Partial<Record<'tail' | 'nose', { readonly block: BlockPlan | undefined }>>>();
+
+/**
+ * The block at one end, or undefined where the box itself closes the end. It begins where the strips end, and reaches
+ * to the end between the outer skins; a square end that the boxes run to is closed between them. A box that runs
+ * round an end needs none. Kept while the plan lives.
+ */
+export function blockAt(plan: Plan, end: 'tail' | 'nose'): BlockPlan | undefined {
+  const kept = known.get(plan) ?? {};
+  known.set(plan, kept);
+  return (kept[end] ??= { block: layBlock(plan, end) }).block;
+}
+
+function layBlock(plan: Plan, end: 'tail' | 'nose'): BlockPlan | undefined {
+  const { rail, hull, design } = plan;
+  const ended = rail.ends[end];
+  if (!ended && rail.face[end].kind !== 'open') return undefined;
+  const tail = end === 'tail';
+  const last = tail ? 0 : rail.face.length;
+  const stop = ended?.s ?? last;
+  const sole = tail ? rail.sole.s0 : rail.sole.s1;
+  const under = ended?.cause === 'touch' && Math.abs(sole - stop) > 1e-3;
+  const face = innerFace(rail, hull.length, end);
+  const whole = sideOf(plan, end, face, stop);
+  const body = under ? sideOf(plan, end, face, sole) : whole;
+  if (!whole || !body) return undefined;
+  const { half } = whole;
+  const [x0, x1] = [half[0], half[half.length - 2]];
+  // As the strips' samples have it, so that block and strips share one plane; where it comes to a tip, the tip's own.
+  const inner = tail ? Math.max(x1, face) : Math.min(x0, face);
+  const hole = holeOf(plan, end, tail ? x1 : x0);
+  const stretch = (kind: BesideBlock['kind'], a: number, b: number): BesideBlock => ({ kind, s0: Math.min(a, b), s1: Math.max(a, b) });
+  return {
+    end, x0, x1, half, body: body.half, inner, crown: hole ? crownOf(hole.edge, tail, design.frames.stringerThickness / 2) : inner,
+    ...(hole ? { hole: hole.edge } : {}), square: hole?.square ?? false,
+    corners: body.corners.sort((a, b) => a - b).filter((x, i, all) => x > x0 + APART && x < x1 - APART && (i === 0 || x > all[i - 1] + APART)),
+    beside: [
+      ...(ended && ended.rowsTo !== stop ? [stretch('tongue', stop, ended.rowsTo)] : []),
+      ...(under ? [stretch('over', stop, sole)] : []),
+    ],
+  };
 }
 
 /**
- * The block at one end, or undefined where the box itself closes the end. It begins where cap and sole touch,
- * or where the two sides' boxes meet, and reaches to the end between the outer skins; a square end that the
- * boxes run to is closed between them by a block of LEAST_BLOCK. A box that runs round an end needs none.
+ * One side of a block in plan: along the rib-end line from its inner face to run `to`, out to the box face there, and
+ * along that to the end. (x, y) pairs, stations rising, and the stations where it turns a corner.
  */
-export function blockAt(plan: Plan, end: 'tail' | 'nose'): BlockPlan | undefined {
+function sideOf(plan: Plan, end: 'tail' | 'nose', inner: number, to: number): { half: Float64Array; corners: number[] } | undefined {
   const { rail, hull } = plan;
   const { samples } = rail;
   const tail = end === 'tail';
-  const strips = rail.cap.s1 > rail.cap.s0 ? rail.cap : rail.sole;
-  const stop = tail ? strips.s0 : strips.s1;
-  const reached = tail ? stop < 1e-6 : stop > rail.face.length - 1e-6;
-  const line = tail ? rail.face.tail : rail.face.nose;
-  if (reached && line.kind !== 'open') return undefined;
-  const at = sampleAt(plan, stop);
   // Distances from this end, so that both ends are laid alike.
   const from = (x: number) => (tail ? x : hull.length - x);
+  const at = sampleAt(plan, to);
   const points: [number, number][] = [];
-  const corners: number[] = [];
+  const corners = [from(at.ribX)];
   const add = (x: number, y: number) => points.push([from(x), Math.max(0, y)]);
-  const inner = line.kind === 'open' ? Math.max(LEAST_BLOCK, from(at.ribX)) : from(at.ribX);
-  const order = (i: number) => (tail ? samples.n - 1 - i : i);
-  if (inner > from(at.ribX) + 1e-9) {
-    // Between the boxes: the rib-end line from the block's inner face to where the strips stop.
-    points.push([inner, ribHalf(plan, tail ? inner : hull.length - inner)]);
+  /** Samples in order toward the end, beyond run `to` or before it. */
+  const walk = (beyond: boolean, each: (k: number) => void) => {
     for (let i = 0; i < samples.n; i++) {
-      const k = order(i);
-      const d = from(samples.ribX[k]);
-      if (d < inner - 1e-6 && (tail ? samples.s[k] > stop + 1e-6 : samples.s[k] < stop - 1e-6)) add(samples.ribX[k], samples.ribY[k]);
+      const k = tail ? samples.n - 1 - i : i;
+      const off = tail ? to - samples.s[k] : samples.s[k] - to;
+      if (beyond ? off > 1e-6 : off < -1e-6) each(k);
     }
+  };
+  const depth = from(inner);
+  if (depth > from(at.ribX) + SAME) {
+    points.push([depth, ribHalf(plan, inner)]);
+    walk(false, (k) => {
+      if (from(samples.ribX[k]) < depth - 1e-6) add(samples.ribX[k], samples.ribY[k]);
+    });
   }
   add(at.ribX, at.ribY);
-  corners.push(from(at.ribX));
-  if (!reached) {
+  if (tail ? to > 1e-6 : to < rail.face.length - 1e-6) {
     add(at.x, at.y);
     corners.push(from(at.x));
-    for (let i = 0; i < samples.n; i++) {
-      const k = order(i);
-      if (tail ? samples.s[k] < stop - 1e-6 : samples.s[k] > stop + 1e-6) add(samples.x[k], samples.y[k]);
-    }
+    walk(true, (k) => add(samples.x[k], samples.y[k]));
   }
-  if (line.kind === 'open') {
+  if (rail.face[end].kind === 'open') {
     // The block's side goes on along its tangent to the plane of the board's end, or is cut off there.
     while (points.length > 2 && points[points.length - 2][0] <= 0) points.pop();
     const [lx, ly] = points[points.length - 1];
@@ -76,18 +142,79 @@ export function blockAt(plan: Plan, end: 'tail' | 'nose'): BlockPlan | undefined
     points.push([0, Math.max(0, ly + slope * lx)]);
   }
   // Stations must fall toward the end, and tips without width are left off.
-  const kept: [number, number][] = [];
-  for (const [d, y] of points) if (kept.length === 0 || d < kept[kept.length - 1][0] - 1e-6) kept.push([d, y]);
-  const trimmed = trimTips(kept);
+  const trimmed = trimTips(falling(points));
   if (trimmed.length < 2) return undefined;
-  const ordered = tail ? trimmed.slice().reverse() : trimmed;
-  const half = Float64Array.from(ordered.flatMap(([d, y]) => [tail ? d : hull.length - d, y]));
-  const [x0, x1] = [half[0], half[half.length - 2]];
-  return {
-    end, x0, x1, half, inner: tail ? inner : hull.length - inner,
-    corners: corners.map((d) => (tail ? d : hull.length - d)).sort((a, b) => a - b)
-      .filter((x, i, all) => x > x0 + APART && x < x1 - APART && (i === 0 || x > all[i - 1] + APART)),
-  };
+  return { half: stationsOf(trimmed, tail, hull.length), corners: corners.map((d) => (tail ? d : hull.length - d)) };
+}
+
+/** Points whose distance falls all the way; others are left out. */
+function falling(points: readonly [number, number][]): [number, number][] {
+  const kept: [number, number][] = [];
+  for (const p of points) if (kept.length === 0 || p[0] < kept[kept.length - 1][0] - 1e-6) kept.push(p);
+  return kept;
+}
+
+/** Falling distances from an end as (x, y) pairs of rising station. */
+const stationsOf = (points: readonly [number, number][], tail: boolean, length: number): Float64Array =>
+  Float64Array.from((tail ? points.slice().reverse() : points).flatMap(([d, y]) => [tail ? d : length - d, y]));
+
+/**
+ * The hole of a ring: the box face's parallel a ring's width further in, from where the two sides' come together to the
+ * inner face; at a square end as far from that too. Undefined where the block is solid, by choice or for want of a hole.
+ * A block is a ring unless the maker says otherwise, but for the small ones that only close an end.
+ */
+function holeOf(plan: Plan, end: 'tail' | 'nose', inner: number): { edge: Float64Array; square: boolean } | undefined {
+  const { design, hull, rail } = plan;
+  if ((design.ends?.[end]?.block ?? (rail.ends[end]?.cause === 'bend' ? 'ring' : 'solid')) === 'solid') return undefined;
+  const tail = end === 'tail';
+  const width = design.ends?.ringWidth ?? RING_WIDTH;
+  const line = width >= 2 * design.rail.stripWidth ? parallelAt(plan, rail.face.offset + width) : undefined;
+  if (!line) return undefined;
+  const from = (x: number) => (tail ? x : hull.length - x);
+  const depth = from(inner);
+  const least = rail.face[end].kind === 'open' ? width : 0;
+  const { pieces } = line;
+  const piece = tail ? pieces[0] : pieces[pieces.length - 1];
+  const steps = Math.max(1, Math.ceil((piece.s1 - piece.s0) / HOLE_STEP));
+  const frame = planeFrame();
+  const points: [number, number][] = [];
+  for (let i = 0; i <= steps && (points.length === 0 || points[points.length - 1][0] < depth); i++) {
+    const t = tail ? i / steps : 1 - i / steps;
+    offsetAt(hull.outline, line.offset, piece.u0 + (piece.u1 - piece.u0) * t, frame);
+    const d = from(frame.x);
+    if (d >= least && (points.length === 0 || d > points[points.length - 1][0] + 1e-6)) points.push([d, Math.max(0, frame.y)]);
+  }
+  const last = points.length - 1;
+  if (last < 1 || points[last][0] < depth) return undefined;
+  const [[d0, y0], [d1, y1]] = [points[last - 1], points[last]];
+  points[last] = [depth, y0 + ((y1 - y0) * (depth - d0)) / (d1 - d0)];
+  const [first, y] = points[0];
+  const square = y > TIP;
+  if (square) points.splice(0, 1, [first, 0], [first + TURN, y]);
+  else points[0] = [first, 0];
+  if (depth - first < LEAST_HOLE || Math.max(...points.map((p) => p[1])) < LEAST_HOLE / 4) return undefined;
+  return { edge: stationsOf(points.reverse(), tail, hull.length), square };
+}
+
+/** Station on the inside of a ring where its hole is as wide as the stringer, `side` half its thickness. */
+function crownOf(hole: Float64Array, tail: boolean, side: number): number {
+  const n = hole.length / 2;
+  for (let i = 1; i < n; i++) {
+    const [a, b] = tail ? [i - 1, i] : [n - i, n - 1 - i];
+    const [y0, y1] = [hole[2 * a + 1], hole[2 * b + 1]];
+    if (y1 >= side) return hole[2 * a] + ((hole[2 * b] - hole[2 * a]) * (side - y0)) / (y1 - y0);
+  }
+  return hole[tail ? hole.length - 2 : 0];
+}
+
+/** The outline's parallel, or undefined where nothing of it is left. */
+function parallelAt({ hull }: Plan, offset: number): PlanLine | undefined {
+  try {
+    return planLine(hull.outline, offset, 'ends.ringWidth');
+  } catch (error) {
+    if (error instanceof BuildError) return undefined;
+    throw error;
+  }
 }
 
 /** Cut a list of (distance, half-breadth) off where it is narrower than TIP at either end. */
@@ -123,9 +250,8 @@ export function ribHalf(plan: Plan, x: number): number {
   return x < samples.ribX[0] ? samples.ribY[0] : samples.ribY[samples.n - 1];
 }
 
-/** Half-breadth of a block at a station, linear between its points. */
-export function blockHalf(block: BlockPlan, x: number): number {
-  const { half } = block;
+/** Half-breadth of a line of a block's plan at a station, straight between its points; that of its nearer end beyond it. */
+export function halfAt(half: Float64Array, x: number): number {
   let i = 0;
   while (i + 4 < half.length && half[i + 2] < x) i += 2;
   const t = Math.min(1, Math.max(0, (x - half[i]) / (half[i + 2] - half[i])));
@@ -133,8 +259,8 @@ export function blockHalf(block: BlockPlan, x: number): number {
 }
 
 /**
- * Stations at which the stringer ends: at a block's inner face, and where the rib-end line is as wide as its
- * square end, so that no corner of it is in the box.
+ * Stations at which the stringer ends: at a block's inner face or on the inside of a ring, and where the rib-end line is
+ * as wide as its square end, so that no corner of it is in the box.
  */
 export function stringerEnds(plan: Plan): { x0: number; x1: number } {
   const { samples } = plan.rail;
@@ -153,7 +279,7 @@ export function stringerEnds(plan: Plan): { x0: number; x1: number } {
   const tail = blockAt(plan, 'tail');
   const nose = blockAt(plan, 'nose');
   return {
-    x0: Math.max(tail ? tail.inner : -Infinity, edge(first, first - 1)),
-    x1: Math.min(nose ? nose.inner : Infinity, edge(last, last + 1)),
+    x0: Math.max(tail ? tail.crown : -Infinity, edge(first, first - 1)),
+    x1: Math.min(nose ? nose.crown : Infinity, edge(last, last + 1)),
   };
 }

@@ -5,7 +5,6 @@ import type { BlockPart, FlatShape, FramePart, Nest } from './types';
 import { said, size } from '../said';
 import type { Finding, Plan, RibAtRail } from '../types';
 import { planBlocks } from './blocks';
-import { blockAt } from './ends';
 import { arrowMark, labelIn, type Mark } from './label';
 import { fitsSheet, packItems, type PackRules } from './pack';
 import { LABEL_LAND, cutRibs, notchHalf, type CutRib, type RibFault, type RibShape } from './ribProfile';
@@ -132,10 +131,9 @@ function faultFinding(plan: Plan, rib: RibAtRail, fault: RibFault): Draft {
   };
 }
 
-/** Ends to sand, notches that leave little, tabs without room, ribs inside a block. */
+/** Ends to sand, notches that leave little, tabs without room. */
 function ribFindings(plan: Plan, shapes: readonly CutRib[], drafts: Draft[]): void {
   const { frames } = plan.design;
-  const blocks = [blockAt(plan, 'tail'), blockAt(plan, 'nose')].filter((b) => b !== undefined);
   let steep: { rib: RibAtRail; open: number } | undefined;
   for (const { rib, shape } of shapes) {
     const place = { s: rib.s, x: rib.x };
@@ -152,14 +150,6 @@ function ribFindings(plan: Plan, shapes: readonly CutRib[], drafts: Draft[]): vo
       drafts.push({
         code: 'notch-web', level: 'note', title: said('Little is left over the notch of rib {rib}', { rib: rib.index + 1 }), place,
         figure: left, limit: frames.leastWeb, unit: 'mm', advice: 'Handle it with care until it is glued to the stringer.',
-      });
-    }
-    const half = frames.ribThickness / 2;
-    const block = blocks.find((b) => rib.x + half > Math.min(b.x0, b.inner) && rib.x - half < Math.max(b.x1, b.inner));
-    if (block) {
-      drafts.push({
-        code: 'rib-in-block', level: 'check', title: said('Rib {rib} is inside the {end} block', { rib: rib.index + 1, end: block.end }), place,
-        advice: 'Move the rib clear of the block, or slot the block over it.',
       });
     }
   }

@@ -30,9 +30,10 @@ export interface FramePart {
   readonly thickness: number;
 }
 
-/** A solid block at an end of the board, both sides in one, between the inner skins and the outer layers. */
+/** A block at an end of the board, both sides in one, between the inner skins and the outer layers. */
 export interface BlockPart {
   readonly end: 'tail' | 'nose';
+  readonly shape: 'ring' | 'solid';
   /** Stations of its ends, and of its inner face on the centreline. */
   readonly x0: number;
   readonly x1: number;
@@ -41,7 +42,7 @@ export interface BlockPart {
   readonly length: number;
   readonly width: number;
   readonly depth: number;
-  /** Its own volume, mm3, a rebate for the sole not taken out. */
+  /** Its own volume, its tongues' too, mm3. */
   readonly volume: number;
   /** Whether the sole strip runs on under it. */
   readonly housesSole: boolean;

@@ -3,7 +3,7 @@ import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { creasedOf, kinksAlong, smoothBetween } from '../rail/kinks';
 import { runOf } from '../rail/query';
 import { sampleReader } from '../rail/samples';
-import { rowLie, type Lie, type StripProbes } from '../rail/strain';
+import { flatLie, rowLie, type Lie, type StripProbes } from '../rail/strain';
 import type { Plan, RailSection } from '../types';
 import type { StripId } from './types';
 
@@ -39,9 +39,8 @@ export function stripsOf(plan: Plan): Strip[] {
   const flat = (kind: 'sole' | 'cap', from: number, to: number) => {
     if (!(to > from)) return;
     betweenCorners(plan, from, to).forEach(({ s0, s1 }, i) => strips.push({
-      id: { kind, order: 0, stretch: i + 1 }, s0, s1, width: r.stripWidth,
-      thickness: kind === 'sole' ? r.soleThickness : r.capThickness, inset: r.stripWidth / 2, timber: design.timber.rail,
-      smooth: smooth[kind], height: kind === 'sole' ? (c) => (c.soleBottom + c.soleTop) / 2 : (c) => (c.capBottom + c.capTop) / 2,
+      ...flatLie(kind, r, smooth[kind]), id: { kind, order: 0, stretch: i + 1 }, s0, s1, width: r.stripWidth,
+      thickness: kind === 'sole' ? r.soleThickness : r.capThickness, timber: design.timber.rail,
     }));
   };
   flat('sole', rail.sole.s0, rail.sole.s1);

@@ -6,7 +6,7 @@
 import { breaks, evalSpline } from '../curves/bspline';
 import { frameAt, planeFrame } from '../curves/plane';
 import { GAUSS5_W, GAUSS5_X } from '../curves/quadrature';
-import { blockVolume } from '../frame/blocks';
+import { weighBlock } from '../frame/blocks';
 import { blockAt } from '../frame/ends';
 import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { roundArcs } from '../rail/cover';
@@ -38,8 +38,10 @@ export interface Volumes {
   readonly tabs: number;
   readonly bottomSkin: number;
   readonly deckSkin: number;
-  /** Nose and tail blocks, less the sole's ends that run under them. */
+  /** Nose and tail blocks with their tongues. */
   readonly blocks: number;
+  /** Of those the tongues alone: they lie in the box. */
+  readonly tongues: number;
   /** All that lies between the inner faces over the box, hollow included, and the sole's ends: what solid laminations would fill. */
   readonly box: number;
   /** True surface of a whole bottom and a whole deck panel out to the outline, mm2. */
@@ -264,12 +266,9 @@ export function weighTimber(plan: Plan, step = VOLUME_STEP): { volumes: Volumes;
   const strips = rail.cap.s1 > rail.cap.s0 ? rail.cap : rail.sole;
   const soleEnds = { tail: twice(soleOver(rail.sole.s0, strips.s0)), nose: twice(soleOver(strips.s1, rail.sole.s1)) };
   const box = 2 * overRun(plan, strips.s0, strips.s1, step, w / 2, (c) => between(c, w)).volume + soleEnds.tail.volume + soleEnds.nose.volume;
-  const blocks = (['tail', 'nose'] as const).reduce((all, end) => {
-    const block = blockAt(plan, end);
-    if (!block) return all;
-    const volume = Math.max(0, blockVolume(plan, block) - soleEnds[end].volume);
-    return plus(all, { volume, moment: volume * middleOf(block.half) });
-  }, NONE);
+  const ends = (['tail', 'nose'] as const).flatMap((end) => blockAt(plan, end) ?? []).map((block) => weighBlock(plan, block));
+  const blocks = ends.map(({ whole }) => whole).reduce(plus, NONE);
+  const tongues = ends.reduce((sum, { tongues: own }) => sum + own, 0);
 
   const edge: Edge = { outer: 0, outerMoment: 0, deckLost: 0, bottomLost: 0, bottomOutside: 0 };
   const runSizes = runOf(plan).sizes;
@@ -296,7 +295,7 @@ export function weighTimber(plan: Plan, step = VOLUME_STEP): { volumes: Volumes;
   const whole = wholePanels(plan);
   return {
     volumes: {
-      sole: sole.volume, cap: cap.volume, rows: rows.volume, tabs, box, blocks: blocks.volume,
+      sole: sole.volume, cap: cap.volume, rows: rows.volume, tabs, box, blocks: blocks.volume, tongues,
       outerSkins: 2 * sum.outer,
       deckSkin: whole.deck - 2 * sum.deckLost,
       bottomSkin: whole.bottom - 2 * (sum.bottomOutside + sum.bottomLost),
@@ -308,16 +307,4 @@ export function weighTimber(plan: Plan, step = VOLUME_STEP): { volumes: Volumes;
       deckSkin: whole.deckMoment - 2 * sum.deckMoment, bottomSkin: whole.bottomMoment - 2 * sum.bottomMoment,
     },
   };
-}
-
-/** Station of the middle of a plan given by half-breadths at stations, (x, y) pairs. */
-function middleOf(half: Float64Array): number {
-  let [area, moment] = [0, 0];
-  for (let i = 2; i < half.length; i += 2) {
-    const [a, b] = [half[i - 1], half[i + 1]];
-    const h = half[i] - half[i - 2];
-    area += (h * (a + b)) / 2;
-    moment += half[i - 2] * ((h * (a + b)) / 2) + (h * h * (a + 2 * b)) / 6;
-  }
-  return area > 0 ? moment / area : half[0];
 }

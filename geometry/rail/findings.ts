@@ -1,6 +1,7 @@
 /** What the plan of the rail finds: each finding with place, figure, limit and advice. */
 import type { Design } from '../design/schema';
 import { mm, said } from '../said';
+import { hollowSpan } from './railEnds';
 import { placeOn } from './samples';
 import { limitsFor } from '../wood/limits';
 import type { Finding, FindingLevel, Hull, Place, RailPlan, RailSection, StripName } from '../types';
@@ -135,7 +136,8 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
     code: 'sole-thin', level: worst > 0 ? 'note' : 'check', title: 'Little of the sole is left at its outer edge', unit: 'mm',
     advice: 'Use a thicker sole strip or less vee here.', strip: { kind: 'sole', order: 0 },
   }));
-  below('cover', design.rail.leastCover, rail.cap.s0, rail.cap.s1, (worst) => ({
+  const hollow = hollowSpan(rail);
+  below('cover', design.rail.leastCover, hollow.s0, hollow.s1, (worst) => ({
     code: worst <= 0 ? 'break-through' : 'cover', level: 'check', unit: 'mm',
     title: worst <= 0 ? 'Final shaping breaks into the hollow' : 'Thin cover over the hollow after shaping',
     advice: 'Add an outer layer or thickness, use wider spacers, or make the rail round fuller here.',
@@ -215,8 +217,35 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
       });
     }
   }
+  const fromEnd = (end: 'tail' | 'nose', x: number) => mm(end === 'nose' ? hull.length - x : x, 0);
+  for (const end of [rail.ends.tail, rail.ends.nose]) {
+    if (!end?.strip || !end.tightest) continue;
+    const [from, until] = end.end === 'tail' ? [placeOn(samples, 0), { s: end.s, x: end.x }] : [{ s: end.s, x: end.x }, placeOn(samples, samples.s[samples.n - 1])];
+    found.push({
+      // A block that the maker has chosen is settled.
+      code: 'end-block', level: design.ends?.[end.end] ? 'note' : 'check', unit: 'strain', figure: end.strain, limit: end.limit, strip: end.strip,
+      title: said('The {end} is tighter than the {strip} bends: a block takes it from {x} off the {end}', { end: end.end, strip: end.strip.kind, x: fromEnd(end.end, end.x) }),
+      advice: 'Choose the block, a ring or solid; or ease the outline at this end, or use a narrower strip.', place: end.tightest, extent: { from, until },
+    });
+  }
+  if (rail.unbendable) {
+    const { strip, first, at, strain, limit } = rail.unbendable;
+    const [from, until] = first.x < at.x ? [first, at] : [at, first];
+    found.push({
+      code: 'unbendable', level: 'cannot', place: at, extent: { from, until }, strip, figure: strain, limit, unit: 'strain',
+      title: said('The {strip} is too tight to bend so near mid-board that no box would be left between blocks', { strip: strip.kind }),
+      advice: 'Ease the lines here, or use narrower or thinner strips, or a timber that bends tighter. The other papers are made as if it bent.',
+    });
+  }
+  for (const rib of rail.ribsInBlock) {
+    const x = design.frames.ribs[rib];
+    found.push({
+      code: 'rib-in-block', level: 'note', title: said('Rib {rib} stands in the {end} block and is left out', { rib: rib + 1, end: rail.ends.tail && x < hull.length / 2 ? 'tail' : 'nose' }),
+      advice: 'Move it clear of the block, or remove it.', place: { x },
+    });
+  }
   for (let i = 0; i < design.frames.ribs.length; i++) {
-    if (!rail.ribs.some((r) => r.index === i)) {
+    if (!rail.ribs.some((r) => r.index === i) && !rail.ribsInBlock.includes(i)) {
       found.push({
         code: 'rib-clear', level: 'note', title: said('Rib {rib} does not reach the box', { rib: i + 1 }),
         advice: 'It is where the boxes meet or beyond the rail, so it has no tab.', place: { x: design.frames.ribs[i] },

@@ -9,6 +9,7 @@ import { roundArcs } from './cover';
 import { madeOnRun } from './made';
 import { boxRings, tidied, type SectionRing } from './rings';
 import { rowsAt } from './rows';
+import { solidAt } from './railEnds';
 import { sectionOnRun, sizesOnRun, type Run } from './run';
 import { RunMap } from './planLine';
 import { railEvaluator } from './section';
@@ -41,7 +42,7 @@ export function sectionAt(plan: Plan, s: number): RailSection {
   if (Number.isNaN(s)) throw new RangeError('a run must be a number of millimetres');
   const run = runOf(plan);
   const at = Math.min(run.total, Math.max(0, s));
-  return sectionOnRun(run, at, rowsAt(plan.rail.rows, at));
+  return sectionOnRun(run, at, rowsAt(plan.rail.rows, at), solidAt(plan.rail.ends, at));
 }
 
 /** Whether the box has a cap at run s: gap, bevel and cover mean something there. */
@@ -138,7 +139,8 @@ export function sectionDrawing(plan: Plan, s: number): SectionDrawing {
   if (hasBox(plan, s)) {
     add('cap', 0, rings.cap(section));
     for (let k = 1; k <= section.rows; k++) add('row', k, rings.row(section, k));
-    add('hollow', 0, hollow);
+    if (solidAt(rail.ends, s)) add('block', 0, rings.tongue(section));
+    else add('hollow', 0, hollow);
   }
   for (let layer = 1; layer <= design.rail.outerLayers; layer++) add('outer-skin', layer, rings.outerSkin(section, layer));
   return {

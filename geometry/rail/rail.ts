@@ -6,7 +6,8 @@ import { mm, said, size } from '../said';
 import type { Hull, MadeBox, Place, RailPlan, RailSamples, RailSection, RibAtRail, RowStretch } from '../types';
 import { frameAt, planeFrame } from '../curves/plane';
 import { emptySamples } from './samples';
-import { fillBox, fillRows } from './section';
+import { findEnds, hollowSpan, innerFace, solidAt } from './railEnds';
+import { fillBox, fillRows, fillSolid } from './section';
 import { boxSizes } from './sizes';
 import { creasedOf } from './kinks';
 import { layRows, rowsAt } from './rows';
@@ -30,9 +31,9 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP, made?: Mad
     const s = i === n - 1 ? run.total : (i * run.total) / (n - 1);
     fillBox(run.ev, run.map.parameterAt(s), s, samples, i);
   }
-  const extents = boxExtents(run, samples.s, samples.gap, samples.depth);
-  const sole = longest(extents.room);
-  if (!sole) {
+  const extents = boxExtents(run, samples);
+  const room = longest(extents.room);
+  if (!room) {
     const at = deepest(samples);
     throw new BuildError({
       field: 'lines.thickness',
@@ -40,22 +41,42 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP, made?: Mad
       allowed: said('more than the sole strip\'s {sole}', { sole: size(run.sizes.sole) }), message: 'the board is too thin at its rail for any box',
     });
   }
-  const cap = longest(extents.open) ?? { s0: sole.s0, s1: sole.s0 };
-  const crossings = ribCrossings(run, samples, design.frames.ribs);
+  const { sole, cap, ends, unbendable } = findEnds(run, samples, room, longest(extents.open) ?? { s0: room.s0, s1: room.s0 }, { sole: endRules(design, 'sole'), cap: endRules(design, 'cap') });
+  const hollow = hollowSpan({ cap, ends });
+  const half = design.frames.ribThickness / 2;
+  const inner = (end: 'tail' | 'nose') => innerFace({ ends, face: run.face, samples }, hull.length, end);
+  const closed = (end: 'tail' | 'nose') => ends[end] !== undefined || run.face[end].kind === 'open';
+  const crossings: RibCrossing[] = [];
+  const ribsInBlock: number[] = [];
+  for (const rib of ribCrossings(run, samples, design.frames.ribs)) {
+    const stands = (closed('tail') && rib.x < inner('tail') + half) || (closed('nose') && rib.x > inner('nose') - half);
+    if (stands) ribsInBlock.push(rib.index);
+    else crossings.push(rib);
+  }
+  /** Whether a rib's plate, half its thickness either way of its mid-plane, keeps its tab off a block's tongue. */
+  const clearOfTongues = ({ s }: RibCrossing) => {
+    const reach = half / frameAt(hull.outline, run.map.parameterAt(s), planeFrame()).tx;
+    return [ends.tail, ends.nose].every((end) => !end || end.cause === 'touch' || (end.end === 'tail' ? s - reach >= end.rowsTo : s + reach <= end.rowsTo));
+  };
   const { rows, dropped } = layRows(run, samples, {
     bend: endRules(design, 'rows'),
     leastRow: design.rail.leastRow,
-    tabs: crossings.filter((c) => extents.open.some((o) => c.s >= o.s0 && c.s <= o.s1)),
+    ends,
+    tabs: crossings.filter((c) => extents.open.some((o) => c.s >= o.s0 && c.s <= o.s1) && clearOfTongues(c)),
   });
-  for (let i = 0; i < n; i++) fillRows(run.ev, rowsAt(rows, samples.s[i]), samples, i);
+  const solid = (s: number) => solidAt(ends, s);
+  for (let i = 0; i < n; i++) {
+    fillRows(run.ev, rowsAt(rows, samples.s[i]), samples, i);
+    if (solid(samples.s[i])) fillSolid(samples, i);
+  }
   const ribs = crossings.map((c): RibAtRail => {
-    const at = sectionOnRun(run, c.s, rowsAt(rows, c.s));
+    const at = sectionOnRun(run, c.s, rowsAt(rows, c.s), solid(c.s));
     return {
       index: c.index, x: c.x, s: c.s, ribY: at.ribY, gap: at.gap, rows: at.rows, slot: at.slot,
-      hasTab: at.gap > 0 && c.s >= cap.s0 && c.s <= cap.s1, section: at,
+      hasTab: at.gap > 0 && c.s >= cap.s0 && c.s <= cap.s1 && clearOfTongues(c), section: at,
     };
   });
-  const end = (s: number) => sectionOnRun(run, s, rowsAt(rows, s));
+  const end = (s: number) => sectionOnRun(run, s, rowsAt(rows, s), solid(s));
   const capEnds = [end(cap.s0), end(cap.s1)] as const;
   return {
     face: run.face,
@@ -69,16 +90,19 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP, made?: Mad
     },
     sole,
     cap,
+    ends,
+    unbendable,
+    ribsInBlock,
     rows,
     dropped,
     kinks: creasedOf(run).kinks,
-    stretches: boxStretches(run, rows, extents),
+    stretches: boxStretches(run, rows, extents, ends),
     ribs,
-    hollowVolume: hollowVolume(design, run, samples, rows, ribs, cap),
+    hollowVolume: hollowVolume(design, run, samples, rows, ribs, hollow),
     range: {
       bevel: rangeOf(samples, 'bevel', capEnds),
       planing: rangeOf(samples, 'planing', capEnds),
-      cover: rangeOf(samples, 'cover', capEnds),
+      cover: rangeOf(samples, 'cover', [end(hollow.s0), end(hollow.s1)]),
       gap: rangeOf(samples, 'gap', [end(run.boxFrom), end(run.boxTo)]),
     },
     made,
@@ -128,7 +152,7 @@ function ribCrossings(run: Run, samples: RailSamples, ribs: readonly number[]): 
  * carried along its own centroid line (Pappus: an element at inset e is 1 - e kappa long).
  */
 function hollowVolume(
-  design: Design, run: Run, samples: RailSamples, rows: readonly RowStretch[], ribs: readonly RibAtRail[], cap: { s0: number; s1: number },
+  design: Design, run: Run, samples: RailSamples, rows: readonly RowStretch[], ribs: readonly RibAtRail[], hollow: { s0: number; s1: number },
 ): number {
   const { sizes } = run;
   const w = sizes.stripWidth;
@@ -150,9 +174,9 @@ function hollowVolume(
   };
   /** Length along the sole for a millimetre of run: gap and rows are measured square to it. */
   const slant = (i: number) => Math.hypot(1, samples.soleSlope[i]);
-  let volume = between(cap.s0, cap.s1, (i) => w * Math.max(0, samples.gap[i]) * slant(i) * (1 - (w / 2) * samples.kappa[i]));
+  let volume = between(hollow.s0, hollow.s1, (i) => w * Math.max(0, samples.gap[i]) * slant(i) * (1 - (w / 2) * samples.kappa[i]));
   for (const row of rows) {
-    volume -= between(Math.max(row.tail.s, cap.s0), Math.min(row.nose.s, cap.s1),
+    volume -= between(Math.max(row.tail.s, hollow.s0), Math.min(row.nose.s, hollow.s1),
       (i) => spacer(i) * slant(i) * (1 - (sizes.spacerWidth / 2) * samples.kappa[i]));
   }
   for (const rib of ribs) volume -= tabVolume(design, rib, sizesOnRun(run, rib.s));

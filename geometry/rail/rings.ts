@@ -17,6 +17,9 @@ export interface BoxRings {
   row(c: RailSection, k: number): SectionRing;
   /** The hollow behind and over `rows` spacer rows. */
   hollow(c: RailSection, rows: number): SectionRing;
+  /** A block's tongue between sole and cap, and a block over a sole that runs on under it. */
+  tongue(c: RailSection): SectionRing;
+  over(c: RailSection): SectionRing;
   /** Layer from the box out, 1 first; from the finished bottom to the inner deck face. */
   outerSkin(c: RailSection, layer: number): SectionRing;
   /** Height of deck (face 1) or bottom (-1) at o: finished outside, and inner face. */
@@ -78,6 +81,15 @@ export function boxRings(run: Run, outerThickness: number): BoxRings {
       const top = Math.min(c.capBottom, c.soleTop + stack);
       const back = w - spacerWidth;
       return [[0, c.soleTop], [back, c.soleTop], [back, top], [w, top], [w, c.capBottom], [0, c.capBottom]];
+    },
+    tongue(c) {
+      const w = sizesOnRun(run, c.s).stripWidth;
+      const top = Math.max(c.soleTop, c.capBottom);
+      return [[0, c.soleTop], [w, c.soleTop], [w, top], [0, top]];
+    },
+    over(c) {
+      const w = sizesOnRun(run, c.s).stripWidth;
+      return [[0, c.soleTop], [w, c.soleTop], [w, Math.max(c.soleTop, inside(c, 1, w))], [0, Math.max(c.soleTop, inside(c, 1, 0))]];
     },
     outerSkin(c, layer) {
       const b = sizesOnRun(run, c.s).stripWidth + layer * outerThickness;

@@ -1,10 +1,10 @@
 /** Spacer rows: where each fits, where it stops and why, and what is too short to bother with. */
-import type { DroppedStretch, RailSamples, RowStretch, Stop, StopCause } from '../types';
+import type { DroppedStretch, RailPlan, RailSamples, RowStretch, Stop, StopCause } from '../types';
 import { creasedOf } from './kinks';
 import { sizesOnRun, whereHolds, xOnRun, type Interval, type Run } from './run';
 import { gapAt } from './section';
 import { gapFor } from './sizes';
-import { rowLie, stripRates, StripWalk, type Lie, type StripPoint, type StripRates } from './strain';
+import { rowLie, sampledRates, StripWalk, type Lie, type StripRates } from './strain';
 import { roomOf, type EndRules } from '../wood/ladder';
 
 /** What the rows are laid against. `tabs` are runs of ribs whose tab can hold a row. */
@@ -12,18 +12,20 @@ export interface RowLimits {
   /** How spacers may be bent, in either half of the rail. */
   readonly bend: EndRules;
   readonly leastRow: number;
+  /** Where sole and cap end before the board does: rows end at the tongues there. */
+  readonly ends: RailPlan['ends'];
   readonly tabs: readonly { readonly index: number; readonly s: number }[];
 }
 
 /** How far from a corner of the box face its two sides are looked at, mm: the gap jumps there. */
 const HAIR = 4e-7;
 
-/** The smooth stretches of the box between corners of its face: no strip turns a corner. */
-function smoothStretches({ boxFrom, boxTo, face }: Run): Interval[] {
-  const corners = face.corners.map((c) => c.s).filter((c) => c > boxFrom + HAIR && c < boxTo - HAIR);
-  return [boxFrom, ...corners].map((c, i) => ({
+/** The smooth stretches of [from, to] between corners of the box face: no strip turns a corner. */
+function smoothStretches(from: number, to: number, { face }: Run): Interval[] {
+  const corners = face.corners.map((c) => c.s).filter((c) => c > from + HAIR && c < to - HAIR);
+  return [from, ...corners].map((c, i) => ({
     s0: i === 0 ? c : c + HAIR,
-    s1: i === corners.length ? boxTo : corners[i] - HAIR,
+    s1: i === corners.length ? to : corners[i] - HAIR,
   }));
 }
 
@@ -52,34 +54,20 @@ const lieOf = (run: Run, k: number): Lie => rowLie(k, run.sizes, creasedOf(run).
 /** The walk along row k, with derivatives over `step` mm. */
 export const rowWalk = (run: Run, k: number, step: number): StripWalk => new StripWalk(run, lieOf(run, k), step);
 
-const point: StripPoint = { kappa: 0, kappa1: 0, z: 0, z1: 0, z2: 0 };
-
 /**
- * Fill `bend` with `bendRoom` of row k at the samples where the stack's gap has room (`room`), and at their neighbours:
- * what a walk finds there, several times quicker. Elsewhere the row does not fit anyway: infinite.
+ * Fill `bend` with `bendRoom` of row k at the samples where the stack's gap has room (`room`), and at their neighbours.
+ * Elsewhere the row does not fit anyway: infinite.
  */
 function sampledBends(run: Run, k: number, lie: Lie, walk: StripWalk, samples: RailSamples, rules: EndRules, room: Float64Array, bend: Float64Array): void {
-  const { n, s, step: h, kappa, soleTop, soleSlope } = samples;
+  const { s, soleTop, soleSlope } = samples;
   const half = (k - 0.5) * run.sizes.spacerHeight;
-  const height = (i: number) => soleTop[i] + half * Math.sqrt(1 + soleSlope[i] * soleSlope[i]);
-  let piece = 0;
-  for (let i = 0; i < n; i++) {
-    bend[i] = Infinity;
-    if (room[i] < 0 && !(room[i - 1] >= 0) && !(room[i + 1] >= 0)) continue;
-    while (piece + 1 < lie.smooth.length && s[i] > lie.smooth[piece].s1) piece++;
-    const { s0, s1 } = lie.smooth[piece];
-    if (s[i] - h < s0 || s[i] + h > s1) {
-      bend[i] = bendRoom(run, walk, rules, s[i]);
-      continue;
-    }
-    const [z0, z, z2] = [height(i - 1), height(i), height(i + 1)];
-    point.kappa = kappa[i];
-    point.kappa1 = (kappa[i + 1] - kappa[i - 1]) / (2 * h);
-    point.z1 = (z2 - z0) / (2 * h);
-    point.z2 = (z2 - 2 * z + z0) / (h * h);
-    const { spacerWidth, spacerHeight } = sizesOnRun(run, s[i]);
-    bend[i] = roomFor(run, rules, stripRates(lie, point), spacerWidth, spacerHeight, s[i]);
-  }
+  bend.fill(Infinity);
+  sampledRates(lie, walk, samples, (i) => soleTop[i] + half * Math.sqrt(1 + soleSlope[i] * soleSlope[i]),
+    (i) => room[i] >= 0 || room[i - 1] >= 0 || room[i + 1] >= 0,
+    (i, rates) => {
+      const { spacerWidth, spacerHeight } = sizesOnRun(run, s[i]);
+      bend[i] = roomFor(run, rules, rates, spacerWidth, spacerHeight, s[i]);
+    });
 }
 
 /** How far past its end a row is asked what stops it, mm: past the refinement of the root. */
@@ -97,10 +85,14 @@ export function layRows(run: Run, samples: RailSamples, limits: RowLimits): { ro
   const { sizes } = run;
   const rows: RowStretch[] = [];
   const dropped: DroppedStretch[] = [];
-  const smooth = smoothStretches(run);
+  const { tail, nose } = limits.ends;
+  const [from, to] = [tail?.rowsTo ?? run.boxFrom, nose?.rowsTo ?? run.boxTo];
+  const smooth = smoothStretches(from, to, run);
   let under = smooth;
   // Why a stretch ends there: a row that reaches as far as the one below ends for the same reason.
-  const causes = new Map<number, StopCause>(smooth.flatMap(({ s0, s1 }) => [[s0, 'end'], [s1, 'end']]));
+  const causes = new Map<number, StopCause>(smooth.flatMap(({ s0, s1 }) => [
+    [s0, tail && s0 === from ? 'block' : 'end'], [s1, nose && s1 === to ? 'block' : 'end'],
+  ]));
   const [values, bend] = [new Float64Array(samples.n), new Float64Array(samples.n)];
   for (let k = 1; k <= sizes.rows; k++) {
     const lie = lieOf(run, k);
@@ -124,9 +116,9 @@ export function layRows(run: Run, samples: RailSamples, limits: RowLimits): { ro
       const cause = causes.get(s) ?? margin(Math.min(run.total, Math.max(0, end === 'tail' ? s - BEYOND : s + BEYOND))).cause;
       causes.set(s, cause);
       const own = { s, x: xOnRun(run, s) };
-      // The lower edge of a square cut lies toward the nose from the upper one by this; at the box's end neither passes it.
+      // The lower edge of a square cut lies toward the nose from the upper one by this; at the box's end, and at a tongue, neither passes it.
       const off = (sizesOnRun(run, s).spacerHeight * soleSlope) / Math.hypot(1, soleSlope);
-      const back = cause === 'end' && (end === 'nose' ? off > 0 : off < 0);
+      const back = isFixed({ cause }) && (end === 'nose' ? off > 0 : off < 0);
       const far = s + (back ? -off : off);
       const other = { s: far, x: xOnRun(run, far) };
       const [upper, lower] = back ? [other, own] : [own, other];
@@ -144,6 +136,9 @@ export function layRows(run: Run, samples: RailSamples, limits: RowLimits): { ro
 
 /** Every stop of the rows, row by row from the sole up, each stretch's tail end first. */
 export const stopsOf = ({ rows }: { readonly rows: readonly RowStretch[] }): Stop[] => rows.flatMap(({ tail, nose }) => [tail, nose]);
+
+/** Whether no measure moves a stop: it ends with the box, or at a block that is cut where the plan says. */
+export const isFixed = ({ cause }: Pick<Stop, 'cause'>): boolean => cause === 'end' || cause === 'block';
 
 /** Rows standing at a run: rows nest, so their number is the highest that covers it. */
 export function rowsAt(rows: readonly RowStretch[], s: number): number {

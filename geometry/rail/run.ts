@@ -4,7 +4,7 @@ import type { Hull, MadeBox, PlanLine, RailSection } from '../types';
 import { madeOnRun } from './made';
 import { RunMap, planLine } from './planLine';
 import { emptySamples, sampleReader, sectionOf } from './samples';
-import { fillBox, fillRows, gapAt, railEvaluator, type RailEvaluator } from './section';
+import { fillBox, fillRows, fillSolid, gapAt, railEvaluator, type RailEvaluator } from './section';
 import type { BoxSizes } from './sizes';
 
 /** Everything needed to ask about any run. Lives inside one planning call; never part of the plan. */
@@ -40,9 +40,6 @@ export function layRun(hull: Hull, sizes: BoxSizes, made?: MadeBox): Run {
 /** Gap (mm) at a run. */
 export const gapOnRun = (run: Run, s: number): number => gapAt(run.ev, run.map.parameterAt(s), s).gap;
 
-/** Inner depth (mm) at a run. */
-export const depthOnRun = (run: Run, s: number): number => gapAt(run.ev, run.map.parameterAt(s), s).depth;
-
 /** Station (mm) of the box face at a run. */
 export function xOnRun(run: Run, s: number): number {
   gapAt(run.ev, run.map.parameterAt(s), s);
@@ -62,10 +59,11 @@ export function boxOnRun(run: Run, s: number): RailSection {
   return box;
 }
 
-/** The full section at a run with the given number of rows. */
-export function sectionOnRun(run: Run, s: number, rows: number): RailSection {
+/** The full section at a run with the given number of rows, or `solid` where a block or its tongue fills the box. */
+export function sectionOnRun(run: Run, s: number, rows: number, solid = false): RailSection {
   boxOnRun(run, s);
   fillRows(run.ev, rows, one, 0);
+  if (solid) fillSolid(one, 0);
   return sectionOf(one, 0);
 }
 

@@ -141,3 +141,9 @@ export function fillRows(ev: RailEvaluator, rows: number, to: RailSamples, i: nu
     hollowArea: to.hollowArea[i] = gap > 0 ? sizes.stripWidth * gap - sizes.spacerWidth * Math.min(gap, stack) : 0,
   }) satisfies Record<RowFigure, number>;
 }
+
+/** The filled box of sample i where a block or its tongue takes the hollow's place: its own corners are all there is to cover. */
+export function fillSolid(to: RailSamples, i: number): void {
+  to.slot[i] = to.hollowArea[i] = 0;
+  to.cover[i] = to.boxCover[i];
+}

@@ -1,7 +1,7 @@
 /** What the box is, stretch by stretch, from tail to nose. */
-import type { BoxState, BoxStretch, RowStretch } from '../types';
+import type { BoxState, BoxStretch, RailEnd, RailPlan, RailSamples, RailSection, RowStretch } from '../types';
 import { rowsAt } from './rows';
-import { depthOnRun, gapOnRun, sizesOnRun, whereHolds, type Interval, type Run } from './run';
+import { boxOnRun, gapOnRun, whereHolds, type Interval, type Run } from './run';
 
 export interface Extents {
   /** Where the gap is open (strips clear of each other), and where there is room for the sole at all. */
@@ -9,15 +9,14 @@ export interface Extents {
   readonly room: readonly Interval[];
 }
 
+/** What the sole has left under the deck, mm: at the rib-end line, or at its outer edge where the deck falls faster. */
+const soleRoom = ({ deckRib, deckFace, soleTop }: Pick<RailSection, 'deckRib' | 'deckFace' | 'soleTop'>): number => Math.min(deckRib, deckFace) - soleTop;
+
 /** Stretches of the box where the strips are clear of each other, and where the sole has room; ends refined. */
-export function boxExtents(run: Run, s: Float64Array, gap: Float64Array, depth: Float64Array): Extents {
-  const least = (at: number) => {
-    const { sole, glue } = sizesOnRun(run, at);
-    return sole + glue;
-  };
+export function boxExtents(run: Run, { s, gap, deckRib, deckFace, soleTop }: RailSamples): Extents {
   return {
     open: whereHolds((at) => gapOnRun(run, at), s, gap, run.boxFrom, run.boxTo),
-    room: whereHolds((at) => depthOnRun(run, at) - least(at), s, depth.map((d, i) => d - least(s[i])), run.boxFrom, run.boxTo),
+    room: whereHolds((at) => soleRoom(boxOnRun(run, at)), s, s.map((_, i) => Math.min(deckRib[i], deckFace[i]) - soleTop[i]), run.boxFrom, run.boxTo),
   };
 }
 
@@ -28,8 +27,12 @@ export const longest = (list: readonly Interval[]): Interval | undefined =>
 const inside = (list: readonly Interval[], s: number) => list.some((i) => s >= i.s0 && s <= i.s1);
 
 /** The box's states in order along the whole run; boundaries are the refined roots. */
-export function boxStretches(run: Run, rows: readonly RowStretch[], extents: Extents): BoxStretch[] {
+export function boxStretches(run: Run, rows: readonly RowStretch[], extents: Extents, ends: RailPlan['ends']): BoxStretch[] {
+  const { tail, nose } = ends;
   const cuts = [0, run.total, run.boxFrom, run.boxTo];
+  for (const end of [tail, nose]) if (end && end.cause !== 'touch') cuts.push(end.s, end.rowsTo);
+  /** Whether a run lies beyond an end's place, toward that end. */
+  const beyond = (place: (end: RailEnd) => number, s: number) => (tail !== undefined && s < place(tail)) || (nose !== undefined && s > place(nose));
   for (const i of [...extents.open, ...extents.room]) cuts.push(i.s0, i.s1);
   for (const r of rows) cuts.push(r.tail.s, r.nose.s);
   const edges = [...new Set(cuts.filter((c) => c >= 0 && c <= run.total))].sort((a, b) => a - b);
@@ -39,7 +42,9 @@ export function boxStretches(run: Run, rows: readonly RowStretch[], extents: Ext
     if (edges[i + 1] - edges[i] < 1e-6) continue;
     const standing = rowsAt(rows, mid);
     const state: BoxState =
-      mid < run.boxFrom || mid > run.boxTo ? 'meet'
+      beyond((end) => (end.cause === 'bend' ? end.s : Number.NaN), mid) ? 'block'
+      : mid < run.boxFrom || mid > run.boxTo ? 'meet'
+      : beyond((end) => end.rowsTo, mid) && !beyond((end) => end.s, mid) ? 'tongue'
       : !inside(extents.room, mid) ? 'none'
       : !inside(extents.open, mid) ? 'closed'
       : standing === run.sizes.rows ? 'full'

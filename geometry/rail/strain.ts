@@ -82,6 +82,42 @@ export function rowLie(k: number, sizes: { readonly spacerWidth: number; readonl
   };
 }
 
+/** The middle line of sole or cap. Sizes in mm. */
+export function flatLie(kind: 'sole' | 'cap', { stripWidth }: { readonly stripWidth: number }, smooth: readonly Interval[]): Lie {
+  return {
+    inset: stripWidth / 2, smooth,
+    height: kind === 'sole' ? (c) => (c.soleBottom + c.soleTop) / 2 : (c) => (c.capBottom + c.capTop) / 2,
+  };
+}
+
+const point: StripPoint = { kappa: 0, kappa1: 0, z: 0, z1: 0, z2: 0 };
+
+/**
+ * Tell `each` a strip's rates of turn at the samples that are `wanted`, in rising order: what a walk finds there, several
+ * times quicker. `height` is the strip's middle line at a sample, as its lie has it.
+ */
+export function sampledRates(
+  lie: Lie, walk: StripWalk, samples: RailSamples, height: (i: number) => number, wanted: (i: number) => boolean, each: (i: number, rates: StripRates) => void,
+): void {
+  const { n, s, step: h, kappa } = samples;
+  let piece = 0;
+  for (let i = 0; i < n; i++) {
+    if (!wanted(i)) continue;
+    while (piece + 1 < lie.smooth.length && s[i] > lie.smooth[piece].s1) piece++;
+    const { s0, s1 } = lie.smooth[piece];
+    if (s[i] - h < s0 || s[i] + h > s1) {
+      each(i, walk.rates(s[i]));
+      continue;
+    }
+    const [z0, z, z2] = [height(i - 1), height(i), height(i + 1)];
+    point.kappa = kappa[i];
+    point.kappa1 = (kappa[i + 1] - kappa[i - 1]) / (2 * h);
+    point.z1 = (z2 - z0) / (2 * h);
+    point.z2 = (z2 - 2 * z + z0) / (h * h);
+    each(i, stripRates(lie, point));
+  }
+}
+
 /**
  * Walks a strip. Derivatives are central differences over the samples' own spacing; near an end of a smooth stretch
  * the window is four points inside it, so that nothing is measured over a corner. Second order in the spacing either

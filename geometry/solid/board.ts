@@ -1,10 +1,12 @@
 /** Every body of a board as a mesh, from a plan. Both sides. */
 import { evalSpline, breaks, type Spline } from '../curves/bspline';
+import { blockAt } from '../frame/ends';
 import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { roundPoint } from '../hull/station';
 import { runOf } from '../rail/query';
 import type { Body, Mesh, PartKind, Plan, RailSection } from '../types';
 import { boxRings, type SectionRing } from '../rail/rings';
+import { hollowSpan } from '../rail/railEnds';
 import { rowsAt, stopsOf } from '../rail/rows';
 import { sampleReader } from '../rail/samples';
 import { frameBodies } from './frameBodies';
@@ -19,10 +21,33 @@ const ROUND_DETAIL = 20;
 /** What ends this near the end of the run, or of the board, ends with it, mm. */
 const END_HAIR = 1e-6;
 
+/**
+ * Runs of a sweep's rings: half of them even, the others the closer the tighter the rail bends, so that chords stray from
+ * it alike everywhere (as the spacing's square times the curvature).
+ */
+function spread(plan: Plan, s0: number, s1: number): number[] {
+  const { kappa, step, n } = plan.rail.samples;
+  const count = Math.max(1, Math.ceil((s1 - s0) / step));
+  const sums = new Float64Array(count + 1);
+  for (let i = 0; i < count; i++) {
+    const at = Math.min(n - 1, Math.round((s0 + ((i + 0.5) * (s1 - s0)) / count) / step));
+    sums[i + 1] = sums[i] + Math.sqrt(Math.abs(kappa[at]));
+  }
+  const whole = sums[count];
+  for (let i = 0; i <= count; i++) sums[i] = i / count + (whole > 0 ? sums[i] / whole : i / count);
+  let k = 0;
+  return Array.from({ length: SWEEP_RINGS }, (_, i) => {
+    if (i === SWEEP_RINGS - 1) return s1;
+    const want = (2 * i) / (SWEEP_RINGS - 1);
+    while (k + 1 < count && sums[k + 1] < want) k++;
+    return s0 + ((s1 - s0) * (k + (want - sums[k]) / (sums[k + 1] - sums[k]))) / count;
+  });
+}
+
 /** Sweep a ring of the box along [s0, s1], from sections read between the samples. */
 function sweepRun(plan: Plan, s0: number, s1: number, ring: (c: RailSection, s: number) => SectionRing, withBevel = false, extra: readonly number[] = []): Mesh {
   const read = sampleReader(plan.rail.samples);
-  const stations: number[] = Array.from({ length: SWEEP_RINGS }, (_, i) => s0 + ((s1 - s0) * i) / (SWEEP_RINGS - 1));
+  const stations = spread(plan, s0, s1);
   for (const e of extra) if (e > s0 && e < s1) stations.push(e - 1e-6, e + 1e-6);
   stations.sort((a, b) => a - b);
   const at = (s: number): Ring & { corners: Point3[] } => {
@@ -164,7 +189,13 @@ export function meshBoard(plan: Plan): Body[] {
   if (rail.cap.s1 > rail.cap.s0) {
     sides('cap', 'cap', 0, sweepRun(plan, rail.cap.s0, rail.cap.s1, rings.cap, true));
     const stops = stopsOf(rail).map(({ s }) => s);
-    sides('hollow', 'hollow', 0, sweepRun(plan, rail.cap.s0, rail.cap.s1, (c, s) => rings.hollow(c, rowsAt(rail.rows, s)), false, stops));
+    const span = hollowSpan(rail);
+    if (span.s1 > span.s0) sides('hollow', 'hollow', 0, sweepRun(plan, span.s0, span.s1, (c, s) => rings.hollow(c, rowsAt(rail.rows, s)), false, stops));
+  }
+  for (const [i, end] of (['tail', 'nose'] as const).entries()) {
+    for (const { kind, s0, s1 } of blockAt(plan, end)?.beside ?? []) {
+      sides(`block-${end}-${kind}`, 'block', i, sweepRun(plan, s0, s1, rings[kind]));
+    }
   }
   const count = new Map<number, number>();
   for (const { row, tail, nose } of rail.rows) {

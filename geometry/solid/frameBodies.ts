@@ -1,14 +1,10 @@
-/** The frames as bodies: ribs and stringer with their notches and holes, and the blocks at the ends. */
-import { blockAt, blockHalf, type BlockPlan } from '../frame/ends';
+/** The frames as bodies: ribs and stringer with their notches and holes, and the blocks' bodies at the ends. */
+import { blockAt } from '../frame/ends';
 import { cutRibs } from '../frame/ribProfile';
 import { layStringer, stringerShape } from '../frame/stringer';
-import { innerAt, panelProbe } from '../hull/panel';
 import type { Body, Mesh, Plan } from '../types';
-import { plate, sweep, type Point3, type Ring } from './mesh';
-
-/** Rings between two corners of a block's plan, and columns across it. */
-const BLOCK_RINGS = 8;
-const BLOCK_COLUMNS = 20;
+import { blockMesh } from './blockMesh';
+import { plate } from './mesh';
 
 /** Stringer, ribs and blocks, each spanning both sides. Ids are stable from plan to plan; a rib that cannot be cut has none. */
 export function frameBodies(plan: Plan): Body[] {
@@ -30,29 +26,4 @@ export function frameBodies(plan: Plan): Body[] {
     if (block) add(`block-${end}`, 'block', i, blockMesh(plan, block));
   }
   return bodies;
-}
-
-/** A block as a solid between the inner skins over its plan. Board axes; closed; rings by its corners. */
-export function blockMesh(plan: Plan, block: BlockPlan): Mesh {
-  const { hull, design } = plan;
-  const deck = panelProbe();
-  const bottom = panelProbe();
-  const stops = [block.x0, ...block.corners, block.x1];
-  const count = BLOCK_RINGS * (stops.length - 1);
-  const rings = Array.from({ length: count + 1 }, (_, i): Ring => {
-    const k = Math.min(stops.length - 2, Math.floor(i / BLOCK_RINGS));
-    const x = stops[k] + (stops[k + 1] - stops[k]) * (i / BLOCK_RINGS - k);
-    const half = blockHalf(block, x);
-    const ring: Point3[] = [];
-    for (let j = 0; j <= BLOCK_COLUMNS; j++) {
-      const y = half * ((2 * j) / BLOCK_COLUMNS - 1);
-      ring.push([x, y, innerAt(hull.bottom, -1, design.skins.bottom, x, y, bottom).z]);
-    }
-    for (let j = BLOCK_COLUMNS; j >= 0; j--) {
-      const y = half * ((2 * j) / BLOCK_COLUMNS - 1);
-      ring.push([x, y, Math.max(ring[j][2] + 0.01, innerAt(hull.deck, 1, design.skins.deck, x, y, deck).z)]);
-    }
-    return { run: x, bevel: 0, corners: ring };
-  });
-  return sweep(rings);
 }

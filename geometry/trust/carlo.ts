@@ -4,7 +4,7 @@ import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import { runAs } from '../rail/query';
 import { layRows } from '../rail/rows';
 import { emptySamples } from '../rail/samples';
-import { fillBox, fillRows } from '../rail/section';
+import { fillBox, fillRows, fillSolid } from '../rail/section';
 import type { Plan, RowStretch } from '../types';
 import type { EndRules } from '../wood/ladder';
 import { movable, type Spreads, type Places } from './spreads';
@@ -75,7 +75,7 @@ export async function drawBoards(plan: Plan, spreads: Spreads, at: Places, optio
   const soughtS = Float64Array.from({ length: count }, (_, i) => (run.total * i) / (count - 1));
   const soughtU = soughtS.map((s) => run.map.parameterAt(s));
   const limits = {
-    bend: options.bend, leastRow: design.rail.leastRow,
+    bend: options.bend, leastRow: design.rail.leastRow, ends: rail.ends,
     tabs: rail.ribs.filter((r) => r.gap > 0).map((r) => ({ index: r.index, s: r.s })),
   };
   const stops = rail.rows.flatMap(() => [[], []] as number[][]);
@@ -87,6 +87,7 @@ export async function drawBoards(plan: Plan, spreads: Spreads, at: Places, optio
     for (let i = 0; i < at.s.length; i++) {
       fillBox(run.ev, at.u[i], at.s[i], section, 0);
       fillRows(run.ev, at.rows[i], section, 0);
+      if (at.solid[i]) fillSolid(section, 0);
       figures[0][i][b] = section.gap[0];
       figures[1][i][b] = section.bevel[0];
       figures[2][i][b] = section.cover[0];

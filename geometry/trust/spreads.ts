@@ -44,11 +44,12 @@ export interface Spreads {
   readonly list: readonly Spread[];
 }
 
-/** Places that get figures, as the kernel is asked for them: run, outline parameter, rows standing. */
+/** Places that get figures, as the kernel is asked for them: run, outline parameter, rows standing, whether a block fills the box. */
 export interface Places {
   readonly s: Float64Array;
   readonly u: Float64Array;
   readonly rows: Int32Array;
+  readonly solid: readonly boolean[];
 }
 
 /** The spreads of a plan: a measure of no spread is left out. */

@@ -5,11 +5,12 @@
  * them.
  */
 import { endRules } from '../wood/ladder';
-import { bendRoom, gapRoom, rowWalk, rowsAt } from '../rail/rows';
+import { bendRoom, gapRoom, isFixed, rowWalk, rowsAt } from '../rail/rows';
 import { runAs, runOf } from '../rail/query';
 import { boxOnRun, type Run } from '../rail/run';
 import { emptySamples } from '../rail/samples';
-import { fillBox, fillRows } from '../rail/section';
+import { solidAt } from '../rail/railEnds';
+import { fillBox, fillRows, fillSolid } from '../rail/section';
 import type { Plan, Stop } from '../types';
 import { drawBoards, type Drawn } from './carlo';
 import { movable, planSpreads, type Spreads, type Places } from './spreads';
@@ -68,7 +69,7 @@ export async function planTolerance(plan: Plan, options: ToleranceOptions): Prom
   // The grid, then the ribs.
   const s = Float64Array.from([...grid, ...rail.ribs.map((r) => r.s)]);
   const { map } = runOf(plan);
-  const at: Places = { s, u: s.map((v) => map.parameterAt(v)), rows: Int32Array.from(s, (v) => rowsAt(rail.rows, v)) };
+  const at: Places = { s, u: s.map((v) => map.parameterAt(v)), rows: Int32Array.from(s, (v) => rowsAt(rail.rows, v)), solid: Array.from(s, (v) => solidAt(rail.ends, v)) };
   const first = firstOrder(plan, spreads, at);
   const drawn = method === 'trials'
     ? await drawBoards(plan, spreads, at, { runs, seed, bend: endRules(plan.design, 'rows'), pause: (share) => pause(options, share) })
@@ -96,6 +97,7 @@ function figures(run: Run, at: Places): Float64Array[] {
   for (let i = 0; i < at.s.length; i++) {
     fillBox(run.ev, at.u[i], at.s[i], section, 0);
     fillRows(run.ev, at.rows[i], section, 0);
+    if (at.solid[i]) fillSolid(section, 0);
     BANDED.forEach((name, k) => void (out[k][i] = section[name][0]));
   }
   return out;
@@ -134,7 +136,7 @@ function firstOrder(plan: Plan, spreads: Spreads, at: Places): FirstOrder {
     spreads, at, value, slopes,
     stops: stops.map(({ stop, stretch }, i) => {
       // The stop moves to where the room is zero again; one at the box's end, or at a corner, stays.
-      const fixed = stop.cause === 'end';
+      const fixed = isFixed(stop);
       const move = Float64Array.from(rooms, (r) => (fixed ? 0 : -r[i] / along[i]));
       const half = halfOf(spreads, (k) => move[k]);
       const misses = (s: number) => Math.abs(room(stop, s) - along[i] * (s - stop.s)) > CURVED * Math.abs(along[i]) * half;

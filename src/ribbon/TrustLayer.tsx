@@ -1,6 +1,6 @@
 /** Over the ribbon: the bands of gap, bevel and stops, and the rail as drawn where the one as built leads. */
 import { memo, useId } from 'react';
-import { stopsOf } from '../../geometry/rail/rows';
+import { isFixed, stopsOf } from '../../geometry/rail/rows';
 import type { AsBuilt, ToleranceBands } from '../../geometry/trust/types';
 import type { Plan, Stop } from '../../geometry/types';
 import { type RibbonScale, sampleRange } from './scale';
@@ -42,7 +42,7 @@ const Bands = memo(function Bands({ plan, bands, scale, unit }: LayerProps & { r
       <g clipPath={`url(#${id})`}>
         <path className={css.band} d={between(line((i) => scale.bevel(bands.bevel.low[i])), line((i) => scale.bevel(bands.bevel.high[i])))} />
       </g>
-      {bands.stops.filter(({ cause }) => cause !== 'end').map((stop) => {
+      {bands.stops.filter((stop) => !isFixed(stop)).map((stop) => {
         const [x0, x1] = [scale.x(stop.s.low), scale.x(stop.s.high)];
         const [top, bottom] = [scale.z(sole + stop.row * spacerHeight), scale.z(sole + (stop.row - 1) * spacerHeight)];
         return (

@@ -13,7 +13,7 @@ import { textOf } from './said';
 import { angleText, fixed, lengthText, lengthWithUnit, type Unit } from './units';
 
 /** Why a row stops, short enough for a table. */
-export const STOP_CAUSES: Readonly<Record<Stop['cause'], string>> = { gap: 'gap too low', bend: 'bend too tight', end: 'box ends' };
+export const STOP_CAUSES: Readonly<Record<Stop['cause'], string>> = { gap: 'gap too low', bend: 'bend too tight', end: 'box ends', block: 'block begins' };
 
 /** Why a row stops, in a sentence. */
 export function stopReason(stop: Stop, unit: Unit): string {
@@ -42,7 +42,7 @@ export function nearerEnd(plan: Plan, x: number, unit: Unit, decimals = 0, text 
 
 /** What the box is at a place: these words on screen, on paper and on the command line. */
 export const BOX_WORDS: Readonly<Record<BoxState, string>> = {
-  full: 'all rows', fewer: 'fewer rows', open: 'hollow, no rows', closed: 'strips touch', none: 'no room', meet: 'sides meet',
+  full: 'all rows', fewer: 'fewer rows', open: 'hollow, no rows', tongue: 'block\'s tongue', block: 'end block', closed: 'strips touch', none: 'no room', meet: 'sides meet',
 };
 
 /** What the box is over a stretch, with the rows that stand there. */

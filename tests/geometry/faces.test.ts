@@ -8,6 +8,7 @@ import { innerAt, panelAt, panelProbe } from '../../geometry/hull/panel';
 import { roundPoint } from '../../geometry/hull/station';
 import { planBoard } from '../../geometry/plan';
 import { sectionAt } from '../../geometry/rail/query';
+import { hollowSpan } from '../../geometry/rail/railEnds';
 import type { Hull, Panel, Plan, RailSection } from '../../geometry/types';
 import { rawDesign } from '../support/designs';
 import { level } from '../support/plain';
@@ -214,8 +215,9 @@ describe.each(boards)('%s: cover', (name, design) => {
   it('is that of the hollow\'s whole rim by search over the round and the skins, to 0.01 mm, 0.02 mm on the chamfer', () => {
     let least = Infinity;
     let compared = 0;
+    const { s0, s1 } = hollowSpan(plan.rail);
     for (let i = 0; i < 16; i++) {
-      const s = plan.rail.cap.s0 + ((plan.rail.cap.s1 - plan.rail.cap.s0) * (i + 0.5)) / 16;
+      const s = s0 + ((s1 - s0) * (i + 0.5)) / 16;
       const c = sectionAt(plan, s);
       if (c.gap <= 0) continue;
       const slow = twin(plan, design, c);

@@ -96,14 +96,20 @@ describe.each(seedNames)('%s with corners in its lines', (name) => {
 
 describe('a row that a curve stops', () => {
   it('is judged by the strain that stopped it: at its stop the limit, nowhere more', () => {
-    const plan = planBoard(seedDesign('round-tail-175.board.json'));
+    // Strips split, spacers bent cold only: the rows stop before the blocks begin.
+    const cold = { tail: 'cold', nose: 'cold' } as const;
+    const plan = planBoard({ ...seedDesign('round-tail-175.board.json'), consents: { split: true }, methods: { rows: cold } });
     const bending = planBending(plan);
     const stopped = plan.rail.rows.flatMap((row) => [row.tail, row.nose].filter((stop) => stop.cause === 'bend'));
     expect(stopped.length).toBeGreaterThan(0);
     for (const stop of stopped) {
       const b = bending.find(({ strip, s }) => strip.kind === 'row' && strip.order === stop.row && (s[0] === stop.s || s[s.length - 1] === stop.s));
       if (!b) throw new Error('a row without its bending');
-      expect(b.strain[stop.end === 'tail' ? 0 : b.strain.length - 1] / b.limits.wet).toBeCloseTo(1, 4);
+      const share = b.strain[stop.end === 'tail' ? 0 : b.strain.length - 1] / b.limits.cold;
+      // A row stopped by the one it lies on bends a hair less.
+      const below = plan.rail.rows.some((row) => row.row === stop.row - 1 && row[stop.end].s === stop.s);
+      expect(share).toBeLessThan(1 + 5e-5);
+      expect(share).toBeGreaterThan(1 - (below ? 1e-3 : 5e-5));
       expect(b.zones.map((z) => z.method)).not.toContain('block');
     }
   });

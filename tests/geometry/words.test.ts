@@ -14,7 +14,7 @@ import { seedDesign, seedNames } from './boards';
 
 const top = resolve(dirname(fileURLToPath(import.meta.url)), '../..');
 
-const STATES = ['all rows', 'fewer rows', 'hollow, no rows', 'strips touch', 'no room', 'sides meet'];
+const STATES = ['all rows', 'fewer rows', 'hollow, no rows', 'block\'s tongue', 'end block', 'strips touch', 'no room', 'sides meet'];
 const SEVERITIES = ["can't build", 'check', 'note'];
 
 /** What was said before, in texts that are shown. */

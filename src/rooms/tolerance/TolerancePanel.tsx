@@ -2,6 +2,7 @@
 import { useState } from 'react';
 import { allowedAt, type FieldError } from '../../../geometry/design/fields';
 import { checkDesign } from '../../../geometry/design/read';
+import { isFixed } from '../../../geometry/rail/rows';
 import type { Design } from '../../../geometry/design/schema';
 import type { Matter, ToleranceBands, ToleranceMethod } from '../../../geometry/trust/types';
 import type { Plan } from '../../../geometry/types';
@@ -127,7 +128,7 @@ function Stops({ plan, bands, unit }: { readonly plan: Plan; readonly bands: Tol
                   <button type="button" className="go" title={nearerEnd(plan, stop.x, unit)} onClick={() => moveTo(stop.s.value)}>{stop.row}, {stop.end}{stop.curved && bands.method === 'estimate' ? ' *' : ''}</button>
                 </th>
                 <td>{mm(stop.s.value)}</td>
-                <td>{stop.cause === 'end' ? 'fixed' : spreadText(stop.s, mm)}</td>
+                <td>{isFixed(stop) ? 'fixed' : spreadText(stop.s, mm)}</td>
                 <td>{mm(stop.s.low)}, {mm(stop.s.high)}{stop.present < 0.995 && <small> in {fixed(stop.present * 100, 0)} % of boards</small>}</td>
               </tr>
             ))}

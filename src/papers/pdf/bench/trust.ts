@@ -1,4 +1,5 @@
 /** How far figures may vary, and the board as it was measured: plus and minus, readings, corrected figures. */
+import { isFixed } from '../../../../geometry/rail/rows';
 import { said } from '../../../../geometry/said';
 import { READING_FIELDS } from '../../../../geometry/trust/readings';
 import { spreadText } from '../../../say/bands';
@@ -28,7 +29,7 @@ export function toleranceChapter(kit: Kit, bands: NonNullable<Trust['bands']>): 
     { title: ['row'], width: 14, align: 'centre', face: 'bold', size: 14 }, { title: ['toward'], width: 24, align: 'left', face: 'bold' },
     { title: ['stop', sign], width: wide, face: 'bold' }, { title: ['plus and minus', sign], width: 54 }, { title: ['least', sign], width: wide }, { title: ['most', sign], width: wide },
   ], bands.stops.map((stop) => [
-    String(stop.row), stop.end, len(kit, stop.s.value), stop.cause === 'end' ? 'fixed' : spreadText(stop.s, (v) => len(kit, v)), len(kit, stop.s.low), len(kit, stop.s.high),
+    String(stop.row), stop.end, len(kit, stop.s.value), isFixed(stop) ? 'fixed' : spreadText(stop.s, (v) => len(kit, v)), len(kit, stop.s.low), len(kit, stop.s.high),
   ]));
   flow.heading('At the ribs', 20);
   const each = (flow.width - 14) / 6;

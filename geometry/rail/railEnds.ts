@@ -1,0 +1,174 @@
+/**
+ * Where sole and cap end before the board does. From mid-board each strip goes on to the first place where no accepted
+ * method brings it to its line (wood/ladder.ts); per end both stop at the nearer of the two. Where neither fails they end as far as
+ * there is room for them: where they touch, or where the two sides' boxes meet.
+ */
+import type { Place, RailEnd, RailPlan, RailSamples, StripName, Unbendable } from '../types';
+import { frameAt, planeFrame } from '../curves/plane';
+import { creasedOf } from './kinks';
+import { sizesOnRun, whereHolds, xOnRun, type Interval, type Run } from './run';
+import { flatLie, sampledRates, StripWalk, type StripRates } from './strain';
+import { roomOf, type EndRules } from '../wood/ladder';
+
+/** How sole and cap may be bent, in either half of the rail. */
+type StripRules = Readonly<Record<'sole' | 'cap', EndRules>>;
+
+/** A lap is this many times the thickness of the thicker strip: own choice, the long end of what a scarf is given. */
+const LAP = 8;
+/** A box that keeps less of the run between its blocks is none: own choice. */
+const LEAST_BOX = 1 / 3;
+/** Two runs closer than this are one, mm. */
+const ONE = 1e-6;
+
+/** Least length of a block that closes a square end, mm: own choice. */
+const LEAST_BLOCK = 20;
+
+interface Strained {
+  readonly kind: 'sole' | 'cap';
+  readonly rules: EndRules;
+  /** Strain that the accepted methods still have free, at every sample and at any run: negative where none does. */
+  readonly rooms: Float64Array;
+  readonly room: (s: number) => number;
+  /** The whole strip's strain, at every sample and at any run. */
+  readonly strains: Float64Array;
+  readonly strain: (s: number) => number;
+}
+
+const nameOf = ({ kind }: Strained): StripName => ({ kind, order: 0 });
+
+/** The strain of sole or cap at the samples, and at any run between, against what is accepted in its half of the rail. */
+function strained(run: Run, samples: RailSamples, kind: 'sole' | 'cap', rules: EndRules): Strained {
+  const lie = flatLie(kind, run.sizes, creasedOf(run).smooth[kind]);
+  const walk = new StripWalk(run, lie, samples.step, samples);
+  const [low, high] = kind === 'sole' ? [samples.soleBottom, samples.soleTop] : [samples.capBottom, samples.capTop];
+  const [rooms, strains] = [new Float64Array(samples.n), new Float64Array(samples.n)];
+  const borne = ({ edge, flat }: StripRates, s: number): [number, number] => {
+    const { stripWidth, [kind]: thickness } = sizesOnRun(run, s);
+    return [(Math.abs(edge) * stripWidth) / 2, (Math.abs(flat) * thickness) / 2];
+  };
+  const roomAt = (edge: number, flat: number, s: number) => roomOf(rules[s < run.total / 2 ? 'tail' : 'nose'], edge, flat);
+  sampledRates(lie, walk, samples, (i) => (low[i] + high[i]) / 2, () => true, (i, rates) => {
+    const [edge, flat] = borne(rates, samples.s[i]);
+    strains[i] = edge + flat;
+    rooms[i] = roomAt(edge, flat, samples.s[i]);
+  });
+  return {
+    kind, rules, rooms, strains,
+    room: (s) => roomAt(...borne(walk.rates(s), s), s),
+    strain: (s) => borne(walk.rates(s), s).reduce((edge, flat) => edge + flat),
+  };
+}
+
+/** Where a strip fails first from mid-board toward one end, within its extent; refined as a row's stop is. */
+function failsAt({ rooms, room }: Strained, { s0, s1 }: Interval, end: 'tail' | 'nose', { s, n }: RailSamples, mid: number): number | undefined {
+  const tail = end === 'tail';
+  // A hair off mid-board, where the other half's methods begin.
+  const [from, to] = tail ? [s0, mid - ONE] : [mid, s1];
+  if (!(to > from)) return undefined;
+  let fails = false;
+  for (let i = 0; i < n && !fails; i++) fails = s[i] >= from && s[i] <= to && rooms[i] < 0;
+  if (!fails && room(tail ? from : to) >= 0) return undefined;
+  const holds = whereHolds(room, s, rooms, from, to);
+  const kept = holds[tail ? holds.length - 1 : 0];
+  if (!kept || (tail ? kept.s1 < to - ONE : kept.s0 > from + ONE)) return mid;
+  const edge = tail ? kept.s0 : kept.s1;
+  return Math.abs(edge - (tail ? s0 : s1)) < ONE ? undefined : edge;
+}
+
+/** Where a strip is bent most in [s0, s1], and its strain there; samples and both ends looked at. */
+function tightest({ strains, strain }: Strained, s0: number, s1: number, samples: RailSamples): { s: number; strain: number } {
+  let best = { s: s0, strain: strain(s0) };
+  const last = { s: s1, strain: strain(s1) };
+  if (last.strain > best.strain) best = last;
+  for (let i = 0; i < samples.n; i++) {
+    if (samples.s[i] > s0 && samples.s[i] < s1 && strains[i] > best.strain) best = { s: samples.s[i], strain: strains[i] };
+  }
+  return best;
+}
+
+/** The most that a strip's accepted methods take in one half of the rail: the last rung's limit. */
+const mostOf = ({ rules }: Strained, end: 'tail' | 'nose'): number => Math.max(...rules[end].rungs.map(({ limit }) => limit));
+
+/** What `findEnds` found: the strips' extents, cut back to what bends, and why they end. */
+export interface FoundEnds {
+  readonly sole: Interval;
+  readonly cap: Interval;
+  readonly ends: RailPlan['ends'];
+  readonly unbendable?: Unbendable;
+}
+
+/**
+ * Ends of sole and cap. `sole` and `cap` are where there is room for them; the cap may be empty. A strip that fails so
+ * near mid-board that its blocks would leave no box is planned through, and told as unbendable.
+ */
+export function findEnds(run: Run, samples: RailSamples, sole: Interval, cap: Interval, rules: StripRules): FoundEnds {
+  const strips = { sole: strained(run, samples, 'sole', rules.sole), cap: strained(run, samples, 'cap', rules.cap) };
+  const extent = { sole, cap };
+  const bends = { tail: firstFail('tail'), nose: firstFail('nose') };
+  const place = (s: number): Place => ({ s, x: xOnRun(run, s) });
+
+  /** The failing place nearest to mid-board on the way to an end, and the strip that fails there. */
+  function firstFail(end: 'tail' | 'nose'): { s: number; strip: Strained } | undefined {
+    let nearest: { s: number; strip: Strained } | undefined;
+    for (const kind of ['sole', 'cap'] as const) {
+      const s = failsAt(strips[kind], extent[kind], end, samples, run.total / 2);
+      if (s === undefined) continue;
+      if (!nearest || (end === 'tail' ? s > nearest.s : s < nearest.s)) nearest = { s, strip: strips[kind] };
+    }
+    return nearest;
+  }
+
+  const stopped = (own: Interval): Interval => ({ s0: Math.max(own.s0, bends.tail?.s ?? own.s0), s1: Math.min(own.s1, bends.nose?.s ?? own.s1) });
+  const left = stopped(cap.s1 > cap.s0 ? cap : sole);
+  let unbendable: Unbendable | undefined;
+  if ((bends.tail || bends.nose) && left.s1 - left.s0 < run.total * LEAST_BOX) {
+    const away = (b: { s: number } | undefined) => (b ? Math.abs(b.s - run.total / 2) : Infinity);
+    const [end, worst] = away(bends.tail) <= away(bends.nose) ? ['tail' as const, bends.tail] : ['nose' as const, bends.nose];
+    if (worst) {
+      const beyond = end === 'tail' ? [sole.s0, worst.s] : [worst.s, sole.s1];
+      const { s, strain } = tightest(worst.strip, beyond[0], beyond[1], samples);
+      unbendable = { strip: nameOf(worst.strip), first: place(worst.s), at: place(s), strain, limit: mostOf(worst.strip, end) };
+    }
+    bends.tail = bends.nose = undefined;
+  }
+  const cut = { sole: stopped(sole), cap: cap.s1 > cap.s0 ? stopped(cap) : cap };
+  const ends = { ...endAt('tail'), ...endAt('nose') };
+  return { ...cut, ends, ...(unbendable ? { unbendable } : {}) };
+
+  function endAt(end: 'tail' | 'nose'): { tail?: RailEnd; nose?: RailEnd } {
+    const tail = end === 'tail';
+    const strip = cut.cap.s1 > cut.cap.s0 ? cut.cap : cut.sole;
+    const s = tail ? strip.s0 : strip.s1;
+    if (tail ? s < ONE : s > run.total - ONE) return {};
+    const bend = bends[end];
+    const cause = bend && Math.abs(bend.s - s) < ONE ? 'bend' : Math.abs(s - (tail ? run.boxFrom : run.boxTo)) < ONE ? 'meet' : 'touch';
+    // Strips that touch leave no room for a tongue; in a short box the two tongues leave half of it.
+    const lap = cause === 'touch' || !(cut.cap.s1 > cut.cap.s0) ? 0 : Math.min(LAP * Math.max(run.sizes.sole, run.sizes.cap), (strip.s1 - strip.s0) / 4);
+    const fields: RailEnd = { end, cause, s, x: ribX(s), rowsTo: tail ? s + lap : s - lap };
+    if (cause !== 'bend' || !bend) return { [end]: fields };
+    const own = extent[bend.strip.kind];
+    const worst = tightest(bend.strip, tail ? own.s0 : s, tail ? s : own.s1, samples);
+    return { [end]: { ...fields, strip: nameOf(bend.strip), limit: mostOf(bend.strip, end), strain: worst.strain, tightest: place(worst.s) } };
+  }
+
+  /** Station of the rib-end line at a run. */
+  function ribX(s: number): number {
+    const frame = frameAt(run.hull.outline, run.map.parameterAt(s), planeFrame());
+    return frame.x + (run.sizes.faceOffset + run.sizes.stripWidth) * frame.nx;
+  }
+}
+
+/** The stretch of run over which the box is hollow: between the tongues, or as far as the cap goes. */
+export const hollowSpan = ({ cap, ends }: Pick<RailPlan, 'cap' | 'ends'>): Interval => ({ s0: ends.tail?.rowsTo ?? cap.s0, s1: ends.nose?.rowsTo ?? cap.s1 });
+
+/** Whether a block or its tongue fills the box at run s. */
+export const solidAt = ({ tail, nose }: RailPlan['ends'], s: number): boolean =>
+  (tail !== undefined && tail.cause !== 'touch' && s < tail.rowsTo) || (nose !== undefined && nose.cause !== 'touch' && s > nose.rowsTo);
+
+/** Station of an end's inner face: where the strips end, or as far in as a square end needs to be closed. */
+export function innerFace(rail: Pick<RailPlan, 'ends' | 'face' | 'samples'>, length: number, end: 'tail' | 'nose'): number {
+  const { ribX, n } = rail.samples;
+  const x = rail.ends[end]?.x ?? ribX[end === 'tail' ? 0 : n - 1];
+  if (rail.face[end].kind !== 'open') return x;
+  return end === 'tail' ? Math.max(LEAST_BLOCK, x) : Math.min(length - LEAST_BLOCK, x);
+}
