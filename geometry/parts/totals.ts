@@ -130,7 +130,8 @@ export function planTotals(plan: Plan, input: TotalsInput): { totals: Totals; fi
   const sum = (list: readonly PartTotal[], field: 'volume' | 'mass' | 'cost') => list.reduce((total, p) => total + p[field], 0);
   const hollowRail = {
     volume: sum(hollow, 'volume') + volumes.tabs + volumes.tongues,
-    mass: sum(hollow, 'mass') + volumes.tabs * density(timber.frames) + volumes.tongues * density(timber.outer), cost: sum(hollow, 'cost'),
+    // A tongue counts as what it stands in for: no saving is that of another timber.
+    mass: sum(hollow, 'mass') + volumes.tabs * density(timber.frames) + volumes.tongues * density(timber.rail), cost: sum(hollow, 'cost'),
   };
   // Solid: laminations as thick as the outer skins, as many more as the box is wide; each costs what an outer layer does.
   // Those that fill the box are of the strips' timber, and the outer skins are the same: no saving is a lighter timber's.

@@ -152,6 +152,7 @@ function frameSteps(plan: Plan, skins: SkinPlankPlan | undefined): Draft[] {
         length(atRib('Width over the rib ends of rib {rib}, tabs not counted', rib), 2 * rib.ribY, plane(rib)),
       ]),
     },
+    ...blockSteps(plan),
     {
       title: 'Clean the rib ends', adds: [], clamps: [], cautions: [CAUTIONS.blades],
       text: 'Pare away squeezed-out glue at the rib ends and under the tabs while it is still soft: the sole must lie flat on the skin and home against the rib ends.',
@@ -259,7 +260,11 @@ function blockSteps(plan: Plan): Draft[] {
   return [{
     title: one === undefined ? 'Nose and tail blocks' : one === 'nose' ? 'Nose block' : 'Tail block',
     adds: ['block'], glues: 'blocks', clamps: [], cautions: [CAUTIONS.resin, CAUTIONS.blades],
-    text: `Fit and glue ${one === undefined ? 'blocks' : 'a block'} where the boxes of the two sides meet and where the strips have no room, and fair ${one === undefined ? 'them' : 'it'} in.`,
+    text: list([
+      `Shape ${one === undefined ? 'the blocks' : 'the block'} to the plan, top and bottom to the skins\' insides, and glue ${one === undefined ? 'them' : 'it'} to the bottom skin and the stringer.`,
+      ...(blocks.some(({ beside }) => beside.some(({ kind }) => kind === 'tongue')) ? ['Cut the rebates for sole and cap over and under each tongue before that: end grain holds no strip, the lap does.'] : []),
+      ...(blocks.some(({ beside }) => beside.some(({ kind }) => kind === 'over')) ? ['Rebate it over the sole where that runs on under it.'] : []),
+    ]),
     checks: blocks.flatMap(({ end, inner }) => {
       const fromEnd = (x: number) => (end === 'nose' ? hull.length - x : x);
       const meets = rail.meets[end];
@@ -310,7 +315,6 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
       text: 'Trim the outer skins flush with the bottom below and with the planed cap above, and carry the bevel on over them.',
       checks: [length('Thickness of all outer layers', design.rail.outerLayers * design.rail.outerThickness)],
     },
-    ...blockSteps(plan),
     {
       title: 'Deck supports, vent and fittings', adds: [], clamps: [], cautions: [CAUTIONS.resin],
       text: list([

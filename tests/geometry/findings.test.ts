@@ -78,7 +78,7 @@ describe('what is offered for a strip', () => {
     design.rail.stripWidth = 45;
     const plan = planBoard(design);
     const warned = bent(plan).filter((f) => f.code === 'will-not-bend');
-    const sizes = { sole: /^(Strip width|Sole strip thickness)/, cap: /^(Strip width|Cap strip thickness)/, row: /^Spacer (width|height)/, 'outer-skin': /^Outer skin thickness/ } as const;
+    const sizes = { sole: /^(Strip width|Sole strip thickness|Strips )/, cap: /^(Strip width|Cap strip thickness|Strips )/, row: /^Spacer (width|height)/, 'outer-skin': /^Outer skin thickness/ } as const;
     const kinds = new Set(warned.map((f) => f.strip?.kind));
     expect(kinds.size).toBeGreaterThan(1);
     // One of each kind, each at a place where another strip is warned of too.

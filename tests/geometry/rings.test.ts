@@ -7,6 +7,7 @@ import { describe, expect, it } from 'vitest';
 import { loopArea } from '../../geometry/curves/polygon';
 import { planBoard } from '../../geometry/plan';
 import { runOf, sectionDrawing } from '../../geometry/rail/query';
+import { solidAt } from '../../geometry/rail/railEnds';
 import { boxRings, tidied, type SectionRing } from '../../geometry/rail/rings';
 import { rowsAt } from '../../geometry/rail/rows';
 import { sampleReader } from '../../geometry/rail/samples';
@@ -17,11 +18,11 @@ import type { Plan, RailSection, SectionShape } from '../../geometry/types';
 import { seedDesign, seedNames } from './boards';
 
 const seeds = seedNames.map((name) => [name, planBoard(seedDesign(name))] as const);
-/** Strips so thin under so round a deck that planing goes through both along much of the run. */
+/** Strips so thin between so round a deck and so much vee that planing goes through both along much of the run. */
 const thin = seedDesign('round-tail-175.board.json');
 const cut = planBoard({
-  ...thin, rail: { ...thin.rail, capThickness: 1, soleThickness: 1 },
-  lines: { ...thin.lines, crown: { ...thin.lines.crown, points: thin.lines.crown.points.map((p) => ({ ...p, v: p.v * 2 })) } },
+  ...thin, rail: { ...thin.rail, capThickness: 1, soleThickness: 0.3 },
+  lines: { ...thin.lines, crown: { ...thin.lines.crown, points: thin.lines.crown.points.map((p) => ({ ...p, v: p.v * 2 })) }, vee: { points: [{ x: 0, v: 0.03 }, { x: 1750, v: 0.03 }] } },
 });
 const drawn = seeds[0][1];
 const made = applyReadings(drawn, {
@@ -63,7 +64,7 @@ function swept(plan: Plan, c: RailSection): SectionShape[] {
     ...(inside(cap.s0, cap.s1) ? [
       { kind: 'cap' as const, order: 0, points: flat(rings.cap(c)) },
       ...Array.from({ length: rows }, (_, k) => ({ kind: 'row' as const, order: k + 1, points: flat(rings.row(c, k + 1)) })),
-      { kind: 'hollow' as const, order: 0, points: flat(rings.hollow(c, rows)) },
+      solidAt(plan.rail.ends, c.s) ? { kind: 'block' as const, order: 0, points: flat(rings.tongue(c)) } : { kind: 'hollow' as const, order: 0, points: flat(rings.hollow(c, rows)) },
     ] : []),
     ...Array.from({ length: plan.design.rail.outerLayers }, (_, k) => ({ kind: 'outer-skin' as const, order: k + 1, points: flat(rings.outerSkin(c, k + 1)) })),
   ].filter(({ points }) => points.length > 4);
