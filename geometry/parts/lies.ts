@@ -49,37 +49,42 @@ function lieOfStrip(plan: Plan, b: StripBending): StripLie {
   // All of it: a stretch bent wet dries on the ribs, and sets as it lies there.
   const drawn: DrawnBend = { along: b.along, curvature: b.planCurvature };
   const stiffness = (speciesById(plan.design, design.timber.rail).moe * b.thickness * b.width ** 3) / 12;
-  const inner: { readonly at: number; readonly rib: number }[] = [];
+  const inner: { readonly at: number; readonly rib?: number }[] = [];
   for (const rib of [...rail.ribs].sort((p, q) => p.s - q.s)) {
     const at = alongAt(b, rib.s);
     if (at >= (inner[inner.length - 1]?.at ?? 0) + APART && at <= whole - APART) inner.push({ at, rib: rib.index });
   }
+  // In a block's rebate the strip lies on the tongue from its inner end on, and is glued along the drawn line there.
+  const tongues = [rail.ends.tail, rail.ends.nose].flatMap((end) => (end && end.rowsTo !== end.s ? [{ end: end.end, at: alongAt(b, end.rowsTo) }] : []));
+  for (const { at } of tongues) if (inner.every((own) => Math.abs(own.at - at) >= APART)) inner.push({ at });
+  inner.sort((p, q) => p.at - q.at);
   const supports = [0, ...inner.map(({ at }) => at), whole];
   const place = (at: number): Place => placeOn(samples, runAt(b, at));
   // Round an end the strip runs on into its twin of the other side, and the two hold each other's direction.
-  const round: Held = {
-    tail: rail.face.tail.kind === 'round' && b.s[0] <= 1e-6,
-    nose: rail.face.nose.kind === 'round' && b.s[b.s.length - 1] >= rail.face.length - 1e-6,
+  const onTongue = (end: 'tail' | 'nose') => tongues.some((tongue) => tongue.end === end && Math.abs((end === 'tail' ? b.s[0] : b.s[b.s.length - 1]) - (rail.ends[end]?.s ?? Infinity)) < 1);
+  const held: Held = {
+    tail: onTongue('tail') || (rail.face.tail.kind === 'round' && b.s[0] <= 1e-6),
+    nose: onTongue('nose') || (rail.face.nose.kind === 'round' && b.s[b.s.length - 1] >= rail.face.length - 1e-6),
   };
-  const lying = lieOn(drawn, supports, round);
+  const lying = lieOn(drawn, supports, held);
   const endOf = (end: 'tail' | 'nose'): LieEnd => {
     const worst = mostOf(endBays(lying, end));
-    const near = { end, held: round[end], place: place(end === 'tail' ? 0 : whole), standOff: worst.standOff, at: place(worst.at) };
+    const near = { end, held: held[end], place: place(end === 'tail' ? 0 : whole), standOff: worst.standOff, at: place(worst.at) };
     const tried = [...supports, worst.at].sort((p, q) => p - q);
-    const close = worst.standOff === 0 ? 0 : Math.abs(lieOn(drawn, tried, round).jumps[tried.indexOf(worst.at)]) * stiffness;
-    if (round[end]) return { ...near, close };
-    const held = lieOn(drawn, supports, { ...round, [end]: true });
-    const couple = Math.abs(held.curvature[end === 'tail' ? 0 : supports.length - 1]) * stiffness;
+    const close = worst.standOff === 0 ? 0 : Math.abs(lieOn(drawn, tried, held).jumps[tried.indexOf(worst.at)]) * stiffness;
+    if (held[end]) return { ...near, close };
+    const fixed = lieOn(drawn, supports, { ...held, [end]: true });
+    const couple = Math.abs(fixed.curvature[end === 'tail' ? 0 : supports.length - 1]) * stiffness;
     return {
-      ...near, close, rib: anotherRib(plan, b, drawn, supports, round, end),
-      hold: { leaves: Math.abs(mostOf(endBays(held, end)).standOff), lap: LAP * b.thickness, shear: lapShear(couple, LAP * b.thickness, b.width) },
+      ...near, close, rib: anotherRib(plan, b, drawn, supports, held, end),
+      hold: { leaves: Math.abs(mostOf(endBays(fixed, end)).standOff), lap: LAP * b.thickness, shear: lapShear(couple, LAP * b.thickness, b.width) },
     };
   };
   const tightest = b.planCurvature.reduce((most, k) => Math.max(most, Math.abs(k)), 0);
   return {
     strip: b.strip, ends: [endOf('tail'), endOf('nose')],
     bays: lying.bays.map(({ from, to, standOff, at }) => ({ from: place(from), until: place(to), standOff, at: place(at) })),
-    supports: supports.map((at, i) => ({ place: place(at), ...(i > 0 && i <= inner.length ? { rib: inner[i - 1].rib } : {}), force: -lying.jumps[i] * stiffness })),
+    supports: supports.map((at, i) => ({ place: place(at), ...(inner[i - 1]?.rib === undefined ? {} : { rib: inner[i - 1].rib }), force: -lying.jumps[i] * stiffness })),
     kept: tightest > 0 ? keptOnCurve(1 / (tightest * b.width)) : 1,
   };
 }

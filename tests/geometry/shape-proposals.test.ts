@@ -45,7 +45,8 @@ describe('findings propose', () => {
     for (const finding of plan.findings) {
       for (const offer of finish(proposing(plan, finding, { weigh: massWithoutFrames }))) {
         const again = planAgain(offer);
-        const there = again.findings.filter((f) => near(f, finding));
+        // What has become a note is decided.
+        const there = again.findings.filter((f) => near(f, finding) && (f.level !== 'note' || finding.level === 'note'));
         expect(`${mmText(offer.title)} clears ${finding.id}: ${there.length === 0}`).toBe(`${mmText(offer.title)} clears ${finding.id}: ${offer.clears}`);
         expect(offer.still.map((f) => f.id).sort()).toEqual(there.map((f) => f.id).sort());
         expect(offer.costs.volume).toBeCloseTo(again.hull.volume - plan.hull.volume, 3);
@@ -73,8 +74,8 @@ describe('findings propose', () => {
 
     const base = seedDesign('paddle-305.board.json');
     const clean = planBoard(base);
-    const stop = clean.rail.rows[0].nose.x;
-    const ribs = [...base.frames.ribs.filter((x) => Math.abs(x - stop) > 60), Math.round(stop) - 6].sort((a, b) => a - b);
+    const stop = clean.rail.rows[0].tail.x;
+    const ribs = [...base.frames.ribs.filter((x) => Math.abs(x - stop) > 60), Math.round(stop) + 6].sort((a, b) => a - b);
     const spoiled = planBoard({ ...base, frames: { ...base.frames, ribs } });
     const close = spoiled.findings.find((f) => f.code === 'stop-near-tab' && Math.abs((f.place?.x ?? 0) - stop) < 5);
     if (!close) throw new Error('the scenario has lost its finding');

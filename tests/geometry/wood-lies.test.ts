@@ -15,8 +15,22 @@ const lying = (design = seedDesign('child-155.board.json')) => {
   return { plan, bending, lies: planLies(plan, bending) };
 };
 
-describe('sole and cap of the child\'s board', () => {
-  const { plan, bending, lies } = lying();
+/** The same with strips that end where they do and no block's tongue under them: pinned there. */
+const pinned = (design = seedDesign('child-155.board.json')) => {
+  const whole = planBoard(design);
+  const plan = { ...whole, rail: { ...whole.rail, ends: {} } };
+  const bending = planBending(plan);
+  return { plan, bending, lies: planLies(plan, bending) };
+};
+
+describe('sole and cap of the child\'s board, its ends pinned', () => {
+  const { plan, bending, lies } = pinned();
+
+  it('lie on their line where a block\'s tongue holds their end to it', () => {
+    const held = lying().lies;
+    expect(held.map(({ ends }) => ends[1].held)).toEqual([true, true]);
+    for (const { ends } of held) expect(Math.abs(ends[1].standOff)).toBeLessThan(0.3);
+  });
 
   it('stand off most in the last bays, and next to nothing once an end is held (own measurement, 2026-11-25)', () => {
     expect(lies.map(({ strip }) => strip.kind)).toEqual(['sole', 'cap']);
@@ -41,7 +55,7 @@ describe('sole and cap of the child\'s board', () => {
     if (!rib) throw new Error('no rib advised');
     const design = structuredClone(plan.design);
     design.frames.ribs = [...design.frames.ribs, rib.x].sort((a, b) => a - b);
-    const [, cap] = lying(design).lies;
+    const [, cap] = pinned(design).lies;
     expect(Math.abs(cap.ends[1].standOff)).toBeLessThan(0.25 * Math.abs(standOff));
     expect(Math.abs(cap.ends[1].standOff)).toBeLessThan(Math.max(rib.leaves, STAND_OFF));
   });
