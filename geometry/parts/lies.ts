@@ -56,7 +56,7 @@ function lieOfStrip(plan: Plan, b: StripBending): StripLie {
   }
   // In a block's rebate the strip lies on the tongue from its inner end on, and is glued along the drawn line there.
   const tongues = [rail.ends.tail, rail.ends.nose].flatMap((end) => (end && end.rowsTo !== end.s ? [{ end: end.end, at: alongAt(b, end.rowsTo) }] : []));
-  for (const { at } of tongues) if (inner.every((own) => Math.abs(own.at - at) >= APART)) inner.push({ at });
+  for (const { at } of tongues) if (at >= APART && at <= whole - APART && inner.every((own) => Math.abs(own.at - at) >= APART)) inner.push({ at });
   inner.sort((p, q) => p.at - q.at);
   const supports = [0, ...inner.map(({ at }) => at), whole];
   const place = (at: number): Place => placeOn(samples, runAt(b, at));

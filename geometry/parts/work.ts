@@ -261,7 +261,7 @@ function blockSteps(plan: Plan): Draft[] {
     title: one === undefined ? 'Nose and tail blocks' : one === 'nose' ? 'Nose block' : 'Tail block',
     adds: ['block'], glues: 'blocks', clamps: [], cautions: [CAUTIONS.resin, CAUTIONS.blades],
     text: list([
-      `Shape ${one === undefined ? 'the blocks' : 'the block'} to the plan, top and bottom to the skins\' insides, and glue ${one === undefined ? 'them' : 'it'} to the bottom skin and the stringer.`,
+      `Shape ${one === undefined ? 'the blocks' : 'the block'} to the plan, top and bottom to the inside of the skins, and glue ${one === undefined ? 'them' : 'it'} to the bottom skin and the stringer.`,
       ...(blocks.some(({ beside }) => beside.some(({ kind }) => kind === 'tongue')) ? ['Cut the rebates for sole and cap over and under each tongue before that: end grain holds no strip, the lap does.'] : []),
       ...(blocks.some(({ beside }) => beside.some(({ kind }) => kind === 'over')) ? ['Rebate it over the sole where that runs on under it.'] : []),
     ]),
