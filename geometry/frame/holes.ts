@@ -18,6 +18,8 @@ const HOLE_RADIUS = 6;
 export const LIMBER = 8;
 const LEAST_LIMBER = 3;
 export const LIMBER_LAND = 4;
+/** What a beam leaves whole in the middle of the least hole that it goes round, mm: own choice. */
+const CORE = 0.5;
 /** Kept beyond the least web, mm, so that chords of curved edges never cut into it. */
 const CARE = 0.05;
 /** Step at which a plate's height is looked at along its length, mm. */
@@ -95,17 +97,17 @@ function lighten(band: Plate, from: number, to: number, web: number): Float64Arr
 
 /**
  * Lightening holes, or where there are none one limber hole between p = low and p = high (stands' edges, no web
- * taken off); none where the plate is too low even for that.
+ * taken off); none where the plate is too low even for that, or only for one that the beam's `kerf` would burn whole.
  */
-export function breathing(band: Plate, from: number, to: number, web: number, low: number, high: number): Float64Array[] {
+export function breathing(band: Plate, from: number, to: number, web: number, low: number, high: number, kerf: number): Float64Array[] {
   const light = lighten(band, from, to, web);
-  return light.length > 0 ? light : limber(band, low, high);
+  return light.length > 0 ? light : limber(band, low, high, Math.max(LEAST_LIMBER, kerf + CORE));
 }
 
 /** The largest limber hole that fits, halfway up where the plate is highest, clockwise. */
-function limber(band: Plate, from: number, to: number): Float64Array[] {
+function limber(band: Plate, from: number, to: number, least: number): Float64Array[] {
   for (let k = 0; k <= LIMBER_TRIES; k++) {
-    const r = (LIMBER + ((LEAST_LIMBER - LIMBER) * k) / LIMBER_TRIES) / 2;
+    const r = (LIMBER + ((Math.min(LIMBER, least) - LIMBER) * k) / LIMBER_TRIES) / 2;
     const room = r + LIMBER_LAND + CARE;
     const [p0, p1] = [from + r + LIMBER_LAND, to - r - LIMBER_LAND];
     if (!(p1 >= p0)) continue;

@@ -92,7 +92,7 @@ function ribShape(plan: Plan, rib: RibAtRail): RibShape | RibFault {
     outline[at + 1] = starboard[i + 1];
   }
   const web = design.frames.leastWeb;
-  const right = breathing(band, notch + Math.max(web, LABEL_LAND), end - web, web, notch + LABEL_LAND, end);
+  const right = breathing(band, notch + Math.max(web, LABEL_LAND), end - web, web, notch + LABEL_LAND, end, design.frames.kerf);
   return {
     outline, holes: [...right, ...right.map(mirroredLoop)], tab, end, bottom, deck, notch: { half: notch, floor },
   };

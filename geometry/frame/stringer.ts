@@ -162,7 +162,7 @@ function stringerHoles(plan: Plan, stringer: StringerPlan, from: PieceEnd, to: P
     if (!(right + web > left - web)) continue;
     // The web is kept to edges well past the bay, so that a rising edge beyond its end counts too.
     const band = bandOf(stringer, Math.max(from.x, left - 2 * web), Math.min(to.x, right + 2 * web));
-    holes.push(...breathing(band, left, right, web, left - web, right + web));
+    holes.push(...breathing(band, left, right, web, left - web, right + web, plan.design.frames.kerf));
   }
   return holes;
 }

@@ -10,7 +10,7 @@ import { findRoot } from '../../geometry/curves/roots';
 import type { Design } from '../../geometry/design/schema';
 import { blockAt, halfAt } from '../../geometry/frame/ends';
 import { planFrames, shapeArea } from '../../geometry/frame/frames';
-import { LIMBER, LIMBER_LAND } from '../../geometry/frame/holes';
+import { breathing, LIMBER, LIMBER_LAND } from '../../geometry/frame/holes';
 import { kerfCompensated } from '../../geometry/frame/kerf';
 import { cutRibs } from '../../geometry/frame/ribProfile';
 import { layStringer, stringerShape } from '../../geometry/frame/stringer';
@@ -395,6 +395,20 @@ describe('bad sheets', () => {
     Object.assign(shallow.rail, { soleThickness: 1.5, capThickness: 1.5 });
     for (const p of shallow.lines.thickness.points) if (p.x > 1200) p.v = 17;
     expect(planFrames(planBoard(shallow)).frames.find((f) => f.rib === 6)?.shape.holes).toEqual([]);
+  });
+
+  it('no hole is cut that the beam would burn whole', () => {
+    const outline = Float64Array.from([-50, -50, 150, -50, 150, 50, -50, 50]);
+    const diameters: number[] = [];
+    for (let height = 10.5; height < 14; height += 0.1) {
+      const band = { low: Float64Array.from([0, 0, 100, 0]), high: Float64Array.from([0, height, 100, height]) };
+      const holes = breathing(band, 12, 88, 12, 0, 100, 2.97);
+      expect(() => kerfCompensated({ outline, holes, marks: [] }, 2.97)).not.toThrow();
+      diameters.push(...holes.map((hole) => Math.sqrt((4 * Math.abs(loopArea(hole))) / Math.PI)));
+    }
+    // Some are little more than the beam is wide, and none is less.
+    expect(diameters.some((d) => d < 4)).toBe(true);
+    expect(Math.min(...diameters)).toBeGreaterThan(2.97);
   });
 
   it('and a rib in a block, or none at all, are no reason to fail', () => {
