@@ -11,7 +11,7 @@ import { stringerEnds } from './ends';
 
 /** Points along the bottom edge, and along the deck edge between two notches. */
 const BOTTOM_POINTS = 96;
-const BAY_POINTS = 12;
+const BAY_POINTS = 24;
 /** Half the length of a finger, mm, and least height of one; own choice. */
 export const FINGER_HALF = 10;
 const FINGER_HEIGHT = 6;

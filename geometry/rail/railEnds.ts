@@ -131,7 +131,11 @@ export function findEnds(run: Run, samples: RailSamples, sole: Interval, cap: In
     }
     bends.tail = bends.nose = undefined;
   }
-  const cut = { sole: stopped(sole), cap: cap.s1 > cap.s0 ? stopped(cap) : cap };
+  const bed = stopped(sole);
+  const over = stopped(cap);
+  // No cap where there is no sole under it.
+  const both = { s0: Math.max(over.s0, bed.s0), s1: Math.min(over.s1, bed.s1) };
+  const cut = { sole: bed, cap: cap.s1 > cap.s0 && both.s1 > both.s0 ? both : { s0: bed.s0, s1: bed.s0 } };
   const ends = { ...endAt('tail'), ...endAt('nose') };
   return { ...cut, ends, ...(unbendable ? { unbendable } : {}) };
 

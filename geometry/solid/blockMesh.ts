@@ -6,7 +6,7 @@ import { MeshBuilder } from './mesh';
 
 /** Rings between two corners of a block's plan, and columns across each half of it. */
 const RINGS = 36;
-const COLUMNS = 10;
+const COLUMNS = 20;
 /** The deck is never nearer to the bottom than this, mm: what is left at a feather edge. */
 const LEAST_DEPTH = 0.01;
 
