@@ -12,6 +12,7 @@ import { borne, endRules, methodAt, roomOf } from '../../geometry/wood/ladder';
 import { limitsFor, limitsOf } from '../../geometry/wood/limits';
 import { planBending } from '../../geometry/parts/bending';
 import { planBoard } from '../../geometry/plan';
+import { planParts } from '../../geometry/planParts';
 import { seedDesign } from './boards';
 
 const rail = (changes: Partial<Design['rail']> = {}, timber = 'western-redcedar', rest: Partial<Design> = {}): Design => {
@@ -102,6 +103,24 @@ describe('the method at a place', () => {
 
 describe('a split strip and a layered skin', () => {
   const design = seedDesign('round-tail-175.board.json');
+
+  it('are told piece by piece: into how many, and over what length from the end', async () => {
+    const { joints, blanks, bending } = await planParts(planBoard({ ...design, consents: { split: true } }));
+    const split = (joints?.pieces ?? []).filter(({ partings }) => partings?.some(({ method }) => method === 'split'));
+    const wanted = bending.filter(({ zones }) => zones.some(({ method }) => method === 'split')).length;
+    expect(wanted).toBeGreaterThan(0);
+    expect(split.length).toBeGreaterThanOrEqual(2 * wanted);
+    for (const piece of split) {
+      for (const { n, from, length } of piece.partings ?? []) {
+        expect(n).toBeGreaterThan(1);
+        // From one end of the piece or the other: a cut within it could not be glued.
+        expect(Math.min(from, Math.abs(piece.length - from - length))).toBeLessThan(0.5);
+      }
+    }
+    const layered = blanks.flatMap(({ pieces }) => pieces).filter(({ partings }) => partings);
+    expect(layered.length).toBeGreaterThan(0);
+    for (const { partings = [] } of layered) expect(partings.every(({ method }) => method === 'layers')).toBe(true);
+  });
 
   it('bear no more than the wet limit all over, whatever is asked of them', () => {
     const borneOf = (consents: Design['consents']) => planBending(planBoard({ ...design, consents }))
