@@ -55,8 +55,8 @@ test('changes are undone to the byte by keys, and redone (a hundred of them: tes
   const before = await keptBytes(page, name, () => true);
   await openSizes(page);
   const width = (text: string) => (JSON.parse(text) as { rail: { stripWidth: number } }).rail.stripWidth;
-  for (let i = 1; i <= 8; i++) await typeSize(page, 'Strip width', (12 + i / 8).toFixed(3));
-  const after = await keptBytes(page, name, (text) => Math.abs(width(text) - 13) < 1e-9);
+  for (let i = 1; i <= 8; i++) await typeSize(page, 'Strip width', (15 + i / 8).toFixed(3));
+  const after = await keptBytes(page, name, (text) => Math.abs(width(text) - 16) < 1e-9);
   expect(after).not.toBe(before);
   // Away from the field, whose own undo the keys would otherwise be.
   await page.getByRole('heading', { name: 'Railwright' }).click();
@@ -100,7 +100,7 @@ test('two tabs on one board do not write over each other', async () => {
   const name = await boardName(page);
   await keptBytes(page, name, () => true);
   await page.getByRole('button', { name: 'As built', exact: true }).click();
-  await page.getByLabel('Sole', { exact: true }).fill('6.4');
+  await page.getByLabel('Sole', { exact: true }).fill('5.2');
   await page.getByLabel('Sole', { exact: true }).press('Enter');
   await page.getByText('1 reading used, at 1 rib.').waitFor();
   const other = await page.context().newPage();
@@ -216,7 +216,7 @@ test('a snapshot brings the board back as it was, and can be undone', async () =
   await page.getByRole('button', { name: 'Save snapshot' }).click();
   await page.getByText('first thoughts').waitFor();
   await openSizes(page);
-  await typeSize(page, 'Strip width', '13');
+  await typeSize(page, 'Strip width', '14');
   const changed = await keptBytes(page, name, (text) => text !== before);
   await page.getByRole('button', { name: 'Shelf', exact: true }).click();
   await page.getByRole('button', { name: 'Restore' }).click();

@@ -80,6 +80,19 @@ export class Flow {
     return true;
   }
 
+  /** A chapter: on this page where `keep` mm and more are left, else on a fresh one. */
+  chapter(title: string, keep: number): void {
+    if (this.room < keep + 14) {
+      this.add(title);
+      return;
+    }
+    this.space(3);
+    this.pen.line(this.left, this.y, this.left + this.width, this.y, { width: 0.5 });
+    this.pen.text(this.left, this.y + 6, title, { size: 13, face: 'bold' });
+    this.space(9);
+    this.title = title;
+  }
+
   /** A section's heading, kept with at least `keep` mm of what follows. */
   heading(text: string, keep = 20): void {
     this.need(9 + keep);

@@ -12,7 +12,7 @@ import anyAscii from 'any-ascii';
 import { dayOf, stampLine, type Stamp } from '../stamp';
 
 /** Points in a millimetre. */
-export const PT = 72 / 25.4;
+const PT = 72 / 25.4;
 
 export type Face = 'regular' | 'bold' | 'oblique';
 export type Align = 'left' | 'right' | 'centre';

@@ -4,16 +4,17 @@ import type { Recipe } from '../../recipe';
 import { sheetSize } from '../../sizes';
 import { Flow } from '../flow';
 import { finishDocument, newDocument } from '../pen';
+import { buyChapter } from './buying';
 import { codesChapter } from './codes';
 import { coverChapter } from './cover';
-import { cuttingChapter } from './cutting';
+import { cuttingChapter, laserChapter } from './cutting';
 import type { Kit } from './kit';
 import { cardChapter, ribChapter, stepChapter } from './rail';
 import { bendChapter, unrolledChapter } from './unrolled';
 import { builtChapters, toleranceChapter } from './trust';
 import { totalChapter, workChapter } from './work';
 
-/** All chapters. A3 is the A4 sheet enlarged, sections still full size; a roll gets A4 pages. */
+/** All chapters, in the order of the shop: buy, cut, laser, the rail's figures, the work. A3 is the A4 sheet enlarged, sections still full size; a roll gets A4 pages. */
 export async function writeBenchSheet({ plan, parts, paper, step, stamp, trust, address }: Recipe): Promise<Uint8Array> {
   const { pdf, fonts } = await newDocument('Bench sheet', stamp);
   const size = sheetSize(paper === 'Letter' ? 'Letter' : 'A4');
@@ -23,16 +24,18 @@ export async function writeBenchSheet({ plan, parts, paper, step, stamp, trust, 
   const record = { ...noReadings(name, revision), readings: trust.measured?.record.readings ?? [], ...(trials ? { trials } : {}) };
   const kit: Kit = { flow, plan, parts, stamp, step, address, record };
   coverChapter(kit);
+  buyChapter(kit);
+  totalChapter(kit);
+  cuttingChapter(kit);
+  laserChapter(kit);
   ribChapter(kit);
   stepChapter(kit);
   unrolledChapter(kit);
-  cardChapter(kit);
-  if (trust.bands) toleranceChapter(kit, trust.bands);
-  if (trust.measured) builtChapters(kit, trust.measured);
   bendChapter(kit);
+  if (trust.bands) toleranceChapter(kit, trust.bands);
   workChapter(kit);
-  cuttingChapter(kit);
-  totalChapter(kit);
+  cardChapter(kit);
+  if (trust.measured) builtChapters(kit, trust.measured);
   codesChapter(kit);
   flow.finish();
   return finishDocument(pdf);

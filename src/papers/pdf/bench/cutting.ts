@@ -1,74 +1,78 @@
-/** For the saw and the shop: stock lengths with their pieces drawn on them, skin blanks, frame sheets, the shopping list. */
+/** For the saw: stock lengths with their pieces drawn on them, skin blanks on their boards, frames on the laser's sheets. */
 import { stripName } from '../../../../geometry/parts/bending';
-import { cutStockLengths, proofOf, shopTable, stockName } from '../../listTables';
+import { cutStockLengths, proofOf, stockName } from '../../listTables';
 import { textOf } from '../../../say/said';
-import { cellText, columnAt } from '../../tables';
-import { shapeStrokes } from '../../drawing';
 import { tickBox, type PrintColumn } from '../flow';
 import type { Pen } from '../pen';
 import { len, lenUnit, signOf, type Kit } from './kit';
 
 const box = (pen: Pen, _: number, x: number, y: number, w: number, h: number): void => tickBox(pen, x + w / 2, y + h / 2, 4.2);
-const TICK: PrintColumn = { title: [''], width: 8, draw: box };
+export const TICK: PrintColumn = { title: [''], width: 8, draw: box };
 
-/** Each stock length as it is cut, to one scale, with numbered pieces. */
+/** Stock lengths that are cut alike, port and starboard as a rule. */
+function alike(kit: Kit): ReturnType<typeof cutStockLengths>[] {
+  const groups = new Map<string, ReturnType<typeof cutStockLengths>>();
+  for (const one of cutStockLengths(kit.parts)) {
+    const { stock, thickness, length } = one.stock;
+    const key = [stock, thickness, length, ...one.pieces.flatMap(({ piece }) => [stripName(piece.strip), len(kit, piece.length)])].join('|');
+    groups.set(key, [...(groups.get(key) ?? []), one]);
+  }
+  return [...groups.values()];
+}
+
+const SIDES = { starboard: 'stbd', port: 'port' } as const;
+
+/** Each stock length as it is cut, to one scale, with numbered pieces; those cut alike are drawn once. */
 function stockDrawings(kit: Kit): void {
-  const { flow, parts } = kit;
-  const stockLengths = cutStockLengths(parts);
-  const longest = Math.max(...stockLengths.map(({ stock }) => stock.length));
-  const name = 30;
+  const { flow } = kit;
+  const groups = alike(kit);
+  const longest = Math.max(...groups.map(([{ stock }]) => stock.length));
+  const name = 41;
+  const high = 8.8;
   const k = (flow.width - name) / longest;
-  for (const { stock, number, pieces } of stockLengths) {
-    flow.need(13);
+  for (const group of groups) {
+    flow.need(high + 2);
     const { pen } = flow;
-    const top = flow.y + 1;
-    flow.fitted(flow.left, top + 4.4, name - 2, `Stock length ${number}`, 12, 'bold');
-    pen.text(flow.left, top + 8.4, `${stockName(stock)} ${len(kit, stock.thickness)} x ${len(kit, stock.length, 0)}`, { size: 8.5 });
+    const top = flow.y + 0.8;
+    const [{ stock, pieces }] = group;
+    group.forEach((_, i) => tickBox(pen, flow.left + 2.4 + i * 4.6, top + 2.4, 3.8));
+    flow.fitted(flow.left + group.length * 4.6 + 1, top + 3.8, name - group.length * 4.6 - 3, `${group.length} x ${len(kit, stock.length, 0)}`, 12, 'bold');
+    flow.fitted(flow.left, top + 8.2, name - 2, `${stockName(stock)} ${len(kit, stock.thickness)} thick, no. ${group.map(({ number }) => number).join(', ')}`, 8.5);
     const left = flow.left + name;
-    pen.rect(left, top, stock.length * k, 9.4, { width: 0.2, fill: 1 });
+    pen.rect(left, top, stock.length * k, high, { width: 0.2, fill: 1 });
     if (stock.waste > 0) {
       const from = left + (stock.length - stock.waste) * k;
-      pen.within(from, top, stock.waste * k, 9.4, () => {
-        for (let a = -9.4; a < stock.waste * k; a += 2) pen.line(from + a, top + 9.4, from + a + 9.4, top, { width: 0.1, grey: 0.5 });
+      pen.within(from, top, stock.waste * k, high, () => {
+        for (let a = -high; a < stock.waste * k; a += 2) pen.line(from + a, top + high, from + a + high, top, { width: 0.1, grey: 0.5 });
       });
-      if (stock.waste * k > 14) pen.text(left + stock.length * k - 1, top + 5.8, `${len(kit, stock.waste, 0)} left`, { size: 8, align: 'right' });
+      if (stock.waste * k > 14) pen.text(left + stock.length * k - 1, top + 5.4, `${len(kit, stock.waste, 0)} left`, { size: 8, align: 'right' });
     }
     let at = left;
     const spare = pieces.reduce((sum, { piece }) => sum + piece.length, 0);
     // What kerfs take is shown as the small space between the pieces.
     const kerf = pieces.length > 0 ? Math.max(0, stock.length - stock.waste - spare) / pieces.length : 0;
-    for (const { piece, number: n } of pieces) {
+    pieces.forEach(({ piece }, i) => {
       const wide = piece.length * k;
-      pen.rect(at, top, wide, 9.4, { fill: piece.side === 'starboard' ? 0.93 : 1, width: 0.35 });
-      flow.fitted(at + 1, top + 4.2, wide - 2, `${n}  ${stripName(piece.strip)} ${piece.side === 'starboard' ? 'stbd' : 'port'}`, 9, 'regular', 'centre');
-      flow.fitted(at + 1, top + 8.2, wide - 2, len(kit, piece.length), 11, 'bold', 'centre');
+      const numbers = group.map((one) => `${one.pieces[i].number} ${SIDES[one.pieces[i].piece.side]}`).join(', ');
+      pen.rect(at, top, wide, high, { fill: 0.95, width: 0.35 });
+      flow.fitted(at + 1, top + 3.5, wide - 2, `${stripName(piece.strip)}: ${numbers}`, 8.5, 'regular', 'centre');
+      flow.fitted(at + 1, top + 7.9, wide - 2, len(kit, piece.length), 12, 'bold', 'centre');
       at += wide + kerf * k;
-    }
-    flow.space(11.6);
+    });
+    flow.space(high + 1.7);
   }
 }
 
 function stripCuts(kit: Kit): void {
   const { flow, parts } = kit;
-  flow.page('Cut list: strips and spacers');
+  flow.chapter('Cut: strips and spacers', 36);
   if (!parts.joints) {
     flow.text('There is no cutting plan: see the findings.', 12, 'bold');
     return;
   }
-  flow.text(`${textOf(proofOf(parts), kit.stamp.unit)} Lengths are along the strip's own middle, scarfs counted in; cut a hair over and trim to fit. Shaded: starboard.`, 10);
-  flow.space(2);
+  flow.text(`${textOf(proofOf(parts), kit.stamp.unit)} Lengths are along the strip's own middle, scarfs counted in; cut a hair over and trim to fit. As you cut it, write on the face that looks up: the piece's number, its side, and an arrow to the nose.`, 9.5);
+  flow.space(1.5);
   stockDrawings(kit);
-  flow.space(3);
-  flow.heading('Pieces', 30);
-  const pieces = cutStockLengths(parts).flatMap(({ number, pieces: list }) => list.map((one) => ({ ...one, stock: number })));
-  const sign = signOf(kit);
-  flow.table([
-    TICK, { title: ['piece'], width: 16, align: 'centre', face: 'bold' }, { title: ['strip'], width: 44, align: 'left' },
-    { title: ['side'], width: 24, align: 'left' }, { title: ['cut to', sign], width: 26, face: 'bold', size: 13 },
-    { title: ['along rail', 'from tail'], width: 24 }, { title: ['along rail', 'to'], width: 24 }, { title: ['stock', 'length no.'], width: flow.width - 166, align: 'centre' },
-  ], pieces.map(({ piece, number, stock }) => [
-    '', String(number), stripName(piece.strip), piece.side, len(kit, piece.length), len(kit, piece.s0, 0), len(kit, piece.s1, 0), String(stock),
-  ]), { rowHeight: 6.6, size: 11 });
 }
 
 /** A shape's cut lines, scaled into place; y up from the bottom left corner at (x, y). */
@@ -79,32 +83,22 @@ function smallShape(pen: Pen, points: ArrayLike<number>, x: number, y: number, k
 function blankCuts(kit: Kit): void {
   const { flow, parts, plan } = kit;
   if (parts.blanks.length === 0) return;
-  flow.page('Cut list: skin blanks');
+  flow.chapter('Cut: outer skins', 40);
   const over = plan.design.rail.blankOversize;
-  flow.text(`Cut each piece to its full-size template. The template has ${lenUnit(kit, over)} of oversize beyond the rocker and deck lines; trim after gluing. Arrow: grain.`, 10);
-  flow.space(2);
-  const pieces = parts.blanks.flatMap((blank) => blank.pieces.map((piece) => ({ blank, piece })));
-  const longest = Math.max(...pieces.map(({ piece }) => piece.boxLength));
-  const k = Math.min((flow.width - 62) / longest, 0.4);
-  for (const { blank, piece } of pieces) {
-    const high = Math.max(15, piece.boxWidth * k + 3);
-    flow.need(high);
-    const { pen } = flow;
-    const top = flow.y;
-    tickBox(pen, flow.left + 2.5, top + 4.5, 4.4);
-    pen.text(flow.left + 7, top + 5.6, `Layer ${blank.layer}, piece ${piece.index + 1}`, { size: 12, face: 'bold' });
-    pen.text(flow.left + 7, top + 10.2, `${len(kit, piece.boxLength, 0)} x ${lenUnit(kit, piece.boxWidth, 0)}, cut ${piece.count}`, { size: 10.5 });
+  flow.text(`Draw each piece by the offsets of the skin blanks, or take the full-size DXF or SVG: both have ${lenUnit(kit, over)} of oversize beyond the rocker and deck lines; trim after gluing. Grain runs along the piece. Drawn is the outside of starboard; the copy turned over is port's: write "out" on the face that looks out.`, 9.5);
+  flow.space(1);
+  const pieces = parts.blanks.flatMap((blank) => blank.pieces);
+  const sign = signOf(kit);
+  flow.table([
+    TICK, { title: ['piece'], width: 42, align: 'left', face: 'bold' }, { title: ['cut'], width: 14, align: 'centre', face: 'bold' },
+    { title: ['length', sign], width: 24, face: 'bold' }, { title: ['width', sign], width: 22, face: 'bold' }, { title: ['from a board'], width: 42, align: 'left' }, { title: ['to the next'], width: flow.width - 152, align: 'left' },
+  ], pieces.map((piece) => {
     const board = piece.board === undefined ? undefined : plan.design.timber.boards[piece.board];
-    const source = board ? `board ${len(kit, board.length, 0)} x ${lenUnit(kit, board.width, 0)}` : 'no board is wide enough';
-    pen.text(flow.left + 7, top + 14, `${source}${piece.joint ? `; ${piece.joint.kind} to the next` : ''}`, { size: 8.5, grey: 0.15 });
-    const [x, y] = [flow.left + 62, top + 1 + piece.boxWidth * k];
-    pen.rect(x, y - piece.boxWidth * k, piece.boxLength * k, piece.boxWidth * k, { width: 0.15, grey: 0.55, dash: [1.5, 1] });
-    smallShape(pen, piece.shape.outline, x, y, k, 0.94);
-    for (const stroke of shapeStrokes(piece.shape)) {
-      if (stroke.layer === 'score') pen.path(Float64Array.from(stroke.points, (v, i) => (i % 2 === 0 ? x + v * k : y - v * k)), { width: 0.12, grey: 0.3 });
-    }
-    flow.space(high + 1.5);
-  }
+    return [
+      '', `Layer ${piece.layer}, piece ${piece.index + 1}`, String(piece.count), len(kit, piece.boxLength, 0), len(kit, piece.boxWidth, 0),
+      board ? `${len(kit, board.length, 0)} x ${len(kit, board.width, 0)}` : 'none is wide enough', piece.joint ? piece.joint.kind : '',
+    ];
+  }), { rowHeight: 5.8, size: 10.5 });
 }
 
 /** Stock boards with the skin blanks as they are cut from them. */
@@ -112,14 +106,13 @@ function boardCuts(kit: Kit): void {
   const { flow, parts } = kit;
   const boards = parts.boards?.boards ?? [];
   if (boards.length === 0) return;
-  flow.heading('Skin blanks on the boards', 40);
   const k = Math.min(...boards.map((board) => flow.width / board.length));
   boards.forEach((board, n) => {
-    flow.need(board.width * k + 8);
+    flow.need(board.width * k + 7);
     const { pen } = flow;
-    pen.text(flow.left, flow.y + 4, `Board ${n + 1}: ${len(kit, board.length, 0)} x ${lenUnit(kit, board.width, 0)}, ${Math.round(board.yield * 100)} % used`, { size: 10.5, face: 'bold' });
-    const y = flow.y + 5.5 + board.width * k;
-    pen.rect(flow.left, flow.y + 5.5, board.length * k, board.width * k, { width: 0.3 });
+    pen.text(flow.left, flow.y + 3.6, `Board ${n + 1}: ${len(kit, board.length, 0)} x ${lenUnit(kit, board.width, 0)}, ${Math.round(board.yield * 100)} % used`, { size: 9.5, face: 'bold' });
+    const y = flow.y + 4.6 + board.width * k;
+    pen.rect(flow.left, flow.y + 4.6, board.length * k, board.width * k, { width: 0.3 });
     for (const placed of board.pieces) {
       const piece = parts.blanks.find(({ layer }) => layer === placed.layer)?.pieces.find(({ index }) => index === placed.index);
       if (!piece) continue;
@@ -130,18 +123,23 @@ function boardCuts(kit: Kit): void {
       pen.text(flow.left + (placed.x + piece.boxLength / 2) * k, y - (placed.y + piece.boxWidth / 2) * k + 1.2, `layer ${placed.layer}, piece ${placed.index + 1}${over ? ', turned over' : ''}`, { size: 8.5, align: 'centre' });
     }
     flow.y = y;
-    flow.space(2.5);
+    flow.space(1.6);
   });
 }
+
+/** Tallest that a sheet is drawn, mm. */
+const SHEET_HIGH = 50;
 
 function sheetCuts(kit: Kit): void {
   const { flow, parts } = kit;
   const sheets = parts.nest?.sheets ?? [];
   if (sheets.length === 0) return;
-  const tall = (sheet: { readonly length: number; readonly width: number }): number => Math.min(flow.width / sheet.length, 100 / sheet.width) * sheet.width + 9;
-  flow.heading('Frames on the laser\'s sheets', tall(sheets[0]));
+  const tall = (sheet: { readonly length: number; readonly width: number }): number => Math.min(flow.width / sheet.length, SHEET_HIGH / sheet.width) * sheet.width + 9;
+  flow.chapter('Laser: ribs and stringer', tall(sheets[0]) + 12);
+  flow.text('Sheets by thickness; face grain along the sheet. Engraved labels look up on the bed: a rib\'s label looks to the tail, the stringer\'s to starboard. Lightening holes let the air through every bay.', 9.5);
+  flow.space(1);
   sheets.forEach((sheet, n) => {
-    const k = Math.min(flow.width / sheet.length, 100 / sheet.width);
+    const k = Math.min(flow.width / sheet.length, SHEET_HIGH / sheet.width);
     flow.need(tall(sheet));
     const { pen } = flow;
     pen.text(flow.left, flow.y + 4, `Sheet ${n + 1}: ${len(kit, sheet.length, 0)} x ${lenUnit(kit, sheet.width, 0)}, ${lenUnit(kit, sheet.thickness)} thick, ${Math.round(sheet.yield * 100)} % used`, { size: 10.5, face: 'bold' });
@@ -173,29 +171,14 @@ function sheetCuts(kit: Kit): void {
   if (lost.length > 0) flow.text(`Too large for the sheet: ${lost.join(', ')}. Cut them from the full-size template.`, 10.5, 'bold');
 }
 
-function shopping(kit: Kit): void {
-  const { flow, plan, parts } = kit;
-  const table = shopTable(plan, parts);
-  flow.page('Shopping list');
-  if (table.rows.length === 0) {
-    flow.text('Nothing could be counted: see the findings.', 12, 'bold');
-    return;
-  }
-  const picked = ['item', 'needed', 'on hand', 'to buy', 'price each', 'cost'].map((id) => columnAt(table, id));
-  const cost = columnAt(table, 'cost');
-  flow.table([
-    TICK, { title: ['what'], width: flow.width - 85, align: 'left' }, { title: ['needed'], width: 15, align: 'centre' }, { title: ['on hand'], width: 15, align: 'centre' },
-    { title: ['to buy'], width: 15, align: 'centre', face: 'bold', size: 14 }, { title: ['each', plan.design.timber.currency], width: 15 }, { title: ['cost', plan.design.timber.currency], width: 17, face: 'bold' },
-  ], table.rows.map((row) => ['', ...picked.map((k) => cellText(row[k], table.columns[k], kit.stamp.unit))]), { rowHeight: 8.6, size: 11 });
-  const sum = table.rows.reduce((total, row) => total + (Number(row[cost])), 0);
-  flow.text(`To pay: ${sum.toFixed(2)} ${plan.design.timber.currency}. Glue, varnish, vent, fin box and fittings are not in this list. If you have not steamed before, buy a spare strip of each kind.`, 12, 'bold');
-}
-
-/** Everything to cut and to buy. */
+/** Everything to cut, in the order of the shop. */
 export function cuttingChapter(kit: Kit): void {
   stripCuts(kit);
   blankCuts(kit);
   boardCuts(kit);
+}
+
+/** The laser's sheets, thickness by thickness. */
+export function laserChapter(kit: Kit): void {
   sheetCuts(kit);
-  shopping(kit);
 }

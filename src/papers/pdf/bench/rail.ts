@@ -29,14 +29,13 @@ function figures(kit: Kit, { x, section }: BoxPlace) {
 /** The strip's width, told true: a bevel set by a rounded one is wrong, so no fraction of an inch either. */
 const trueWidth = ({ plan, stamp }: Kit): string => textOf(size(plan.design.rail.stripWidth), stamp.unit === 'mm' ? 'mm' : 'in');
 
-function figureTable(kit: Kit, places: readonly BoxPlace[], named: boolean): void {
+function ribFigures(kit: Kit, places: readonly BoxPlace[]): void {
   const { flow, parts } = kit;
   const rows = places.map((place) => figures(kit, place));
   const sign = signOf(kit);
-  const name: PrintColumn[] = named ? [{ title: ['rib'], width: 10, align: 'centre', face: 'bold', size: 14 }] : [];
-  const wide = (flow.width - (named ? 10 : 0) - 88) / 6;
+  const wide = (flow.width - 98) / 6;
   const columns: PrintColumn[] = [
-    ...name,
+    { title: ['rib'], width: 10, align: 'centre', face: 'bold', size: 14 },
     { title: ['station', 'from tail'], width: wide, face: 'bold' },
     { title: ['station', 'from nose'], width: wide, face: 'bold' },
     { title: ['along rail', 'from tail'], width: wide },
@@ -51,15 +50,36 @@ function figureTable(kit: Kit, places: readonly BoxPlace[], named: boolean): voi
     { title: ['cover', sign], width: 13 },
   ];
   flow.table(columns, rows.map((f, i) => [
-    ...(named ? [String((places[i].rib?.index ?? 0) + 1)] : []), f.stationTail, f.stationNose, f.runTail, f.runNose, f.gap, f.rows,
+    String((places[i].rib?.index ?? 0) + 1), f.stationTail, f.stationNose, f.runTail, f.runNose, f.gap, f.rows,
     f.bevel, f.planing, f.capLeft, f.radius, '', f.thin ? `! ${f.cover}` : f.cover,
-  ]), { rowHeight: 7.7, size: kit.stamp.unit === 'in16' ? 10.5 : 12 });
+  ]), { rowHeight: 6.6, size: kit.stamp.unit === 'in16' ? 10 : 11.5 });
+}
+
+/** Figures of the steps along the rail, two lists side by side: tail half, nose half. */
+function stepFigures(kit: Kit, places: readonly BoxPlace[]): void {
+  const { flow } = kit;
+  const sign = signOf(kit);
+  const half = Math.ceil(places.length / 2);
+  const wide = flow.width / 2;
+  const columns: PrintColumn[] = [
+    { title: ['along rail', `from tail ${sign}`], width: wide - 79, face: 'bold' }, { title: ['station', 'from tail'], width: 17 }, { title: ['gap', sign], width: 13, face: 'bold' },
+    { title: ['rows'], width: 9, align: 'centre', face: 'bold' }, { title: ['bevel'], width: 14, face: 'bold' },
+    { title: ['planing', `over ${trueWidth(kit)}`], width: 14, face: 'bold' }, { title: ['cover', sign], width: 12 },
+  ];
+  const cells = (place: BoxPlace | undefined): string[] => {
+    if (!place) return columns.map(() => '');
+    const f = figures(kit, place);
+    return [f.runTail, f.stationTail, f.gap, f.rows, f.bevel, f.planing, f.thin ? `! ${f.cover}` : f.cover];
+  };
+  flow.table([...columns, ...columns], Array.from({ length: half }, (_, i) => [...cells(places[i]), ...cells(places[half + i])]), {
+    rowHeight: 5.4, size: kit.stamp.unit === 'in16' ? 9 : 10.5,
+  });
 }
 
 /** What the letters of the bending column mean, above a table. */
 function legend(kit: Kit): void {
-  bendLegend(kit.flow.pen, kit.flow.left, kit.flow.y + 3.5);
-  kit.flow.space(7);
+  bendLegend(kit.flow.pen, kit.flow.left, kit.flow.y + 3);
+  kit.flow.space(5.4);
 }
 
 function notes(kit: Kit): void {
@@ -69,26 +89,25 @@ function notes(kit: Kit): void {
       `Planing: depth at the cap's outer edge; it is what the deck falls over the strip's ${trueWidth(kit)}. ` +
       `Cap left: thickness left there. Radius: of the box face in plan. Cover: least timber between hollow and finished outside` +
       `${plan.design.rail.leastCover > 0 ? `; ! is less than ${lenUnit(kit, plan.design.rail.leastCover)}` : ''}. – : no cap there.`,
-    9, 'regular', 0, 0.15,
+    8.5, 'regular', 0, 0.15,
   );
 }
 
 /** The table by rib. */
 export function ribChapter(kit: Kit): void {
   const { flow } = kit;
-  flow.page('The rail at each rib');
+  flow.chapter('The rail at each rib', 50);
   legend(kit);
   const places = ribPlaces(kit.plan);
   if (places.length === 0) flow.text('No rib meets the rail.');
-  else figureTable(kit, places, true);
+  else ribFigures(kit, places);
   notes(kit);
 }
 
 /** The table by even steps along the rail. */
 export function stepChapter(kit: Kit): void {
-  kit.flow.page(`The rail every ${textOf(size(kit.step), kit.stamp.unit)} along its curve`);
-  legend(kit);
-  figureTable(kit, stepPlaces(kit.plan, kit.step), false);
+  kit.flow.chapter(`The rail every ${textOf(size(kit.step), kit.stamp.unit)} along its curve`, 60);
+  stepFigures(kit, stepPlaces(kit.plan, kit.step));
 }
 
 const FILLS: Readonly<Partial<Record<PartKind, number>>> = {
@@ -125,7 +144,11 @@ function extent(drawing: SectionDrawing): { low: number; high: number; out: numb
   return { low, high, out };
 }
 
-/** Every rib's card: its section drawn full size beside its figures. */
+/** Cards in a row, and what a card's words take above its section, mm. */
+const CARDS = 4;
+const CARD_HEAD = 20;
+
+/** Every rib's card: its section drawn full size under its figures. */
 export function cardChapter(kit: Kit): void {
   const { flow, plan } = kit;
   const places = ribPlaces(plan);
@@ -133,49 +156,42 @@ export function cardChapter(kit: Kit): void {
   const drawings = places.map((place) => sectionDrawing(plan, place.section.s));
   const extents = drawings.map(extent);
   const k = 1 / flow.pen.scale;
-  const tall = Math.max(54, ...extents.map((e) => (e.high - e.low) * k + 11));
-  const fresh = (): void => {
-    flow.page('Rib cards: sections full size, square to the rail');
-    checkBar(flow.pen, MARGIN, flow.pen.height - MARGIN - BAR_HEIGHT);
-  };
-  fresh();
-  const wide = flow.width / 2;
-  let column = 0;
-  places.forEach((place, i) => {
-    if (column === 0 && i > 0 && flow.y + tall > flow.bottom - BAR_HEIGHT + 3) fresh();
-    ribCard(kit, place, drawings[i], extents[i], k, flow.left + column * wide, flow.y, wide - 2, tall - 1.5);
-    column = 1 - column;
-    if (column === 0) flow.space(tall);
-  });
+  const tallOf = (from: number): number =>
+    Math.max(...extents.slice(from, from + CARDS).map((e) => (e.high - e.low) * k)) + CARD_HEAD + 4;
+  const bar = (): void => checkBar(flow.pen, MARGIN, flow.pen.height - MARGIN - BAR_HEIGHT);
+  // Nothing follows the cards on their pages but the bar that they are measured by.
+  flow.chapter('Rib cards: sections full size, square to the rail', tallOf(0) + BAR_HEIGHT);
+  bar();
+  const wide = flow.width / CARDS;
+  for (let from = 0; from < places.length; from += CARDS) {
+    const row = places.slice(from, from + CARDS);
+    const tall = tallOf(from);
+    if (from > 0 && flow.y + tall > flow.bottom - BAR_HEIGHT + 3) {
+      flow.page('Rib cards, continued');
+      bar();
+    }
+    row.forEach((place, i) => ribCard(kit, place, drawings[from + i], extents[from + i], k, flow.left + i * wide, flow.y, wide - 1.5, tall - 1.5));
+    flow.space(tall);
+  }
 }
 
 function ribCard(
   kit: Kit, place: BoxPlace, drawing: SectionDrawing, e: ReturnType<typeof extent>, k: number, x: number, y: number, w: number, h: number,
 ): void {
-  const { flow, parts } = kit;
+  const { flow } = kit;
   const { pen } = flow;
   const f = figures(kit, place);
   pen.rect(x, y, w, h, { width: 0.25, grey: 0.35 });
-  const reach = Math.min(INBOARD, 46 / k - e.out);
-  const box = [x + 1, y + 7.7, (reach + e.out + 3) * k, h - 8] as const;
+  pen.rect(x, y, w, 6.4, { fill: 0.9, bare: true });
+  pen.text(x + 1.5, y + 5, place.name, { size: 14, face: 'bold' });
+  tickBox(pen, x + w - 3.2, y + 3.2, 4.2);
+  flow.fitted(x + 17, y + 4.6, w - 23.5, `${f.stationTail} from tail`, 8.5, 'regular', 'right');
+  flow.fitted(x + 1.5, y + 10.8, w - 3, `bevel ${f.bevel}  planing ${f.planing}`, 10.5, 'bold');
+  const slot = place.section.slot > 0.05 && place.section.rows > 0 ? `, slot ${len(kit, place.section.slot)}` : '';
+  flow.fitted(x + 1.5, y + 14.6, w - 3, `gap ${f.gap}, rows ${f.rows}${slot}${place.rib && !place.rib.hasTab ? '; no tab' : ''}`, 8.5);
+  flow.fitted(x + 1.5, y + 18, w - 3, `cover ${f.thin ? '! ' : ''}${f.cover}; face at ${len(kit, place.section.x)} from tail`, 8.5);
+  const reach = Math.min(INBOARD, (w - 3) / k - e.out - 1);
+  const box = [x + 1, y + CARD_HEAD - 1, w - 2, h - CARD_HEAD] as const;
   const middle = box[1] + box[3] / 2 + ((e.high + e.low) / 2) * k;
-  drawSection(pen, drawing, box[0] + reach * k, middle, k, box);
-  pen.rect(x, y, w, 7.4, { fill: 0.9, bare: true });
-  pen.text(x + 2, y + 5.6, place.name, { size: 15, face: 'bold' });
-  pen.text(x + w - 2, y + 5.2, `station ${f.stationTail} from tail, ${f.stationNose} from nose`, { size: 8.5, align: 'right' });
-  const left = Math.max(box[0] + box[2] + 1, x + w - 40);
-  const lines: [string, string][] = [
-    ['face, tail', len(kit, place.section.x)], ['rail, tail', f.runTail], ['rail, nose', f.runNose], ['gap', f.gap], ['rows', f.rows === '–' ? f.rows : `${f.rows}${place.section.slot > 0.05 && place.section.rows > 0 ? ` + slot ${len(kit, place.section.slot)}` : ''}`],
-    ['bevel', f.bevel], ['planing', f.planing], ['radius', f.radius], ['cover', f.thin ? `! ${f.cover}` : f.cover],
-  ];
-  const pitch = Math.min(5.6, (h - 14) / (lines.length + 1));
-  lines.forEach(([label, value], i) => {
-    const at = y + 12.4 + i * pitch;
-    pen.text(left, at, label, { size: 8, grey: 0.2 });
-    flow.fitted(left + 15, at, x + w - 2 - left - 15, value, 12, 'bold', 'right');
-    pen.line(left, at + 1.2, x + w - 2, at + 1.2, { width: 0.08, grey: 0.6 });
-  });
-  bendMarks(pen, parts, place.section.s, left, y + 11.8 + lines.length * pitch - pitch * 0.35, 24, 5);
-  tickBox(pen, x + w - 4.5, y + h - 4.5, 4.4);
-  if (place.rib && !place.rib.hasTab) pen.text(left, y + h - 2.4, 'no tab', { size: 8, face: 'bold' });
+  drawSection(pen, drawing, box[0] + (w - 2 - (reach + e.out) * k) / 2 + reach * k, middle, k, box);
 }

@@ -16,31 +16,33 @@ export function toleranceChapter(kit: Kit, bands: NonNullable<Trust['bands']>): 
   const { flow, plan } = kit;
   const sign = signOf(kit);
   const mm = (v: number) => len(kit, v, 2);
-  flow.page('Plus and minus: how far stops and figures may vary');
+  flow.chapter('Plus and minus: how far stops and figures may vary', 45);
   const { strip, skin, glueLine, kerf, ribHeight } = plan.design.spread;
   flow.text(
     `Each band holds about 95 of 100 boards, by ${methodText(bands)}, where strips and spacers come within ±${mm(strip)}, skins ±${mm(skin)}, ` +
       `glue lines ±${mm(glueLine)}, the kerf ±${mm(kerf)} and rib heights ±${lenUnit(kit, ribHeight, 2)}. A stop outside its band: measure before you cut.`, 10.5,
   );
-  flow.space(3);
-  flow.heading('Stops, along the rail from the tail', 20);
-  const wide = (flow.width - 92) / 3;
+  flow.space(1.5);
+  // Stops on the left, ribs on the right: one table, as long as the longer of the two.
+  const { stops, ribs } = bands;
+  const [left, gutter] = [82, 6];
+  const each = (flow.width - left - gutter - 10) / 6;
   flow.table([
-    { title: ['row'], width: 14, align: 'centre', face: 'bold', size: 14 }, { title: ['toward'], width: 24, align: 'left', face: 'bold' },
-    { title: ['stop', sign], width: wide, face: 'bold' }, { title: ['plus and minus', sign], width: 54 }, { title: ['least', sign], width: wide }, { title: ['most', sign], width: wide },
-  ], bands.stops.map((stop) => [
-    String(stop.row), stop.end, len(kit, stop.s.value), isFixed(stop) ? 'fixed' : spreadText(stop.s, (v) => len(kit, v)), len(kit, stop.s.low), len(kit, stop.s.high),
-  ]));
-  flow.heading('At the ribs', 20);
-  const each = (flow.width - 14) / 6;
-  flow.table([
-    { title: ['rib'], width: 14, align: 'centre', face: 'bold', size: 14 },
+    { title: ['row'], width: 10, align: 'centre', face: 'bold', size: 13 }, { title: ['toward'], width: 18, align: 'left' },
+    { title: ['stop, along', `rail ${sign}`], width: 28, face: 'bold' }, { title: ['plus and', 'minus'], width: left - 56 },
+    { title: [''], width: gutter }, { title: ['rib'], width: 10, align: 'centre', face: 'bold', size: 13 },
     { title: ['gap', sign], width: each, face: 'bold' }, { title: ['plus and', 'minus'], width: each },
     { title: ['bevel'], width: each, face: 'bold' }, { title: ['plus and', 'minus'], width: each },
     { title: ['cover', sign], width: each, face: 'bold' }, { title: ['plus and', 'minus'], width: each },
-  ], bands.ribs.map(({ index, bands: b }) => [
-    String(index + 1), mm(b.gap.value), spreadText(b.gap, mm), finer(b.bevel.value), spreadText(b.bevel, finer), mm(b.cover.value), spreadText(b.cover, mm),
-  ]));
+  ], Array.from({ length: Math.max(stops.length, ribs.length) }, (_, i) => {
+    const [stop, rib] = [stops.at(i), ribs.at(i)];
+    return [
+      ...(stop ? [String(stop.row), stop.end, len(kit, stop.s.value), isFixed(stop) ? 'fixed' : spreadText(stop.s, (v) => len(kit, v))] : ['', '', '', '']), '',
+      ...(rib ? [
+        String(rib.index + 1), mm(rib.bands.gap.value), spreadText(rib.bands.gap, mm), finer(rib.bands.bevel.value), spreadText(rib.bands.bevel, finer), mm(rib.bands.cover.value), spreadText(rib.bands.cover, mm),
+      ] : ['', '', '', '', '', '', '']),
+    ];
+  }), { rowHeight: 5.4, size: 10 });
 }
 
 function sideChapter(kit: Kit, record: NonNullable<Trust['measured']>['record'], measured: MeasuredSide): void {

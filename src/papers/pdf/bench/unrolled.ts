@@ -150,19 +150,19 @@ function eventList(kit: Kit, events: readonly RailEvent[]): void {
     { title: ['station', `from tail ${sign}`], width: 19, face: 'bold' },
     { title: ['along rail', `from tail ${sign}`], width: 19 },
     { title: ['along rail', `from nose ${sign}`], width: 19 },
-    { title: [''], width: 16, align: 'centre', face: 'bold', size: 9 },
+    { title: [''], width: 16, align: 'centre', face: 'bold', size: 8.5 },
     { title: ['what'], width: 49, align: 'left' },
     { title: ['until', sign], width: 18 },
     { title: [''], width: flow.width - 148, align: 'left', size: 10 },
   ], events.map((e) => ['', len(kit, e.x), len(kit, e.s), len(kit, total - e.s), SIGNS[e.kind], e.edge === undefined ? e.what : `${e.what}: ${textOf(e.detail, kit.stamp.unit)}`, e.until === undefined ? '' : len(kit, e.until, 0), [e.side === 'both' ? '' : `${e.side} only`, textOf(e.edge ?? e.detail, kit.stamp.unit)].filter(Boolean).join(', ')]), {
-    rowHeight: 6.3, size: 11, stress: (i) => events[i].kind === 'rib',
+    rowHeight: 5.2, size: 10, stress: (i) => events[i].kind === 'rib',
   });
 }
 
 /** The rail unrolled, and what is met on the way. */
 export function unrolledChapter(kit: Kit): void {
   const { flow, plan, parts } = kit;
-  flow.page('From tail to nose: stops, joints and steam');
+  flow.chapter('From tail to nose: stops, joints and methods', 122);
   unrolled(kit);
   bevelCurve(kit);
   flow.space(2);
@@ -177,7 +177,7 @@ const isShaped = (zone: BendZone): boolean => isHeated(zone) || zone.method === 
 export function bendChapter(kit: Kit): void {
   const { flow, parts } = kit;
   if (parts.bending.length === 0) return;
-  flow.page('Bending: by which method, how long to heat');
+  flow.chapter('Bending: by which method, how long to heat', 36);
   bendLegend(flow.pen, flow.left, flow.y + 4);
   flow.space(8);
   const sign = signOf(kit);
@@ -194,7 +194,7 @@ export function bendChapter(kit: Kit): void {
   ], lines.map(({ bent, zone }) => [
     stripName(bent.strip), bendText(zone), len(kit, zone.s0, 0), len(kit, zone.s1, 0), isHeated(zone) ? len(kit, zone.wrap, 0) : '–',
     zone.radius < 20000 ? len(kit, zone.radius, 0) : 'straight', (zone.strain * 100).toFixed(2), (bent.limits.wet * 100).toFixed(2),
-  ]), { stress: (i) => lines[i].zone.method !== 'cold', rowHeight: 7 });
+  ]), { stress: (i) => lines[i].zone.method !== 'cold', rowHeight: 5.6, size: 10.5 });
   for (const { strip, advice } of parts.bending) {
     if (!advice || (advice.thickness === undefined && advice.width === undefined)) continue;
     const ways = [
