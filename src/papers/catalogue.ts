@@ -43,8 +43,10 @@ const svg = (drawing: () => Drawing): Make => async ({ stamp }) => (await import
 const dxf = (drawing: () => Drawing): Make => async ({ stamp }) => (await import('./dxf')).writeDxf(drawing(), stamp);
 const csv = (table: Table): Make => async ({ stamp }) => (await import('./csv')).writeCsv(table, stamp);
 
-const tiled = ({ id, title, sketches }: TemplateSet): Make => async ({ paper, stamp }) =>
-  (await import('./pdf/tiled')).writeTiledPdf(id, title, sketches(), paper, stamp);
+/** A set on paper: full size, or by offsets where it is long and the paper is not off a roll. */
+const printed = ({ id, title, sketches, onPaper, byOffsets }: TemplateSet): Make => async ({ paper, stamp }) => (byOffsets === undefined || paper === 'roll'
+  ? (await import('./pdf/tiled')).writeTiledPdf(id, onPaper ? `${title}: ${onPaper.say}` : title, (onPaper?.sketches ?? sketches)(), paper, stamp)
+  : (await import('./pdf/offsets')).writeOffsetsPdf(title, byOffsets, sketches(), paper, stamp));
 
 /** A template set laid out on one endless sheet. */
 function laidOut({ id, title, sketches }: TemplateSet): Drawing {
@@ -72,7 +74,7 @@ export function catalogue(recipe: Recipe): Entry[] {
     entry('bench-sheet', 'pdf', 'bench', 'Bench sheet', async (whole) =>
       (await import('./pdf/bench/benchSheet')).writeBenchSheet(whole)),
     ...templateSets(parts).flatMap((set) => [
-      entry(`${set.id}.pdf`, 'pdf', 'templates', `${set.title}, full size on ${sized}`, tiled(set)),
+      entry(`${set.id}.pdf`, 'pdf', 'templates', set.byOffsets === undefined || paper === 'roll' ? `${set.title}, full size on ${sized}` : `${set.title}, by offsets on ${sized}`, printed(set)),
       entry(`${set.id}.svg`, 'svg', 'templates', `${set.title}, full size`, svg(() => laidOut(set))),
       entry(`${set.id}.dxf`, 'dxf', 'templates', `${set.title}, full size`, dxf(() => laidOut(set))),
     ]),

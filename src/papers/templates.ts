@@ -3,6 +3,7 @@ import { kerfCompensated } from '../../geometry/frame/kerf';
 import type { FramePart, JigPart } from '../../geometry/frame/types';
 import type { BlankPiece, Parts } from '../../geometry/parts/types';
 import { fieldLength, unitSign } from '../say/units';
+import { ribSketch } from './halves';
 import { moved, shapeStrokes, sketchOf, type Drawing, type Sketch, type Stroke } from './drawing';
 import type { Recipe } from './recipe';
 
@@ -10,6 +11,10 @@ import type { Recipe } from './recipe';
 export interface TemplateSet {
   readonly id: string;
   readonly title: string;
+  /** Where a print is by offsets unless it comes off a roll: how the parts lie. */
+  readonly byOffsets?: string;
+  /** As on paper, where that differs from the file for a machine; what is then to be said with the title. */
+  readonly onPaper?: { readonly sketches: () => readonly Sketch[]; readonly say: string };
   /** The parts, drawn when they are asked for. */
   readonly sketches: () => readonly Sketch[];
 }
@@ -29,9 +34,9 @@ export function templateSets(parts: Parts): TemplateSet[] {
   const blanks = parts.blanks.flatMap((blank) => blank.pieces);
   const { rounds = [], supports = [] } = parts.jigs ?? {};
   return [
-    ...(ribs.length > 0 ? [{ id: 'ribs', title: 'Ribs', sketches: () => ribs.map(frameSketch) }] : []),
-    ...(stringer.length > 0 ? [{ id: 'stringer', title: 'Stringer', sketches: () => stringer.map(frameSketch) }] : []),
-    ...(blanks.length > 0 ? [{ id: 'skin-blanks', title: 'Skin blanks', sketches: () => blanks.map(blankSketch) }] : []),
+    ...(ribs.length > 0 ? [{ id: 'ribs', title: 'Ribs', sketches: () => ribs.map(frameSketch), onPaper: { sketches: () => ribs.map(ribSketch), say: 'halves turn over at the dashed line' } }] : []),
+    ...(stringer.length > 0 ? [{ id: 'stringer', title: 'Stringer', byOffsets: 'Seen from starboard, tail left. Lightening holes and a joint\'s fingers are in the laser files alone: butt the pieces on a strap instead.', sketches: () => stringer.map(frameSketch) }] : []),
+    ...(blanks.length > 0 ? [{ id: 'skin-blanks', title: 'Skin blanks', byOffsets: 'The outside of starboard, tail left; turned over it is port\'s.', sketches: () => blanks.map(blankSketch) }] : []),
     ...(rounds.length > 0 ? [{ id: 'rail-rounds', title: 'Rail-round templates, square to the rail', sketches: () => rounds.map(frameSketch) }] : []),
     ...(supports.length > 0 ? [{ id: 'rocker-supports', title: 'Rocker supports', sketches: () => supports.map(frameSketch) }] : []),
   ];

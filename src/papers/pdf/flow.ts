@@ -38,8 +38,9 @@ export class Flow {
     private readonly size: readonly [number, number],
     private readonly scale: number,
     private readonly stamp: Stamp,
+    first = 'Bench sheet',
   ) {
-    this.pen = this.add('Bench sheet');
+    this.pen = this.add(first);
   }
 
   get left(): number {

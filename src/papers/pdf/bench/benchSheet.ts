@@ -29,8 +29,8 @@ export async function writeBenchSheet({ plan, parts, paper, step, stamp, trust, 
   cuttingChapter(kit);
   laserChapter(kit);
   ribChapter(kit);
-  stepChapter(kit);
   unrolledChapter(kit);
+  stepChapter(kit);
   bendChapter(kit);
   if (trust.bands) toleranceChapter(kit, trust.bands);
   workChapter(kit);

@@ -18,7 +18,7 @@ export function buyChapter(kit: Kit): void {
   flow.table([
     TICK, { title: ['what'], width: flow.width - 85, align: 'left' }, { title: ['needed'], width: 15, align: 'centre' }, { title: ['on hand'], width: 15, align: 'centre' },
     { title: ['to buy'], width: 15, align: 'centre', face: 'bold', size: 13 }, { title: ['each', plan.design.timber.currency], width: 15 }, { title: ['cost', plan.design.timber.currency], width: 17, face: 'bold' },
-  ], table.rows.map((row) => ['', ...picked.map((k) => cellText(row[k], table.columns[k], kit.stamp.unit))]), { rowHeight: 6.6, size: 10.5 });
+  ], table.rows.map((row) => ['', ...picked.map((k) => cellText(row[k], table.columns[k], kit.stamp.unit))]), { rowHeight: 6, size: 10.5 });
   const sum = table.rows.reduce((total, row) => total + (Number(row[cost])), 0);
   flow.text(`To pay: ${sum.toFixed(2)} ${plan.design.timber.currency}. Glue, varnish, vent, fin box and fittings are not in this list. If you have not steamed before, buy a spare strip of each kind.`, 10, 'bold');
 }

@@ -25,5 +25,5 @@ export function lieTableOf(kit: Kit): void {
   ], ends.map(({ strip, end }) => [
     stripName(strip), end.end, len(kit, Math.abs(end.standOff)), len(kit, end.at.x, 0), end.close.toFixed(0),
     end.rib ? len(kit, end.rib.x, 0) : '–', end.rib ? len(kit, end.rib.leaves) : '–', end.hold ? len(kit, end.hold.leaves) : '–',
-  ]), { rowHeight: 5.6, size: 10.5 });
+  ]), { rowHeight: 5, size: 10 });
 }

@@ -52,7 +52,7 @@ function ribFigures(kit: Kit, places: readonly BoxPlace[]): void {
   flow.table(columns, rows.map((f, i) => [
     String((places[i].rib?.index ?? 0) + 1), f.stationTail, f.stationNose, f.runTail, f.runNose, f.gap, f.rows,
     f.bevel, f.planing, f.capLeft, f.radius, '', f.thin ? `! ${f.cover}` : f.cover,
-  ]), { rowHeight: 6.6, size: kit.stamp.unit === 'in16' ? 10 : 11.5 });
+  ]), { rowHeight: 6.2, size: kit.stamp.unit === 'in16' ? 10 : 11.5 });
 }
 
 /** Figures of the steps along the rail, two lists side by side: tail half, nose half. */
@@ -72,7 +72,7 @@ function stepFigures(kit: Kit, places: readonly BoxPlace[]): void {
     return [f.runTail, f.stationTail, f.gap, f.rows, f.bevel, f.planing, f.thin ? `! ${f.cover}` : f.cover];
   };
   flow.table([...columns, ...columns], Array.from({ length: half }, (_, i) => [...cells(places[i]), ...cells(places[half + i])]), {
-    rowHeight: 5.4, size: kit.stamp.unit === 'in16' ? 9 : 10.5,
+    rowHeight: 4.9, size: kit.stamp.unit === 'in16' ? 9 : 10.5,
   });
 }
 
@@ -106,7 +106,7 @@ export function ribChapter(kit: Kit): void {
 
 /** The table by even steps along the rail. */
 export function stepChapter(kit: Kit): void {
-  kit.flow.chapter(`The rail every ${textOf(size(kit.step), kit.stamp.unit)} along its curve`, 60);
+  kit.flow.chapter(`The rail every ${textOf(size(kit.step), kit.stamp.unit)} along its curve`, 40);
   stepFigures(kit, stepPlaces(kit.plan, kit.step));
 }
 

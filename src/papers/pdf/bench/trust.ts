@@ -42,7 +42,7 @@ export function toleranceChapter(kit: Kit, bands: NonNullable<Trust['bands']>): 
         String(rib.index + 1), mm(rib.bands.gap.value), spreadText(rib.bands.gap, mm), finer(rib.bands.bevel.value), spreadText(rib.bands.bevel, finer), mm(rib.bands.cover.value), spreadText(rib.bands.cover, mm),
       ] : ['', '', '', '', '', '', '']),
     ];
-  }), { rowHeight: 5.4, size: 10 });
+  }), { rowHeight: 4.9, size: 9.5 });
 }
 
 function sideChapter(kit: Kit, record: NonNullable<Trust['measured']>['record'], measured: MeasuredSide): void {

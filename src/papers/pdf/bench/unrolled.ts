@@ -155,7 +155,7 @@ function eventList(kit: Kit, events: readonly RailEvent[]): void {
     { title: ['until', sign], width: 18 },
     { title: [''], width: flow.width - 148, align: 'left', size: 10 },
   ], events.map((e) => ['', len(kit, e.x), len(kit, e.s), len(kit, total - e.s), SIGNS[e.kind], e.edge === undefined ? e.what : `${e.what}: ${textOf(e.detail, kit.stamp.unit)}`, e.until === undefined ? '' : len(kit, e.until, 0), [e.side === 'both' ? '' : `${e.side} only`, textOf(e.edge ?? e.detail, kit.stamp.unit)].filter(Boolean).join(', ')]), {
-    rowHeight: 5.2, size: 10, stress: (i) => events[i].kind === 'rib',
+    rowHeight: 4.7, size: 9.5, stress: (i) => events[i].kind === 'rib',
   });
 }
 
@@ -194,7 +194,7 @@ export function bendChapter(kit: Kit): void {
   ], lines.map(({ bent, zone }) => [
     stripName(bent.strip), bendText(zone), len(kit, zone.s0, 0), len(kit, zone.s1, 0), isHeated(zone) ? len(kit, zone.wrap, 0) : '–',
     zone.radius < 20000 ? len(kit, zone.radius, 0) : 'straight', (zone.strain * 100).toFixed(2), (bent.limits.wet * 100).toFixed(2),
-  ]), { stress: (i) => lines[i].zone.method !== 'cold', rowHeight: 5.6, size: 10.5 });
+  ]), { stress: (i) => lines[i].zone.method !== 'cold', rowHeight: 5, size: 10 });
   for (const { strip, advice } of parts.bending) {
     if (!advice || (advice.thickness === undefined && advice.width === undefined)) continue;
     const ways = [

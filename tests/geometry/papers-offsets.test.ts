@@ -1,0 +1,100 @@
+/** Parts by offsets and ribs by halves: both give back the part they are drawn from; and how many pages all of a board's papers have. */
+import { PDFDocument } from '@cantoo/pdf-lib';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { ensurePoppler } from '../../.ci/poppler.mjs';
+import { readDesign } from '../../geometry/design/read';
+import { planBoard } from '../../geometry/plan';
+import { planParts } from '../../geometry/planParts';
+import { planTolerance } from '../../geometry/trust/tolerance';
+import { makePapers, type PaperOptions } from '../../src/papers';
+import { shapeStrokes, sketchOf, type Sketch } from '../../src/papers/drawing';
+import { ribSketch } from '../../src/papers/halves';
+import { offsetsOf, offsetStep } from '../../src/papers/pdf/offsets';
+import { pageTexts, plateParts, seedBench } from '../support/papers';
+import { seedDesign, seedNames, starterTexts } from './boards';
+
+beforeAll(() => ensurePoppler(), 180_000);
+
+const options: PaperOptions = { date: '2031-02-28', paper: 'A4', units: 'mm' };
+const rectangle = (points: number[]): Sketch => sketchOf('part', 'Part', [{ layer: 'cut', closed: true, points }]);
+
+describe('offsets', () => {
+  it('are the heights of a plate with a sloping top, at every step and at both ends; a notch is told apart', () => {
+    // 450 long, top from 40 to 85 (1 in 10), a notch 198 to 206 down to 30.
+    const plate = rectangle([0, 0, 450, 0, 450, 85, 206, 60.6, 206, 30, 198, 30, 198, 59.8, 0, 40]);
+    const { stations, notches } = offsetsOf(plate, offsetStep('mm'));
+    expect(stations.map(({ x }) => Math.round(x))).toEqual([0, 100, 198, 300, 400, 450]);
+    for (const { x, low, high } of stations) {
+      expect(low).toBe(0);
+      expect(high).toBeCloseTo(40 + x / 10, 1);
+    }
+    expect(notches).toEqual([{ from: 198, to: 206, floor: 30, above: true }]);
+  });
+
+  it('of the skin blanks lie on their edges, and are printed', async () => {
+    const { plan, parts } = await seedBench('child-155');
+    const [{ bytes }] = await makePapers(plan, parts, { ...options, which: ['skin-blanks.pdf'] });
+    const text = pageTexts(bytes).join('\n');
+    for (const piece of parts.blanks.flatMap((blank) => blank.pieces)) {
+      const { stations, notches } = offsetsOf(sketchOf('piece', '', shapeStrokes(piece.shape)), 100);
+      expect(notches).toEqual([]);
+      for (const { low, high } of stations.slice(1, -1)) {
+        // No wider than the box that it is cut from, and never upside down.
+        expect(low).toBeGreaterThanOrEqual(-1e-6);
+        expect(high).toBeGreaterThan(low + 5);
+        expect(high).toBeLessThanOrEqual(piece.boxWidth + 1e-6);
+        expect(text).toContain(high.toFixed(1));
+      }
+    }
+  });
+});
+
+describe('a rib by its half', () => {
+  it('is half as wide, and its lines are those of the whole to starboard', async () => {
+    const { parts } = await seedBench('child-155');
+    const ribs = parts.frames.filter(({ kind }) => kind === 'rib');
+    expect(ribs.length).toBeGreaterThan(3);
+    for (const rib of ribs) {
+      const whole = sketchOf(rib.id, '', shapeStrokes(rib.shape).filter(({ layer }) => layer === 'cut'));
+      const half = ribSketch(rib);
+      expect(half.width).toBeCloseTo(whole.width / 2, 6);
+      const lengthOf = ({ strokes }: Sketch) => strokes.filter(({ layer }) => layer === 'cut').reduce((sum, { points, closed }) => {
+        const n = points.length / 2;
+        for (let i = 0; i < (closed ? n : n - 1); i++) {
+          const j = (i + 1) % n;
+          sum += Math.hypot(points[2 * j] - points[2 * i], points[2 * j + 1] - points[2 * i + 1]);
+        }
+        return sum;
+      }, 0);
+      expect(lengthOf(half)).toBeCloseTo(lengthOf(whole) / 2, 3);
+    }
+  });
+
+  it('stays whole where its sides differ', () => {
+    const [plate] = plateParts().frames;
+    expect(ribSketch(plate).width).toBeCloseTo(sketchOf('', '', shapeStrokes(plate.shape)).width, 6);
+  });
+});
+
+/** The most pages: of the bench sheet, and of all PDFs of a board. */
+const MOST = { sheet: 12, all: 30 };
+
+describe('the pages of a board', () => {
+  it.each([...seedNames.map((name) => [name, seedDesign(name)] as const), ...starterTexts.map(([name, text]) => {
+    const read = readDesign(text);
+    if (!read.ok) throw new Error(`${name} does not read`);
+    return [name, read.design] as const;
+  })])('%s: the bench sheet within 12, all PDFs within 30', { timeout: 120_000 }, async (_, design) => {
+    const plan = planBoard(design);
+    const parts = await planParts(plan);
+    const trust = { bands: await planTolerance(plan, { method: 'estimate' }) };
+    const made = await makePapers(plan, parts, { ...options, trust });
+    const pages = new Map<string, number>();
+    for (const { id, mime, bytes } of made) {
+      if (mime === 'application/pdf') pages.set(id, (await PDFDocument.load(bytes, { updateMetadata: false })).getPageCount());
+    }
+    expect(pages.size).toBeGreaterThan(3);
+    expect(pages.get('bench-sheet')).toBeLessThanOrEqual(MOST.sheet);
+    expect([...pages.values()].reduce((sum, n) => sum + n, 0)).toBeLessThanOrEqual(MOST.all);
+  });
+});
