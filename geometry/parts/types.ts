@@ -280,7 +280,7 @@ export interface WorkStep {
   readonly title: string;
   readonly text: Said;
   /** Papers that the text names, by their ids in the catalogue. */
-  readonly papers?: readonly ('joints.csv' | 'bench-sheet' | 'rail-rounds.pdf')[];
+  readonly papers?: readonly ('joints.csv' | 'bench-sheet' | 'rail-rounds.svg')[];
   /** Part kinds that are in place once the step is done, those of the steps before included. */
   readonly places: readonly PartKind[];
   /** Whether the box is there on port too; while it is built, on starboard first, it does not. */

@@ -331,7 +331,7 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
     },
     {
       title: 'Shape the rail round', adds: ['round'], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
-      ...(rail.ribs.length > 0 ? { papers: ['bench-sheet', 'rail-rounds.pdf'] } : {}),
+      ...(rail.ribs.length > 0 ? { papers: ['bench-sheet', 'rail-rounds.svg'] } : {}),
       text: said('Shape the outer skins to the rail round{cards}. Go slowest where the cover is thinnest. A small hollow laid bare does no harm: fill it with thickened glue.', {
         cards: rail.ribs.length > 0 ? ': slide its templates on square to the rail at ribs and stops; the bench sheet\'s rib cards draw the same sections full size' : '',
       }),

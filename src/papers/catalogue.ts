@@ -74,7 +74,7 @@ export function catalogue(recipe: Recipe): Entry[] {
     entry('bench-sheet', 'pdf', 'bench', 'Bench sheet', async (whole) =>
       (await import('./pdf/bench/benchSheet')).writeBenchSheet(whole)),
     ...templateSets(parts).flatMap((set) => [
-      entry(`${set.id}.pdf`, 'pdf', 'templates', set.byOffsets === undefined || paper === 'roll' ? `${set.title}, full size on ${sized}` : `${set.title}, by offsets on ${sized}`, printed(set)),
+      ...(set.rollOnly && paper !== 'roll' ? [] : [entry(`${set.id}.pdf`, 'pdf', 'templates', set.byOffsets === undefined || paper === 'roll' ? `${set.title}, full size on ${sized}` : `${set.title}, by offsets on ${sized}`, printed(set))]),
       entry(`${set.id}.svg`, 'svg', 'templates', `${set.title}, full size`, svg(() => laidOut(set))),
       entry(`${set.id}.dxf`, 'dxf', 'templates', `${set.title}, full size`, dxf(() => laidOut(set))),
     ]),

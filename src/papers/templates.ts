@@ -11,6 +11,8 @@ import type { Recipe } from './recipe';
 export interface TemplateSet {
   readonly id: string;
   readonly title: string;
+  /** Not printed on sheets: the bench sheet draws the same full size; files for a machine and one sheet off a roll are made. */
+  readonly rollOnly?: true;
   /** Where a print is by offsets unless it comes off a roll: how the parts lie. */
   readonly byOffsets?: string;
   /** As on paper, where that differs from the file for a machine; what is then to be said with the title. */
@@ -37,7 +39,7 @@ export function templateSets(parts: Parts): TemplateSet[] {
     ...(ribs.length > 0 ? [{ id: 'ribs', title: 'Ribs', sketches: () => ribs.map(frameSketch), onPaper: { sketches: () => ribs.map(ribSketch), say: 'halves turn over at the dashed line' } }] : []),
     ...(stringer.length > 0 ? [{ id: 'stringer', title: 'Stringer', byOffsets: 'Seen from starboard, tail left. Lightening holes and a joint\'s fingers are in the laser files alone: butt the pieces on a strap instead.', sketches: () => stringer.map(frameSketch) }] : []),
     ...(blanks.length > 0 ? [{ id: 'skin-blanks', title: 'Skin blanks', byOffsets: 'The outside of starboard, tail left; turned over it is port\'s.', sketches: () => blanks.map(blankSketch) }] : []),
-    ...(rounds.length > 0 ? [{ id: 'rail-rounds', title: 'Rail-round templates, square to the rail', sketches: () => rounds.map(frameSketch) }] : []),
+    ...(rounds.length > 0 ? [{ id: 'rail-rounds', title: 'Rail-round templates, square to the rail', rollOnly: true as const, sketches: () => rounds.map(frameSketch) }] : []),
     ...(supports.length > 0 ? [{ id: 'rocker-supports', title: 'Rocker supports', sketches: () => supports.map(frameSketch) }] : []),
   ];
 }

@@ -79,8 +79,8 @@ describe('what is in the way', () => {
     const parts = await planParts(plan, { solver });
     expect(parts.findings.some(({ code }) => code === 'not-made')).toBe(false);
     expect(parts.findings.filter(({ code }) => code.endsWith('in-way')).length).toBe(2);
-    const papers = await makePapers(plan, parts, { date: '2026-11-26', paper: 'A4', units: 'mm', which: ['bench-sheet', 'fittings.csv', 'rail-rounds.pdf', 'rocker-supports.dxf'] });
-    expect(papers.map(({ id }) => id)).toEqual(['bench-sheet', 'rail-rounds.pdf', 'rocker-supports.dxf', 'fittings.csv'].filter((id) => papers.some((paper) => paper.id === id)));
+    const papers = await makePapers(plan, parts, { date: '2026-11-26', paper: 'A4', units: 'mm', which: ['bench-sheet', 'fittings.csv', 'rail-rounds.svg', 'rocker-supports.dxf'] });
+    expect(papers.map(({ id }) => id)).toEqual(['bench-sheet', 'rail-rounds.svg', 'rocker-supports.dxf', 'fittings.csv'].filter((id) => papers.some((paper) => paper.id === id)));
     expect(papers.length).toBe(4);
     const steps = parts.steps.map(({ text }) => mmText(text)).join(' ');
     expect(steps).toContain('Fin block, 200 x 100');

@@ -9,7 +9,7 @@ import { planTolerance } from '../../geometry/trust/tolerance';
 import { makePapers, type PaperOptions } from '../../src/papers';
 import { shapeStrokes, sketchOf, type Sketch } from '../../src/papers/drawing';
 import { ribSketch } from '../../src/papers/halves';
-import { offsetsOf, offsetStep } from '../../src/papers/pdf/offsets';
+import { partOffsets, offsetStep } from '../../src/papers/pdf/offsets';
 import { pageTexts, plateParts, seedBench } from '../support/papers';
 import { seedDesign, seedNames, starterTexts } from './boards';
 
@@ -22,7 +22,7 @@ describe('offsets', () => {
   it('are the heights of a plate with a sloping top, at every step and at both ends; a notch is told apart', () => {
     // 450 long, top from 40 to 85 (1 in 10), a notch 198 to 206 down to 30.
     const plate = rectangle([0, 0, 450, 0, 450, 85, 206, 60.6, 206, 30, 198, 30, 198, 59.8, 0, 40]);
-    const { stations, notches } = offsetsOf(plate, offsetStep('mm'));
+    const { stations, notches } = partOffsets(plate, offsetStep('mm'));
     expect(stations.map(({ x }) => Math.round(x))).toEqual([0, 100, 198, 300, 400, 450]);
     for (const { x, low, high } of stations) {
       expect(low).toBe(0);
@@ -36,7 +36,7 @@ describe('offsets', () => {
     const [{ bytes }] = await makePapers(plan, parts, { ...options, which: ['skin-blanks.pdf'] });
     const text = pageTexts(bytes).join('\n');
     for (const piece of parts.blanks.flatMap((blank) => blank.pieces)) {
-      const { stations, notches } = offsetsOf(sketchOf('piece', '', shapeStrokes(piece.shape)), 100);
+      const { stations, notches } = partOffsets(sketchOf('piece', '', shapeStrokes(piece.shape)), 100);
       expect(notches).toEqual([]);
       for (const { low, high } of stations.slice(1, -1)) {
         // No wider than the box that it is cut from, and never upside down.

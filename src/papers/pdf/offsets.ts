@@ -64,7 +64,7 @@ function notchesOf(points: ArrayLike<number>, width: number): Notch[] {
 }
 
 /** The offsets of a part's first closed cut line, lower left corner at (0, 0), at every `step` and at both ends. */
-export function offsetsOf(sketch: Sketch, step: number): Offsets {
+export function partOffsets(sketch: Sketch, step: number): Offsets {
   const outline = sketch.strokes.find(({ layer, closed }) => layer === 'cut' && closed)?.points ?? [];
   const notches = notchesOf(outline, sketch.width);
   const xs: number[] = [];
@@ -89,7 +89,7 @@ const TALL = 26;
 function part(flow: Flow, sketch: Sketch, stamp: Stamp): void {
   const { pen } = flow;
   const say = (mm: number, decimals = 1): string => lengthText(mm, stamp.unit, decimals);
-  const { stations, notches } = offsetsOf(sketch, offsetStep(stamp.unit));
+  const { stations, notches } = partOffsets(sketch, offsetStep(stamp.unit));
   const k = Math.min(flow.width / sketch.width, TALL / Math.max(1, sketch.height));
   pen.text(flow.left, flow.y + 5, sketch.title, { size: 13, face: 'bold' });
   pen.text(flow.left + flow.width, flow.y + 5, `${say(sketch.width)} long, ${say(sketch.height)} wide, ${unitSign(stamp.unit)}`, { size: 10, align: 'right' });

@@ -134,7 +134,7 @@ function findingsChapter(kit: Kit, findings: readonly Finding[]): void {
     const black = finding.level === 'cannot';
     flow.pen.rect(flow.left, flow.y + 0.6, SIGN, 4.6, { fill: black ? 0 : 1, width: 0.3 });
     flow.pen.text(flow.left + SIGN / 2, flow.y + 4.1, SEVERITY_WORDS[finding.level].toUpperCase(), { size: 8, face: 'bold', align: 'centre', grey: black ? 1 : 0 });
-    flow.text(findingLine(kit, finding), 9, 'regular', SIGN + 2);
+    flow.text(findingLine(kit, finding), 8.5, 'regular', SIGN + 2);
     flow.space(1.2);
   }
 }

@@ -128,7 +128,7 @@ function boardCuts(kit: Kit): void {
 }
 
 /** Tallest that a sheet is drawn, mm. */
-const SHEET_HIGH = 50;
+const SHEET_HIGH = 42;
 
 function sheetCuts(kit: Kit): void {
   const { flow, parts } = kit;
