@@ -67,14 +67,19 @@ export function glueAreas(plan: Plan, bending: readonly StripBending[]): GlueAre
   const toCap = overRun((i) => (samples.rows[i] > 0 && samples.slot[i] <= clearance + CLOSED_SLOT ? spacerWidth : 0));
   const stringer = stringerEnds(plan);
   const edges = rail.ribs.reduce((sum, rib) => sum + 2 * rib.ribY * ribThickness, 0) + Math.max(0, stringer.x1 - stringer.x0) * stringerThickness;
-  let blocks = 0;
-  for (const end of ['tail', 'nose'] as const) {
-    const half = blockAt(plan, end)?.half ?? [];
-    for (let i = 2; i < half.length; i += 2) blocks += (half[i] - half[i - 2]) * (half[i + 1] + half[i - 1]);
-  }
+  /** Both sides of a plan given by half-breadths at stations. */
+  const planArea = (half: ArrayLike<number>) => {
+    let sum = 0;
+    for (let i = 2; i < half.length; i += 2) sum += (half[i] - half[i - 2]) * (half[i + 1] + half[i - 1]);
+    return sum;
+  };
+  const ends = (['tail', 'nose'] as const).flatMap((end) => blockAt(plan, end) ?? []);
+  const blocks = ends.reduce((sum, { body, hole = [] }) => sum + planArea(body) - planArea(hole), 0);
+  // Sole and cap lie in rebates over the tongues, one face each.
+  const tongues = ends.reduce((sum, { beside }) => sum + beside.reduce((all, { kind, s0, s1 }) => (kind === 'tongue' ? all + s1 - s0 : all), 0), 0) * stripWidth;
   return {
-    sole: lengthOf('sole') * stripWidth + ribEnds(soleThickness),
-    cap: tabs * ribThickness * (stripWidth - spacerWidth) + ribEnds(capThickness),
+    sole: lengthOf('sole') * stripWidth + ribEnds(soleThickness) + tongues,
+    cap: tabs * ribThickness * (stripWidth - spacerWidth) + ribEnds(capThickness) + tongues,
     rows: lengthOf('row') * spacerWidth + toCap,
     frames: edges,
     blocks,

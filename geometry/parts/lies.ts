@@ -72,7 +72,13 @@ function lieOfStrip(plan: Plan, b: StripBending): StripLie {
     const near = { end, held: held[end], place: place(end === 'tail' ? 0 : whole), standOff: worst.standOff, at: place(worst.at) };
     const tried = [...supports, worst.at].sort((p, q) => p - q);
     const close = worst.standOff === 0 ? 0 : Math.abs(lieOn(drawn, tried, held).jumps[tried.indexOf(worst.at)]) * stiffness;
-    if (held[end]) return { ...near, close };
+    if (held[end]) {
+      // Its lap on the tongue bears the couple that the strip has where it runs on to it.
+      const tongue = onTongue(end) ? tongues.find((own) => own.end === end) : undefined;
+      const lap = tongue ? Math.abs(tongue.at - (end === 'tail' ? 0 : whole)) : 0;
+      const couple = Math.abs(lying.curvature[end === 'tail' ? 1 : supports.length - 2]) * stiffness;
+      return { ...near, close, ...(lap > APART ? { hold: { leaves: Math.abs(worst.standOff), lap, shear: lapShear(couple, lap, b.width) } } : {}) };
+    }
     const fixed = lieOn(drawn, supports, { ...held, [end]: true });
     const couple = Math.abs(fixed.curvature[end === 'tail' ? 0 : supports.length - 1]) * stiffness;
     return {

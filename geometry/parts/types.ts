@@ -65,7 +65,7 @@ export interface LieEnd {
   readonly close: number;
   /** One more rib in the last bay: its station, and the stand-off that is left, mm. */
   readonly rib?: { readonly x: number; readonly leaves: number };
-  /** The end held to the drawn direction: what is left, mm; and the shear, MPa, in a glued lap so long that holds it. */
+  /** The end held to the drawn direction, as a block's tongue does: what is left, mm; and the shear, MPa, in a glued lap so long that holds it. */
   readonly hold?: { readonly leaves: number; readonly lap: number; readonly shear: number };
 }
 

@@ -237,7 +237,7 @@ export function lieTable(parts: Parts): Table {
       const ends = [...(i === 0 ? [lie.ends[0]] : []), ...(i === lie.bays.length - 1 ? [lie.ends[1]] : [])];
       const name = (k: number) => {
         const { rib } = lie.supports[k];
-        return rib === undefined ? (k === 0 ? 'tail end' : 'nose end') : said('rib {rib}', { rib: rib + 1 });
+        return rib === undefined ? (k === 0 ? 'tail end' : k === lie.supports.length - 1 ? 'nose end' : 'the block\'s tongue') : said('rib {rib}', { rib: rib + 1 });
       };
       const end = ends.at(-1);
       return [

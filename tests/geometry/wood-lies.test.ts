@@ -1,5 +1,7 @@
 /** How sole and cap of whole boards lie on their ribs, what each step of the work needs, and what is said of it. */
 import { describe, expect, it } from 'vitest';
+import { loopArea } from '../../geometry/curves/polygon';
+import { blockAt } from '../../geometry/frame/ends';
 import { planBending } from '../../geometry/parts/bending';
 import { allGlued, glueAreas, glueLeft, mixFor } from '../../geometry/parts/glue';
 import { lieFindings, planLies, STAND_OFF } from '../../geometry/parts/lies';
@@ -30,6 +32,17 @@ describe('sole and cap of the child\'s board, its ends pinned', () => {
     const held = lying().lies;
     expect(held.map(({ ends }) => ends[1].held)).toEqual([true, true]);
     for (const { ends } of held) expect(Math.abs(ends[1].standOff)).toBeLessThan(0.3);
+  });
+
+  it('and the tongue\'s lap, eight thicknesses long (own choice), bears the couple with next to no shear', () => {
+    const { plan: whole, lies: held } = lying();
+    const { soleThickness, capThickness } = whole.design.rail;
+    for (const { ends } of held) {
+      const lap = ends[1].hold?.lap ?? 0;
+      expect(lap / (8 * Math.max(soleThickness, capThickness))).toBeCloseTo(1, 1);
+      expect(ends[1].hold?.shear).toBeGreaterThan(0);
+      expect(ends[1].hold?.shear).toBeLessThan(2);
+    }
   });
 
   it('stand off most in the last bays, and next to nothing once an end is held (own measurement, 2026-11-25)', () => {
@@ -102,6 +115,25 @@ describe('a round board', () => {
     const ends = plan.rail.ribs.filter(({ hasTab }) => hasTab).length * plan.design.frames.ribThickness * r.soleThickness;
     expect((2 * (areas.sole - ends)) / (2 * Math.PI * (face - r.stripWidth / 2) * r.stripWidth)).toBeCloseTo(1, 4);
     expect(allGlued(areas)).toBeCloseTo(2 * (areas.sole + areas.cap + areas.rows) + areas.frames + areas.blocks + areas.outerSkins + areas.deck, 6);
+  });
+});
+
+describe('a block', () => {
+  it('is glued over its own plan: a ring by its hole less than a solid one', () => {
+    const glued = (block: 'ring' | 'solid') => {
+      const design = seedDesign('round-tail-175.board.json');
+      design.ends = { tail: { block, skins: 'butted' }, nose: { block, skins: 'butted' } };
+      const plan = planBoard(design);
+      return { plan, areas: glueAreas(plan, planBending(plan)) };
+    };
+    const [ring, solid] = [glued('ring'), glued('solid')];
+    const holes = (['tail', 'nose'] as const).reduce((sum, end) => {
+      const hole = blockAt(ring.plan, end)?.hole ?? new Float64Array();
+      const loop = [...hole, ...Array.from({ length: hole.length / 2 }, (_, i) => [hole[hole.length - 2 - 2 * i], -hole[hole.length - 1 - 2 * i]]).flat()];
+      return sum + Math.abs(loopArea(loop));
+    }, 0);
+    expect(holes).toBeGreaterThan(5000);
+    expect(solid.areas.blocks - ring.areas.blocks).toBeCloseTo(holes, 3);
   });
 });
 
