@@ -1,10 +1,9 @@
 /** Vent and fitting blocks, the bays whose air is shut in, and the templates and supports there are. */
 import { airTable, fittingTable } from '../../papers/listTables';
-import { FlatPart } from './Flat';
 import { listOf } from './lists';
 import { PlaceList } from './places';
 import type { PageProps } from './RailPages';
-import './drawings.css';
+import './bench.css';
 
 export function FittingSection({ plan, parts, unit }: PageProps) {
   const { fittings, jigs } = parts;
@@ -20,11 +19,10 @@ export function FittingSection({ plan, parts, unit }: PageProps) {
       <PlaceList plan={plan} label="Vent and fitting blocks" columns={placed.columns} lines={placed.lines} />
       <h3>Bays and their air <small>{shut === 0 ? 'every bay breathes to the vent' : `${shut} shut in`}</small></h3>
       <PlaceList plan={plan} label="Bays and their air" columns={bays.columns} lines={bays.lines} />
-      {jigs && jigs.supports.length > 0 && (
-        <>
-          <h3>Rocker supports <small>full size among the papers, with the templates of the rail round</small></h3>
-          {jigs.supports.map(({ id, label, shape }) => <FlatPart key={id} shape={shape} label={label} />)}
-        </>
+      {jigs && (
+        <p className="hint">
+          Among the papers, full size: {jigs.supports.length} rocker supports to stand the board on, and {jigs.rounds.length} templates of the rail round, at ribs and at stops.
+        </p>
       )}
     </section>
   );
