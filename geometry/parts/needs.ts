@@ -57,7 +57,7 @@ export function springWords(strips: readonly StripBending[]): Said[] {
       n: glued.n, share: { of: 'share', value: layersKeep(glued.n), decimals: 0 }, radius: mm(glued.radius, 0), form: mm(glued.radius * layersKeep(glued.n), 0),
     })] : []),
     'Heat gives back 15 to 20 % of a bend (as makers tell, no source): form it that much tighter, or let it dry clamped on the ribs.',
-    said('Pick the straightest grain for it: run out by 1 in 20 it keeps {straight} of its strength, by 1 in 10 {slanting}.', { straight: kept(20), slanting: kept(10) }),
+    said('Pick the straightest grain for it: running out 1:20 it keeps {straight} of its strength, 1:10 {slanting}.', { straight: kept(20), slanting: kept(10) }),
   ];
 }
 

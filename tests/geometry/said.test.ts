@@ -9,10 +9,13 @@ import { allowedAt, fieldRange, type FieldError } from '../../geometry/design/fi
 import { checkDesign, readDesign } from '../../geometry/design/read';
 import type { Design } from '../../geometry/design/schema';
 import { BuildError, fieldErrorLine, whatOf } from '../../geometry/errors';
+import { planFittings } from '../../geometry/frame/fittings';
 import { planFrames } from '../../geometry/frame/frames';
 import { bendingFindings, planBending } from '../../geometry/parts/bending';
 import { planBlanks } from '../../geometry/parts/blanks';
+import { lieFindings, planLies } from '../../geometry/parts/lies';
 import { planJoints } from '../../geometry/parts/joints';
+import { planSkinPlanks } from '../../geometry/parts/skinPlanks';
 import { planTotals } from '../../geometry/parts/totals';
 import { workSteps } from '../../geometry/parts/work';
 import { planBoard } from '../../geometry/plan';
@@ -96,8 +99,9 @@ describe.each(boards)('%s', (_, design) => {
     const { blanks, findings } = planBlanks(plan);
     const all = [
       ...plan.findings, ...bendingFindings(plan, bending), ...findings, ...planFrames(plan).findings, ...planTotals(plan, { bending, frames: [] }).findings,
+      ...lieFindings(plan, bending, planLies(plan, bending)), ...planFittings(plan).findings, ...planSkinPlanks(plan).findings,
     ].flatMap(ofFinding);
-    const steps = workSteps(plan, bending, undefined, blanks).flatMap((step) => [step.title, step.text, ...step.cautions, ...step.checks.map(({ what }) => what)]);
+    const steps = workSteps(plan, bending, undefined, blanks).flatMap((step) => [step.title, step.text, ...step.needs, ...step.cautions, ...step.checks.map(({ what }) => what)]);
     expect(all.length).toBeGreaterThan(6);
     expect(steps.length).toBeGreaterThan(20);
     expect([...all, ...steps].flatMap((what) => [what, ...sayings(what)]).flatMap((what) => faults(what))).toEqual([]);
