@@ -9,7 +9,7 @@ import { planJigs } from './frame/jigs';
 import { whatOf } from './errors';
 import { told } from './rail/findings';
 import { said } from './said';
-import type { Finding, Plan } from './types';
+import type { Finding, Plan, Side } from './types';
 import { bendingFindings, partingsOf, planBending } from './parts/bending';
 import { planBlanks } from './parts/blanks';
 import { lieFindings, planLies } from './parts/lies';
@@ -17,7 +17,7 @@ import { planJoints } from './parts/joints';
 import { loadMilp, MILP_LIMITS, type MilpLimits, type MilpSolver } from './parts/milp';
 import { planTotals } from './parts/totals';
 import { planSkinPlanks } from './parts/skinPlanks';
-import type { BlankPiece, Parts, StripBending } from './parts/types';
+import type { BlankPiece, BuiltSide, Parts, StripBending } from './parts/types';
 import { workSteps } from './parts/work';
 
 /** The members of the bench, in the order they are made. */
@@ -28,6 +28,8 @@ export interface PartsOptions {
   /** Mixed-integer solver; loaded on demand where none is given. */
   readonly solver?: MilpSolver;
   readonly limits?: MilpLimits;
+  /** Plans of the sides that were measured; a side left out is as drawn. */
+  readonly built?: Readonly<Partial<Record<Side, Plan>>>;
   /** Called before each stage with its name and the share of stages done, 0 to 1; and once at the end. */
   readonly onProgress?: (stage: PartsStage | 'done', share: number) => void;
   /** Asked between stages (an AbortSignal serves). */
@@ -82,6 +84,14 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
 
   const bending = (await stage('bending', 'The bending table', () => planBending(plan))) ?? [];
   drafts.push(...bendingFindings(plan, bending));
+  // Cut list and steps are each side's own where one was measured; all else is the board's as drawn.
+  const { built = {} } = options;
+  const measured = (['starboard', 'port'] as const).filter((side) => built[side] !== undefined);
+  const [starboard, mirror] = (['starboard', 'port'] as const).map((side): BuiltSide => {
+    const of = built[side];
+    return of ? { plan: of, bending: planBending(of) } : { plan, bending };
+  });
+  const port = measured.length > 0 ? { ...mirror, measured } : undefined;
   const lies = (await stage('lies', 'How the strips lie', () => planLies(plan, bending))) ?? [];
   drafts.push(...lieFindings(plan, bending, lies));
   const blanks = await stage('blanks', 'The skin blanks', () => planBlanks(plan));
@@ -96,7 +106,7 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
   drafts.push(...(fitted?.findings ?? []), ...(fitted && framed ? fitted.air.findings : []));
   const jigs = await stage('jigs', 'Templates and supports', () => planJigs(plan));
   const joined = await stage('joints', 'Joints and cutting list', async () =>
-    planJoints(plan, bending, options.solver ?? (await loadMilp()), options.limits ?? MILP_LIMITS));
+    planJoints(starboard.plan, starboard.bending, options.solver ?? (await loadMilp()), options.limits ?? MILP_LIMITS, port));
   keep(joined?.findings ?? []);
   const planked = await stage('skins', 'Deck and bottom skin', () => planSkinPlanks(plan));
   keep(planked?.findings ?? []);
@@ -104,7 +114,7 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
     bending, joints: joined?.joints, boards: blanks?.boards, frames: framed?.frames ?? [], nest: framed?.nest, skins: planked?.skins,
   }));
   keep(totals?.findings ?? []);
-  const steps = (await stage('steps', 'The order of work', () => workSteps(plan, bending, joined?.joints, skins, lies, planked?.skins))) ?? [];
+  const steps = (await stage('steps', 'The order of work', () => workSteps(starboard.plan, starboard.bending, joined?.joints, skins, lies, planked?.skins, port))) ?? [];
   options.onProgress?.('done', 1);
   return {
     bending, lies, joints: joined?.joints, blanks: skins, boards: blanks?.boards, skins: planked?.skins,

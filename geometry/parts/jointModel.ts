@@ -3,7 +3,8 @@
  * first, then the shortest stock. Knows nothing about boards: layers, places a joint may be, pairs of places too
  * near each other, stock lengths.
  *
- * A layer is a path from its tail to its nose; each arc of the path is a piece. Columns of the programme are
+ * A layer stands on both sides alike, or on one alone where the two differ.
+ * It is a path from its tail to its nose; each arc of the path is a piece. Columns of the programme are
  * the arcs of each side (0 or 1) and the cutting patterns (how many stock lengths are cut so). First the fewest pieces
  * of one side, with the stagger but without the stock; then, with that number fixed, the shortest stock, both
  * sides cut from it together. Only where the stock on hand does not allow that number is it raised.
@@ -26,6 +27,8 @@ export interface JointLayer {
   readonly family: number;
   readonly nodes: number;
   readonly arcs: readonly Arc[];
+  /** The one side it stands on; absent: both, alike. */
+  readonly side?: 0 | 1;
 }
 
 /** Two joints of one side that may not both be. */
@@ -68,6 +71,10 @@ export type JointFailure = 'stagger' | 'late' | 'stock';
 
 const SIDES = [0, 1] as const;
 
+const standsOn = ({ side }: JointLayer, one: 0 | 1): boolean => side === undefined || side === one;
+/** On how many sides a layer stands. */
+const sidesOf = ({ side }: JointLayer): number => (side === undefined ? 2 : 1);
+
 /** Fewest pieces from `start` (node 0) to every node, or to the far end from every node. */
 function fewest(layer: JointLayer, backward: boolean): number[] {
   const best = new Array<number>(layer.nodes).fill(Infinity);
@@ -107,12 +114,17 @@ interface ArcColumns {
 }
 
 /** Path rows and stagger rows of one side, its arc columns from `first` on. */
-function sideRows(model: JointModel, layers: readonly JointLayer[], first: number): { rows: MilpRow[]; columns: ArcColumns } {
+function sideRows(model: JointModel, layers: readonly JointLayer[], side: 0 | 1, first: number): { rows: MilpRow[]; columns: ArcColumns } {
   const rows: MilpRow[] = [];
   const column: number[][] = [];
   let next = first;
   const arriving: number[][][] = [];
   for (const layer of layers) {
+    if (!standsOn(layer, side)) {
+      column.push([]);
+      arriving.push(Array.from({ length: layer.nodes }, () => []));
+      continue;
+    }
     column.push(layer.arcs.map(() => next++));
     const into: number[][] = Array.from({ length: layer.nodes }, () => []);
     const outOf: number[][] = Array.from({ length: layer.nodes }, () => []);
@@ -139,8 +151,8 @@ function sideRows(model: JointModel, layers: readonly JointLayer[], first: numbe
 }
 
 /** The fewest pieces of one side under the stagger; undefined where no choice keeps it. */
-function fewestOfSide(model: JointModel, solver: MilpSolver): MilpResult {
-  const { rows, columns } = sideRows(model, model.layers, 0);
+function fewestOfSide(model: JointModel, side: 0 | 1, solver: MilpSolver): MilpResult {
+  const { rows, columns } = sideRows(model, model.layers, side, 0);
   return solver.solve(binary(columns.count, new Array<number>(columns.count).fill(1), rows));
 }
 
@@ -164,13 +176,14 @@ function join(model: JointModel, layers: readonly JointLayer[]): Joined | undefi
   const columns: ArcColumns[] = [];
   let next = 0;
   for (const side of SIDES) {
-    const part = sideRows(model, layers, next);
+    const part = sideRows(model, layers, side, next);
     rows.push(...part.rows);
     columns[side] = part.columns;
     next += part.columns.count;
   }
-  // The sides can be swapped: keep one of each pair of mirror solutions.
-  const weight = layers.flatMap((layer, l) => layer.arcs.map((a) => a.from * (l + 1)));
+  // Sides that are alike can be swapped: keep one of each pair of mirror solutions.
+  const alike = layers.every(({ side }) => side === undefined);
+  const weight = !alike ? [] : layers.flatMap((layer, l) => layer.arcs.map((a) => a.from * (l + 1)));
   const flat = columns.map((c) => c.column.flat());
   const mirror = weight.flatMap((w, i) => (w > 0 ? [i] : []));
   if (mirror.length > 0) {
@@ -196,7 +209,7 @@ function join(model: JointModel, layers: readonly JointLayer[]): Joined | undefi
     }
     const distinct = distinctLengths(mine.map((m) => m.length));
     const calls: number[][] = distinct.map(() => []);
-    for (const m of mine) for (const side of SIDES) calls[lengthIndex(distinct, m.length)].push(columns[side].column[m.l][m.i]);
+    for (const m of mine) for (const side of SIDES) if (standsOn(layers[m.l], side)) calls[lengthIndex(distinct, m.length)].push(columns[side].column[m.l][m.i]);
     const most = 2 * mine.length;
     const found = cuttingPatterns(distinct, stock, model.kerf, most, PATTERN_LIMIT);
     if (!found) return undefined;
@@ -233,27 +246,31 @@ const countRow = (joined: Joined, lower: number, upper: number): MilpRow => ({
  */
 export function solveJoints(model: JointModel, solver: MilpSolver): JointSolution | JointFailure {
   if (model.layers.length === 0) return { pieces: [], used: [], optimal: true, pieceBound: 0, stock: 0, stockBound: 0 };
-  const side = fewestOfSide(model, solver);
-  if (side.status === 'infeasible') return 'stagger';
-  if (side.values === undefined) return settleThenCut(model, solver, undefined, side);
-  const slack = side.values.reduce((a, b) => a + b, 0) - model.layers.reduce((sum, l) => sum + fewestPieces(l), 0);
-  const pieceBound = 2 * Math.ceil(side.bound - 1e-6);
-  const least = 2 * side.values.reduce((a, b) => a + b, 0);
+  const starboard = fewestOfSide(model, 0, solver);
+  const alike = model.layers.every(({ side }) => side === undefined);
+  const sides = [starboard, alike ? starboard : fewestOfSide(model, 1, solver)] as const;
+  if (sides.some(({ status }) => status === 'infeasible')) return 'stagger';
+  if (sides.some(({ values }) => values === undefined)) return settleThenCut(model, solver, sides);
+  const counts = sides.map(({ values = [] }) => values.reduce((a, b) => a + b, 0));
+  const slack = SIDES.map((s) => counts[s] - model.layers.reduce((sum, l) => sum + (standsOn(l, s) ? fewestPieces(l) : 0), 0));
+  const pieceBound = boundOf(sides);
+  const least = counts[0] + counts[1];
+  const exact = sides.every(({ status }) => status === 'optimal');
 
-  const joined = join(model, model.layers.map((l) => pruned(l, slack)));
-  if (!joined) return settleThenCut(model, solver, side.values, side);
+  const joined = join(model, model.layers.map((l) => pruned(l, slack[l.side ?? 0])));
+  if (!joined) return settleThenCut(model, solver, sides);
   const first = solver.solve({ ...joined.model, rows: [...joined.model.rows, countRow(joined, least, least)] });
   if (first.status !== 'infeasible') {
-    if (first.values === undefined) return settleThenCut(model, solver, side.values, side);
-    return read(model, joined, first, { pieceBound, exact: side.status === 'optimal' });
+    if (first.values === undefined) return settleThenCut(model, solver, sides);
+    return read(model, joined, first, { pieceBound, exact });
   }
   // The stock on hand cannot serve that few pieces: find the fewest it can.
   const wide = join(model, model.layers);
-  if (!wide) return settleThenCut(model, solver, side.values, side);
+  if (!wide) return settleThenCut(model, solver, sides);
   const cost = wide.model.cost.map((_, i) => (i < wide.arcCount ? 1 : 0));
   const more = solver.solve({ ...wide.model, cost });
   if (more.status === 'infeasible') return 'stock';
-  if (more.objective === undefined) return settleThenCut(model, solver, side.values, side);
+  if (more.objective === undefined) return settleThenCut(model, solver, sides);
   const count = Math.round(more.objective);
   const last = solver.solve({ ...wide.model, rows: [...wide.model.rows, countRow(wide, count, count)] });
   const best = last.values === undefined ? { ...more, bound: stockBound(model, 0), status: 'limit' as const, limit: last.limit } : last;
@@ -290,7 +307,7 @@ function stockBound(model: JointModel, family: number): number {
     const shortest = new Array<number>(layer.nodes).fill(Infinity);
     shortest[0] = 0;
     for (const a of [...layer.arcs].sort((p, q) => p.from - q.from)) shortest[a.to] = Math.min(shortest[a.to], shortest[a.from] + a.length);
-    return sum + 2 * shortest[layer.nodes - 1];
+    return sum + sidesOf(layer) * shortest[layer.nodes - 1];
   }, 0);
   return total;
 }
@@ -299,12 +316,14 @@ function stockBound(model: JointModel, family: number): number {
  * Where one programme would be too large: settle the joints (fewest pieces of one side, mirrored), then cut
  * those pieces at best. Not proved the best of all; the bound is the pieces' own length.
  */
-function settleThenCut(
-  model: JointModel, solver: MilpSolver, values: readonly number[] | undefined, side: MilpResult,
-): JointSolution | JointFailure {
-  if (values === undefined && model.conflicts.length > 0) return 'late';
-  const paths = values === undefined ? model.layers.map(shortestPath) : pathsOf(model, values);
-  const pieces = SIDES.flatMap((s) => paths.flatMap((path, layer) => path.map((a): ChosenPiece => ({ ...a, side: s, layer }))));
+function settleThenCut(model: JointModel, solver: MilpSolver, sides: readonly [MilpResult, MilpResult]): JointSolution | JointFailure {
+  const late = sides.find(({ values }) => values === undefined);
+  if (late && model.conflicts.length > 0) return 'late';
+  const pieces = SIDES.flatMap((side) => {
+    const { values } = sides[side];
+    const paths = values === undefined ? model.layers.map((layer) => (standsOn(layer, side) ? shortestPath(layer) : [])) : pathsOf(model, side, values);
+    return paths.flatMap((path, layer) => path.map((a): ChosenPiece => ({ ...a, side, layer })));
+  });
   const used: (CutStock & { family: number })[] = [];
   for (let family = 0; family < model.families.length; family++) {
     const mine = pieces.flatMap((p, i) => (model.layers[p.layer].family === family ? [i] : []));
@@ -319,17 +338,20 @@ function settleThenCut(
   }
   return {
     pieces, used, optimal: false,
-    pieceBound: Number.isFinite(side.bound) ? 2 * Math.ceil(side.bound - 1e-6) : model.layers.reduce((n, l) => n + 2 * fewestPieces(l), 0),
+    pieceBound: sides.every(({ bound }) => Number.isFinite(bound)) ? boundOf(sides) : model.layers.reduce((n, l) => n + sidesOf(l) * fewestPieces(l), 0),
     stock: used.reduce((sum, b) => sum + model.families[b.family][b.stock].length, 0),
     stockBound: model.families.reduce((sum, _, family) => sum + stockBound(model, family), 0),
-    limit: side.values === undefined ? side.limit : `more than ${PATTERN_LIMIT} ways to cut a stock length, or no answer within the limit: joints settled first, then cut at best`,
+    limit: late ? late.limit : `more than ${PATTERN_LIMIT} ways to cut a stock length, or no answer within the limit: joints settled first, then cut at best`,
   };
 }
 
-function pathsOf(model: JointModel, values: readonly number[]): Arc[][] {
+function pathsOf(model: JointModel, side: 0 | 1, values: readonly number[]): Arc[][] {
   let next = 0;
-  return model.layers.map((layer) => layer.arcs.filter(() => values[next++] === 1));
+  return model.layers.map((layer) => (standsOn(layer, side) ? layer.arcs.filter(() => values[next++] === 1) : []));
 }
+
+/** Pieces that both sides together cannot go below. */
+const boundOf = (sides: readonly [MilpResult, MilpResult]): number => sides.reduce((sum, { bound }) => sum + Math.ceil(bound - 1e-6), 0);
 
 function shortestPath(layer: JointLayer): Arc[] {
   const behind = fewest(layer, true);

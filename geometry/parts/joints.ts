@@ -15,7 +15,7 @@ import { alongAt, bendsFreely, partingsOf, stripName } from './bending';
 import { LENGTH_TOLERANCE, type Stock } from './cutting';
 import { farthestNode, fewestPieces, solveJoints, type Arc, type Conflict, type JointModel, type JointLayer } from './jointModel';
 import { bounded, MILP_LIMITS, type MilpLimits, type MilpSolver } from './milp';
-import type { StockLength, Joint, JointPlan, Piece, StripBending } from './types';
+import type { BuiltSide, StockLength, Joint, JointPlan, Piece, StripBending } from './types';
 
 /** What is cut from one kind of stock length: its list of stock, and how thick it is, mm. */
 interface Family {
@@ -66,6 +66,8 @@ function jointPlaces(plan: Plan, bending: StripBending, scarf: number): JointPla
 }
 
 interface StripModel {
+  /** The plan of its side, and which, where the two differ. */
+  readonly plan: Plan;
   readonly bending: StripBending;
   readonly family: number;
   readonly scarf: number;
@@ -73,7 +75,7 @@ interface StripModel {
   readonly layer: JointLayer;
 }
 
-function modelStrip(plan: Plan, bending: StripBending, families: readonly Family[], longest: readonly number[]): StripModel {
+function modelStrip(plan: Plan, bending: StripBending, families: readonly Family[], longest: readonly number[], side?: 0 | 1): StripModel {
   const { design } = plan;
   const stock = bending.strip.kind === 'row' ? 'spacers' : 'strips';
   const family = families.findIndex((f) => f.stock === stock && f.thickness === bending.thickness);
@@ -91,7 +93,7 @@ function modelStrip(plan: Plan, bending: StripBending, families: readonly Family
       if (fits && (whole || length >= design.rail.leastPiece)) arcs.push({ from, to, length });
     }
   }
-  return { bending, family, scarf, places, layer: { family, nodes: along.length, arcs } };
+  return { plan, bending, family, scarf, places, layer: { family, nodes: along.length, arcs, ...(side === undefined ? {} : { side }) } };
 }
 
 /** Whether two strips of one side lie on each other at run s: neighbours in the stack there. */
@@ -106,11 +108,12 @@ function touching(plan: Plan, a: StripBending, b: StripBending, s: number): bool
 const isFlange = ({ bending: { strip } }: StripModel): boolean => strip.kind !== 'row';
 
 /** Pairs of joints of one side that may not both be: both flanges at one rib; and neighbouring layers, or flanges, nearer than the stagger. */
-function conflictsOf(plan: Plan, strips: readonly StripModel[]): { flanges: Conflict[]; stagger: Conflict[] } {
-  const { jointStagger } = plan.design.rail;
+function conflictsOf(strips: readonly StripModel[], jointStagger: number): { flanges: Conflict[]; stagger: Conflict[] } {
   const [flanges, stagger]: [Conflict[], Conflict[]] = [[], []];
   for (let a = 0; a < strips.length; a++) {
     for (let b = a + 1; b < strips.length; b++) {
+      if (strips[a].layer.side !== strips[b].layer.side) continue;
+      const { plan } = strips[a];
       const both = isFlange(strips[a]) && isFlange(strips[b]);
       strips[a].places.forEach((p, i) => strips[b].places.forEach((q, j) => {
         const pair = { layerA: a, nodeA: i + 1, layerB: b, nodeB: j + 1 };
@@ -144,12 +147,13 @@ export interface JointOutcome {
 }
 
 /**
- * Plan joints and cutting for both sides, from `planBending`'s strips. Strips that no stock can make are left out and
+ * Plan joints and cutting for both sides, from `planBending`'s strips; `port` where that side was measured and is not the
+ * mirror of the other. Strips that no stock can make are left out and
  * become findings; so do a stagger that cannot be kept and stock on hand that does not reach, and the plan is made
  * without, so that the other papers come out. `limits` hold for the whole. Throws only what the solver throws.
  */
 export function planJoints(
-  plan: Plan, bending: readonly StripBending[], solver: MilpSolver, limits: MilpLimits = MILP_LIMITS,
+  plan: Plan, bending: readonly StripBending[], solver: MilpSolver, limits: MilpLimits = MILP_LIMITS, port?: BuiltSide,
 ): JointOutcome {
   const { design } = plan;
   const within = bounded(solver, limits);
@@ -159,15 +163,19 @@ export function planJoints(
   const lists = { strips: [...design.timber.strips], spacers: [...design.timber.spacers] };
   const families: readonly (readonly Stock[])[] = kinds.map(({ stock }) => lists[stock]);
   const longest = families.map((list) => Math.max(0, ...list.filter((s) => s.onHand !== 0).map((s) => s.length)));
-  const all = bending.filter((b) => b.strip.kind !== 'outer-skin').map((b) => modelStrip(plan, b, kinds, longest));
+  const modelled = ({ plan: of, bending: strips }: BuiltSide, side?: 0 | 1) =>
+    strips.filter((b) => b.strip.kind !== 'outer-skin').map((b) => modelStrip(of, b, kinds, longest, side));
+  const all = port ? [...modelled({ plan, bending }, 0), ...modelled(port, 1)] : modelled({ plan, bending });
   const strips = all.filter((m) => {
     if (Number.isFinite(fewestPieces(m.layer))) return true;
-    drafts.push(noPath(plan, m, kinds[m.family].stock, longest[m.family]));
+    const short = noPath(m.plan, m, kinds[m.family].stock, longest[m.family]);
+    // Both sides of a strip say so once, where they say the same.
+    if (!drafts.some(({ title }) => JSON.stringify(title) === JSON.stringify(short.title))) drafts.push(short);
     return false;
   });
   if (strips.length === 0) return { findings: numbered(drafts) };
 
-  const { flanges, stagger } = conflictsOf(plan, strips);
+  const { flanges, stagger } = conflictsOf(strips, design.rail.jointStagger);
   const model: JointModel = { layers: strips.map((m) => m.layer), conflicts: [...flanges, ...stagger], families, kerf: design.timber.sawKerf };
   const endless = families.map((list) => list.map(({ length }) => ({ length })));
   let used = model;

@@ -4,7 +4,7 @@
  */
 import type { AirPath, BlockPart, FittingPart, FlatShape, FramePart, JigPart, Nest, VentPart } from '../frame/types';
 import type { Said } from '../said';
-import type { Finding, PartKind, Place, Side, StripName } from '../types';
+import type { Finding, PartKind, Place, Plan, Side, StripName } from '../types';
 import type { MethodHere } from '../wood/ladder';
 import type { BendLimits } from '../wood/limits';
 
@@ -50,6 +50,12 @@ export interface StripBending {
   readonly zones: readonly BendZone[];
   /** Where no accepted method does: the greatest lamination thickness (or width, for edgewise) that wet heat would bend. */
   readonly advice?: { readonly thickness?: number; readonly width?: number };
+}
+
+/** A side of the box as it stands: the plan with its rail, and how its strips bend. */
+export interface BuiltSide {
+  readonly plan: Plan;
+  readonly bending: readonly StripBending[];
 }
 
 /** One end of a sole or a cap as it lies on the ribs. */
@@ -277,6 +283,8 @@ export interface Totals {
 /** One line of the order of work. */
 export interface WorkStep {
   readonly index: number;
+  /** What it is ticked off by: its title in small letters, which stays when steps come and go before it. */
+  readonly id: string;
   readonly title: string;
   readonly text: Said;
   /** Papers that the text names, by their ids in the catalogue. */

@@ -8,13 +8,14 @@ import { supportLift } from '../frame/jigs';
 import { panelAt, panelProbe } from '../hull/panel';
 import { sectionAt } from '../rail/query';
 import { list, mm, range, said, size, type Said } from '../said';
-import type { PartKind, Place, Plan, RibAtRail } from '../types';
+import type { PartKind, Place, Plan, RibAtRail, Side } from '../types';
 import { alongAt, isHeated, stripName } from './bending';
 import { glueAreas, mixFor, plankJoints, type GlueAreas } from './glue';
 import { planLies } from './lies';
 import { CLAMP_STEP, clampCount, clampsOnRibs, glueWords, lineWords, springWords } from './needs';
 import { glueUpWords } from './skinPlanks';
-import type { Blank, JointPlan, SkinPlankPlan, StripBending, StripLie, WorkStep } from './types';
+import { twoSided, type PortSide, type StepsOfSide } from './twoSides';
+import type { Blank, BuiltSide, JointPlan, SkinPlankPlan, StripBending, StripLie, WorkStep } from './types';
 
 /** Short cautions, by hazard. Makers' data sheets, local codes and licensed practice come first. */
 const CAUTIONS = {
@@ -29,7 +30,7 @@ const CAUTIONS = {
 
 type Check = WorkStep['checks'][number];
 /** A step before it is numbered: what of the glued surfaces is its own, and what it needs beside clamps and glue. */
-type Draft = Omit<WorkStep, 'index' | 'places' | 'port' | 'needs' | 'glue'> & {
+type Draft = Omit<WorkStep, 'index' | 'id' | 'places' | 'port' | 'needs' | 'glue'> & {
   readonly adds: readonly PartKind[];
   readonly glues?: keyof GlueAreas | 'bottom';
   readonly needs?: readonly Said[];
@@ -38,14 +39,21 @@ type Draft = Omit<WorkStep, 'index' | 'places' | 'port' | 'needs' | 'glue'> & {
 /** Glued surfaces that are told for one side. */
 const EACH_SIDE: readonly Draft['glues'][] = ['sole', 'cap', 'rows'];
 
-/** All steps, tail to nose within each. `joints` and `blanks` may be missing: their figures are then left out. */
+/**
+ * All steps, tail to nose within each. `joints` and `blanks` may be missing: their figures are then left out. `port`:
+ * where the sides were not measured alike, port's own; `plan` and `bending` are starboard's then.
+ */
 export function workSteps(
   plan: Plan, bending: readonly StripBending[], joints?: JointPlan, blanks: readonly Blank[] = [], lies: readonly StripLie[] = planLies(plan, bending), skins?: SkinPlankPlan,
+  port?: PortSide,
 ): WorkStep[] {
-  const frames = frameSteps(plan, skins);
-  const box = boxSteps(plan, bending, lies, joints);
+  const stepsOf = (side: Side, of: BuiltSide): StepsOfSide<Draft> => ({
+    frames: frameSteps(of.plan, skins), box: boxSteps(of.plan, of.bending, lies, joints, side), finish: finishSteps(of.plan, bending, blanks, skins),
+  });
+  const starboard = stepsOf('starboard', { plan, bending });
+  const { frames, box, finish } = port ? twoSided(starboard, stepsOf('port', port), port.measured) : starboard;
   const surfaces = glueAreas(plan, bending);
-  const drafts = [...frames, ...box, ...finishSteps(plan, bending, blanks, skins)];
+  const drafts = [...frames, ...box, ...finish];
   const otherSide = frames.length + box.length - 1;
   const places: PartKind[] = [];
   return drafts.map(({ adds, glues, needs, ...draft }, i) => {
@@ -53,7 +61,7 @@ export function workSteps(
     const area = glues === undefined ? 0 : glues === 'bottom' ? plankJoints(skins, 'bottom') : surfaces[glues] + (glues === 'deck' ? plankJoints(skins, 'deck') : 0);
     const each = glues !== undefined && EACH_SIDE.includes(glues);
     return {
-      index: i + 1, ...draft,
+      index: i + 1, id: draft.title.toLowerCase().replace(/[^a-z0-9]+/g, '-'), ...draft,
       needs: [
         ...(needs ?? (draft.clamps.length > 0 ? [clampCount(draft.clamps.length, draft.clamps[0].s !== undefined)] : [])),
         ...(area > 0 ? glueWords(plan, area, each) : []),
@@ -108,10 +116,10 @@ const cautionsFor = (strips: readonly StripBending[]): string[] =>
   (strips.some((b) => b.zones.some(isHeated)) ? [CAUTIONS.steam, CAUTIONS.clamps] : [CAUTIONS.clamps]);
 
 /** Distances at which a strip's joints and its ends lie along itself, from its tail end. */
-function stripChecks(b: StripBending, joints: JointPlan | undefined): Check[] {
+function stripChecks(b: StripBending, joints: JointPlan | undefined, side: Side): Check[] {
   const name = stripName(b.strip);
   const total = b.along[b.along.length - 1];
-  const mine = joints?.joints.filter((j) => j.side === 'starboard' && sameStrip(j.strip, b.strip)) ?? [];
+  const mine = joints?.joints.filter((j) => j.side === side && sameStrip(j.strip, b.strip)) ?? [];
   return [
     length(said('{name}: length along its own middle', { name }), total),
     ...mine.map((j) => length(said('{name}: {kind} joint, from its tail end', { name, kind: j.kind }), alongAt(b, j.s), { s: j.s, x: j.x })),
@@ -162,7 +170,7 @@ function frameSteps(plan: Plan, skins: SkinPlankPlan | undefined): Draft[] {
   ];
 }
 
-function boxSteps(plan: Plan, bending: readonly StripBending[], lies: readonly StripLie[], joints: JointPlan | undefined): Draft[] {
+function boxSteps(plan: Plan, bending: readonly StripBending[], lies: readonly StripLie[], joints: JointPlan | undefined, side: Side): Draft[] {
   const { design, rail } = plan;
   const of = (kind: StripBending['strip']['kind']) => bending.filter((b) => b.strip.kind === kind);
   const [soles, caps, rows] = [of('sole'), of('cap'), of('row')];
@@ -183,7 +191,7 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], lies: readonly S
         ...soles.flatMap(bendWords),
       ]),
       checks: [
-        ...soles.flatMap((b) => stripChecks(b, joints)),
+        ...soles.flatMap((b) => stripChecks(b, joints, side)),
         ...tabs.map((rib) => length(atRib('Rib {rib}: rib end to the outer edge of the sole', rib), width, square(rib))),
       ],
     },
@@ -203,7 +211,7 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], lies: readonly S
         'Clamp only behind the ribs, at the tabs: between them the gap is open, and a clamp that overhangs it would pinch the strips together. The gap must stay open for the rows.',
       ]),
       checks: [
-        ...caps.flatMap((b) => stripChecks(b, joints)),
+        ...caps.flatMap((b) => stripChecks(b, joints, side)),
         ...midBays.map((c) => length('Gap between sole and cap, midway between ribs', c.gap, { s: c.s, x: c.x })),
       ],
     });
@@ -216,7 +224,7 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], lies: readonly S
         const row = rail.rows.find((r) => r.row === b.strip.order && r.tail.s === b.s[0]);
         const stops = row ? [row.tail, row.nose].flatMap(({ end, upper, lower }) => ([['upper', upper], ['lower', lower]] as const).map(([edge, at]) =>
           length(said('{strip}: {end} stop, {edge} edge of the cut, along the rail from the tail', { strip: stripName(b.strip), end, edge }), at.s, { s: at.s, x: at.x }))) : [];
-        return [...stops, ...stripChecks(b, joints)];
+        return [...stops, ...stripChecks(b, joints, side)];
       }),
     });
   }

@@ -14,7 +14,7 @@ import { BATCH_FIELDS, READING_FIELDS, readingOf, type Readings } from './readin
 import type { AsBuilt, Correction, ReadingField, ReadingFlag } from './types';
 
 /** What each size of the batch should be by the drawing, mm. */
-function expectedSizes({ design: { rail } }: Plan): Record<(typeof BATCH_FIELDS)[number], number> {
+export function expectedSizes({ design: { rail } }: Plan): Record<(typeof BATCH_FIELDS)[number], number> {
   return { sole: rail.soleThickness, cap: rail.capThickness, spacer: rail.spacerHeight };
 }
 

@@ -14,7 +14,7 @@ import { planTolerance } from '../../geometry/trust/tolerance';
 import { list, said, type Said } from '../../geometry/said';
 import type { Plan } from '../../geometry/types';
 import { withTrials } from '../../geometry/wood/trials';
-import { checkOptions, makePapers, PAPER_SIZES, PaperError, type PaperOptions, type Trust } from '../papers';
+import { builtSides, checkOptions, makePapers, PAPER_SIZES, PaperError, type PaperOptions, type Trust } from '../papers';
 import { today } from '../say/today';
 import { textOf } from '../say/said';
 import { UNITS } from '../say/units';
@@ -121,22 +121,19 @@ function recordOf(path: string | undefined): Readings | undefined {
   return read.readings;
 }
 
-/** Tolerance for the papers, by the quick estimate, and of readings; throws a PaperError for readings that cannot be used. */
-async function trustOf(plan: Plan, record: Readings | undefined): Promise<Trust> {
-  const bands = await planTolerance(plan, { method: 'estimate' });
-  if (!record) return { bands };
+/** The sides as measured; throws a PaperError for readings that cannot be used. */
+function measuredOf(plan: Plan, record: Readings): NonNullable<Trust['measured']> {
   const sides = (['starboard', 'port'] as const).filter((side) => isMeasured(record, side));
   try {
-    return { bands, measured: { record, sides: sides.map((side) => ({ side, built: applyReadings(plan, record, side) })) } };
+    return { record, sides: sides.map((side) => ({ side, built: applyReadings(plan, record, side) })) };
   } catch (error) {
     if (!(error instanceof BuildError)) throw error;
     throw new PaperError('--readings', 'this file', said('readings that leave room for a box: {why}', { why: error.what }));
   }
 }
 
-/** Write every paper into a folder; the parts are asked for once options and folder are good. Returns what could not be made, a line each. */
+/** Write every paper into a folder. Returns what could not be made, a line each. */
 async function writePapers(plan: Plan, partsOf: () => Promise<Parts>, folder: string, options: PaperOptions): Promise<string[]> {
-  checkOptions(plan, options);
   const faults: string[] = [];
   const parts = await partsOf();
   const made = await makePapers(plan, parts, {
@@ -180,11 +177,12 @@ export async function planCommand(argv: readonly string[], { out, err }: Output)
     return EXIT.unreadable;
   }
   for (const note of read.notes) err(`Note: ${shorten(note, 300)}\n`);
-  let record: Readings | undefined;
+  let measured: Trust['measured'];
   let plan: Plan;
   try {
-    record = recordOf(args.readings);
+    const record = recordOf(args.readings);
     plan = planBoard(withTrials(read.design, record?.trials));
+    if (record) measured = measuredOf(plan, record);
   } catch (error) {
     if (error instanceof PaperError) {
       err(`${mmText(error.what)}\n`);
@@ -196,10 +194,13 @@ export async function planCommand(argv: readonly string[], { out, err }: Output)
   }
   const faults: string[] = [];
   let parts: Parts | undefined;
-  const partsOf = async () => (parts ??= await planParts(plan));
+  const partsOf = async () => (parts ??= await planParts(plan, { built: builtSides(measured?.sides) }));
   if (args.out !== undefined) {
     try {
-      faults.push(...(await writePapers(plan, partsOf, fromCaller(args.out), { ...paperOptions(args), trust: await trustOf(plan, record) })));
+      const options = paperOptions(args);
+      checkOptions(plan, options);
+      const trust = { bands: await planTolerance(plan, { method: 'estimate' }), measured };
+      faults.push(...(await writePapers(plan, partsOf, fromCaller(args.out), { ...options, trust })));
     } catch (error) {
       if (!(error instanceof PaperError || error instanceof FolderError)) throw error;
       err(`${error instanceof PaperError ? mmText(error.what) : `Nothing was changed there. ${shorten(error.message, 300)}`}\n`);

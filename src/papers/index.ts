@@ -15,7 +15,7 @@ import type { Trust } from './trust';
 
 export { PaperError } from './stamp';
 export { PAPER_SIZES, type PaperSize } from './sizes';
-export type { Trust } from './trust';
+export { builtSides, type Trust } from './trust';
 
 /** A finished file. */
 export interface Paper {

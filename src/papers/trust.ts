@@ -13,6 +13,10 @@ export interface MeasuredSide {
   readonly built: AsBuilt;
 }
 
+/** The plans of the sides that readings correct, for the parts. */
+export const builtSides = (sides: readonly MeasuredSide[] = []): Partial<Record<Side, Plan>> =>
+  Object.fromEntries(sides.filter(({ built }) => built.used > 0).map(({ side, built }) => [side, built.plan]));
+
 /** What goes into the papers beside the plan; either may be left out. */
 export interface Trust {
   readonly bands?: ToleranceBands;

@@ -75,7 +75,7 @@ export const limitText = ({ cold, forced, wet, byTrial }: BendLimits): string =>
 const TRIAL_PARTS: Readonly<Record<string, string>> = { rail: 'strips', outer: 'outer skins' };
 
 /** A trial bend in words. */
-const trialText = (trial: TrialBend, unit: Unit): string =>
+export const trialText = (trial: TrialBend, unit: Unit): string =>
   `${TRIAL_PARTS[trial.of] ?? trial.of}, ${lengthWithUnit(trial.bent === 'edge' ? trial.width : trial.thickness, unit)} ${trial.bent === 'edge' ? 'on edge' : 'on the flat'} ` +
   `to ${lengthWithUnit(trial.radius, unit, 0)}, ${trial.heat === 'cold' ? 'cold' : 'in wet heat'}: ${trial.held ? 'held' : 'broke'} at ${strainText(trialStrain(trial))}`;
 

@@ -1,6 +1,7 @@
 /** The build scrubber's state: the step shown, and what the stage shows of it. */
 import { create } from 'zustand';
 import type { PartKind, Place } from '../../geometry/types';
+import { useDesign } from './design';
 
 /** What is on the stage at a step. */
 export interface Standing {
@@ -17,8 +18,8 @@ export interface Standing {
 }
 
 interface BuildState {
-  /** From 1. */
-  readonly step: number;
+  /** The step shown, from 1; null: the one that the work has reached. */
+  readonly step: number | null;
   /** Null while the build is not shown. */
   readonly standing: Standing | null;
   goTo(step: number): void;
@@ -26,8 +27,14 @@ interface BuildState {
 }
 
 export const useBuild = create<BuildState>()((set) => ({
-  step: 1,
+  step: null,
   standing: null,
   goTo: (step) => set({ step }),
   show: (standing) => set({ standing }),
 }));
+
+/** The step asked for, or the one the work has reached. */
+export function useStepAsked(): number {
+  const reached = useDesign(({ record }) => record.step ?? 1);
+  return useBuild(({ step }) => step) ?? reached;
+}

@@ -88,7 +88,8 @@ interface Kind<G extends object, R, P = never> {
 interface Kinds {
   /** `trials`: the trial bends of the batch, by which it is planned. */
   readonly plan: Kind<{ readonly design: Design; readonly trials?: readonly TrialBend[] }, Planned>;
-  readonly parts: Kind<{ readonly plan: Plan }, Parts, StageOfWork>;
+  /** `built`: the sides as measured; cut list and steps are then each side's own. */
+  readonly parts: Kind<{ readonly plan: Plan; readonly built?: Built }, Parts, StageOfWork>;
   readonly paperList: Kind<PaperBasis, readonly PaperEntry[]>;
   /** `zip`: the name of the file the papers are packed into, instead of coming one by one. */
   readonly papers: Kind<PaperBasis & { readonly which: readonly string[]; readonly zip?: string }, { readonly papers: readonly Paper[]; readonly faults: readonly PaperFault[] }, StageOfWork>;

@@ -11,6 +11,7 @@ import { writeDesign } from '../../geometry/design/write';
 import type { Said } from '../../geometry/said';
 import { isEmptyRecord, readReadings, type Readings, writeReadings } from '../../geometry/trust/readings';
 import { withoutTrials } from '../../geometry/wood/trials';
+import { useBuild } from './build';
 import { type Beside, besideOf, copyBeside, forget, shelve } from './beside';
 import { emptyRecord, useDesign } from './design';
 import { markSaved } from './saved';
@@ -208,6 +209,7 @@ function stage(id: string, board: Design, { record, trouble }: Beside, copyOf: s
   useKeep.setState({ id, copyOf, unread: null, recordTrouble: trouble ?? null });
   shelved = record ?? emptyRecord(design);
   useDesign.setState({ design, record: shelved, draft: null });
+  useBuild.setState({ step: null });
   temporal.setState(histories.get(id) ?? { pastStates: [], futureStates: [] });
   written = text;
   remember(id);

@@ -10,7 +10,7 @@ import type { Plan, RailSection, SectionDrawing } from '../../geometry/types';
 import { drawingAt, useStation } from '../state/station';
 import { useUnits } from '../state/unit';
 import { useShownBands } from '../work/bands';
-import { useShownBuilt } from '../work/readings';
+import { useMeasuredSides, useReadings, useShownBuilt } from '../work/readings';
 import { figureText, spreadText } from '../say/bands';
 import { bevelSense } from '../say/words';
 import css from './Leading.module.css';
@@ -47,6 +47,22 @@ export function useLeading(plan: Plan): Leading | null {
     );
   };
   return { drawing, boxed: hasBox(built?.plan ?? plan, s), tag: built && <> · <span className={css.built}>as built</span></>, told };
+}
+
+const SIDES = [['starboard', 'Starboard'], ['port', 'Port']] as const;
+
+/** Which side is read where as built leads; a side that was not measured is as drawn, and says so. */
+export function SideSwitch({ plan }: { readonly plan: Plan }) {
+  const measured = useMeasuredSides(plan);
+  const side = useReadings((state) => state.side);
+  if (measured.length === 0) return null;
+  return (
+    <span className="segments" role="group" aria-label="Side shown">
+      {SIDES.map(([id, label]) => (
+        <button key={id} type="button" aria-pressed={side === id} onClick={() => useReadings.setState({ side: id })}>{label}{measured.includes(id) ? '' : ', as drawn'}</button>
+      ))}
+    </span>
+  );
 }
 
 /** Under a bevel, what its sign means where it is not the usual. */

@@ -8,7 +8,7 @@ import { signed } from '../say/bands';
 import { BOX_WORDS, capital, placeName } from '../say/words';
 import { BendingHere } from './BendingHere';
 import { Distances } from './Distances';
-import { BevelSense, useLeading } from './Leading';
+import { BevelSense, SideSwitch, useLeading } from './Leading';
 import { SectionView } from './SectionView';
 import { WholeStation } from './WholeStation';
 import css from './StationCard.module.css';
@@ -52,6 +52,7 @@ export function StationCard({ plan }: { readonly plan: Plan }) {
           <button type="button" title="Next rib (Shift →)" aria-label="Next rib" onClick={() => stepRib(1)}>⇥</button>
         </span>
       </header>
+      <SideSwitch plan={plan} />
       <Distances plan={plan} drawing={drawing} unit={unit} />
       <SectionView drawing={drawing} design={plan.design} unit={unit} />
       <dl className={css.figures} aria-label={`Lengths in ${unitSign(unit)}`}>

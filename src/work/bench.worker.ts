@@ -2,9 +2,11 @@
 import { whatOf } from '../../geometry/errors';
 import { planParts } from '../../geometry/planParts';
 import { planTolerance } from '../../geometry/trust/tolerance';
-import { listPapers, makePapers } from '../papers';
+import { builtSides, listPapers, makePapers } from '../papers';
 import type { PaperFault, Given } from '../state/jobKinds';
 import { serve } from './serve';
+
+const SIDES = ['starboard', 'port'] as const;
 
 const STAGES = {
   bending: 'Bending', lies: 'Between the ribs', blanks: 'Skin blanks', frames: 'Ribs and stringer', fittings: 'Vent and fittings', jigs: 'Templates and supports', joints: 'Joints and cutting', skins: 'Deck and bottom skin', totals: 'Totals', steps: 'Order of work', done: 'Done',
@@ -15,7 +17,10 @@ const trustOf = async ({ plan, trust }: Given<'paperList'>) => ({ ...trust, band
 
 serve({
   // The solver is loaded only when it is wanted; where it cannot, the joints are a finding and the rest is made.
-  parts: ({ plan }, tell) => planParts(plan, { onProgress: (stage, share) => tell({ share, title: STAGES[stage] }) }),
+  parts: ({ plan, built = {} }, tell) => planParts(plan, {
+    built: builtSides(SIDES.flatMap((side) => (built[side] ? [{ side, built: built[side] }] : []))),
+    onProgress: (stage, share) => tell({ share, title: STAGES[stage] }),
+  }),
   paperList: async (given) => listPapers(given.plan, given.parts, { ...given, trust: await trustOf(given) }),
   async papers(given, tell) {
     const faults: PaperFault[] = [];

@@ -3,8 +3,8 @@ import { useMemo } from 'react';
 import { allFindings } from '../../geometry/rail/findings';
 import type { Parts } from '../../geometry/parts/types';
 import type { Finding, Plan } from '../../geometry/types';
-import { useMade } from '../state/jobs';
-import { eachPlan } from '../state/plan';
+import { jobNow, madeOf, useJobs, useMade } from '../state/jobs';
+import { eachPlan, planNow } from '../state/plan';
 import { runJob } from './jobs';
 
 /** How long a plan must stay unchanged before its parts are made, ms. */
@@ -25,7 +25,15 @@ function firstPicture(): Promise<void> {
 /** Makes the parts of every plan that stays for a while, from the first picture on. Call once. */
 export function startParts(): void {
   const after = firstPicture();
-  eachPlan((plan) => void runJob('parts', { plan }, { after, quiet: QUIET }));
+  const make = (plan: Plan | null) => {
+    const built = madeOf(jobNow('built'), plan);
+    if (plan) void runJob('parts', { plan, ...(built ? { built } : {}) }, { after, quiet: QUIET });
+  };
+  eachPlan(make);
+  // Readings change those of the sides that were measured.
+  useJobs.subscribe(({ built }, { built: before }) => {
+    if (built.result !== before.result) make(planNow());
+  });
 }
 
 /** The parts of this very plan, or null while they are not made. */

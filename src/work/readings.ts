@@ -3,8 +3,9 @@
  * (src/state); the design is not touched by a reading.
  */
 import { create } from 'zustand';
+import type { TrialBend } from '../../geometry/design/schema';
 import type { FieldError } from '../../geometry/errors';
-import { holdsFigure, putFigure, readReadings, type Reading, type Readings, writeReadings } from '../../geometry/trust/readings';
+import { checkReadings, holdsFigure, putFigure, readReadings, type Reading, type Readings, writeReadings } from '../../geometry/trust/readings';
 import type { AsBuilt, ReadingField } from '../../geometry/trust/types';
 import type { Plan, Side } from '../../geometry/types';
 import { useFile } from '../state/boardFile';
@@ -52,6 +53,31 @@ export function setReading(at: { readonly rib: number; readonly side: Side } | '
   change({ readings: [...readings.filter((r) => r !== before), ...(holdsFigure(next) ? [next] : [])] });
 }
 
+/** Adds a trial bend to the record; what is wrong with it, where it is no trial. */
+export function addTrial(trial: TrialBend): readonly FieldError[] {
+  const { record } = useDesign.getState();
+  const trials = [...(record.trials ?? []), trial];
+  const read = checkReadings({ ...record, trials });
+  if (!read.ok) return read.errors;
+  change({ trials });
+  return [];
+}
+
+/** Takes a trial bend out of the record. */
+export function dropTrial(trial: TrialBend): void {
+  const { trials, ...rest } = useDesign.getState().record;
+  const left = trials?.filter((t) => t !== trial) ?? [];
+  useDesign.getState().note({ ...rest, ...(left.length > 0 ? { trials: left } : {}) });
+}
+
+/** Ticks something off or takes its tick away; `reached`: the step that the work has reached by it, if it is farther than before. */
+export function tick(id: string, done: boolean, reached = 1): void {
+  const { ticks: before = [], step: was = 1, ...rest } = useDesign.getState().record;
+  const ticks = [...before.filter((one) => one !== id), ...(done ? [id] : [])];
+  const step = Math.max(was, reached);
+  useDesign.getState().note({ ...rest, ...(ticks.length > 0 ? { ticks } : {}), ...(step > 1 ? { step } : {}) });
+}
+
 /** Deletes all readings of the board and its trial bends; ticks stay. */
 export function deleteReadings(): void {
   const { trials: _, ...record } = useDesign.getState().record;
@@ -91,6 +117,13 @@ export function startReadings(): void {
     if (record.readings !== before.readings || record.board !== before.board || record.revision !== before.revision) correct();
   });
   eachPlan(() => correct(QUIET));
+}
+
+/** The sides that were measured, where as built leads; none where it does not. */
+export function useMeasuredSides(plan: Plan | null): readonly Side[] {
+  const built = useMade('built', plan);
+  const shown = useReadings((state) => state.shown);
+  return shown ? (['starboard', 'port'] as const).filter((side) => (built?.[side]?.used ?? 0) > 0) : [];
 }
 
 /** The plan of a side as measured, for this very plan; null where nothing was measured there. */

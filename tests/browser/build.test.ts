@@ -16,6 +16,12 @@ const atBoard = boardPage({ pixels: true });
 const slider = (page: Page) => page.getByRole('slider', { name: 'Step of the build' });
 const title = (page: Page, step: number) => page.getByRole('heading', { name: steps[step - 1].title, exact: true });
 
+/** Undoes by keys: on a phone the button is in a menu. */
+async function undo(page: Page): Promise<void> {
+  await page.evaluate(() => document.activeElement instanceof HTMLElement && document.activeElement.blur());
+  await page.keyboard.press('Control+z');
+}
+
 /** The page that the tests share, brought to a step by its address. */
 async function atStep(step: number): Promise<Visit> {
   const visit = await atBoard();
@@ -27,6 +33,42 @@ async function atStep(step: number): Promise<Visit> {
   await settle(page);
   return visit;
 }
+
+describe('what is done', () => {
+  test('is ticked step by step and check by check, undone, and there again after a reload', async () => {
+    const visit = await visitBoard('', { ...PHONE });
+    const { page } = visit;
+    await openPanel(page, 'Build');
+    await title(page, 1).waitFor();
+    const done = (step: number) => page.getByLabel(`Step ${step} is done`);
+    await done(1).check();
+    await page.getByRole('button', { name: 'Next step' }).click();
+    await title(page, 2).waitFor();
+    expect(await done(2).isChecked()).toBe(false);
+    await done(2).check();
+    const first = page.locator('.checks tbody tr').nth(0).getByRole('checkbox');
+    await first.check();
+    await page.getByRole('button', { name: 'Previous step' }).click();
+    expect(await done(1).isChecked()).toBe(true);
+    // Undone one by one: the check, then the step.
+    await page.getByRole('button', { name: 'step 3' }).waitFor();
+    await undo(page);
+    await undo(page);
+    await page.getByRole('button', { name: 'step 2' }).click();
+    await title(page, 2).waitFor();
+    expect([await done(2).isChecked(), await first.isChecked()]).toEqual([false, false]);
+    await first.check();
+    await settle(page);
+    // Another panel takes the step out of the address: what was reached is the board's own.
+    await openPanel(page, 'As built');
+    await page.reload();
+    await settle(page);
+    await openPanel(page, 'Build');
+    await title(page, 2).waitFor();
+    expect([await done(2).isChecked(), await first.isChecked()]).toEqual([false, true]);
+    expectClean(visit);
+  });
+});
 
 describe('the build scrubber', () => {
   test('goes through every step with what to check, and each that adds a part changes the stage', async () => {

@@ -25,6 +25,12 @@ async function type(page: Page, label: string, figure: string): Promise<void> {
   await page.getByLabel(label, { exact: true }).press('Enter');
 }
 
+/** Undoes by keys: on a phone the button is in a menu. */
+async function undo(page: Page): Promise<void> {
+  await page.evaluate(() => document.activeElement instanceof HTMLElement && document.activeElement.blur());
+  await page.keyboard.press('Control+z');
+}
+
 /** Reads whether a reading is on the shelf, by the figure in its file. */
 const onShelf = (page: Page) => page.evaluate(() => new Promise<string>((resolve, reject) => {
   const open = indexedDB.open('railwright');
@@ -159,9 +165,9 @@ describe('as built', () => {
     await page.getByText('1 reading used, at 1 rib.').waitFor();
 
     // The other side has readings of its own.
-    await page.getByRole('button', { name: 'Port' }).click();
+    await page.locator('.readings').getByRole('button', { name: 'Port' }).click();
     await page.getByText('Nothing is measured on this side yet.').waitFor();
-    await page.getByRole('button', { name: 'Starboard' }).click();
+    await page.locator('.readings').getByRole('button', { name: 'Starboard' }).click();
 
     // The design is untouched: the plan has the stops it had.
     const stops = await page.evaluate(() => window.railwright?.state()?.stops ?? []);
@@ -180,6 +186,57 @@ describe('as built', () => {
     await settle(page);
     await openPanel(page, 'As built');
     await page.getByText('1 reading used, at 1 rib.').waitFor();
+    expect(visit.strays).toEqual([]);
+  });
+
+  test('a size of the batch, a bevel and a trial bend are taken on a phone, and undone like anything else', async () => {
+    const visit = await visitBoard('', PHONE);
+    const { page } = visit;
+    await openPanel(page, 'As built');
+    const at = await cursor(page);
+    const rib = plan.rail.ribs.find(({ s }) => Math.abs(s - at) < 0.01);
+    if (!rib) throw new Error('the cursor stands at no rib');
+    const bevelDeg = Number(((rib.section.bevel * 180) / Math.PI + 1.25).toFixed(2));
+    await type(page, 'Bevel', String(bevelDeg));
+    await page.getByText('1 reading used, at 1 rib.').waitFor();
+    await page.getByRole('button', { name: 'The batch' }).click();
+    await type(page, 'Cap', '12.4');
+    await page.locator('[data-reading="cap"] .reading-flag').waitFor();
+    const cap = Number((plan.design.rail.capThickness + 0.2).toFixed(2));
+    await type(page, 'Cap', String(cap));
+    await page.getByText('2 readings used, of the batch and at 1 rib.').waitFor();
+    const built = applyReadings(plan, {
+      ...noReadings(plan.design.name, plan.design.revision), readings: [{ of: 'batch', cap }, { of: 'rib', rib: rib.index + 1, side: 'starboard', bevelDeg }],
+    });
+    const row = page.locator(`[data-rib="${rib.index + 1}"] td`);
+    const is = built.plan.rail.ribs.find(({ index }) => index === rib.index)?.section;
+    expect(await row.nth(0).innerText()).toContain((is?.gap ?? 0).toFixed(1));
+    expect(await row.nth(1).innerText()).toContain(`${bevelDeg.toFixed(1)}°`);
+    // Port is cut from the same batch.
+    await page.locator('.readings').getByRole('button', { name: 'Port' }).click();
+    await page.getByText('1 reading used, of the batch.').waitFor();
+
+    await page.locator('.trials summary').click();
+    expect(await page.locator('.trials').innerText()).toMatch(/Steam scalds.*springs/s);
+    const trial = page.getByRole('group', { name: 'New trial bend' });
+    await trial.getByLabel('Radius, to its middle').fill('40');
+    await trial.getByLabel('Radius, to its middle').press('Enter');
+    await trial.getByRole('button', { name: 'Add the trial bend' }).click();
+    await trial.getByText(/tighter than any timber bends/).waitFor();
+    await trial.getByLabel('Radius, to its middle').fill('500');
+    await trial.getByLabel('Radius, to its middle').press('Enter');
+    await trial.getByRole('button', { name: 'Add the trial bend' }).click();
+    const strain = ((plan.design.rail.stripWidth / 1000) * 100).toFixed(2);
+    await page.locator('.trial-list').getByText(`on edge to 500 mm, cold: held at ${strain} %`).waitFor();
+    await settle(page);
+    await openPanel(page, 'Bench');
+    await page.getByRole('navigation', { name: 'Pages of the bench' }).getByRole('button', { name: 'Bending', exact: true }).click();
+    await page.getByText('Limit by your trial bend: strips').waitFor();
+    await openPanel(page, 'As built');
+    await undo(page);
+    await expect.poll(() => page.locator('.trial-list').count()).toBe(0);
+    await undo(page);
+    await page.locator('[data-reading="depth"]').first().waitFor();
     expect(visit.strays).toEqual([]);
   });
 

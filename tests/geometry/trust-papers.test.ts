@@ -102,6 +102,11 @@ describe('on paper', () => {
     expect(now.s.toFixed(1)).not.toBe(plan.rail.rows[0].nose.s.toFixed(1));
     expect(built).toContain(`${(expectedReadings(plan, rib).depth + 0.7).toFixed(2)} (${expectedReadings(plan, rib).depth.toFixed(2)})`);
     expect(built).toContain(`Check: rib ${rib.index + 1}, cap, 25 mm`);
+    // The rail's own pages are a side each: port as built, starboard as drawn.
+    const is = given.measured.sides[0].built.plan.rail.ribs[2].section.gap.toFixed(1);
+    const page = (title: string) => pages.find((text) => text.includes(`The rail at each rib: ${title}`)) ?? '';
+    expect(is).not.toBe(rib.section.gap.toFixed(1));
+    expect([page('port, as built').includes(is), page('starboard, as drawn').includes(rib.section.gap.toFixed(1))]).toEqual([true, true]);
     const [plain] = await makePapers(plan, parts, { ...options, which: ['bench-sheet'] });
     expect(pageTexts(plain.bytes).some((page) => /Plus and minus|As built/.test(page))).toBe(false);
   });

@@ -7,8 +7,10 @@ import { nearerEnd } from '../../say/words';
 import { useUnits } from '../../state/unit';
 import { angleText, lengthText, type Unit, unitSign } from '../../say/units';
 import { useView } from '../../state/view';
-import { addedText, standingAt } from './standing';
-import { useBuild } from '../../state/build';
+import { addedText, checkIds, standingAt } from './standing';
+import { useBuild, useStepAsked } from '../../state/build';
+import { textOf } from '../../say/said';
+import { tick, useRecord } from '../../work/readings';
 import { Said } from '../../ui/Said';
 import { useSteps } from './useSteps';
 import './build.css';
@@ -27,7 +29,9 @@ interface ListProps {
 /** What to measure now and what it should read; a measure that has a place leads there. */
 function Checks({ plan, step, unit }: ListProps) {
   const go = useGoTo(plan);
+  const { ticks = [] } = useRecord();
   if (step.checks.length === 0) return null;
+  const ids = checkIds(step);
   return (
     <table className="checks">
       <caption>What to check now</caption>
@@ -35,7 +39,10 @@ function Checks({ plan, step, unit }: ListProps) {
       <tbody>
         {step.checks.map(({ what, value, unit: of, place }, i) => (
           <tr key={i}>
-            <th scope="row">{place ? <button type="button" className="go" onClick={() => go(place)}><Said text={what} /></button> : <Said text={what} />}</th>
+            <th scope="row">
+              <label className="tick"><input type="checkbox" aria-label={`Checked: ${textOf(what, unit)}`} checked={ticks.includes(ids[i])} onChange={({ target }) => tick(ids[i], target.checked)} /></label>
+              {place ? <button type="button" className="go" onClick={() => go(place)}><Said text={what} /></button> : <Said text={what} />}
+            </th>
             <td>{of === 'rad' ? angleText(value) : lengthText(value, unit)}</td>
           </tr>
         ))}
@@ -81,9 +88,9 @@ function Scrubber({ steps, at }: ScrubberProps) {
 }
 
 /** Page Up and Page Down go through the steps while the build is open, unless a field or a slider has the keys. */
-function useStepKeys(count: number): void {
+function useStepKeys(count: number, step: number): void {
   const onKey = useEffectEvent((event: KeyboardEvent) => {
-    const { step, goTo } = useBuild.getState();
+    const { goTo } = useBuild.getState();
     const way = event.key === 'PageDown' ? 1 : event.key === 'PageUp' ? -1 : 0;
     if (way === 0 || event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented) return;
     if (event.target instanceof Element && event.target.closest('input, select, textarea, [role="slider"]')) return;
@@ -114,11 +121,13 @@ function useStage(steps: readonly WorkStep[], at: number): void {
 export function BuildPanel({ plan }: { readonly plan: Plan }) {
   const unit = useUnits((state) => state.unit);
   const { steps, whole, failure } = useSteps(plan);
-  const asked = useBuild((state) => state.step);
+  const asked = useStepAsked();
+  const { goTo } = useBuild.getState();
+  const record = useRecord();
   const count = steps.length;
   const at = Math.min(asked, Math.max(1, count)) - 1;
   useStage(steps, at);
-  useStepKeys(count);
+  useStepKeys(count, at + 1);
   const step = steps.at(at);
   if (!step) {
     return (
@@ -142,6 +151,19 @@ export function BuildPanel({ plan }: { readonly plan: Plan }) {
         {added !== '' && <p className="arrives">{added}</p>}
         <p><Said text={step.text} /></p>
       </div>
+      <label className="done">
+        <input
+          type="checkbox" checked={record.ticks?.includes(step.id) ?? false}
+          onChange={({ target }) => {
+            // What is reached moves on; what is shown stays.
+            goTo(step.index);
+            tick(step.id, target.checked, target.checked ? Math.min(count, step.index + 1) : 1);
+          }}
+        /> Step {step.index} is done
+      </label>
+      {record.step !== undefined && record.step !== step.index && record.step <= count && (
+        <p className="hint">The work has reached <button type="button" className="go" onClick={() => goTo(record.step ?? 1)}>step {record.step}</button>.</p>
+      )}
       {step.cautions.length > 0 && (
         <ul className="cautions" aria-label="Cautions">
           {step.cautions.map((caution) => <li key={caution}>{caution}</li>)}

@@ -1,6 +1,7 @@
 /** From the order of work to what is on the stage at a step. */
 import type { WorkStep } from '../../../geometry/parts/types';
 import type { PartKind } from '../../../geometry/types';
+import { textOf } from '../../say/said';
 import type { Standing } from '../../state/build';
 
 const BOX: readonly PartKind[] = ['sole', 'cap', 'row'];
@@ -24,6 +25,17 @@ const NAMES: Readonly<Record<PartKind, string>> = {
   'bottom-skin': 'bottom skin', 'deck-skin': 'deck skin', round: 'rail round', rib: 'ribs', stringer: 'stringer', sole: 'sole',
   row: 'spacer rows', cap: 'cap', hollow: 'hollow', 'outer-skin': 'outer skins', block: 'blocks',
 };
+
+/** What each check of a step is ticked off by: its words, numbered where they come more than once. */
+export function checkIds({ id, checks }: WorkStep): string[] {
+  const seen = new Map<string, number>();
+  return checks.map(({ what }) => {
+    const words = `${id}: ${textOf(what, 'mm')}`.slice(0, 150);
+    const nth = (seen.get(words) ?? 0) + 1;
+    seen.set(words, nth);
+    return nth === 1 ? words : `${words} ${nth}`;
+  });
+}
 
 /** What is added or shaped, as a sentence; empty where nothing is. */
 export function addedText({ fresh, arrives }: Standing): string {

@@ -8,7 +8,7 @@ import { useUnits } from '../../state/unit';
 import { angleText, lengthText, unitSign } from '../../say/units';
 import { useView } from '../../state/view';
 import { BOX_WORDS, capital, placeName } from '../../say/words';
-import { BevelSense, useLeading } from '../../station/Leading';
+import { BevelSense, SideSwitch, useLeading } from '../../station/Leading';
 import { useSwipe } from './useSwipe';
 import { useWake } from './wake';
 import './large.css';
@@ -55,6 +55,7 @@ export function LargeCard({ plan }: { readonly plan: Plan }) {
         <button type="button" onClick={() => setPanel('station')}>Close</button>
       </header>
       <div className="large-body" {...swipe}>
+        <SideSwitch plan={plan} />
         <p className="large-place">
           <strong>{mm(tail ? x : fromNose)}</strong> <span>{unitSign(unit)} from {tail ? 'tail' : 'nose'}</span>
         </p>

@@ -3,7 +3,7 @@ import { useMemo, useRef, useState } from 'react';
 import { version } from '../../../package.json';
 import { stationAt } from '../../../geometry/rail/query';
 import type { Plan } from '../../../geometry/types';
-import { useBuild } from '../../state/build';
+import { useStepAsked } from '../../state/build';
 import { useDesign } from '../../state/design';
 import { cursorRun } from '../../state/station';
 import { nearerEnd } from '../../say/words';
@@ -61,7 +61,7 @@ export function SharePanel({ plan }: { readonly plan: Plan }) {
   const unit = useUnits((state) => state.unit);
   const { design, record } = useDesign();
   const s = cursorRun(plan, useView((state) => state.s));
-  const step = useBuild((state) => state.step);
+  const step = useStepAsked();
   const { given } = useAddress();
   const [at, setAt] = useState<'station' | 'step' | 'board'>('station');
   const place = `${nearerEnd(plan, stationAt(plan, s), unit)}, ${unitSign(unit)}`;

@@ -13,11 +13,16 @@ export interface Kit {
   readonly stamp: Stamp;
   /** Spacing of the steps along the rail, mm. */
   readonly step: number;
+  /** Which side `plan` is, where sides were measured; absent: both alike. */
+  readonly side?: string;
   /** What lies beside the board, for the codes. */
   readonly record?: Readings;
   /** Address of the viewer for the codes; empty for none. */
   readonly address: string;
 }
+
+/** Which side a page is of, behind its title. */
+export const ofSide = ({ side }: Kit): string => (side === undefined ? '' : `: ${side}`);
 
 /** A length without and with its unit, and an angle, as the maker reads them. */
 export const len = (kit: Kit, mm: number, decimals = 1): string => lengthText(mm, kit.stamp.unit, decimals);

@@ -8,7 +8,7 @@ import { radiusOf, ribPlaces, stepPlaces, type BoxPlace } from '../../railTables
 import { tickBox, type PrintColumn } from '../flow';
 import type { Pen } from '../pen';
 import { BAR_HEIGHT, checkBar, MARGIN } from '../sheets';
-import { deg, len, lenUnit, signOf, type Kit } from './kit';
+import { deg, len, lenUnit, ofSide, signOf, type Kit } from './kit';
 import { bendLegend, bendMarks } from './marks';
 
 /** Figures of one place, a dash where there is no box. */
@@ -96,7 +96,7 @@ function notes(kit: Kit): void {
 /** The table by rib. */
 export function ribChapter(kit: Kit): void {
   const { flow } = kit;
-  flow.chapter('The rail at each rib', 50);
+  flow.chapter(`The rail at each rib${ofSide(kit)}`, 50);
   legend(kit);
   const places = ribPlaces(kit.plan);
   if (places.length === 0) flow.text('No rib meets the rail.');
@@ -106,7 +106,7 @@ export function ribChapter(kit: Kit): void {
 
 /** The table by even steps along the rail. */
 export function stepChapter(kit: Kit): void {
-  kit.flow.chapter(`The rail every ${textOf(size(kit.step), kit.stamp.unit)} along its curve`, 40);
+  kit.flow.chapter(`The rail every ${textOf(size(kit.step), kit.stamp.unit)} along its curve${ofSide(kit)}`, 40);
   stepFigures(kit, stepPlaces(kit.plan, kit.step));
 }
 
@@ -160,7 +160,7 @@ export function cardChapter(kit: Kit): void {
     Math.max(...extents.slice(from, from + CARDS).map((e) => (e.high - e.low) * k)) + CARD_HEAD + 4;
   const bar = (): void => checkBar(flow.pen, MARGIN, flow.pen.height - MARGIN - BAR_HEIGHT);
   // Nothing follows the cards on their pages but the bar that they are measured by.
-  flow.chapter('Rib cards: sections full size, square to the rail', tallOf(0) + BAR_HEIGHT);
+  flow.chapter(`Rib cards: sections full size, square to the rail${ofSide(kit)}`, tallOf(0) + BAR_HEIGHT);
   bar();
   const wide = flow.width / CARDS;
   for (let from = 0; from < places.length; from += CARDS) {
