@@ -73,6 +73,7 @@ export function catalogue(recipe: Recipe): Entry[] {
   return [
     entry('bench-sheet', 'pdf', 'bench', 'Bench sheet', async (whole) =>
       (await import('./pdf/bench/benchSheet')).writeBenchSheet(whole)),
+    entry('wall-sheet', 'pdf', 'bench', 'Wall sheet, A3', async (whole) => (await import('./pdf/wallSheet')).writeWallSheet(whole)),
     ...templateSets(parts).flatMap((set) => [
       ...(set.rollOnly && paper !== 'roll' ? [] : [entry(`${set.id}.pdf`, 'pdf', 'templates', set.byOffsets === undefined || paper === 'roll' ? `${set.title}, full size on ${sized}` : `${set.title}, by offsets on ${sized}`, printed(set))]),
       entry(`${set.id}.svg`, 'svg', 'templates', `${set.title}, full size`, svg(() => laidOut(set))),

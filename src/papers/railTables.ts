@@ -5,6 +5,7 @@ import type { Parts, StripId } from '../../geometry/parts/types';
 import { hasBox, runOfPlace, sectionAt, stateAt, stationAt } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
 import { mm, said, type Said, size } from '../../geometry/said';
+import { steamMinutes } from '../../geometry/wood/steam';
 import type { Plan, RailSection, RibAtRail, Side } from '../../geometry/types';
 import type { MethodHere } from '../../geometry/wood/ladder';
 import { BOX_WORDS, boxText, BEND_WORDS, bendText, otherEdge, STOP_CAUSES } from '../say/words';
@@ -202,4 +203,12 @@ export function bendTable(plan: Plan, parts: Parts): Table {
       zone.method === 'block' ? bent.advice?.thickness : undefined, zone.method === 'block' ? bent.advice?.width : undefined, bent.limits.byTrial?.join(' '),
     ])),
   };
+}
+
+/** How long the strips that are bent wet stand in the steam, by their thickness; '' where none is. */
+export function steamText(parts: Parts): Said {
+  const thick = Math.max(0, ...parts.bending.filter(({ zones }) => zones.some(isHeated)).map(({ thickness }) => thickness));
+  return thick === 0 ? '' : said('Steam up to {minutes} for {thick}: an hour for each inch of thickness is common practice, no source; 20 minutes for an inch did for strapped southern pine of 1/2 to 1 inch (Lemoine & Koch 1971, abstract). Try an offcut.', {
+    minutes: { of: 'min', value: Math.ceil(steamMinutes(thick)) }, thick: size(thick),
+  });
 }

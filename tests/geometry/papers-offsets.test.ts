@@ -1,10 +1,12 @@
-/** Parts by offsets and ribs by halves: both give back the part they are drawn from; and how many pages all of a board's papers have. */
+/** Parts by offsets and ribs by halves: both give back the part they are drawn from; the wall sheet; and how many pages all of a board's papers have. */
+import { execFileSync } from 'node:child_process';
 import { PDFDocument } from '@cantoo/pdf-lib';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { ensurePoppler } from '../../.ci/poppler.mjs';
 import { readDesign } from '../../geometry/design/read';
 import { planBoard } from '../../geometry/plan';
 import { planParts } from '../../geometry/planParts';
+import { stopsOf } from '../../geometry/rail/rows';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import { makePapers, type PaperOptions } from '../../src/papers';
 import { shapeStrokes, sketchOf, type Sketch } from '../../src/papers/drawing';
@@ -73,6 +75,31 @@ describe('a rib by its half', () => {
   it('stays whole where its sides differ', () => {
     const [plate] = plateParts().frames;
     expect(ribSketch(plate).width).toBeCloseTo(sketchOf('', '', shapeStrokes(plate.shape)).width, 6);
+  });
+});
+
+describe('the wall sheet', () => {
+  it('is one A3 page, lying, with every rib, stop and piece in letters that are read from two metres', async () => {
+    const { plan, parts } = await seedBench('child-155');
+    const [{ bytes }] = await makePapers(plan, parts, { ...options, which: ['wall-sheet'] });
+    const pdf = await PDFDocument.load(bytes, { updateMetadata: false });
+    expect(pdf.getPageCount()).toBe(1);
+    // ISO 216, mm in points of 1/72 inch.
+    expect(pdf.getPage(0).getWidth()).toBeCloseTo((420 * 72) / 25.4, 3);
+    expect(pdf.getPage(0).getHeight()).toBeCloseTo((297 * 72) / 25.4, 3);
+    const words = [...execFileSync('pdftotext', ['-bbox', '-', '-'], { input: bytes }).toString('utf8').matchAll(/yMin="([\d.]+)" xMax="[\d.]+" yMax="([\d.]+)">([^<]*)</g)]
+      .map(([, from, to, word]) => ({ word, high: ((Number(to) - Number(from)) * 25.4) / 72 }));
+    const wanted = [
+      ...plan.rail.ribs.flatMap((rib) => [rib.x.toFixed(1), (plan.hull.length - rib.x).toFixed(1), rib.gap.toFixed(1), `${((rib.section.bevel * 180) / Math.PI).toFixed(1)}°`]),
+      ...stopsOf(plan.rail).map(({ x }) => Math.min(x, plan.hull.length - x).toFixed(0)),
+      ...(parts.joints?.pieces ?? []).map(({ length }) => length.toFixed(1)),
+    ];
+    expect(wanted.length).toBeGreaterThan(40);
+    for (const figure of wanted) {
+      // Poppler's box of a word is 0.925 of its letters' size high, a capital 0.72 of it: 3.5 mm want 4.5.
+      const seen = words.filter(({ word }) => word === figure);
+      expect([figure, Math.max(0, ...seen.map(({ high }) => high)) >= 4.5]).toEqual([figure, true]);
+    }
   });
 });
 

@@ -16,7 +16,7 @@ import { codesLine } from './codes';
 import { deg, len, lenUnit, type Kit } from './kit';
 
 /** Outline points, tail to nose, (x, half-breadth). */
-function outlinePoints(plan: Plan, n = 160): number[] {
+export function outlinePoints(plan: Plan, n = 160): number[] {
   const spans = breaks(plan.hull.outline.knots);
   const end = spans[spans.length - 1];
   const at = new Float64Array(6);
@@ -30,7 +30,7 @@ function outlinePoints(plan: Plan, n = 160): number[] {
 }
 
 /** Rocker and deck on the centreline, (x, z), there and back. */
-function profilePoints(plan: Plan, n = 120): number[] {
+export function profilePoints(plan: Plan, n = 120): number[] {
   const probe = panelProbe();
   const at = (face: 'bottom' | 'deck', i: number): number[] => {
     const x = (plan.hull.length * i) / n;

@@ -1,38 +1,20 @@
 /** The rail unrolled, and the list of all that you meet on it, tail to nose. */
 import { isHeated, stripName } from '../../../../geometry/parts/bending';
-import type { BendZone } from '../../../../geometry/parts/types';
-import { nearestSample } from '../../../../geometry/rail/samples';
 import { textOf } from '../../../say/said';
 import { BEND_WORDS, bendText, trialWords } from '../../../say/words';
-import { railEvents, type EventKind, type RailEvent } from '../../railTables';
+import { railEvents, steamText, type EventKind, type RailEvent } from '../../railTables';
 import { tickBox } from '../flow';
+import { drawStack } from '../stack';
 import type { Pen } from '../pen';
 import { len, lenUnit, signOf, type Kit } from './kit';
 import { lieTableOf } from './lies';
 import { bendLegend } from './marks';
-
-/** Slanting lines over a closed shape, for what is steamed; crossed where it is too tight to bend. */
-function hatch(pen: Pen, shape: readonly number[], cross: boolean): void {
-  const xs = shape.filter((_, i) => i % 2 === 0);
-  const ys = shape.filter((_, i) => i % 2 === 1);
-  const [x0, x1, y0, y1] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
-  const h = y1 - y0;
-  pen.inside(shape, () => {
-    for (let a = x0 - h; a < x1; a += 1.3) {
-      pen.line(a, y1, a + h, y0, { width: 0.14 });
-      if (cross) pen.line(a, y0, a + h, y1, { width: 0.14 });
-    }
-  });
-}
-
-const rectangle = (x: number, y: number, w: number, h: number): number[] => [x, y, x + w, y, x + w, y + h, x, y + h];
 
 /** The stack along the rail: heights enlarged, ribs, stops, joints, steam. */
 function unrolled(kit: Kit): void {
   const { flow, plan, parts } = kit;
   const { pen } = flow;
   const { rail, design } = plan;
-  const { samples } = rail;
   const r = design.rail;
   const k = flow.width / rail.face.length;
   const px = (s: number): number => flow.left + s * k;
@@ -40,54 +22,15 @@ function unrolled(kit: Kit): void {
   const up = Math.min(2.2, 46 / whole);
   const base = flow.y + whole * up + 16;
   const soleTop = base - r.soleThickness * up;
-  const zones = (kind: string, order: number, y: number, h: number): void => {
-    for (const { strip, zones: list } of parts.bending) {
-      if (strip.kind !== kind || strip.order !== order) continue;
-      for (const zone of list) if (isShaped(zone)) hatch(pen, rectangle(px(zone.s0), y, (zone.s1 - zone.s0) * k, h), zone.method === 'block');
-    }
-  };
   for (const rib of rail.ribs) {
     const x = px(rib.section.s);
     pen.line(x, base - whole * up - 4, x, base + 3, { width: 0.25, grey: 0.4, dash: [1.2, 0.8] });
     pen.circle(x, base - whole * up - 7, 2.7, { fill: 1, width: 0.25 });
     pen.text(x, base - whole * up - 5.85, String(rib.index + 1), { size: 9, face: 'bold', align: 'centre' });
   }
-  pen.rect(px(rail.sole.s0), soleTop, (rail.sole.s1 - rail.sole.s0) * k, r.soleThickness * up, { fill: 0.78, width: 0.25 });
-  zones('sole', 0, soleTop, r.soleThickness * up);
-  /** The cap between two runs, as one loop. */
-  const capLoop = (s0: number, s1: number): number[] => {
-    const low: number[] = [];
-    const high: [number, number][] = [];
-    const from = Math.ceil(Math.max(s0, rail.cap.s0) / samples.step);
-    const to = Math.min(samples.n - 1, Math.floor(Math.min(s1, rail.cap.s1) / samples.step));
-    for (let i = from; i <= to; i = i < to ? Math.min(to, i + 8) : i + 1) {
-      const y = soleTop - Math.max(0, samples.gap[i]) * up;
-      low.push(px(samples.s[i]), y);
-      high.unshift([px(samples.s[i]), y - r.capThickness * up]);
-    }
-    return [...low, ...high.flat()];
-  };
-  pen.path(capLoop(rail.cap.s0, rail.cap.s1), { fill: 0.78, width: 0.25 });
-  for (const row of rail.rows) {
-    const y = soleTop - row.row * r.spacerHeight * up;
-    pen.rect(px(row.tail.s), y, row.length * k, r.spacerHeight * up, { fill: 0.93, width: 0.25 });
-    zones('row', row.row, y, r.spacerHeight * up);
-    pen.text(px((row.tail.s + row.nose.s) / 2), y + r.spacerHeight * up * 0.5 + 1.2, `row ${row.row}`, { size: 8.5, align: 'centre' });
-  }
-  for (const { strip, zones: list } of parts.bending) {
-    if (strip.kind !== 'cap') continue;
-    for (const zone of list) if (isShaped(zone) && zone.s1 - zone.s0 > 20) hatch(pen, capLoop(zone.s0, zone.s1), zone.method === 'block');
-  }
-  for (const joint of parts.joints?.joints ?? []) {
-    const row = joint.strip.kind === 'row' ? joint.strip.order - 0.5 : 0;
-    const i = nearestSample(samples, joint.s);
-    const y = joint.strip.kind === 'sole' ? soleTop + (r.soleThickness * up) / 2
-      : joint.strip.kind === 'cap' ? soleTop - (Math.max(0, samples.gap[i]) + r.capThickness / 2) * up
-      : soleTop - row * r.spacerHeight * up;
-    const x = px(joint.s);
-    const d = 1.7;
-    pen.path([x, y - d, x + d, y, x, y + d, x - d, y], { fill: joint.side === 'starboard' ? 0 : 1, width: 0.3 });
-  }
+  drawStack(pen, plan, parts, {
+    across: px, soleTop, up, name: (row, y, high) => pen.text(px((row.tail.s + row.nose.s) / 2), y + high * 0.5 + 1.2, `row ${row.row}`, { size: 8.5, align: 'centre' }),
+  });
   // Hundreds of millimetres, or every four inches; each fifth with its figure.
   const tick = kit.stamp.unit === 'mm' ? 100 : 4 * 25.4;
   for (let n = 0; n * tick <= rail.face.length; n++) {
@@ -170,9 +113,6 @@ export function unrolledChapter(kit: Kit): void {
   eventList(kit, railEvents(plan, parts));
 }
 
-/** Whether a stretch is drawn hatched: what a hand's force does is not. */
-const isShaped = (zone: BendZone): boolean => isHeated(zone) || zone.method === 'block';
-
 /** Zones of every strip: by which method each stretch is brought to its curve. */
 export function bendChapter(kit: Kit): void {
   const { flow, parts } = kit;
@@ -208,4 +148,6 @@ export function bendChapter(kit: Kit): void {
   lieTableOf(kit);
   flow.space(2);
   flow.text('Strain is at the worst corner of the strip, edgewise and flatwise bending added. Wrap: the zone and a margin at each end, to be kept hot and wet. Bend at once, clamp from the middle of the zone outward, and leave it clamped until it is cold and dry. Steam scalds: gloves, long sleeves, a vented box.', 9.5);
+  const steam = steamText(parts);
+  if (steam !== '') flow.text(textOf(steam, kit.stamp.unit), 10, 'bold');
 }
