@@ -8,6 +8,8 @@ import { boxOnRun } from '../rail/run';
 import type { BlockPart } from './types';
 import { mm, said } from '../said';
 import type { Finding, Plan } from '../types';
+import { planLoop } from './blockTemplates';
+import { layersOf } from './layers';
 import { blockAt, halfAt, type BesideBlock, type BlockPlan } from './ends';
 
 /** Spacing of Gauss's panels along what a block has beside it, mm. */
@@ -116,6 +118,25 @@ export function weighBlock(plan: Plan, at: BlockPlan): { readonly whole: Weighed
   return { whole: { volume, moment }, tongues };
 }
 
+/**
+ * Surface of a block that is glued when it is set, both sides, mm2: to the two skins, to the outer skins along its side,
+ * and under and over the strips in their rebates. The glue between its own layers is not in it.
+ */
+function gluedArea(plan: Plan, at: BlockPlan): number {
+  const { top, low } = innerFaces(plan);
+  const { half } = at;
+  const x = stationsOf(half, at.hole);
+  let area = 0;
+  for (let i = 1; i < x.length; i++) area += gauss5((s) => 4 * (halfAt(half, s) - holeAt(at, s)), x[i - 1], x[i]);
+  for (let i = 2; i < half.length; i += 2) {
+    const [xa, ya, xb, yb] = [half[i - 2], half[i - 1], half[i], half[i + 1]];
+    const depth = Math.max(0, top((xa + xb) / 2, (ya + yb) / 2) - low((xa + xb) / 2, (ya + yb) / 2));
+    area += 2 * Math.hypot(xb - xa, yb - ya) * depth;
+  }
+  // A tongue bears on both strips, what stands over a sole on that one.
+  return area + at.beside.reduce((sum, { kind, s0, s1 }) => sum + (kind === 'tongue' ? 4 : 2) * (s1 - s0) * plan.design.rail.stripWidth, 0);
+}
+
 /** Size of a block: its plan (x, y), the timber box it is cut from, and its volume. */
 function blockPart(plan: Plan, at: BlockPlan): BlockPart {
   const { top, low } = innerFaces(plan);
@@ -132,19 +153,8 @@ function blockPart(plan: Plan, at: BlockPlan): BlockPart {
   }
   return {
     end: at.end, shape: at.hole ? 'ring' : 'solid', x0: at.x0, x1: at.x1, inner: at.inner, length: at.x1 - at.x0, width, depth: z1 - z0, volume: weighBlock(plan, at).whole.volume,
+    layers: layersOf(plan, at), glued: gluedArea(plan, at),
     housesSole: at.beside.some(({ kind }) => kind === 'over'),
     plan: { outline: planLoop(at), holes: [], marks: [] },
   };
-}
-
-/** A block's outline in plan, (x, y) pairs counter-clockwise; a ring's goes round its hole, which is open toward the board. */
-function planLoop({ half, hole, end }: BlockPlan): Float64Array {
-  const pairs = (line: Float64Array, side: 1 | -1) => Array.from({ length: line.length / 2 }, (_, i): [number, number] => [line[2 * i], side * line[2 * i + 1]]);
-  const [port, starboard] = [pairs(half, -1), pairs(half, 1).reverse()];
-  // Toward the nose along port, back along starboard: a tail's hole is met at the nose's end of that way, a nose's at its end.
-  const [near, far] = end === 'tail' ? [-1 as const, 1 as const] : [1 as const, -1 as const];
-  const rim = !hole ? [] : end === 'tail'
-    ? [...pairs(hole, near).reverse(), ...pairs(hole, far).slice(1)]
-    : [...pairs(hole, near), ...pairs(hole, far).reverse().slice(1)];
-  return Float64Array.from((end === 'tail' ? [...port, ...rim, ...starboard] : [...port, ...starboard, ...rim]).flat());
 }

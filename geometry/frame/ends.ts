@@ -10,7 +10,7 @@ import type { Plan, PlanLine } from '../types';
 
 
 /** Width of a ring along the box face where the maker names none, mm: own choice. */
-const RING_WIDTH = 40;
+export const RING_WIDTH = 40;
 /** A ring whose hole would be shorter along the board, or less than half as wide, is left solid, mm: own choice. */
 const LEAST_HOLE = 20;
 /** Spacing of points along a hole's edge, mm. */

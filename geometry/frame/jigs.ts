@@ -3,6 +3,7 @@ import { loopArea, reversed } from '../curves/polygon';
 import { panelAt, panelProbe } from '../hull/panel';
 import { sectionDrawing } from '../rail/query';
 import type { Plan } from '../types';
+import { blockTemplates } from './blockTemplates';
 import { ribHalf } from './ends';
 import { labelIn } from './label';
 import type { FlatShape, JigPart } from './types';
@@ -100,4 +101,5 @@ function supports(plan: Plan): JigPart[] {
 }
 
 /** All of them. */
-export const planJigs = (plan: Plan): { rounds: JigPart[]; supports: JigPart[] } => ({ rounds: rounds(plan), supports: supports(plan) });
+export const planJigs = (plan: Plan): { rounds: JigPart[]; supports: JigPart[]; blocks: JigPart[] } =>
+  ({ rounds: rounds(plan), supports: supports(plan), blocks: blockTemplates(plan) });

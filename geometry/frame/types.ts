@@ -1,6 +1,7 @@
 /** Flat shapes, ribs, stringer and end blocks as the laser, the saw and the papers take them. Plain data, millimetres and radians. */
 
 import type { Place } from '../types';
+import type { BlockLayers } from './layers';
 
 /** A flat shape: closed loops of (x, y) pairs, mm. The first is the outside, counter-clockwise; others are holes, clockwise. */
 export interface FlatShape {
@@ -44,6 +45,10 @@ export interface BlockPart {
   readonly depth: number;
   /** Its own volume, its tongues' too, mm3. */
   readonly volume: number;
+  /** How it is glued up. */
+  readonly layers: BlockLayers;
+  /** Surface glued when it is set, both sides, mm2. */
+  readonly glued: number;
   /** Whether the sole strip runs on under it. */
   readonly housesSole: boolean;
   /** Outline in plan, (x, y) pairs. */

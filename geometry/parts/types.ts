@@ -320,7 +320,7 @@ export interface Parts {
   /** Vent, fitting blocks, and the rooms between the ribs with their way to the vent. */
   readonly fittings?: { readonly vent: VentPart; readonly blocks: readonly FittingPart[]; readonly air: readonly AirPath[] };
   /** Templates of the rail round, and supports that carry the rocker. */
-  readonly jigs?: { readonly rounds: readonly JigPart[]; readonly supports: readonly JigPart[] };
+  readonly jigs?: { readonly rounds: readonly JigPart[]; readonly supports: readonly JigPart[]; readonly blocks: readonly JigPart[] };
   readonly totals?: Totals;
   readonly steps: readonly WorkStep[];
   readonly findings: readonly Finding[];

@@ -123,6 +123,20 @@ export function frameTable(parts: Parts): Table {
   };
 }
 
+/** End blocks: what each is glued up from, and how large it comes out. */
+export function blockTable({ blocks = [] }: Parts): Table {
+  return {
+    id: 'end-blocks', title: 'End blocks',
+    columns: [
+      text('end'), text('shape'), length('inner face', 1, 'inner face, station from tail'), length('length'), length('width'), length('stack', 1, 'depth along the rocker'), count('layers'), length('layer', 1, 'thickness of a layer'),
+      count('pieces', 'pieces to a layer'), length('chord', 1, 'length of a piece'), length('board', 1, 'board for a piece, width'), VOLUME, text('glued when set'),
+    ],
+    rows: blocks.map(({ end, shape, inner, length: along, width, layers, volume, glued }): Cell[] => [
+      end, shape, inner, along, width, layers.depth, layers.count, layers.thickness, layers.pieces?.count, layers.pieces?.chord, layers.pieces?.board, volume, { of: 'mm2', value: glued },
+    ]),
+  };
+}
+
 /** Vent and fitting blocks, and where they go. */
 export function fittingTable({ fittings }: Parts): Table {
   const place = (x: number, y: number): Cell[] => [x, Math.abs(y), Math.abs(y) < 0.5 ? 'centreline' : y > 0 ? 'starboard' : 'port'];
@@ -197,8 +211,10 @@ function shopLines(plan: Plan, parts: Parts): ShopLine[] {
   const blockParts = parts.totals ? parts.blocks ?? [] : [];
   const blockCost = parts.totals?.parts.find(({ part }) => part === 'blocks')?.cost ?? 0;
   const blockVolume = blockParts.reduce((sum, { volume }) => sum + volume, 0);
-  const blocks = blockParts.map(({ end, length: along, width, depth, volume }): ShopLine => ({
-    item: said('Piece for the {end} block, {size}, {wood}; offcuts glued up will do', { end, size: { ...section(along, width, depth), decimals: 1 }, wood: wood(timber.outer) }),
+  const blocks = blockParts.map(({ end, length: along, width, depth, volume, layers }): ShopLine => ({
+    item: said('Piece for the {end} block, {size}, {wood}; {layers} layers of {thickness} glued up will do', {
+      end, size: { ...section(along, width, depth), decimals: 1 }, wood: wood(timber.outer), layers: layers.count, thickness: size(layers.thickness),
+    }),
     needed: 1, onHand: undefined, price: (blockCost * volume) / blockVolume,
   }));
   const { sheet } = design.frames;

@@ -34,11 +34,12 @@ export function templateSets(parts: Parts): TemplateSet[] {
   const ribs = parts.frames.filter(({ kind }) => kind === 'rib');
   const stringer = parts.frames.filter(({ kind }) => kind === 'stringer');
   const blanks = parts.blanks.flatMap((blank) => blank.pieces);
-  const { rounds = [], supports = [] } = parts.jigs ?? {};
+  const { rounds = [], supports = [], blocks = [] } = parts.jigs ?? {};
   return [
     ...(ribs.length > 0 ? [{ id: 'ribs', title: 'Ribs', sketches: () => ribs.map(frameSketch), onPaper: { sketches: () => ribs.map(ribSketch), say: 'halves turn over at the dashed line' } }] : []),
     ...(stringer.length > 0 ? [{ id: 'stringer', title: 'Stringer', byOffsets: 'Seen from starboard, tail left. Lightening holes and a joint\'s fingers are in the laser files alone: butt the pieces on a strap instead.', sketches: () => stringer.map(frameSketch) }] : []),
     ...(blanks.length > 0 ? [{ id: 'skin-blanks', title: 'Skin blanks', byOffsets: 'The outside of starboard, tail left; turned over it is port\'s.', sketches: () => blanks.map(blankSketch) }] : []),
+    ...(blocks.length > 0 ? [{ id: 'blocks', title: 'End blocks', sketches: () => blocks.map(frameSketch) }] : []),
     ...(rounds.length > 0 ? [{ id: 'rail-rounds', title: 'Rail-round templates, square to the rail', rollOnly: true as const, sketches: () => rounds.map(frameSketch) }] : []),
     ...(supports.length > 0 ? [{ id: 'rocker-supports', title: 'Rocker supports', sketches: () => supports.map(frameSketch) }] : []),
   ];
