@@ -13,8 +13,13 @@ import type { FlatShape, JigPart } from './types';
 const POINTS = 24;
 /** How far a mark runs either way of a rebate's end, mm. */
 const TICK = 6;
+/** A block no longer than this along the board is faired from its inner face to its end by eye, mm: own choice. */
+const SHORT = 100;
 
 const ccw = (loop: Float64Array): Float64Array => (loopArea(loop) < 0 ? reversed(loop) : loop);
+
+/** Pairs (x, y) as (y, x). */
+const upright = (pairs: Float64Array): Float64Array => pairs.map((_, i) => pairs[i % 2 === 0 ? i + 1 : i - 1]);
 
 /** A block's outline in plan, (x, y) pairs counter-clockwise; a ring's goes round its hole, which is open toward the board. */
 export function planLoop({ half, hole, end }: BlockPlan): Float64Array {
@@ -61,12 +66,10 @@ export function blockTemplates(plan: Plan): JigPart[] {
     const { half, hole, inner } = at;
     const [x0, x1] = [half[0], half[half.length - 2]];
     const tip = tail ? x0 : x1;
-    const loop = planLoop(at);
+    // Nose up, starboard to the right: alike on both sides of the centreline, as the sections are.
     const lying: FlatShape = {
-      outline: ccw(loop), holes: [],
-      marks: [
-        { kind: 'line', points: Float64Array.from([x0, 0, x1, 0]), text: 'CENTRELINE' }, ...tongueMarks(plan, at),
-      ],
+      outline: ccw(upright(planLoop(at))), holes: [],
+      marks: [{ kind: 'line' as const, points: Float64Array.from([x0, 0, x1, 0]), text: 'CENTRELINE' }, ...tongueMarks(plan, at)].map((mark) => ({ ...mark, points: upright(mark.points) })),
     };
     // Bottom edge out, deck edge back: the whole profile, where a ring has its hole too, since skins run on over it.
     const along = Array.from({ length: POINTS + 1 }, (_, i) => x0 + ((x1 - x0) * i) / POINTS);
@@ -97,7 +100,7 @@ export function blockTemplates(plan: Plan): JigPart[] {
       part(end, 'plan', `${name}, plan`, inner, lying),
       named(part(end, 'profile', `${name}, profile on the centreline`, inner, profile)),
       ...(halfAt(half, face) > TICK ? [named(section(face, 'inner', `${name}, section at the inner face`))] : []),
-      named(section((face + tip) / 2, 'middle', `${name}, section midway`)),
+      ...(x1 - x0 > SHORT ? [named(section((face + tip) / 2, 'middle', `${name}, section midway`))] : []),
       ...rebates,
     ];
   });

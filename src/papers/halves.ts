@@ -1,4 +1,4 @@
-/** A rib that is alike on both sides, as its half on paper: traced, then turned over at the centreline. */
+/** A rib or a block's template that is alike on both sides, as its half on paper: traced, then turned over at the centreline. */
 import type { FlatShape, FramePart } from '../../geometry/frame/types';
 import { shapeStrokes, sketchOf, type Sketch, type Stroke } from './drawing';
 
@@ -42,8 +42,8 @@ function rightOf({ layer, points, closed }: Stroke): Stroke[] {
   return out.map((part) => ({ layer, points: part, closed: closed && first === n }));
 }
 
-/** A rib's half to starboard, or the whole of it where its sides differ. */
-export function ribSketch(part: FramePart): Sketch {
+/** A part's half to starboard, or the whole of it where its sides differ. */
+export function halfSketch(part: Pick<FramePart, 'id' | 'label' | 'shape'>): Sketch {
   const { outline, holes, marks } = part.shape;
   // A hole on one side has its mirror among the others.
   const alike = mirrored(outline) && mirrored(Float64Array.from(holes.flatMap((hole) => [...hole])));

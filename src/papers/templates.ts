@@ -3,7 +3,7 @@ import { kerfCompensated } from '../../geometry/frame/kerf';
 import type { FramePart, JigPart } from '../../geometry/frame/types';
 import type { BlankPiece, Parts } from '../../geometry/parts/types';
 import { fieldLength, unitSign } from '../say/units';
-import { ribSketch } from './halves';
+import { halfSketch } from './halves';
 import { moved, shapeStrokes, sketchOf, type Drawing, type Sketch, type Stroke } from './drawing';
 import type { Recipe } from './recipe';
 
@@ -21,6 +21,9 @@ export interface TemplateSet {
   readonly sketches: () => readonly Sketch[];
 }
 
+/** What is said of parts that are printed as their halves. */
+const HALVES = 'halves turn over at the dashed line';
+
 const frameSketch = (part: FramePart | JigPart): Sketch => sketchOf(part.id, part.label, shapeStrokes(part.shape));
 
 /** Name of a piece of a skin blank, and how many to cut. */
@@ -35,11 +38,16 @@ export function templateSets(parts: Parts): TemplateSet[] {
   const stringer = parts.frames.filter(({ kind }) => kind === 'stringer');
   const blanks = parts.blanks.flatMap((blank) => blank.pieces);
   const { rounds = [], supports = [], blocks = [] } = parts.jigs ?? {};
+  const shaped = blocks.filter(({ id }) => blocks.some((one) => one.id === id.replace(/[a-z]+$/, 'middle')));
   return [
-    ...(ribs.length > 0 ? [{ id: 'ribs', title: 'Ribs', sketches: () => ribs.map(frameSketch), onPaper: { sketches: () => ribs.map(ribSketch), say: 'halves turn over at the dashed line' } }] : []),
+    ...(ribs.length > 0 ? [{ id: 'ribs', title: 'Ribs', sketches: () => ribs.map(frameSketch), onPaper: { sketches: () => ribs.map(halfSketch), say: HALVES } }] : []),
     ...(stringer.length > 0 ? [{ id: 'stringer', title: 'Stringer', byOffsets: 'Seen from starboard, tail left. Lightening holes and a joint\'s fingers are in the laser files alone: butt the pieces on a strap instead.', sketches: () => stringer.map(frameSketch) }] : []),
     ...(blanks.length > 0 ? [{ id: 'skin-blanks', title: 'Skin blanks', byOffsets: 'The outside of starboard, tail left; turned over it is port\'s.', sketches: () => blanks.map(blankSketch) }] : []),
-    ...(blocks.length > 0 ? [{ id: 'blocks', title: 'End blocks', sketches: () => blocks.map(frameSketch) }] : []),
+    ...(blocks.length > 0 ? [{
+      id: 'blocks', title: 'End blocks', sketches: () => blocks.map(frameSketch),
+      // Short ones, faired by eye, are in the files and off the roll alone: sheets are for what is shaped to sections.
+      ...(shaped.length > 0 ? { onPaper: { sketches: () => shaped.map(halfSketch), say: HALVES } } : { rollOnly: true as const }),
+    }] : []),
     ...(rounds.length > 0 ? [{ id: 'rail-rounds', title: 'Rail-round templates, square to the rail', rollOnly: true as const, sketches: () => rounds.map(frameSketch) }] : []),
     ...(supports.length > 0 ? [{ id: 'rocker-supports', title: 'Rocker supports', sketches: () => supports.map(frameSketch) }] : []),
   ];

@@ -96,7 +96,7 @@ describe('the build scrubber', () => {
     expectClean(visit);
   });
 
-  test.each([['child-155', 'Nose and tail blocks'], ['long-275', 'Tail block']])('%s: %s arrive on the stage, at the board\'s ends', async (seed, name) => {
+  test.each([['child-155', 'Nose and tail blocks'], ['round-tail-175', 'Nose and tail blocks']])('%s: %s arrive on the stage, at the board\'s ends', async (seed, name) => {
     const own = seedPlan(seed);
     const step = workSteps(own, planBending(own)).find((each) => each.title === name);
     if (!step) throw new Error(`${seed} has no step ${name}`);
@@ -136,7 +136,7 @@ describe('the build scrubber', () => {
   });
 
   test('builds starboard first, then port', async () => {
-    const visit = await atStep(5);
+    const visit = await atStep(6);
     const { page } = visit;
     const port = await page.evaluate(() => window.railwright?.onPage(850, -250, 20) ?? null);
     if (!port) throw new Error('no stage');
@@ -144,8 +144,8 @@ describe('the build scrubber', () => {
     const around = { x: port.x - 60, y: port.y - 40, width: 120, height: 60 };
     const clip = async () => (await page.screenshot({ clip: around })).toString('base64');
     const sole = await clip();
-    for (let step = 6; step <= 8; step++) await page.getByRole('button', { name: 'Next step' }).click();
-    await title(page, 8).waitFor();
+    for (let step = 7; step <= 9; step++) await page.getByRole('button', { name: 'Next step' }).click();
+    await title(page, 9).waitFor();
     await settle(page);
     expect(await clip()).toBe(sole);
     await page.getByRole('button', { name: 'Next step' }).click();
@@ -158,13 +158,13 @@ describe('the build scrubber', () => {
   test('goes by keys, says where it is, and leads to the place of a measure', async () => {
     const visit = await atStep(1);
     const { page } = visit;
-    for (let step = 2; step <= 6; step++) await page.keyboard.press('PageDown');
-    await title(page, 6).waitFor();
+    for (let step = 2; step <= 7; step++) await page.keyboard.press('PageDown');
+    await title(page, 7).waitFor();
     await page.keyboard.press('PageUp');
-    await title(page, 5).waitFor();
-    expect(new URL(page.url()).hash).toBe('#step=5');
-    expect(await slider(page).getAttribute('aria-valuetext')).toBe(`5 of ${steps.length}: ${steps[4].title}`);
-    const place = steps[4].checks[2].place;
+    await title(page, 6).waitFor();
+    expect(new URL(page.url()).hash).toBe('#step=6');
+    expect(await slider(page).getAttribute('aria-valuetext')).toBe(`6 of ${steps.length}: ${steps[5].title}`);
+    const place = steps[5].checks[2].place;
     await page.locator('.checks button').nth(2).click();
     await settle(page);
     expect(await page.evaluate(() => window.railwright?.state()?.s)).toBeCloseTo(place?.s ?? Number.NaN, 6);
@@ -193,7 +193,7 @@ describe('the build scrubber', () => {
     /** How many different pictures the stage draws after a part is called for, until it rests: a second's worth of frames that bring no new one. */
     const pictures = async (reducedMotion: 'reduce' | 'no-preference') => {
       // Small, since every frame is read.
-      const visit = await visitBoard('#step=4', { pixels: true, reducedMotion, viewport: { width: 640, height: 480 } });
+      const visit = await visitBoard('#step=5', { pixels: true, reducedMotion, viewport: { width: 640, height: 480 } });
       const { page } = visit;
       type Watched = { watch: { readonly seen: Set<string>; still: number } };
       await page.evaluate(() => {
@@ -215,7 +215,7 @@ describe('the build scrubber', () => {
       await rest();
       await restart();
       await page.getByRole('button', { name: 'Next step' }).click();
-      await title(page, 5).waitFor();
+      await title(page, 6).waitFor();
       await page.evaluate(() => {
         (window as unknown as Watched).watch.still = 0;
       });

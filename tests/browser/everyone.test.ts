@@ -107,7 +107,7 @@ describe('large figures at the bench', () => {
     await settle(page);
     const next = ribs.find((s) => s > start) ?? Number.NaN;
     expect(await cursor(page)).toBeCloseTo(next, 6);
-    expect(await page.locator('.large h2').textContent()).toBe(`Rib ${ribs.indexOf(next) + 1}`);
+    expect(await page.locator('.large h2').textContent()).toBe(`Rib ${(plan.rail.ribs.find((rib) => rib.s === next)?.index ?? Number.NaN) + 1}`);
     const swipe = (from: number, to: number) => page.locator('.large-body').evaluate((element, [x0, x1]) => {
       const send = (type: string, clientX: number) => element.dispatchEvent(new PointerEvent(type, { bubbles: true, pointerId: 5, pointerType: 'touch', clientX, clientY: 300 }));
       send('pointerdown', x0);

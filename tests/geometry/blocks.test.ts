@@ -122,8 +122,8 @@ describe('a ring', () => {
     const tail = parts.blocks?.find(({ end }) => end === 'tail');
     // Full size: from the block's tip to where its tongues end on the rib-end line, and as wide as the box face there.
     const c = sectionAt(plan, plan.rail.ends.tail?.rowsTo ?? Number.NaN);
-    expect(drawn.height).toBeCloseTo(2 * c.y, 0);
-    expect(drawn.width).toBeCloseTo(c.ribX - (tail?.x0 ?? 0), 0);
+    expect(drawn.width).toBeCloseTo(2 * c.y, 0);
+    expect(drawn.height).toBeCloseTo(c.ribX - (tail?.x0 ?? 0), 0);
   });
 });
 

@@ -10,7 +10,7 @@ import { stopsOf } from '../../geometry/rail/rows';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import { makePapers, type PaperOptions } from '../../src/papers';
 import { shapeStrokes, sketchOf, type Sketch } from '../../src/papers/drawing';
-import { ribSketch } from '../../src/papers/halves';
+import { halfSketch } from '../../src/papers/halves';
 import { partOffsets, offsetStep } from '../../src/papers/pdf/offsets';
 import { pageTexts, plateParts, seedBench } from '../support/papers';
 import { seedDesign, seedNames, starterTexts } from './boards';
@@ -58,7 +58,7 @@ describe('a rib by its half', () => {
     expect(ribs.length).toBeGreaterThan(3);
     for (const rib of ribs) {
       const whole = sketchOf(rib.id, '', shapeStrokes(rib.shape).filter(({ layer }) => layer === 'cut'));
-      const half = ribSketch(rib);
+      const half = halfSketch(rib);
       expect(half.width).toBeCloseTo(whole.width / 2, 6);
       const lengthOf = ({ strokes }: Sketch) => strokes.filter(({ layer }) => layer === 'cut').reduce((sum, { points, closed }) => {
         const n = points.length / 2;
@@ -74,7 +74,7 @@ describe('a rib by its half', () => {
 
   it('stays whole where its sides differ', () => {
     const [plate] = plateParts().frames;
-    expect(ribSketch(plate).width).toBeCloseTo(sketchOf('', '', shapeStrokes(plate.shape)).width, 6);
+    expect(halfSketch(plate).width).toBeCloseTo(sketchOf('', '', shapeStrokes(plate.shape)).width, 6);
   });
 });
 
