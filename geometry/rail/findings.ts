@@ -224,7 +224,7 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
     found.push({
       // A block that the maker has chosen is settled.
       code: 'end-block', level: design.ends?.[end.end] ? 'note' : 'check', unit: 'strain', figure: end.strain, limit: end.limit, strip: end.strip,
-      title: said('The {end} is tighter than the {strip} bends: a block takes it from {x} off the {end}', { end: end.end, strip: end.strip.kind, x: fromEnd(end.end, end.x) }),
+      title: said('The {end} is tighter than the {strip} bends: a block takes its last {x}', { end: end.end, strip: end.strip.kind, x: fromEnd(end.end, end.x) }),
       advice: 'Choose the block, a ring or solid; or ease the outline at this end, or use a narrower strip.', place: end.tightest, extent: { from, until },
     });
   }
