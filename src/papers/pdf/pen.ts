@@ -143,7 +143,7 @@ export class Pen {
     this.ops(
       beginText(), setFillingGrayscaleColor(grey), setFontAndSize(this.key(face), size / PT),
       // Turns text upright again: the page's y runs down.
-      setTextMatrix(c, -s, -s, -c, x - back * c, y + back * s), showText(this.fonts[face].encodeText(line)), endText(),
+      setTextMatrix(c, -s, -s, -c, round(x - back * c), round(y + back * s)), showText(this.fonts[face].encodeText(line)), endText(),
     );
   }
 
