@@ -127,7 +127,8 @@ describe('stage', () => {
     await page.getByLabel('Labels').uncheck();
     let read = 0;
     for (const share of [0.06, 0.15, 0.3, 0.62, 0.8, 0.9, 0.94]) {
-      const s = share * plan.rail.face.length;
+      const { s0, s1 } = plan.rail.cap;
+      const s = s0 + share * (s1 - s0);
       const { bevel } = sectionAt(plan, s);
       const fromContour = Math.abs(bevel / scale.contour - Math.round(bevel / scale.contour));
       if (fromContour < 0.06) continue;
