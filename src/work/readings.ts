@@ -5,7 +5,7 @@
 import { create } from 'zustand';
 import type { TrialBend } from '../../geometry/design/schema';
 import type { FieldError } from '../../geometry/errors';
-import { checkReadings, holdsFigure, putFigure, readReadings, type Reading, type Readings, writeReadings } from '../../geometry/trust/readings';
+import { checkReadings, holdsFigure, putFigure, readingOf, readReadings, type Reading, type Readings, writeReadings } from '../../geometry/trust/readings';
 import type { AsBuilt, ReadingField } from '../../geometry/trust/types';
 import type { Plan, Side } from '../../geometry/types';
 import { useFile } from '../state/boardFile';
@@ -50,6 +50,8 @@ export function setReading(at: { readonly rib: number; readonly side: Side } | '
   const fresh: Reading = at === 'batch' ? { of: 'batch' } : { of: 'rib', ...at };
   const before = readings.find((r) => r.of === fresh.of && r.rib === fresh.rib && r.side === fresh.side);
   const next = putFigure(before ?? fresh, field, value);
+  // A field that loses the focus says again what Enter said: no step of its own.
+  if (readingOf(next, field) === readingOf(before ?? fresh, field)) return;
   change({ readings: [...readings.filter((r) => r !== before), ...(holdsFigure(next) ? [next] : [])] });
 }
 
