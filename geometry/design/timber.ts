@@ -113,7 +113,7 @@ export const BUILT_IN_SPECIES: readonly BuiltInSpecies[] = [
   {
     ...entry(
       'okoume-plywood', 'Okoume plywood',
-      sourced(450, 'a maker\'s sheet: 1.8 kg/m2 at 4 mm', 'read'),
+      sourced(450, 'a maker\'s sheet: 1.8 kg/m2 at four millimetres', 'read'),
       sourced(5000, 'marine plywood, along the face', 'memory'),
       sourced(40, 'marine plywood, along the face', 'memory'),
       'hardwood',

@@ -3,6 +3,7 @@ import { text as textOf } from 'node:stream/consumers';
 import type { Page } from 'playwright-core';
 import { describe, expect, inject, test } from 'vitest';
 import { planBoard } from '../../geometry/plan';
+import { isFixed } from '../../geometry/rail/rows';
 import { sectionAt } from '../../geometry/rail/query';
 import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
 import { noReadings, readReadings } from '../../geometry/trust/readings';
@@ -62,7 +63,7 @@ describe('tolerance', () => {
 
     await page.getByLabel('Bands on ribbon and station card').check();
     await page.locator('.TrustLayer_bands[data-method="estimate"]').waitFor();
-    expect(await page.locator('.TrustLayer_range').count()).toBe(bands.stops.filter(({ cause }) => cause !== 'end').length);
+    expect(await page.locator('.TrustLayer_range').count()).toBe(bands.stops.filter((one) => !isFixed(one)).length);
     // The card at a rib says that rib's own band.
     const rib = bands.ribs[3];
     await page.evaluate(() => document.activeElement instanceof HTMLElement && document.activeElement.blur());
