@@ -4,6 +4,9 @@ import { PNG } from 'pngjs';
 import type { Page } from 'playwright-core';
 import { describe, expect, inject, test } from 'vitest';
 import { writeDesign } from '../../geometry/design/write';
+import { planBoard } from '../../geometry/plan';
+import { planBending } from '../../geometry/parts/bending';
+import { workSteps } from '../../geometry/parts/work';
 import { boardLink, readLink } from '../../src/link/boardLink';
 import { firstBoard } from '../../src/state/starters';
 import { boardName, boardPage, cursor, FIRST_BOARD, openPanel, openSeed, seedDesign, seedText, settle, visitBoard } from './board';
@@ -76,7 +79,9 @@ describe('opening a link', () => {
   });
 
   test('at a step opens the build there', async () => {
-    const visit = await visitBoard(link(400, 7));
+    const plan = planBoard(child);
+    const step = workSteps(plan, planBending(plan)).find(({ title }) => title === 'Spacer rows');
+    const visit = await visitBoard(link(400, step?.index ?? Number.NaN));
     const { page } = visit;
     expect(await boardName(page)).toBe(child.name);
     await page.getByRole('heading', { name: 'Spacer rows' }).waitFor();
