@@ -8,7 +8,6 @@ import { offsetAt, planLine } from '../rail/planLine';
 import { innerFace } from '../rail/railEnds';
 import type { Plan, PlanLine } from '../types';
 
-
 /** Width of a ring along the box face where the maker names none, mm: own choice. */
 export const RING_WIDTH = 40;
 /** A ring whose hole would be shorter along the board, or less than half as wide, is left solid, mm: own choice. */
