@@ -82,18 +82,22 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
     for (const { id: _, ...draft } of findings) drafts.push(draft);
   };
 
-  const bending = (await stage('bending', 'The bending table', () => planBending(plan))) ?? [];
-  drafts.push(...bendingFindings(plan, bending));
   // Cut list and steps are each side's own where one was measured; all else is the board's as drawn.
   const { built = {} } = options;
   const measured = (['starboard', 'port'] as const).filter((side) => built[side] !== undefined);
-  const [starboard, mirror] = (['starboard', 'port'] as const).map((side): BuiltSide => {
-    const of = built[side];
-    return of ? { plan: of, bending: planBending(of) } : { plan, bending };
+  const bent = await stage('bending', 'The bending table', () => {
+    const bending = planBending(plan);
+    drafts.push(...bendingFindings(plan, bending));
+    const sideOf = (of: Plan | undefined): BuiltSide => (of ? { plan: of, bending: planBending(of) } : { plan, bending });
+    return { bending, starboard: sideOf(built.starboard), mirror: sideOf(built.port) };
   });
+  const { bending, starboard, mirror } = bent ?? { bending: [], starboard: { plan, bending: [] }, mirror: { plan, bending: [] } };
   const port = measured.length > 0 ? { ...mirror, measured } : undefined;
-  const lies = (await stage('lies', 'How the strips lie', () => planLies(plan, bending))) ?? [];
-  drafts.push(...lieFindings(plan, bending, lies));
+  const lies = (await stage('lies', 'How the strips lie', () => {
+    const made = planLies(plan, bending);
+    drafts.push(...lieFindings(plan, bending, made));
+    return made;
+  })) ?? [];
   const blanks = await stage('blanks', 'The skin blanks', () => planBlanks(plan));
   keep(blanks?.findings ?? []);
   const skins = (blanks?.blanks ?? []).map((blank) => ({ ...blank, pieces: blank.pieces.map((piece) => partedPiece(piece, bending)) }));

@@ -55,7 +55,7 @@ export const MAX_TRIALS = 100;
 const WOOD_CLASSES = ['softwood', 'hardwood'] as const;
 
 /** How a strip is brought to its curve, from the least trouble to the most. */
-const METHODS = ['cold', 'forced', 'wet', 'split', 'layers', 'strap', 'block'] as const;
+export const METHODS = ['cold', 'forced', 'wet', 'split', 'layers', 'strap', 'block'] as const;
 /** The most that a maker takes on at either end of the board, half of it each; absent: the least that does, up to wet heat. */
 const atEnds = z.strictObject({ tail: z.enum(METHODS).optional(), nose: z.enum(METHODS).optional() });
 

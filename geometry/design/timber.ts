@@ -59,6 +59,9 @@ function entry(
   return { id, name, density, moe, mor, woodClass, note };
 }
 
+/** Wood glued up in sheets: for frames, not for strips. */
+const plywood = (...of: Parameters<typeof entry>): BuiltInSpecies => ({ ...entry(...of), sheet: true });
+
 const sourced = (value: number, source: string, how: How): Sourced => ({ value, source, how });
 
 /** The built-in species, in the order a list shows them. */
@@ -110,27 +113,21 @@ export const BUILT_IN_SPECIES: readonly BuiltInSpecies[] = [
     'hardwood',
     'Varies widely from stick to stick, and editions differ: weigh your own and enter it.',
   ),
-  {
-    ...entry(
-      'okoume-plywood', 'Okoume plywood',
-      sourced(450, 'a maker\'s sheet: 1.8 kg/m2 at four millimetres', 'read'),
-      sourced(5000, 'marine plywood, along the face', 'memory'),
-      sourced(40, 'marine plywood, along the face', 'memory'),
-      'hardwood',
-      'About a fifth heavier than the solid wood: glue and outer plies weigh. Weigh a sheet and enter it.',
-    ),
-    sheet: true,
-  },
-  {
-    ...entry(
-      'birch-plywood', 'Birch plywood',
-      sourced(665, 'makers\' sheets: 660 to 670', 'read'),
-      sourced(9500, 'birch plywood, mean of along and across', 'memory'),
-      sourced(60, 'birch plywood, mean of along and across', 'memory'),
-      'hardwood',
-    ),
-    sheet: true,
-  },
+  plywood(
+    'okoume-plywood', 'Okoume plywood',
+    sourced(450, 'a maker\'s sheet: 1.8 kg/m2 at four millimetres', 'read'),
+    sourced(5000, 'marine plywood, along the face', 'memory'),
+    sourced(40, 'marine plywood, along the face', 'memory'),
+    'hardwood',
+    'About a fifth heavier than the solid wood: glue and outer plies weigh. Weigh a sheet and enter it.',
+  ),
+  plywood(
+    'birch-plywood', 'Birch plywood',
+    sourced(665, 'makers\' sheets: 660 to 670', 'read'),
+    sourced(9500, 'birch plywood, mean of along and across', 'memory'),
+    sourced(60, 'birch plywood, mean of along and across', 'memory'),
+    'hardwood',
+  ),
 ];
 
 /** A built-in species as plain numbers, in the board file's own shape. */

@@ -61,10 +61,13 @@ function same(a: Finding, b: Finding): boolean {
   return !p || !q || (p[0] <= q[1] + SAME_PLACE && q[0] <= p[1] + SAME_PLACE);
 }
 
+/** What of a finding is there still: what has become a note is decided, and only a note asks for a note to go. */
+const stillOf = (findings: readonly Finding[], finding: Finding): Finding[] =>
+  findings.filter((f) => same(f, finding) && (f.level !== 'note' || finding.level === 'note'));
+
 /** Size of what is left of a finding: how far its figure is beyond the limit, times how long the stretch is; 0 when gone. */
 function left(findings: readonly Finding[], finding: Finding): number {
-  // What has become a note is decided: only a note asks for a note to go.
-  return findings.filter((f) => same(f, finding) && (f.level !== 'note' || finding.level === 'note')).reduce((sum, f) => {
+  return stillOf(findings, finding).reduce((sum, f) => {
     const [from, to] = stretchOf(f) ?? [0, 0];
     const depth = f.figure === undefined || f.limit === undefined ? 1 : Math.abs(f.figure - f.limit);
     return sum + depth * (to - from + POINT);
@@ -143,7 +146,7 @@ export function* proposing(plan: Plan, finding: Finding, options: ProposalOption
     const got = tryRung(nearest.rung, options.more);
     yield ++tried;
     if (!got || left(got.findings, finding) > start * (1 - WORTH)) continue;
-    const still = got.findings.filter((f) => same(f, finding) && (f.level !== 'note' || finding.level === 'note')).sort((a, b) => left([b], finding) - left([a], finding));
+    const still = stillOf(got.findings, finding).sort((a, b) => left([b], finding) - left([a], finding));
     out.push({
       title: nearest.rung.title,
       design: got.plan.design,

@@ -10,7 +10,7 @@
  *   strapped      wet, with a strap on its back: R / t at least 16 (Lemoine & Koch 1971, southern pine, abstract: 75 % near perfect)
  *   block         the rest
  */
-import type { Design, Method } from '../design/schema';
+import { METHODS, type Design, type Method } from '../design/schema';
 import { limitsFor, type BendLimits } from './limits';
 
 /** No strip is split narrower, no layer planed thinner than this, mm: own choices. */
@@ -40,9 +40,8 @@ export interface BendRule {
   readonly rungs: readonly Rung[];
 }
 
-/** The order of the ladder, least trouble first. */
-const METHOD_ORDER: readonly Method[] = ['cold', 'forced', 'wet', 'split', 'layers', 'strap', 'block'];
-export const methodRank = (method: Method): number => METHOD_ORDER.indexOf(method);
+/** A method's place on the ladder, least trouble first. */
+export const methodRank = (method: Method): number => METHODS.indexOf(method);
 
 /** Sizes of a kind of strip as it is bent, mm: on edge, on the flat. */
 function sizesOf({ rail }: Design, kind: BentKind): { width: number; thickness: number } {

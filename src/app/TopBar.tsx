@@ -1,12 +1,11 @@
 /** The top bar: the board, its file, undo and redo, the panels, units and light. */
 import { useEffect, useRef } from 'react';
 import { blankDesign } from '../../geometry/design/defaults';
-import { decisionsOf } from '../../geometry/rail/findings';
 import type { Plan } from '../../geometry/types';
 import { openBoard, saveBoard } from '../state/boardFile';
 import { useDesign, useHistory } from '../state/design';
 import { beginBoard } from '../state/keep';
-import { useFindings } from '../work/parts';
+import { useDecisions } from '../work/parts';
 import { starterDesign, starters } from '../state/starters';
 import { useUnits } from '../state/unit';
 import { UNITS } from '../say/units';
@@ -91,7 +90,6 @@ export function TopBar({ plan }: { readonly plan: Plan | null }) {
   const { unit, setUnit } = useUnits();
   const { theme, setTheme } = useView();
   const { undo, redo, pastStates, futureStates } = useHistory();
-  const { findings } = useFindings(plan);
   return (
     <header className={css.topbar} data-area="top">
       <h1>Railwright</h1>
@@ -101,7 +99,7 @@ export function TopBar({ plan }: { readonly plan: Plan | null }) {
         <button type="button" aria-label="Undo" title="Undo (Ctrl Z)" disabled={pastStates.length === 0} onClick={() => undo()}>↶</button>
         <button type="button" aria-label="Redo" title="Redo (Ctrl Shift Z)" disabled={futureStates.length === 0} onClick={() => redo()}>↷</button>
       </span>
-      <PanelTabs decisions={plan ? decisionsOf(findings, plan.hull.length).length : 0} />
+      <PanelTabs decisions={useDecisions(plan).length} />
       <span className={`segments ${css.units}`} role="group" aria-label="Unit">
         {UNITS.map(({ id, label, hint }) => (
           <button key={id} type="button" title={hint} aria-pressed={unit === id} onClick={() => setUnit(id)}>{label}</button>

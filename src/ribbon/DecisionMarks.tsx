@@ -1,10 +1,10 @@
 /** Where there is something to decide: each decision over its stretch, under the stack; a click leads to its worst place. */
-import { decisionsOf } from '../../geometry/rail/findings';
+import { memo } from 'react';
 import { runOfPlace } from '../../geometry/rail/query';
 import type { Plan } from '../../geometry/types';
 import { textOf } from '../say/said';
 import type { Unit } from '../say/units';
-import { useFindings } from '../work/parts';
+import { useDecisions } from '../work/parts';
 import type { RibbonScale } from './scale';
 import css from './DecisionMarks.module.css';
 
@@ -18,12 +18,13 @@ interface DecisionMarksProps {
   readonly onPlace: (s: number) => void;
 }
 
-export function DecisionMarks({ plan, scale, unit, onPlace }: DecisionMarksProps) {
-  const { findings } = useFindings(plan);
+/** Drawn again when the plan, its findings or the layout change; the cursor alone changes none of them. */
+export const DecisionMarks = memo(function DecisionMarks({ plan, scale, unit, onPlace }: DecisionMarksProps) {
+  const decisions = useDecisions(plan);
   const y = scale.curveTop + 1;
   return (
     <g>
-      {decisionsOf(findings, plan.hull.length).flatMap(({ findings: list }) => list).map(({ id, place, extent, title, level }) => {
+      {decisions.flatMap(({ findings: list }) => list).map(({ id, place, extent, title, level }) => {
         if (!place) return null;
         const at = runOfPlace(plan, place);
         const px = scale.x(at);
@@ -39,4 +40,4 @@ export function DecisionMarks({ plan, scale, unit, onPlace }: DecisionMarksProps
       })}
     </g>
   );
-}
+});

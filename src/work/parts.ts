@@ -1,6 +1,6 @@
 /** Keeps the parts for the bench up with the plan. They take longer than a frame, so they are begun when a plan has not changed for a while. */
 import { useMemo } from 'react';
-import { allFindings } from '../../geometry/rail/findings';
+import { allFindings, decisionsOf, type Decision } from '../../geometry/rail/findings';
 import type { Parts } from '../../geometry/parts/types';
 import type { Finding, Plan } from '../../geometry/types';
 import { jobNow, madeOf, useJobs, useMade } from '../state/jobs';
@@ -45,4 +45,10 @@ export function useFindings(plan: Plan | null): { readonly findings: readonly Fi
   return useMemo(() => ({
     findings: plan ? allFindings(plan, parts) : [], whole: parts !== null,
   }), [plan, parts]);
+}
+
+/** What there is to decide on a plan, by cause, worst first. */
+export function useDecisions(plan: Plan | null): readonly Decision[] {
+  const { findings } = useFindings(plan);
+  return useMemo(() => (plan ? decisionsOf(findings, plan.hull.length) : []), [plan, findings]);
 }

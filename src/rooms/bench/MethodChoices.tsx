@@ -71,16 +71,6 @@ export function MethodChoices({ design }: { readonly design: Design }) {
               </td>
             ))}
           </tr>
-          <tr>
-            <th scope="row">Outer skins</th>
-            {ENDS.map((end) => (
-              <td key={end}>
-                {design.ends?.[end] ? (
-                  <Choice label={`Outer skins at the ${end}`} value={design.ends[end].skins} path={['ends', end, 'skins']} onErrors={setErrors} choices={[['wrapped', 'go round it'], ['butted', 'butt on it']]} />
-                ) : '–'}
-              </td>
-            ))}
-          </tr>
         </tbody>
       </table>
       <BoardFigure path={['ends', 'ringWidth']} label="Width of a ring" kind="length" empty="usual" />

@@ -1,9 +1,9 @@
 /** Findings by cause: what is to be decided first, each with the changes that would help; then the notes. */
-import { lazy, Suspense, useMemo, useState } from 'react';
-import { causeOf, decisionsOf, type Decision } from '../../../geometry/rail/findings';
+import { lazy, Suspense, useState } from 'react';
+import { causeOf, type Decision } from '../../../geometry/rail/findings';
 import { runOfPlace } from '../../../geometry/rail/query';
 import type { Finding, FindingLevel, Plan } from '../../../geometry/types';
-import { useFindings } from '../../work/parts';
+import { useDecisions, useFindings } from '../../work/parts';
 import { findingFigures, findingPlace } from '../../say/findings';
 import { capital, SEVERITY_WORDS } from '../../say/words';
 import { useDesign } from '../../state/design';
@@ -87,7 +87,7 @@ export function FindingsPanel({ plan }: { readonly plan: Plan }) {
   const { findings, whole } = useFindings(plan);
   const [open, setOpen] = useState<string | null>(null);
   const { length } = plan.hull;
-  const decisions = useMemo(() => decisionsOf(findings, length), [findings, length]);
+  const decisions = useDecisions(plan);
   const notes = findings.filter(({ level }) => level === 'note');
   const item = (key: string, cause: string, list: Decision['findings']) => (
     <Item key={key} plan={plan} cause={cause} findings={list} open={open === key} onOpen={() => setOpen(open === key ? null : key)} />
