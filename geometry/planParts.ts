@@ -14,6 +14,7 @@ import { bendingFindings, partingsOf, planBending } from './parts/bending';
 import { planBlanks } from './parts/blanks';
 import { lieFindings, planLies } from './parts/lies';
 import { planJoints } from './parts/joints';
+import { planMilling } from './parts/milling';
 import { loadMilp, MILP_LIMITS, type MilpLimits, type MilpSolver } from './parts/milp';
 import { planTotals } from './parts/totals';
 import { planSkinPlanks } from './parts/skinPlanks';
@@ -21,7 +22,7 @@ import type { BlankPiece, BuiltSide, Parts, StripBending } from './parts/types';
 import { workSteps } from './parts/work';
 
 /** The members of the bench, in the order they are made. */
-export const PARTS_STAGES = ['bending', 'lies', 'blanks', 'frames', 'fittings', 'jigs', 'joints', 'skins', 'totals', 'steps'] as const;
+export const PARTS_STAGES = ['bending', 'lies', 'blanks', 'frames', 'fittings', 'jigs', 'joints', 'milling', 'skins', 'totals', 'steps'] as const;
 export type PartsStage = (typeof PARTS_STAGES)[number];
 
 export interface PartsOptions {
@@ -109,19 +110,23 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
   });
   drafts.push(...(fitted?.findings ?? []), ...(fitted && framed ? fitted.air.findings : []));
   const jigs = await stage('jigs', 'Templates and supports', () => planJigs(plan));
+  const { limits = MILP_LIMITS } = options;
   const joined = await stage('joints', 'Joints and cutting list', async () =>
-    planJoints(starboard.plan, starboard.bending, options.solver ?? (await loadMilp()), options.limits ?? MILP_LIMITS, port));
+    planJoints(starboard.plan, starboard.bending, options.solver ?? (await loadMilp()), limits, port));
   keep(joined?.findings ?? []);
+  const milled = await stage('milling', 'The mill list', async () =>
+    (joined?.joints ? planMilling(starboard.plan.design, joined.joints, options.solver ?? (await loadMilp()), limits) : undefined));
+  keep(milled?.findings ?? []);
   const planked = await stage('skins', 'Deck and bottom skin', () => planSkinPlanks(plan));
   keep(planked?.findings ?? []);
   const totals = await stage('totals', 'The totals', () => planTotals(plan, {
-    bending, joints: joined?.joints, boards: blanks?.boards, frames: framed?.frames ?? [], nest: framed?.nest, skins: planked?.skins,
+    bending, joints: joined?.joints, milling: milled?.milling, boards: blanks?.boards, frames: framed?.frames ?? [], nest: framed?.nest, skins: planked?.skins,
   }));
   keep(totals?.findings ?? []);
   const steps = (await stage('steps', 'The order of work', () => workSteps(starboard.plan, starboard.bending, joined?.joints, skins, lies, planked?.skins, port))) ?? [];
   options.onProgress?.('done', 1);
   return {
-    bending, lies, joints: joined?.joints, blanks: skins, boards: blanks?.boards, skins: planked?.skins,
+    bending, lies, joints: joined?.joints, milling: milled?.milling, blanks: skins, boards: blanks?.boards, skins: planked?.skins,
     frames: framed?.frames ?? [], nest: framed?.nest, blocks: framed?.blocks,
     fittings: fitted && { vent: fitted.vent, blocks: fitted.fittings, air: fitted.air.rooms }, jigs, totals: totals?.totals, steps, findings: told(drafts, plan.design, plan.hull.length),
   };

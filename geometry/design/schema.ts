@@ -181,13 +181,13 @@ export const boardSchema = z.strictObject({
     outer: text(40),
     skins: text(40),
     frames: text(40),
-    /** Saw kerf when strips are cut to length. */
+    /** What the saw takes, and the plane after it where it is counted in, when strips are ripped and cut to length. */
     sawKerf: num(0, 6),
     species: z.array(species).max(40),
     strips: z.array(stripStock).min(1).max(20),
     spacers: z.array(stripStock).min(1).max(20),
     boards: z.array(boardStock).min(1).max(20),
-    /** Planks that strips and spacers are ripped from; absent: they are bought ready. */
+    /** Planks that strips and spacers are ripped from; what none gives, and all where absent, is bought ready. */
     planks: z.array(boardStock.extend({ thickness: num(2, 200) })).min(1).max(20).optional(),
     /** Planks that deck and bottom skin are glued up from, as thick as the skins; absent: bought as panels. */
     skinPlanks: z.array(boardStock).min(1).max(20).optional(),

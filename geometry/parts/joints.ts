@@ -15,18 +15,23 @@ import { alongAt, bendsFreely, partingsOf, stripName } from './bending';
 import { LENGTH_TOLERANCE, type Stock } from './cutting';
 import { farthestNode, fewestPieces, solveJoints, type Arc, type Conflict, type JointModel, type JointLayer } from './jointModel';
 import { bounded, MILP_LIMITS, type MilpLimits, type MilpSolver } from './milp';
+import { ripLengths, type RipLength } from './planks';
 import type { BuiltSide, StockLength, Joint, JointPlan, Piece, StripBending } from './types';
 
-/** What is cut from one kind of stock length: its list of stock, and how thick it is, mm. */
-interface Family {
-  readonly stock: 'strips' | 'spacers';
-  readonly thickness: number;
+/** What is cut from one kind of stock length: its list of stock, how wide and thick it is, mm, and whether it is ripped from the design's planks. */
+interface Family extends Pick<StockLength, 'stock' | 'width' | 'thickness' | 'ripped'> {
+  readonly lengths?: readonly RipLength[];
 }
 
 /** The kinds of stock length of a board: sole and cap share theirs only where they are as thick. */
-function familiesOf({ rail }: Plan['design']): readonly Family[] {
+function familiesOf(design: Plan['design']): readonly Family[] {
+  const { rail } = design;
+  const family = (stock: Family['stock'], width: number, thickness: number): Family => {
+    const lengths = ripLengths(design, width, thickness);
+    return { stock, width, thickness, ...(lengths ? { ripped: true, lengths } : {}) };
+  };
   const flat = [...new Set([rail.soleThickness, rail.capThickness])];
-  return [...flat.map((thickness): Family => ({ stock: 'strips', thickness })), { stock: 'spacers', thickness: rail.spacerHeight }];
+  return [...flat.map((thickness) => family('strips', rail.stripWidth, thickness)), family('spacers', rail.spacerWidth, rail.spacerHeight)];
 }
 
 /** A place a strip may be jointed: where its middle line crosses a rib's mid-plane. */
@@ -161,7 +166,7 @@ export function planJoints(
   const kinds = familiesOf(design);
   // Lists of their own, since families with one list share its stock lengths on hand.
   const lists = { strips: [...design.timber.strips], spacers: [...design.timber.spacers] };
-  const families: readonly (readonly Stock[])[] = kinds.map(({ stock }) => lists[stock]);
+  const families: readonly (readonly Stock[])[] = kinds.map(({ stock, lengths }) => lengths ?? lists[stock]);
   const longest = families.map((list) => Math.max(0, ...list.filter((s) => s.onHand !== 0).map((s) => s.length)));
   const modelled = ({ plan: of, bending: strips }: BuiltSide, side?: 0 | 1) =>
     strips.filter((b) => b.strip.kind !== 'outer-skin').map((b) => modelStrip(of, b, kinds, longest, side));
@@ -213,8 +218,9 @@ export function planJoints(
   const stockLengths = ordered.map((b, i): StockLength => {
     for (const p of b.pieces) stockOf.set(p, i);
     const { length } = families[b.family][b.stock];
+    const { lengths, ...kind } = kinds[b.family];
     return {
-      ...kinds[b.family], type: b.stock, length, pieces: b.pieces,
+      ...kind, type: lengths?.[b.stock].type ?? b.stock, length, pieces: b.pieces,
       waste: length - b.pieces.reduce((sum, p) => sum + chosenLength(p), 0),
     };
   });
@@ -292,7 +298,7 @@ function noPath(plan: Plan, m: StripModel, stock: Family['stock'], longest: numb
 /** What must be bought: more stock lengths of a type than on hand. */
 function shortages(timber: Plan['design']['timber'], kinds: readonly Family[], used: readonly { family: number; stock: number }[]): Omit<Finding, 'id'>[] {
   return (['strips', 'spacers'] as const).flatMap((name) => timber[name].flatMap((stock, type) => {
-    const need = used.filter((b) => kinds[b.family].stock === name && b.stock === type).length;
+    const need = used.filter((b) => kinds[b.family].stock === name && !kinds[b.family].ripped && b.stock === type).length;
     if (stock.onHand === undefined || need <= stock.onHand) return [];
     return [{
       code: 'on-hand', level: 'check' as const, unit: 'count' as const, figure: need, limit: stock.onHand,

@@ -13,14 +13,11 @@ import { panelAt, panelProbe } from '../hull/panel';
 import { numbered } from '../rail/findings';
 import { list, mm, said, section, size, type Said } from '../said';
 import type { Finding, Plan } from '../types';
+import { PLANK_EDGES, PLANK_ENDS } from './planks';
 import type { PanelPlan, PanelPiece, SkinPlankPlan } from './types';
 
 /** Left over all round a glued-up skin until it is trimmed, mm: own choice. */
 export const PANEL_OVERSIZE = 15;
-/** Planed off a plank's two edges together before they are glued, mm: own choice. */
-const EDGES = 3;
-/** Trimmed off the ends of a plank as bought, both together, mm: own choice. */
-const ENDS = 20;
 /** Stations tabled along a panel, and points across it. */
 const ALONG = 240;
 const ACROSS = 8;
@@ -109,7 +106,7 @@ function layPanel(plan: Plan, panel: 'deck' | 'bottom', stock: Stock): Omit<Pane
   const flat = flatten(plan, panel);
   const net = netOutline(plan, flat);
   const shape = kerfCompensated({ outline: net, holes: [], marks: [] }, 2 * PANEL_OVERSIZE);
-  const wide = stock.width - EDGES;
+  const wide = stock.width - PLANK_EDGES;
   const half = Math.max(...shape.outline.filter((_, i) => i % 2 === 1));
   const strakes = Math.max(1, Math.ceil((2 * half) / wide - 1e-9));
   const ribs = plan.design.frames.ribs.map((x) => flat.u(x));
@@ -121,7 +118,7 @@ function layPanel(plan: Plan, panel: 'deck' | 'bottom', stock: Stock): Omit<Pane
     if (!extent) continue;
     // Alike on both sides of the middle.
     const out = Math.floor(Math.abs(k - (strakes - 1) / 2));
-    const parts = stretches(extent.u0, extent.u1, stock.length - ENDS, ribs, out % 2 === 1);
+    const parts = stretches(extent.u0, extent.u1, stock.length - PLANK_ENDS, ribs, out % 2 === 1);
     if (!parts) return undefined;
     parts.forEach(([u0, u1], i) => {
       pieces.push({ strake: k + 1, u0, u1, v0, v1, length: u1 - u0 });
@@ -140,7 +137,7 @@ const jointLine = (loop: Float64Array, v: number) => extentBetween(loop, v - 1e-
 
 /** Planks that pieces are cut from, first fit by falling length: piece numbers of each. */
 function cutFrom(lengths: readonly number[], stock: Stock, kerf: number): number[][] {
-  const room = stock.length - ENDS;
+  const room = stock.length - PLANK_ENDS;
   const planks: { left: number; pieces: number[] }[] = [];
   for (const i of lengths.map((_, k) => k).sort((a, b) => lengths[b] - lengths[a] || a - b)) {
     const plank = planks.find(({ left }) => left >= lengths[i] + kerf);
@@ -186,7 +183,7 @@ export function planSkinPlanks(plan: Plan): { skins?: SkinPlankPlan; findings: F
     ...panel, pieces: pieces.map((piece): PanelPiece => ({ ...piece, number: ++number, plank: best.planks.findIndex(({ cut }) => cut.some((one) => one.piece === piece)) + 1 })),
   }));
   const of = (piece: object) => panels.flatMap((panel, k) => panel.pieces.filter((_, i) => best.panels[k].pieces[i] === piece)).map(({ number: n }) => n)[0];
-  const planks = best.planks.map(({ thickness, cut }) => ({ thickness, pieces: cut.map(({ piece }) => of(piece)), left: best.stock.length - ENDS - cut.reduce((sum, { piece }) => sum + piece.length, 0) - (cut.length - 1) * timber.sawKerf }));
+  const planks = best.planks.map(({ thickness, cut }) => ({ thickness, pieces: cut.map(({ piece }) => of(piece)), left: best.stock.length - PLANK_ENDS - cut.reduce((sum, { piece }) => sum + piece.length, 0) - (cut.length - 1) * timber.sawKerf }));
   return {
     skins: { type: best.type, length: best.stock.length, width: best.stock.width, price: best.stock.price, panels, planks },
     findings: best.missing === 0 ? [] : numbered([{

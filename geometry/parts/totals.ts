@@ -11,13 +11,14 @@ import type { Finding, Plan } from '../types';
 import type { FramePart, Nest } from '../frame/types';
 import { allGlued, glueAreas, glueLeft, mixFor, plankJoints, spreadOf } from './glue';
 import { sagRatio } from './stiffness';
-import type { BoardLayout, JointPlan, PartTotal, SkinPlankPlan, StripBending, Totals } from './types';
+import type { BoardLayout, JointPlan, MillPlan, PartTotal, SkinPlankPlan, StripBending, Totals } from './types';
 import { weighTimber } from './volumes';
 
 /** The other papers' answers that totals are made of; what is missing is priced by its own size, and reported. */
 export interface TotalsInput {
   readonly bending: readonly StripBending[];
   readonly joints?: JointPlan;
+  readonly milling?: MillPlan;
   readonly boards?: BoardLayout;
   readonly frames: readonly FramePart[];
   readonly nest?: Nest;
@@ -29,21 +30,34 @@ export interface TotalsInput {
 const perLength = (stock: readonly { length: number; price: number }[]): number => Math.min(...stock.map((s) => s.price / s.length));
 
 /**
- * What sole, cap and rows cost: the stock lengths bought, each shared out over the pieces cut from it by their length.
- * A strip that no stock length makes is priced by its length at the cheapest rate; its name is returned.
+ * What sole, cap and rows cost: the planks that they are ripped from, each shared out over its strips by their volume; else the
+ * stock lengths bought, each shared out over the pieces cut from it by their length. A strip that
+ * no stock length makes is priced by its length at the cheapest rate, and it is told whether there is one.
  */
 function stripCosts(plan: Plan, input: TotalsInput): { cost: Record<'sole' | 'cap' | 'row', number>; unplanned: boolean } {
   const { timber } = plan.design;
   const cost = { sole: 0, cap: 0, row: 0 };
-  const { joints } = input;
+  const { joints, milling } = input;
+  for (const { type, slices } of milling?.planks ?? []) {
+    const strips = slices.flatMap(({ rips }) => rips.flatMap((rip) => rip.strips)).flatMap((i) => milling?.strips[i] ?? []);
+    const volumes = strips.map(({ width, thickness, length }) => width * thickness * length);
+    const all = volumes.reduce((sum, volume) => sum + volume, 0);
+    const price = timber.planks?.[type].price ?? 0;
+    strips.forEach(({ pieces }, i) => {
+      const own = pieces.flatMap((k) => joints?.pieces[k] ?? []);
+      const length = own.reduce((sum, piece) => sum + piece.length, 0);
+      for (const { strip: { kind }, length: mine } of own) if (kind !== 'outer-skin') cost[kind] += (price * volumes[i] * mine) / (all * length);
+    });
+  }
   const made = new Set<string>();
   for (const one of joints?.stockLengths ?? []) {
+    if (one.ripped && !milling) continue;
     const cut = one.pieces.map((i) => joints?.pieces[i]).filter((p) => p !== undefined);
     const length = cut.reduce((sum, p) => sum + p.length, 0);
     for (const p of cut) {
       const { kind, order, stretch } = p.strip;
       made.add(`${kind} ${order} ${stretch}`);
-      if (kind !== 'outer-skin') cost[kind] += (timber[one.stock][one.type].price * p.length) / length;
+      if (kind !== 'outer-skin' && !one.ripped) cost[kind] += (timber[one.stock][one.type].price * p.length) / length;
     }
   }
   let unplanned = false;

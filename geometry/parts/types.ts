@@ -131,9 +131,12 @@ export interface Joint {
 /** One stock length (or board) and the pieces cut from it, in order. */
 export interface StockLength {
   readonly stock: 'strips' | 'spacers';
-  /** How thick it is, mm: sole and cap that differ are not cut from one stock length. */
+  /** How wide and how thick it is, mm: sole and cap that differ are not cut from one stock length. */
+  readonly width: number;
   readonly thickness: number;
-  /** Index into that stock list of the design. */
+  /** Whether it is ripped from a plank of the design; else it is bought ready. */
+  readonly ripped?: true;
+  /** Index into that stock list of the design; into timber.planks where it is ripped, of a plank as long. */
   readonly type: number;
   readonly length: number;
   readonly pieces: readonly number[];
@@ -155,6 +158,43 @@ export interface JointPlan {
     /** What stopped the search, when it is not optimal. */
     readonly limit?: string;
   };
+}
+
+/** A strip to rip: a stock length of the cutting plan, or one part of a piece that is split on its width. */
+export interface MillStrip {
+  readonly width: number;
+  readonly thickness: number;
+  /** Length that it must have for its pieces and the cuts between them, mm. */
+  readonly length: number;
+  /** Indices into JointPlan.pieces and JointPlan.stockLengths. */
+  readonly pieces: readonly number[];
+  readonly stockLength: number;
+  /** Where it is one of the parts that its one piece is glued up from: how many those are. */
+  readonly parts?: number;
+}
+
+/** A strip as wide as the fence was set, sawn off a plank's width, and the strips that are then ripped from it. */
+export interface MillSlice {
+  readonly fence: number;
+  /** `second`: what the fence is set to for these; `strips`: cut one after another from its length, indices into MillPlan.strips. */
+  readonly rips: readonly { readonly second: number; readonly strips: readonly number[] }[];
+}
+
+/** One plank and what is ripped from it. */
+export interface MilledPlank {
+  /** Index into timber.planks. */
+  readonly type: number;
+  readonly slices: readonly MillSlice[];
+  /** The whole plank, mm3: what becomes pieces, what saw and plane take, what is left over. */
+  readonly volume: { readonly whole: number; readonly pieces: number; readonly kerf: number; readonly left: number };
+}
+
+/** All strips to rip, and the planks they are ripped from where the design has planks. */
+export interface MillPlan {
+  readonly strips: readonly MillStrip[];
+  readonly planks: readonly MilledPlank[];
+  /** Whether no choice of planks is proved to cost less; absent where there is no plank. */
+  readonly optimal?: boolean;
 }
 
 /** One outer-skin layer developed flat: u along the run from the tail, v = z, both mm. */
@@ -309,6 +349,7 @@ export interface Parts {
   readonly bending: readonly StripBending[];
   readonly lies: readonly StripLie[];
   readonly joints?: JointPlan;
+  readonly milling?: MillPlan;
   readonly blanks: readonly Blank[];
   /** Absent where no blank fits any board. */
   readonly boards?: BoardLayout;

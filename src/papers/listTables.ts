@@ -172,7 +172,13 @@ function shopLines(plan: Plan, parts: Parts): ShopLine[] {
   const { design } = plan;
   const { rail, timber } = design;
   const wood = (id: string): string => speciesById(design, id).name;
-  const bought = parts.joints?.stockLengths ?? [];
+  const bought = (parts.joints?.stockLengths ?? []).filter(({ ripped }) => !ripped);
+  const ripped = (timber.planks ?? []).flatMap(({ length: long, width, thickness, onHand, price }, type): ShopLine[] => {
+    const needed = (parts.milling?.planks ?? []).filter((plank) => plank.type === type).length;
+    return needed === 0 ? [] : [{
+      item: said('Plank {size}, {wood}, for strips and spacers', { size: section(long, width, thickness), wood: wood(timber.rail) }), needed, onHand, price,
+    }];
+  });
   const lengths = (['strips', 'spacers'] as const).flatMap((stock) => timber[stock].flatMap((type, i): ShopLine[] => {
     let left = type.onHand;
     // Bars of one length and of different thickness are different things to buy; what is on hand serves the first.
@@ -223,7 +229,7 @@ function shopLines(plan: Plan, parts: Parts): ShopLine[] {
     item: said('Sheet {size}, {wood}', { size: section(sheet.length, sheet.width, thickness), wood: wood(timber.frames) }),
     needed: thicknesses.filter((each) => each === thickness).length, onHand: undefined, price: sheet.price,
   }));
-  return [...lengths, ...boards, ...blocks, ...skins, ...sheets];
+  return [...ripped, ...lengths, ...boards, ...blocks, ...skins, ...sheets];
 }
 
 /** The shopping list with what it costs. */

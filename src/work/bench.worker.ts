@@ -9,7 +9,7 @@ import { serve } from './serve';
 const SIDES = ['starboard', 'port'] as const;
 
 const STAGES = {
-  bending: 'Bending', lies: 'Between the ribs', blanks: 'Skin blanks', frames: 'Ribs and stringer', fittings: 'Vent and fittings', jigs: 'Templates and supports', joints: 'Joints and cutting', skins: 'Deck and bottom skin', totals: 'Totals', steps: 'Order of work', done: 'Done',
+  bending: 'Bending', lies: 'Between the ribs', blanks: 'Skin blanks', frames: 'Ribs and stringer', fittings: 'Vent and fittings', jigs: 'Templates and supports', joints: 'Joints and cutting', milling: 'Milling', skins: 'Deck and bottom skin', totals: 'Totals', steps: 'Order of work', done: 'Done',
 } as const;
 
 /** The bands that go onto the papers: those the page has, or those of the quick estimate. */

@@ -115,6 +115,11 @@ export function partFaults(parts: Parts): string[] {
   const { skins, fittings, jigs } = parts;
   for (const { length } of skins?.panels.flatMap(({ pieces }) => pieces) ?? []) if (!(length > 0 && length <= (skins?.length ?? 0))) faults.push(`a piece ${length} of a plank ${skins?.length}`);
   if (skins && new Set(skins.planks.flatMap(({ pieces }) => pieces)).size !== skins.panels.flatMap(({ pieces }) => pieces).length) faults.push('a piece of a skin is cut twice or never');
+  const { milling } = parts;
+  for (const { volume: { whole, pieces, kerf, left } } of milling?.planks ?? []) if (!(Math.abs(pieces + kerf + left - whole) <= 1e-6 * whole && left >= 0)) faults.push(`a plank of ${whole} is milled into ${pieces}, ${kerf} and ${left}`);
+  const ripped = milling?.planks.flatMap(({ slices }) => slices.flatMap(({ rips }) => rips.flatMap((rip) => rip.strips))) ?? [];
+  const wanted = milling?.strips.filter(({ stockLength }) => parts.joints?.stockLengths[stockLength].ripped).length ?? 0;
+  if (ripped.length !== wanted || new Set(ripped).size !== wanted) faults.push(`${wanted} strips to rip, ${ripped.length} ripped`);
   // What has no way to the vent is said.
   if (fittings && fittings.air.some(({ vented }) => !vented) !== parts.findings.some(({ code }) => code === 'no-air')) faults.push('bays shut in and findings disagree');
   for (const { id, shape } of [...(jigs?.rounds ?? []), ...(jigs?.supports ?? [])]) if (!(loopArea(shape.outline) > 0)) faults.push(`${id} turns the wrong way round or has no area`);

@@ -1,8 +1,10 @@
 /** For the saw and the shop: joints and their proof, stock lengths with their pieces, the shopping list. */
 import { stripName } from '../../../geometry/parts/bending';
 import type { Parts } from '../../../geometry/parts/types';
+import { list } from '../../../geometry/said';
 import type { Plan } from '../../../geometry/types';
 import { cutStockLengths, jointTable, proofOf, shopTable, stockName } from '../../papers/listTables';
+import { millNotes, millTable } from '../../papers/millTable';
 import { cellText, columnAt } from '../../papers/tables';
 import { lengthText, type Unit, unitSign } from '../../say/units';
 import { Said } from '../../ui/Said';
@@ -14,7 +16,7 @@ import './drawings.css';
 import './bench.css';
 import './lists.css';
 
-const JOINT_CODES = ['stock-short', 'stagger', 'flange-joints', 'butt-bearing', 'on-hand', 'not-made'];
+const JOINT_CODES = ['mill-none', 'planks-short', 'stock-short', 'stagger', 'flange-joints', 'butt-bearing', 'on-hand', 'not-made'];
 
 function Joints({ plan, parts, unit }: PageProps) {
   const table = jointTable(plan, parts);
@@ -78,12 +80,30 @@ function Pieces({ plan, parts, unit }: StockProps) {
   );
 }
 
+/** What is ripped and planed before it is cut to length. */
+function Mill({ plan, parts, unit }: StockProps) {
+  const table = millTable(plan, parts);
+  if (table.rows.length === 0) return null;
+  const { columns, lines } = listOf(table, [
+    { id: 'strips', title: 'how many' }, { id: 'width' }, { id: 'thickness', title: 'thick' }, { id: 'length', title: 'at least' }, { id: 'for', long: true },
+    ...(parts.milling && parts.milling.planks.length > 0 ? [{ id: 'plank' }, { id: 'size', title: 'thick × wide × long' }, { id: 'fence' }, { id: 'slices' }, { id: 'second', title: 'then rip to' }] : []),
+  ], unit);
+  return (
+    <>
+      <h3>Mill</h3>
+      <PlaceList plan={plan} label="Mill list" columns={columns} lines={lines} />
+      <p className="hint"><Said text={list(millNotes(plan, parts))} /></p>
+    </>
+  );
+}
+
 export function CuttingPage({ plan, parts, unit }: PageProps) {
   const { joints } = parts;
   return (
     <>
       {joints && <p className={joints.proof.optimal ? 'proof' : 'proof open'} data-testid="proof"><Said text={proofOf(parts)} /></p>}
       <Missing parts={parts} codes={JOINT_CODES} what={joints ? undefined : 'There is no cutting plan.'} />
+      <Mill plan={plan} parts={parts} unit={unit} />
       {joints && (
         <>
           <h3>Joints</h3>

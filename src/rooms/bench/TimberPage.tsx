@@ -86,6 +86,7 @@ function Stock({ design, name, title, first }: StockProps) {
           ))}
         </tbody>
       </table>
+      {thick && <p className="hint">Strips and spacers that a plank gives are ripped from these, as the mill list says; the lengths above serve the rest.</p>}
       <button type="button" className="ruled add" onClick={() => setErrors(put(['timber', name, stock.length], { ...stock[stock.length - 1], onHand: undefined }))}>Add a length</button>
       <Refused errors={errors} />
     </fieldset>

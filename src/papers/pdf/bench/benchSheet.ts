@@ -5,7 +5,7 @@ import type { Recipe } from '../../recipe';
 import { sheetSize } from '../../sizes';
 import { Flow } from '../flow';
 import { finishDocument, newDocument } from '../pen';
-import { buyChapter } from './buying';
+import { buyChapter, millChapter } from './buying';
 import { codesChapter } from './codes';
 import { coverChapter } from './cover';
 import { cuttingChapter, laserChapter } from './cutting';
@@ -34,7 +34,7 @@ const areAlike = (a: Plan, b: Plan): boolean => {
   return text(a) === text(b);
 };
 
-/** All chapters, in the order of the shop: buy, cut, laser, the rail's figures, the work. A3 is the A4 sheet enlarged, sections still full size; a roll gets A4 pages. */
+/** All chapters, in the order of the shop: buy, mill, cut, laser, the rail's figures, the work. A3 is the A4 sheet enlarged, sections still full size; a roll gets A4 pages. */
 export async function writeBenchSheet({ plan, parts, paper, step, stamp, trust, address }: Recipe): Promise<Uint8Array> {
   const { pdf, fonts } = await newDocument('Bench sheet', stamp);
   const size = sheetSize(paper === 'Letter' ? 'Letter' : 'A4');
@@ -45,6 +45,7 @@ export async function writeBenchSheet({ plan, parts, paper, step, stamp, trust, 
   const kit: Kit = { flow, plan, parts, stamp, step, address, record };
   coverChapter(kit);
   buyChapter(kit);
+  millChapter(kit);
   totalChapter(kit);
   cuttingChapter(kit);
   laserChapter(kit);
