@@ -249,10 +249,12 @@ export interface RailEnd {
   readonly x: number;
   /** Run of the tongue's inner end, where the rows end; `s` where no tongue has room between the strips. */
   readonly rowsTo: number;
-  /** Of a bend: the strip that fails first from mid-board, and the strain it takes. */
+  /** Run at which the outer skins butt on the block, which beyond it reaches to the finished outline; absent where they go round it. */
+  readonly skinsTo?: number;
+  /** Of a bend: the strip that fails first from mid-board. */
   readonly strip?: StripName;
+  /** Of a bend: where beyond its end that strip falls short most, what the accepted method nearest to it would leave to bear there, and that method's limit. */
   readonly limit?: number;
-  /** Of a bend: the most that the drawn line asks of that strip beyond its end, and where. */
   readonly strain?: number;
   readonly tightest?: Place;
 }

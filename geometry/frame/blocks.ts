@@ -27,9 +27,11 @@ export function planBlocks(plan: Plan): { blocks: BlockPart[]; findings: Omit<Fi
     findings.push({
       code: 'block', level: 'note', place: { x: block.inner }, extent: { from: { x: Math.min(block.x0, block.inner) }, until: { x: Math.max(block.x1, block.inner) }, even: true }, figure: block.length, unit: 'mm',
       title: said('The {end} block is {length} long, {width} wide and {depth} deep', { end, length: mm(block.length), width: mm(block.width), depth: mm(block.depth) }),
-      advice: block.housesSole
-        ? 'Fit it between the skins where sole and cap touch, rebated over the sole that runs on under it.'
-        : 'Fit it between the skins, against the ends of the strips and the stringer.',
+      advice: block.landing !== undefined ? said('Fit it between the skins, shaped to the finished outline; the outer skins butt on its landing, {landing} from the {end}.', {
+        landing: mm(end === 'tail' ? block.landing : plan.hull.length - block.landing), end,
+      })
+      : block.housesSole ? 'Fit it between the skins where sole and cap touch, rebated over the sole that runs on under it.'
+      : 'Fit it between the skins, against the ends of the strips and the stringer.',
     });
   }
   return { blocks, findings };
@@ -119,8 +121,8 @@ export function weighBlock(plan: Plan, at: BlockPlan): { readonly whole: Weighed
 }
 
 /**
- * Surface of a block that is glued when it is set, both sides, mm2: to the two skins, to the outer skins along its side,
- * and under and over the strips in their rebates. The glue between its own layers is not in it.
+ * Surface of a block that is glued when it is set, both sides, mm2: to the two skins, to the outer skins along its side
+ * and on its landing, and under and over the strips in their rebates. The glue between its own layers is not in it.
  */
 function gluedArea(plan: Plan, at: BlockPlan): number {
   const { top, low } = innerFaces(plan);
@@ -130,6 +132,8 @@ function gluedArea(plan: Plan, at: BlockPlan): number {
   for (let i = 1; i < x.length; i++) area += gauss5((s) => 4 * (halfAt(half, s) - holeAt(at, s)), x[i - 1], x[i]);
   for (let i = 2; i < half.length; i += 2) {
     const [xa, ya, xb, yb] = [half[i - 2], half[i - 1], half[i], half[i + 1]];
+    // Beyond a landing its side is the board's own.
+    if (at.landing && (at.end === 'tail' ? xb <= at.landing.outline + 1e-6 : xa >= at.landing.outline - 1e-6)) continue;
     const depth = Math.max(0, top((xa + xb) / 2, (ya + yb) / 2) - low((xa + xb) / 2, (ya + yb) / 2));
     area += 2 * Math.hypot(xb - xa, yb - ya) * depth;
   }
@@ -153,7 +157,7 @@ function blockPart(plan: Plan, at: BlockPlan): BlockPart {
   }
   return {
     end: at.end, shape: at.hole ? 'ring' : 'solid', x0: at.x0, x1: at.x1, inner: at.inner, length: at.x1 - at.x0, width, depth: z1 - z0, volume: weighBlock(plan, at).whole.volume,
-    layers: layersOf(plan, at), glued: gluedArea(plan, at),
+    layers: layersOf(plan, at), glued: gluedArea(plan, at), ...(at.landing ? { landing: at.landing.face } : {}),
     housesSole: at.beside.some(({ kind }) => kind === 'over'),
     plan: { outline: planLoop(at), holes: [], marks: [] },
   };

@@ -2,9 +2,10 @@
  * The ends of the board inside the outer skins: nose and tail blocks where the box cannot go, rings or solid, and how
  * far the stringer reaches.
  */
-import { planeFrame } from '../curves/plane';
+import { frameAt, planeFrame } from '../curves/plane';
 import { BuildError } from '../errors';
 import { offsetAt, planLine } from '../rail/planLine';
+import { runOf } from '../rail/query';
 import { innerFace } from '../rail/railEnds';
 import type { Plan, PlanLine } from '../types';
 
@@ -12,7 +13,7 @@ import type { Plan, PlanLine } from '../types';
 export const RING_WIDTH = 40;
 /** A ring whose hole would be shorter along the board, or less than half as wide, is left solid, mm: own choice. */
 const LEAST_HOLE = 20;
-/** Spacing of points along a hole's edge, mm. */
+/** Spacing of points along a hole's edge and along the outline, mm. */
 const HOLE_STEP = 2;
 /** Half-breadths under this are left off a block: its tip is sanded to the outer skins anyway, mm. */
 const TIP = 0.2;
@@ -50,14 +51,16 @@ export interface BlockPlan {
   /** Station at which the stringer stops: the inner face, or the crown of a ring's hole. */
   readonly crown: number;
   readonly beside: readonly BesideBlock[];
+  /** Where the outer skins butt on it: run, and stations of its landing's inner and outer corner; absent where they go round it. */
+  readonly landing?: { readonly s: number; readonly face: number; readonly outline: number };
 }
 
 const known = new WeakMap<Plan, Partial<Record<'tail' | 'nose', { readonly block: BlockPlan | undefined }>>>();
 
 /**
  * The block at one end, or undefined where the box itself closes the end. It begins where the strips end, and reaches
- * to the end between the outer skins; a square end that the boxes run to is closed between them. A box that runs
- * round an end needs none. Kept while the plan lives.
+ * to the end between the outer skins, or to the finished outline from where they butt on it; a square end that the boxes
+ * run to is closed between them. A box that runs round an end needs none. Kept while the plan lives.
  */
 export function blockAt(plan: Plan, end: 'tail' | 'nose'): BlockPlan | undefined {
   const kept = known.get(plan) ?? {};
@@ -84,8 +87,9 @@ function layBlock(plan: Plan, end: 'tail' | 'nose'): BlockPlan | undefined {
   const inner = tail ? Math.max(x1, face) : Math.min(x0, face);
   const hole = holeOf(plan, end, tail ? x1 : x0);
   const stretch = (kind: BesideBlock['kind'], a: number, b: number): BesideBlock => ({ kind, s0: Math.min(a, b), s1: Math.max(a, b) });
+  const step = ended?.skinsTo === undefined ? undefined : landingAt(plan, ended.skinsTo);
   return {
-    end, x0, x1, half, body: body.half, inner, crown: hole ? crownOf(hole.edge, tail, design.frames.stringerThickness / 2) : inner,
+    end, x0, x1, half, body: body.half, inner, ...(step && ended?.skinsTo !== undefined ? { landing: { s: ended.skinsTo, face: step.face[0], outline: step.outline[0] } } : {}), crown: hole ? crownOf(hole.edge, tail, design.frames.stringerThickness / 2) : inner,
     ...(hole ? { hole: hole.edge } : {}), square: hole?.square ?? false,
     corners: body.corners.sort((a, b) => a - b).filter((x, i, all) => x > x0 + APART && x < x1 - APART && (i === 0 || x > all[i - 1] + APART)),
     beside: [
@@ -97,7 +101,7 @@ function layBlock(plan: Plan, end: 'tail' | 'nose'): BlockPlan | undefined {
 
 /**
  * One side of a block in plan: along the rib-end line from its inner face to run `to`, out to the box face there, and
- * along that to the end. (x, y) pairs, stations rising, and the stations where it turns a corner.
+ * along that to the end; where the outer skins butt on it, out once more at their end and along the finished outline. (x, y) pairs, stations rising, and the stations where it turns a corner.
  */
 function sideOf(plan: Plan, end: 'tail' | 'nose', inner: number, to: number): { half: Float64Array; corners: number[] } | undefined {
   const { rail, hull } = plan;
@@ -128,7 +132,17 @@ function sideOf(plan: Plan, end: 'tail' | 'nose', inner: number, to: number): { 
   if (tail ? to > 1e-6 : to < rail.face.length - 1e-6) {
     add(at.x, at.y);
     corners.push(from(at.x));
-    walk(true, (k) => add(samples.x[k], samples.y[k]));
+    const skinsTo = rail.ends[end]?.skinsTo;
+    walk(true, (k) => {
+      if (skinsTo === undefined || (tail ? samples.s[k] > skinsTo : samples.s[k] < skinsTo)) add(samples.x[k], samples.y[k]);
+    });
+    if (skinsTo !== undefined) {
+      const { face, outline, u } = landingAt(plan, skinsTo);
+      add(...face);
+      add(...outline);
+      corners.push(from(face[0]), from(outline[0]));
+      outlineTo(plan, end, u, add);
+    }
   }
   if (rail.face[end].kind === 'open') {
     // The block's side goes on along its tangent to the plane of the board's end, or is cut off there.
@@ -144,6 +158,37 @@ function sideOf(plan: Plan, end: 'tail' | 'nose', inner: number, to: number): { 
   const trimmed = trimTips(falling(points));
   if (trimmed.length < 2) return undefined;
   return { half: stationsOf(trimmed, tail, hull.length), corners: corners.map((d) => (tail ? d : hull.length - d)) };
+}
+
+/** Where outer skins end at a run: the corners of the step there in plan, on the box face and on the outline, and the outline's parameter. */
+function landingAt(plan: Plan, s: number): { face: [number, number]; outline: [number, number]; u: number } {
+  const run = runOf(plan);
+  const u = run.map.parameterAt(s);
+  const { x, y, nx, ny } = frameAt(plan.hull.outline, u, planeFrame());
+  const { faceOffset } = run.sizes;
+  return { face: [x + faceOffset * nx, y + faceOffset * ny], outline: [x, y], u };
+}
+
+/** The outline's points from parameter u to an end of the board, no farther apart than its steps, each told to `add`. */
+function outlineTo({ hull: { outline } }: Pick<Plan, 'hull'>, end: 'tail' | 'nose', u: number, add: (x: number, y: number) => void): void {
+  const last = end === 'tail' ? outline.knots[0] : outline.knots[outline.knots.length - 1];
+  const frame = planeFrame();
+  const steps = Math.max(1, Math.ceil((Math.abs(last - u) * frameAt(outline, u, frame).speed) / HOLE_STEP));
+  for (let i = 1; i <= steps; i++) {
+    frameAt(outline, u + ((last - u) * i) / steps, frame);
+    add(frame.x, frame.y);
+  }
+}
+
+/** The bottom skin's edge beyond where the outer skins butt, from there to the end: under the block it reaches to the outline. `count` points, the first the landing's inner corner. */
+export function landedEdge(plan: Plan, end: 'tail' | 'nose', s: number, count: number): [number, number][] {
+  const { face, outline, u } = landingAt(plan, s);
+  const { knots } = plan.hull.outline;
+  const last = end === 'tail' ? knots[0] : knots[knots.length - 1];
+  return [face, outline, ...Array.from({ length: count - 2 }, (_, i): [number, number] => {
+    const { x, y } = frameAt(plan.hull.outline, u + (last - u) * Math.sin((Math.PI * (i + 1)) / (2 * (count - 2))), planeFrame());
+    return [x, Math.max(0, y)];
+  })];
 }
 
 /** Points whose distance falls all the way; others are left out. */

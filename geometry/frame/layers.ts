@@ -64,8 +64,11 @@ export function layersOf(plan: Plan, at: BlockPlan): BlockLayers {
 }
 
 /** Pieces of a ring's layer: the tightest middle radius holds for all of them. */
-function piecesOf({ rail: { samples, ends, face }, design }: Plan, { end }: BlockPlan): Crescents {
-  const width = design.ends?.ringWidth ?? RING_WIDTH;
+function piecesOf({ rail: { samples, ends, face }, design }: Plan, { end, landing }: BlockPlan): Crescents {
+  // From its hole to the box face, or on to the outline where the outer skins butt on it.
+  const inner = design.ends?.ringWidth ?? RING_WIDTH;
+  const width = inner + (landing ? face.offset : 0);
+  const middle = inner - width / 2;
   const tail = end === 'tail';
   const stop = ends[end]?.s ?? (tail ? 0 : face.length);
   let [turn, length] = [0, 0];
@@ -73,7 +76,7 @@ function piecesOf({ rail: { samples, ends, face }, design }: Plan, { end }: Bloc
     if (tail ? samples.s[i + 1] > stop : samples.s[i] < stop) continue;
     const kappa = (samples.kappa[i] + samples.kappa[i + 1]) / 2;
     turn += Math.abs(kappa) * samples.step;
-    length += samples.step * Math.max(0, 1 - (kappa * width) / 2);
+    length += samples.step * Math.max(0, 1 - kappa * middle);
   }
   // Both sides in one; nearly straight legs have no radius to speak of.
   return crescents(turn > 1e-6 ? length / turn : length * 1e6, width, 2 * turn, 1 / RUN_OUT);

@@ -31,7 +31,7 @@ export interface FramePart {
   readonly thickness: number;
 }
 
-/** A block at an end of the board, both sides in one, between the inner skins and the outer layers. */
+/** A block at an end of the board, both sides in one, between the inner skins and the outer layers, or reaching to the finished outline where these butt on it. */
 export interface BlockPart {
   readonly end: 'tail' | 'nose';
   readonly shape: 'ring' | 'solid';
@@ -49,6 +49,8 @@ export interface BlockPart {
   readonly layers: BlockLayers;
   /** Surface glued when it is set, both sides, mm2. */
   readonly glued: number;
+  /** Station of its landing on the box face, where the outer skins butt on it; absent where they go round it. */
+  readonly landing?: number;
   /** Whether the sole strip runs on under it. */
   readonly housesSole: boolean;
   /** Outline in plan, (x, y) pairs. */

@@ -9,7 +9,7 @@ import { StripWalk } from '../rail/strain';
 import { list, mm, said } from '../said';
 import type { Finding, Plan } from '../types';
 import { stripsOf, type Strip } from './strips';
-import { borne, endRules, methodAt, methodRank, type BentKind, type EndRules, type MethodHere } from '../wood/ladder';
+import { borne, endRules, methodAt, methodRank, nearestRung, type BentKind, type EndRules, type MethodHere } from '../wood/ladder';
 import type { BendZone, Parting, StripBending, StripId } from './types';
 
 /** Wet heat reaches past the zone by this much at each end, mm: the project's own choice. */
@@ -151,6 +151,13 @@ function bendZones(plan: Plan, bent: Bent, rules: EndRules, strainAt: (s: number
     const { edge, flat } = strainAt((edges[i] + s1) / 2);
     return { ...methodAt(rules[(edges[i] + s1) / 2 < middle ? 'tail' : 'nose'], edge, flat), s0: edges[i], s1 };
   }));
+  const evened: (Stretch & { readonly mean: Strains })[] = [];
+  zones = joinedUp(zones.map((z) => {
+    const found = z.method === 'block' ? bridged(plan, bent, rules, z, strainAt) : undefined;
+    if (found) evened.push({ ...z, ...found });
+    return found ? { ...z, method: found.method, n: found.n } : z;
+  }));
+  const taken = (at: number, own = strainAt(at)): Strains => evened.find(({ s0, s1 }) => at >= s0 && at <= s1)?.mean ?? own;
   for (const method of ['split', 'layers'] as const) {
     for (const end of ['tail', 'nose'] as const) {
       const mine = zones.filter((z) => z.method === method && ((z.s0 + z.s1) / 2 < middle) === (end === 'tail'));
@@ -163,7 +170,33 @@ function bendZones(plan: Plan, bent: Bent, rules: EndRules, strainAt: (s: number
   const wet = (z: Stretch | undefined) => z !== undefined && HEATED[z.method];
   zones = joinedUp(zones.map((z, i) => (!HEATED[z.method] && z.method !== 'block' && wet(zones[i - 1]) && wet(zones[i + 1])
     && alongAt(bent, z.s1) - alongAt(bent, z.s0) < 2 * WRAP_MARGIN ? { ...z, method: 'wet' } : z)));
-  return zones.map((z) => ({ ...z, ...worstIn(plan, bent, z, strainAt), wrap: wrapOf(bent, z) }));
+  return zones.map((z) => ({ ...z, ...worstIn(plan, bent, z, rules, taken), wrap: wrapOf(bent, z) }));
+}
+
+/** Points at which a bend is averaged over one thickness. */
+const MEAN_POINTS = 8;
+
+/**
+ * What does for a stretch that no method bears as drawn, where it is shorter than the strip is thick: a strip cannot
+ * take a curve that changes within its own thickness, its fibres even it out (Saint-Venant), so that what they bear is the mean
+ * over one thickness about the stretch: that is what is told of it. Round an end the two halves are one strip. Undefined where that mean is too much too.
+ */
+function bridged({ rail: { face } }: Plan, { s, thickness }: Bent, rules: EndRules, { s0, s1 }: Stretch, strainAt: (s: number) => Strains): (MethodHere & { readonly mean: Strains }) | undefined {
+  const total = face.length;
+  const round = { tail: face.tail.kind === 'round' && s0 <= s[0] && s[0] < 1e-6, nose: face.nose.kind === 'round' && s1 >= s[s.length - 1] && s1 > total - 1e-6 };
+  const middle = round.tail ? 0 : round.nose ? total : (s0 + s1) / 2;
+  if ((s1 - s0) * (round.tail || round.nose ? 2 : 1) >= thickness) return undefined;
+  let [edge, flat] = [0, 0];
+  for (let i = 0; i < MEAN_POINTS; i++) {
+    const at = middle + thickness * ((i + 0.5) / MEAN_POINTS - 0.5);
+    // Beyond a round end the other side goes on as this one.
+    const own = round.tail ? Math.abs(at) : round.nose ? total - Math.abs(total - at) : Math.min(s[s.length - 1], Math.max(s[0], at));
+    const here = strainAt(own);
+    edge += here.edge / MEAN_POINTS;
+    flat += here.flat / MEAN_POINTS;
+  }
+  const found = methodAt(rules[middle < total / 2 ? 'tail' : 'nose'], edge, flat);
+  return found.method === 'block' ? undefined : { ...found, mean: { edge, flat } };
 }
 
 /** Length of a zone along the strip; a heated one's with the margin either side, cut off at the strip's ends. */
@@ -174,13 +207,18 @@ function wrapOf(bent: Bent, zone: Stretch): number {
 }
 
 /** Greatest strain in a zone and what its method leaves of it, where, and the least radius in it (of the strip's own curve; outer skins: of the cylinder). */
-function worstIn(plan: Plan, bent: Bent, zone: Stretch, strainAt: (s: number) => Strains): Pick<BendZone, 'strain' | 'borne' | 'radius' | 'at'> {
+function worstIn(plan: Plan, bent: Bent, zone: Stretch, rules: EndRules, strainAt: (s: number, own?: Strains) => Strains): Pick<BendZone, 'strain' | 'borne' | 'limit' | 'radius' | 'at'> {
   let strain = -1;
   let left = 0;
   let at = zone.s0;
   let bend = 0;
+  let short: { readonly strain: number; readonly limit: number } | undefined;
   const take = (s: number, { edge, flat }: Strains) => {
     left = Math.max(left, borne(zone, edge, flat));
+    if (zone.method === 'block') {
+      const next = nearestRung(rules[s < plan.rail.face.length / 2 ? 'tail' : 'nose'], edge, flat);
+      if (!short || next.strain - next.limit > short.strain - short.limit) short = next;
+    }
     if (edge + flat <= strain) return;
     strain = edge + flat;
     at = s;
@@ -190,12 +228,12 @@ function worstIn(plan: Plan, bent: Bent, zone: Stretch, strainAt: (s: number) =>
     if (s < zone.s0 || s > zone.s1) continue;
     const profile = bent.strip.kind === 'outer-skin' ? 0 : bent.profileCurvature[i];
     bend = Math.max(bend, Math.hypot(bent.planCurvature[i], profile));
-    take(s, { edge: bent.edgewise[i], flat: bent.flatwise[i] });
+    take(s, strainAt(s, { edge: bent.edgewise[i], flat: bent.flatwise[i] }));
   }
   for (const s of [zone.s0, zone.s1]) take(s, strainAt(s));
   // A zone between two nodes has no sample of its own: its strain over half the width bounds the bend from above.
   if (bend === 0) bend = (2 * strain) / Math.min(bent.width, bent.thickness);
-  return { strain, borne: left, radius: bend > 0 ? 1 / bend : NO_BEND, at: placeOn(plan.rail.samples, at) };
+  return { strain, borne: short?.strain ?? left, ...(short ? { limit: short.limit } : {}), radius: bend > 0 ? 1 / bend : NO_BEND, at: placeOn(plan.rail.samples, at) };
 }
 
 /** Radius given for a stretch that is straight, mm. */
@@ -253,7 +291,7 @@ export function bendingFindings(plan: Plan, bending: readonly StripBending[]): O
         advice: ways.length > 0 ? said('For this bend, {ways}; or ease the curve, or block this stretch.', { ways: list(ways, ', or ') })
         : 'Thinner would not help enough: ease the curve, or block this stretch.',
         place: worst.z.at, extent: { from: place(Math.min(...over.map(({ z }) => z.s0))), until: place(Math.max(...over.map(({ z }) => z.s1))) },
-        strip: worst.b.strip, figure: worst.z.strain, limit: worst.b.limits.wet,
+        strip: worst.b.strip, figure: worst.z.borne, limit: worst.z.limit,
       });
     }
     const edged = mine.find((b) => b.width > BUCKLES_FROM * b.thickness && kind !== 'outer-skin' && b.zones.some(isHeated));

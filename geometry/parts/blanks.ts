@@ -8,6 +8,7 @@ import { boundsOf, turned } from '../curves/polygon';
 import { findRoot } from '../curves/roots';
 import { SaidError } from '../errors';
 import { numbered } from '../rail/findings';
+import { skinSpan } from '../rail/railEnds';
 import { mm, said, size } from '../said';
 import type { Finding, Place, Plan } from '../types';
 import { developLayer, edgeAt, type Development } from './develop';
@@ -161,6 +162,7 @@ function blankOf(
 ): Blank {
   const { rail, timber } = plan.design;
   const { u, bottom, deck } = dev;
+  const covered = skinSpan(plan.rail);
   const n = u.length;
   const marks = stationMarks(plan, dev);
   const pieces: BlankPiece[] = [];
@@ -192,7 +194,7 @@ function blankOf(
   const whole: Domain = { from: 0, to: n - 1, wrapTail: false, wrapNose: false };
   const pairs = (v: Float64Array) => Float64Array.from({ length: 2 * n }, (_, k) => (k % 2 === 0 ? u[k >> 1] : v[k >> 1]));
   return {
-    layer: dev.layer, length: dev.line.length, gain: dev.line.length - plan.rail.face.length,
+    layer: dev.layer, length: dev.length, gain: dev.length - (covered.s1 - covered.s0),
     whole: { outline: pieceLoop(dev, whole, 0, n - 1, { ...allowance, scarf: 0 }), holes: [], marks: [...marks, grain(dev)] },
     rockerEdge: pairs(bottom), deckEdge: pairs(deck), pieces,
   };
@@ -241,7 +243,7 @@ function arrowPoints(x0: number, y0: number, x1: number, y1: number): Float64Arr
 const edgeMiddle = (dev: Development, u: number): number => (edgeAt(dev, dev.bottom, u) + edgeAt(dev, dev.deck, u)) / 2;
 
 function grain(dev: Development): Mark {
-  const mid = dev.line.length / 2;
+  const mid = dev.length / 2;
   const v = edgeMiddle(dev, mid);
   return { kind: 'grain', points: arrowPoints(mid - 30, v, mid + 30, v), text: 'grain' };
 }
@@ -256,7 +258,7 @@ function pieceLabel(dev: Development, u0: number, u1: number, text: string): Mar
 /** Ribs as lines from edge to edge, stations as ticks on both edges, named by their distance from the tail. */
 function stationMarks(plan: Plan, dev: Development): Mark[] {
   const marks: Mark[] = [];
-  const length = dev.line.length;
+  const { length } = dev;
   const uAt = (x: number): number | undefined => {
     for (let k = 0; k + 1 < dev.u.length; k++) {
       if (dev.x[k] <= x && x <= dev.x[k + 1]) return findRoot((at) => dev.xAt(at) - x, dev.u[k], dev.u[k + 1], 1e-6);

@@ -7,16 +7,19 @@ import { planeFrame } from '../curves/plane';
 import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { RunMap, offsetAt, planLine } from '../rail/planLine';
 import { runOf } from '../rail/query';
+import { skinSpan } from '../rail/railEnds';
 import { boxSizes } from '../rail/sizes';
-import type { Plan, PlanLine } from '../types';
+import type { LineEnd, Plan } from '../types';
 
 /** Greatest step of the developed edges along u, mm: the chord's error at 0.5 m radius is 0.006 mm. */
 const BLANK_STEP = 5;
 
-/** One layer unrolled, starboard, from the tail. All arrays run parallel to `u`. */
+/** One layer unrolled, starboard, from its tail end: the board's, or the landing it butts on. All arrays run parallel to `u`. */
 export interface Development {
   readonly layer: number;
-  readonly line: PlanLine;
+  /** How it ends: `butted` on a block, else as its plan line does. */
+  readonly ends: Readonly<Record<'tail' | 'nose', LineEnd | 'butted'>>;
+  readonly length: number;
   readonly u: Float64Array;
   /** Finished bottom and inner deck face over the layer's middle surface, z. */
   readonly bottom: Float64Array;
@@ -52,7 +55,13 @@ export function developLayer(plan: Plan, layer: number, step = BLANK_STEP): Deve
   const bottomProbe = panelProbe();
 
   // Even steps between corners, so that each corner is a sample.
-  const cuts = [0, ...line.corners.map((c) => c.s), line.length];
+  const { s0, s1 } = skinSpan(plan.rail);
+  const { tail, nose } = plan.rail.ends;
+  // The layer's parallel has the box face's normals: it ends at the same parameter.
+  const from = tail?.skinsTo === undefined ? 0 : map.runAt(face.map.parameterAt(s0));
+  const to = nose?.skinsTo === undefined ? line.length : map.runAt(face.map.parameterAt(s1));
+  const length = to - from;
+  const cuts = [0, ...line.corners.map((c) => c.s - from).filter((c) => c > 0 && c < length), length];
   const us = [0];
   const corners: number[] = [];
   for (let k = 0; k + 1 < cuts.length; k++) {
@@ -63,7 +72,7 @@ export function developLayer(plan: Plan, layer: number, step = BLANK_STEP): Deve
   const u = Float64Array.from(us);
   const make = () => new Float64Array(u.length);
   const out = { bottom: make(), deck: make(), s: make(), x: make(), kappa: make() };
-  const parameter = (at: number) => map.parameterAt(at);
+  const parameter = (at: number) => map.parameterAt(at + from);
   /** Nearest run where the box face was trimmed away: the outer layers reach past its ends. */
   const { pieces } = face.face;
   const first = pieces[0];
@@ -88,7 +97,7 @@ export function developLayer(plan: Plan, layer: number, step = BLANK_STEP): Deve
   }
   const scratch = planeFrame();
   return {
-    layer, line, u, ...out, corners,
+    layer, length, u, ...out, corners, ends: { tail: from > 0 ? 'butted' : line.tail.kind, nose: to < line.length ? 'butted' : line.nose.kind },
     xAt: (at) => offsetAt(hull.outline, offset, parameter(at), scratch).x,
     runAt,
   };

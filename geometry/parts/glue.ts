@@ -1,6 +1,8 @@
 /** Glue by step of the work: surfaces, what to mix, and what stays in the board. */
 import type { Design } from '../design/schema';
 import { blockAt, stringerEnds } from '../frame/ends';
+import { skinSpan } from '../rail/railEnds';
+import { nearestSample } from '../rail/samples';
 import type { Plan } from '../types';
 import type { SkinPlankPlan, StripBending } from './types';
 
@@ -73,6 +75,8 @@ export function glueAreas(plan: Plan, bending: readonly StripBending[]): GlueAre
     for (let i = 2; i < half.length; i += 2) sum += (half[i] - half[i - 2]) * (half[i + 1] + half[i - 1]);
     return sum;
   };
+  const covered = skinSpan(rail);
+  const skinHeight = (i: number) => Math.max(0, samples.deckFace[i] - samples.bottomFace[i] + design.skins.bottom);
   const ends = (['tail', 'nose'] as const).flatMap((end) => blockAt(plan, end) ?? []);
   const blocks = ends.reduce((sum, { body, hole = [] }) => sum + planArea(body) - planArea(hole), 0);
   // Sole and cap lie in rebates over the tongues, one face each.
@@ -83,7 +87,9 @@ export function glueAreas(plan: Plan, bending: readonly StripBending[]): GlueAre
     rows: lengthOf('row') * spacerWidth + toCap,
     frames: edges,
     blocks,
-    outerSkins: 2 * outerLayers * overRun((i) => Math.max(0, samples.deckFace[i] - samples.bottomFace[i] + design.skins.bottom)),
-    deck: edges + blocks + 2 * (lengthOf('cap') * stripWidth + rail.face.length * (outerLayers * outerThickness + shapingAllowance)),
+    outerSkins: 2 * (outerLayers * overRun((i) => (samples.s[i] < covered.s0 || samples.s[i] > covered.s1 ? 0 : skinHeight(i)))
+      // Their butts on a block's landing, both sides.
+      + outerLayers * outerThickness * ends.reduce((sum, { landing }) => sum + (landing ? skinHeight(nearestSample(samples, landing.s)) : 0), 0)),
+    deck: edges + blocks + 2 * (lengthOf('cap') * stripWidth + (covered.s1 - covered.s0) * (outerLayers * outerThickness + shapingAllowance)),
   };
 }

@@ -30,8 +30,8 @@ export function domainsOf(dev: Development): Domain[] {
   return Array.from({ length: cuts.length - 1 }, (_, k) => ({
     from: cuts[k],
     to: cuts[k + 1],
-    wrapTail: k === 0 && dev.line.tail.kind === 'round',
-    wrapNose: k === cuts.length - 2 && dev.line.nose.kind === 'round',
+    wrapTail: k === 0 && dev.ends.tail === 'round',
+    wrapNose: k === cuts.length - 2 && dev.ends.nose === 'round',
   }));
 }
 

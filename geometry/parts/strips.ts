@@ -2,6 +2,7 @@
 import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { creasedOf, kinksAlong, smoothBetween } from '../rail/kinks';
 import { runOf } from '../rail/query';
+import { skinSpan } from '../rail/railEnds';
 import { sampleReader } from '../rail/samples';
 import { flatLie, rowLie, type Lie, type StripProbes } from '../rail/strain';
 import type { Plan, RailSection } from '../types';
@@ -54,13 +55,14 @@ export function stripsOf(plan: Plan): Strip[] {
     });
   }
   flat('cap', rail.cap.s0, rail.cap.s1);
+  const covered = skinSpan(rail);
   for (let layer = 1; layer <= r.outerLayers; layer++) {
     const inset = -(layer - 0.5) * r.outerThickness;
     const kinks = [
       ...kinksAlong(run, plan.hull.bottom, -1, () => 0, () => inset), ...kinksAlong(run, plan.hull.deck, 1, () => design.skins.deck, () => inset),
     ];
     const skinSmooth = smoothBetween(run, kinks, 0, rail.face.length);
-    betweenCorners(plan, 0, rail.face.length).forEach(({ s0, s1 }, i) => strips.push({
+    betweenCorners(plan, covered.s0, covered.s1).forEach(({ s0, s1 }, i) => strips.push({
       id: { kind: 'outer-skin', order: layer, stretch: i + 1 }, s0, s1,
       width: skinHeight(plan, inset, s0, s1), thickness: r.outerThickness, inset, timber: design.timber.outer, skin: true, smooth: skinSmooth,
       height: (c, p) => {

@@ -18,9 +18,13 @@ export interface StripId extends StripName {
 export interface BendZone extends MethodHere {
   readonly s0: number;
   readonly s1: number;
-  /** Greatest strain of the whole strip in the zone, what the method leaves of it to bear, least radius there (mm), and where. */
+  /**
+   * Greatest strain of the whole strip in the zone, what the method leaves of it to bear, least radius there (mm), and where.
+   * Where none does it is what the accepted method nearest to it would leave, over that method's `limit`.
+   */
   readonly strain: number;
   readonly borne: number;
+  readonly limit?: number;
   readonly radius: number;
   readonly at: Place;
   /** Wet, split and strapped zones: length to heat, the zone and a margin either side, mm. Otherwise the zone's own length. */

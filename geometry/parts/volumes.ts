@@ -151,14 +151,16 @@ interface Edge {
   deckLost: number;
   bottomLost: number;
   bottomOutside: number;
+  blockLost: number;
 }
 
 /**
  * What lies at the board's edge at outline parameter u, per mm of outline: outer skins (from the outline in to
  * the box face, under the deck skin), what the round takes off deck skin and bottom skin, and the bottom panel
- * outside the box face, where no skin goes.
+ * outside the box face, where no skin goes. Where the outer skins butt on a block (`landed`), that and the bottom skin
+ * reach to the outline: what the round takes off the block.
  */
-function edgeAt(plan: Plan, u: number, out: Edge): Edge {
+function edgeAt(plan: Plan, u: number, landed: boolean, out: Edge): Edge {
   const { hull } = plan;
   const face = runOf(plan).sizes.faceOffset;
   frameAt(hull.outline, u, frame);
@@ -168,7 +170,7 @@ function edgeAt(plan: Plan, u: number, out: Edge): Edge {
   const turn = Math.max(0, arcs[12]);
   const centre = ny < -1e-9 ? Math.max(0, y) / -ny : Infinity;
   const reach = Math.min(Math.max(face, tuck, turn), centre, kappa > 0 ? 1 / kappa : Infinity);
-  out.outer = out.outerMoment = out.deckLost = out.bottomLost = out.bottomOutside = 0;
+  out.outer = out.outerMoment = out.deckLost = out.bottomLost = out.bottomOutside = out.blockLost = 0;
   if (!(reach > 1e-9)) return out;
   const [d0, d1, d2] = [0, reach / 2, reach].map((e) => depthsAt(plan, x + e * nx, y + e * ny, { ...blank }));
   const along = (field: keyof Depths) => quadratic(d0[field], d1[field], d2[field], reach);
@@ -188,7 +190,11 @@ function edgeAt(plan: Plan, u: number, out: Edge): Edge {
       const e = r * r;
       const weight = GAUSS5_W[k] * h * 2 * r * (1 - e * kappa);
       const inner = deckIn(e);
-      if (e < face) {
+      if (landed && e < face) {
+        const low = bottomIn(e);
+        out.blockLost += weight * (Math.max(0, inner - low) - Math.max(0, Math.min(inner, top(e)) - Math.max(low, under(e))));
+      }
+      if (e < face && !landed) {
         const area = weight * Math.max(0, Math.min(inner, top(e)) - under(e));
         out.outer += area;
         out.outerMoment += area * (x + e * nx);
@@ -270,24 +276,29 @@ export function weighTimber(plan: Plan, step = VOLUME_STEP): { volumes: Volumes;
   const blocks = ends.map(({ whole }) => whole).reduce(plus, NONE);
   const tongues = ends.reduce((sum, { tongues: own }) => sum + own, 0);
 
-  const edge: Edge = { outer: 0, outerMoment: 0, deckLost: 0, bottomLost: 0, bottomOutside: 0 };
+  const edge: Edge = { outer: 0, outerMoment: 0, deckLost: 0, bottomLost: 0, bottomOutside: 0, blockLost: 0 };
   const runSizes = runOf(plan).sizes;
-  const sum = { ...edge, deckMoment: 0, bottomMoment: 0 };
-  const spans = breaks(hull.outline.knots);
+  const sum = { ...edge, deckMoment: 0, bottomMoment: 0, blockMoment: 0 };
+  const { map } = runOf(plan);
+  const [landedTail, landedNose] = [rail.ends.tail?.skinsTo, rail.ends.nose?.skinsTo].map((s) => (s === undefined ? undefined : map.parameterAt(s)));
+  const spans = [...breaks(hull.outline.knots), ...[landedTail, landedNose].filter((u) => u !== undefined)].sort((a, b) => a - b);
   for (let k = 0; k + 1 < spans.length; k++) {
     const parts = Math.max(1, Math.ceil((spans[k + 1] - spans[k]) / (8 * step)));
     const h = (spans[k + 1] - spans[k]) / parts;
     for (let part = 0; part < parts; part++) {
       for (let i = 0; i < 5; i++) {
-        edgeAt(plan, spans[k] + h * (part + GAUSS5_X[i]), edge);
+        const u = spans[k] + h * (part + GAUSS5_X[i]);
+        edgeAt(plan, u, u < (landedTail ?? -Infinity) || u > (landedNose ?? Infinity), edge);
         const ds = frame.speed * h * GAUSS5_W[i];
         sum.outer += edge.outer * ds;
         sum.deckLost += edge.deckLost * ds;
         sum.bottomLost += edge.bottomLost * ds;
         sum.bottomOutside += edge.bottomOutside * ds;
+        sum.blockLost += edge.blockLost * ds;
         const x = frame.x + (runSizes.faceOffset / 2) * frame.nx;
         sum.outerMoment += edge.outerMoment * ds;
         sum.deckMoment += edge.deckLost * x * ds;
+        sum.blockMoment += edge.blockLost * x * ds;
         sum.bottomMoment += (edge.bottomLost + edge.bottomOutside) * x * ds;
       }
     }
@@ -295,7 +306,7 @@ export function weighTimber(plan: Plan, step = VOLUME_STEP): { volumes: Volumes;
   const whole = wholePanels(plan);
   return {
     volumes: {
-      sole: sole.volume, cap: cap.volume, rows: rows.volume, tabs, box, blocks: blocks.volume, tongues,
+      sole: sole.volume, cap: cap.volume, rows: rows.volume, tabs, box, blocks: blocks.volume - 2 * sum.blockLost, tongues,
       outerSkins: 2 * sum.outer,
       deckSkin: whole.deck - 2 * sum.deckLost,
       bottomSkin: whole.bottom - 2 * (sum.bottomOutside + sum.bottomLost),
@@ -303,7 +314,7 @@ export function weighTimber(plan: Plan, step = VOLUME_STEP): { volumes: Volumes;
       deckArea: whole.deckArea,
     },
     moments: {
-      sole: sole.moment, cap: cap.moment, rows: rows.moment, blocks: blocks.moment, outerSkins: 2 * sum.outerMoment,
+      sole: sole.moment, cap: cap.moment, rows: rows.moment, blocks: blocks.moment - 2 * sum.blockMoment, outerSkins: 2 * sum.outerMoment,
       deckSkin: whole.deckMoment - 2 * sum.deckMoment, bottomSkin: whole.bottomMoment - 2 * sum.bottomMoment,
     },
   };

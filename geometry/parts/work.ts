@@ -7,6 +7,7 @@ import { fittingWords } from '../frame/fittings';
 import { supportLift } from '../frame/jigs';
 import { panelAt, panelProbe } from '../hull/panel';
 import { sectionAt } from '../rail/query';
+import { skinSpan } from '../rail/railEnds';
 import { list, mm, range, said, size, type Said } from '../said';
 import type { PartKind, Place, Plan, RibAtRail, Side } from '../types';
 import { alongAt, isHeated, stripName } from './bending';
@@ -264,6 +265,7 @@ function blockSteps(plan: Plan): Draft[] {
   const { hull, rail } = plan;
   const blocks = (['tail', 'nose'] as const).flatMap((end) => blockAt(plan, end) ?? []);
   if (blocks.length === 0) return [];
+  const butted = blocks.filter(({ landing }) => landing);
   const one = blocks.length === 1 ? blocks[0].end : undefined;
   return [{
     title: one === undefined ? 'Nose and tail blocks' : one === 'nose' ? 'Nose block' : 'Tail block',
@@ -271,14 +273,19 @@ function blockSteps(plan: Plan): Draft[] {
     text: list([
       `Shape ${one === undefined ? 'the blocks' : 'the block'} to the plan, top and bottom to the inside of the skins, and glue ${one === undefined ? 'them' : 'it'} to the bottom skin and the stringer.`,
       ...(blocks.some(({ beside }) => beside.some(({ kind }) => kind === 'tongue')) ? ['Cut the rebates for sole and cap over and under each tongue before that: end grain holds no strip, the lap does.'] : []),
+      ...(butted.length > 0 ? [said('{which} to the finished outline from the landing on, a step across its side as deep as all outer layers: cut it square to the rail.', { which: `Leave the ${butted.map(({ end }) => end).join(' and the ')} block full` })] : []),
       ...(blocks.some(({ beside }) => beside.some(({ kind }) => kind === 'over')) ? ['Rebate it over the sole where that runs on under it.'] : []),
     ]),
-    checks: blocks.flatMap(({ end, inner }) => {
+    checks: blocks.flatMap(({ end, inner, landing }) => {
       const fromEnd = (x: number) => (end === 'nose' ? hull.length - x : x);
       const meets = rail.meets[end];
       return [
         ...(meets ? [length(said('The two boxes meet, from the {end}', { end }), fromEnd(meets.x), meets)] : []),
         length(said('Inner face of the {end} block, from the {end}', { end }), fromEnd(inner), { x: inner }),
+        ...(landing ? [
+          length(said('Landing of the outer skins on the {end} block, at the box face, from the {end}', { end }), fromEnd(landing.face), { s: landing.s, x: landing.face }),
+          length('Depth of that landing', rail.face.offset, { s: landing.s, x: landing.face }),
+        ] : []),
       ];
     }),
   }];
@@ -290,7 +297,9 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
   const tabs = rail.ribs.filter((rib) => rib.hasTab);
   const probe = panelProbe();
   const { cover } = rail.range;
-  const skinClamps = clampsAlong(plan, 0, rail.face.length);
+  const covered = skinSpan(rail);
+  const skinClamps = clampsAlong(plan, covered.s0, covered.s1);
+  const butted = rail.ends.tail?.skinsTo !== undefined || rail.ends.nose?.skinsTo !== undefined;
   const stops: Place[] = [{ x: 0 }, { x: hull.length / 2 }, { x: hull.length }];
   return [
     {
@@ -306,13 +315,13 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
     },
     {
       title: 'Trim the bottom skin', adds: [], clamps: [], cautions: [CAUTIONS.blades],
-      text: 'Trim the bottom skin flush with the box face all round, square to the bench.',
+      text: list(['Trim the bottom skin flush with the box face all round, square to the bench.', ...(butted ? ['Under a block that the outer skins butt on, trim it flush with the block\'s own outline.'] : [])]),
       checks: tabs.map((rib) => length(atRib('Width of the bottom skin at rib {rib}', rib), widthAt(plan, rib.x), plane(rib))),
     },
     {
       title: 'Outer skins', adds: ['outer-skin'], glues: 'outerSkins', clamps: skinClamps, cautions: [...cautionsFor(skins), CAUTIONS.resin, CAUTIONS.dust],
       needs: [clampCount(skinClamps.length, true), ...springWords(skins)],
-      text: list(['Cut the skin blanks oversize, bend and glue them layer by layer, joints apart.', ...bendByName(skins)]),
+      text: list(['Cut the skin blanks oversize, bend and glue them layer by layer, joints apart.', ...(butted ? ['Cut their ends square to butt on the block\'s landing, and glue each butt.'] : []), ...bendByName(skins)]),
       checks: blanks.flatMap((b) => [
         length(said('Outer skin {layer}: developed length, one side', { layer: b.layer }), b.length),
         length(said('Outer skin {layer}: longer than the box face by', { layer: b.layer }), b.gain),
@@ -320,7 +329,7 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
     },
     {
       title: 'Trim and fair the outer skins', adds: [], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
-      text: 'Trim the outer skins flush with the bottom below and with the planed cap above, and carry the bevel on over them.',
+      text: list(['Trim the outer skins flush with the bottom below and with the planed cap above, and carry the bevel on over them.', ...(butted ? ['Fair the block and the skins that butt on it into one line.'] : [])]),
       checks: [length('Thickness of all outer layers', design.rail.outerLayers * design.rail.outerThickness)],
     },
     {
@@ -340,7 +349,8 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
     {
       title: 'Shape the rail round', adds: ['round'], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
       ...(rail.ribs.length > 0 ? { papers: ['bench-sheet', 'rail-rounds.svg'] } : {}),
-      text: said('Shape the outer skins to the rail round{cards}. Go slowest where the cover is thinnest. A small hollow laid bare does no harm: fill it with thickened glue.', {
+      text: said('Shape the outer skins{blocks} to the rail round{cards}. Go slowest where the cover is thinnest. A small hollow laid bare does no harm: fill it with thickened glue.', {
+        blocks: butted ? ' and the blocks they butt on' : '',
         cards: rail.ribs.length > 0 ? ': slide its templates on square to the rail at ribs and stops; the bench sheet\'s rib cards draw the same sections full size' : '',
       }),
       checks: [length('Least cover over the hollow', cover.min, sectionPlace(plan, cover.sMin))],

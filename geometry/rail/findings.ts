@@ -26,7 +26,7 @@ function worstFirst<T extends Pick<Finding, 'level' | 'place'>>(findings: readon
 }
 
 /** Codes that say what they say of one end of the board: their cause at the other end is another. */
-const OF_ONE_END: ReadonlySet<string> = new Set(['will-not-bend', 'last-bay', 'closed', 'no-room', 'end-block', 'stop-bend']);
+const OF_ONE_END: ReadonlySet<string> = new Set(['will-not-bend', 'last-bay', 'closed', 'no-room', 'end-block', 'skins-run-on', 'stop-bend']);
 
 /** What causes a finding: findings with one cause are one decision. `length` is the board's, mm. */
 export function causeOf({ code, strip, place }: Pick<Finding, 'code' | 'strip' | 'place'>, length: number): string {
@@ -226,6 +226,15 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
       code: 'end-block', level: design.ends?.[end.end] ? 'note' : 'check', unit: 'strain', figure: end.strain, limit: end.limit, strip: end.strip,
       title: said('The {end} is tighter than the {strip} bends: a block takes its last {x}', { end: end.end, strip: end.strip.kind, x: fromEnd(end.end, end.x) }),
       advice: 'Choose the block, a ring or solid; or ease the outline at this end, or use a narrower strip.', place: end.tightest, extent: { from, until },
+    });
+  }
+  for (const end of [rail.ends.tail, rail.ends.nose]) {
+    if (!end || design.ends?.[end.end]?.skins !== 'butted' || end.skinsTo !== undefined) continue;
+    const [from, until] = end.end === 'tail' ? [placeOn(samples, 0), { s: end.s, x: end.x }] : [{ s: end.s, x: end.x }, placeOn(samples, samples.s[samples.n - 1])];
+    found.push({
+      code: 'skins-run-on', level: 'check', title: said('The {end} block is too short for the outer skins to lap it and butt on it', { end: end.end }),
+      advice: 'Let them go round it, as planned here: with the sole under it or next to no rail beyond the lap, nothing is left to butt on.', place: { s: end.s, x: end.x }, extent: { from, until, even: true },
+      figure: end.end === 'tail' ? end.s : samples.s[samples.n - 1] - end.s, unit: 'mm',
     });
   }
   if (rail.unbendable) {

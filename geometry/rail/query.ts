@@ -9,7 +9,7 @@ import { roundArcs } from './cover';
 import { madeOnRun } from './made';
 import { boxRings, tidied, type SectionRing } from './rings';
 import { rowsAt } from './rows';
-import { solidAt } from './railEnds';
+import { skinSpan, solidAt } from './railEnds';
 import { sectionOnRun, sizesOnRun, type Run } from './run';
 import { RunMap } from './planLine';
 import { railEvaluator } from './section';
@@ -122,7 +122,10 @@ export function sectionDrawing(plan: Plan, s: number): SectionDrawing {
     const [low, high] = face === 1 ? [rings.inside, rings.outside] : [rings.outside, rings.inside];
     return [...os.map((o) => [o, low(section, face, o)] as const), ...os.reverse().map((o) => [o, high(section, face, o)] as const)];
   };
-  add('bottom-skin', 0, slab(-1, w));
+  const covered = skinSpan(rail);
+  const wrapped = s >= covered.s0 && s <= covered.s1;
+  // Under a block that the outer skins butt on, the bottom skin goes out with it.
+  add('bottom-skin', 0, slab(-1, wrapped ? w : w + faceOffset));
   add('deck-skin', 0, slab(1, w + faceOffset));
   const hollow = rings.hollow(section, section.rows);
   const rib = ribThrough(plan, s);
@@ -142,7 +145,12 @@ export function sectionDrawing(plan: Plan, s: number): SectionDrawing {
     if (solidAt(rail.ends, s)) add('block', 0, rings.tongue(section));
     else add('hollow', 0, hollow);
   }
-  for (let layer = 1; layer <= design.rail.outerLayers; layer++) add('outer-skin', layer, rings.outerSkin(section, layer));
+  if (!wrapped) {
+    // Beyond the strips' ends, the block that the skins butt on: as much of it as has the same plan square to the rail.
+    const os = Array.from({ length: 11 }, (_, i) => ((w + faceOffset) * i) / 10);
+    add('block', 0, [...os.map((o) => [o, rings.inside(section, -1, o)] as const), ...os.reverse().map((o) => [o, rings.inside(section, 1, o)] as const)]);
+  }
+  for (let layer = 1; wrapped && layer <= design.rail.outerLayers; layer++) add('outer-skin', layer, rings.outerSkin(section, layer));
   return {
     section, x: ribAt(plan, s)?.x ?? section.x,
     state: stateAt(plan, s),

@@ -41,7 +41,7 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP, made?: Mad
       allowed: said('more than the sole strip\'s {sole}', { sole: size(run.sizes.sole) }), message: 'the board is too thin at its rail for any box',
     });
   }
-  const { sole, cap, ends, unbendable } = findEnds(run, samples, room, longest(extents.open) ?? { s0: room.s0, s1: room.s0 }, { sole: endRules(design, 'sole'), cap: endRules(design, 'cap') });
+  const { sole, cap, ends, unbendable } = findEnds(run, samples, room, longest(extents.open) ?? { s0: room.s0, s1: room.s0 }, { sole: endRules(design, 'sole'), cap: endRules(design, 'cap') }, design.ends);
   const hollow = hollowSpan({ cap, ends });
   const half = design.frames.ribThickness / 2;
   const inner = (end: 'tail' | 'nose') => innerFace({ ends, face: run.face, samples }, hull.length, end);

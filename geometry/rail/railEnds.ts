@@ -3,12 +3,13 @@
  * method brings it to its line (wood/ladder.ts); per end both stop at the nearer of the two. Where neither fails they end as far as
  * there is room for them: where they touch, or where the two sides' boxes meet.
  */
+import type { Design } from '../design/schema';
 import type { Place, RailEnd, RailPlan, RailSamples, StripName, Unbendable } from '../types';
 import { frameAt, planeFrame } from '../curves/plane';
 import { creasedOf } from './kinks';
 import { sizesOnRun, whereHolds, xOnRun, type Interval, type Run } from './run';
 import { flatLie, sampledRates, StripWalk, type StripRates } from './strain';
-import { roomOf, type EndRules } from '../wood/ladder';
+import { nearestRung, roomOf, type EndRules } from '../wood/ladder';
 
 /** How sole and cap may be bent, in either half of the rail. */
 type StripRules = Readonly<Record<'sole' | 'cap', EndRules>>;
@@ -20,18 +21,25 @@ const LEAST_BOX = 1 / 3;
 /** Two runs closer than this are one, mm. */
 const ONE = 1e-6;
 
+/** Outer skins that butt on a block lap its side by this first, mm: own choice. */
+const SKIN_LAP = 30;
+/** Their landing is one step across the board of at least this, so that a block's plan is one function of the station, mm: own choice. */
+const LEAST_LANDING = 1;
+/** Less of the rail beyond a landing is not worth one, mm: own choice. */
+const LEAST_BEYOND = 10;
+/** Steps in which a place for a landing is sought, mm. */
+const LANDING_STEP = 1;
+
 /** Least length of a block that closes a square end, mm: own choice. */
 const LEAST_BLOCK = 20;
 
 interface Strained {
   readonly kind: 'sole' | 'cap';
-  readonly rules: EndRules;
   /** Strain that the accepted methods still have free, at every sample and at any run: negative where none does. */
   readonly rooms: Float64Array;
   readonly room: (s: number) => number;
-  /** The whole strip's strain, at every sample and at any run. */
-  readonly strains: Float64Array;
-  readonly strain: (s: number) => number;
+  /** The accepted method that comes nearest to bearing a run: what it would bear, and its limit. */
+  readonly nearest: (s: number) => { readonly strain: number; readonly limit: number };
 }
 
 const nameOf = ({ kind }: Strained): StripName => ({ kind, order: 0 });
@@ -41,21 +49,20 @@ function strained(run: Run, samples: RailSamples, kind: 'sole' | 'cap', rules: E
   const lie = flatLie(kind, run.sizes, creasedOf(run).smooth[kind]);
   const walk = new StripWalk(run, lie, samples.step, samples);
   const [low, high] = kind === 'sole' ? [samples.soleBottom, samples.soleTop] : [samples.capBottom, samples.capTop];
-  const [rooms, strains] = [new Float64Array(samples.n), new Float64Array(samples.n)];
+  const rooms = new Float64Array(samples.n);
   const borne = ({ edge, flat }: StripRates, s: number): [number, number] => {
     const { stripWidth, [kind]: thickness } = sizesOnRun(run, s);
     return [(Math.abs(edge) * stripWidth) / 2, (Math.abs(flat) * thickness) / 2];
   };
-  const roomAt = (edge: number, flat: number, s: number) => roomOf(rules[s < run.total / 2 ? 'tail' : 'nose'], edge, flat);
+  const ruleAt = (s: number) => rules[s < run.total / 2 ? 'tail' : 'nose'];
+  const roomAt = (edge: number, flat: number, s: number) => roomOf(ruleAt(s), edge, flat);
   sampledRates(lie, walk, samples, (i) => (low[i] + high[i]) / 2, () => true, (i, rates) => {
-    const [edge, flat] = borne(rates, samples.s[i]);
-    strains[i] = edge + flat;
-    rooms[i] = roomAt(edge, flat, samples.s[i]);
+    rooms[i] = roomAt(...borne(rates, samples.s[i]), samples.s[i]);
   });
   return {
-    kind, rules, rooms, strains,
+    kind, rooms,
     room: (s) => roomAt(...borne(walk.rates(s), s), s),
-    strain: (s) => borne(walk.rates(s), s).reduce((edge, flat) => edge + flat),
+    nearest: (s) => nearestRung(ruleAt(s), ...borne(walk.rates(s), s)),
   };
 }
 
@@ -75,19 +82,17 @@ function failsAt({ rooms, room }: Strained, { s0, s1 }: Interval, end: 'tail' | 
   return Math.abs(edge - (tail ? s0 : s1)) < ONE ? undefined : edge;
 }
 
-/** Where a strip is bent most in [s0, s1], and its strain there; samples and both ends looked at. */
-function tightest({ strains, strain }: Strained, s0: number, s1: number, samples: RailSamples): { s: number; strain: number } {
-  let best = { s: s0, strain: strain(s0) };
-  const last = { s: s1, strain: strain(s1) };
-  if (last.strain > best.strain) best = last;
+/** Where in [s0, s1] a strip's accepted methods fall short most, and by the nearest of them what it would bear there against its limit; samples and both ends looked at. */
+function tightest({ rooms, room, nearest }: Strained, s0: number, s1: number, samples: RailSamples): { s: number; strain: number; limit: number } {
+  let best = { s: s0, room: room(s0) };
+  const last = { s: s1, room: room(s1) };
+  if (last.room < best.room) best = last;
   for (let i = 0; i < samples.n; i++) {
-    if (samples.s[i] > s0 && samples.s[i] < s1 && strains[i] > best.strain) best = { s: samples.s[i], strain: strains[i] };
+    if (samples.s[i] > s0 && samples.s[i] < s1 && rooms[i] < best.room) best = { s: samples.s[i], room: rooms[i] };
   }
-  return best;
+  const { strain, limit } = nearest(best.s);
+  return { s: best.s, strain, limit };
 }
-
-/** The most that a strip's accepted methods take in one half of the rail: the last rung's limit. */
-const mostOf = ({ rules }: Strained, end: 'tail' | 'nose'): number => Math.max(...rules[end].rungs.map(({ limit }) => limit));
 
 /** What `findEnds` found: the strips' extents, cut back to what bends, and why they end. */
 export interface FoundEnds {
@@ -101,7 +106,7 @@ export interface FoundEnds {
  * Ends of sole and cap. `sole` and `cap` are where there is room for them; the cap may be empty. A strip that fails so
  * near mid-board that its blocks would leave no box is planned through, and told as unbendable.
  */
-export function findEnds(run: Run, samples: RailSamples, sole: Interval, cap: Interval, rules: StripRules): FoundEnds {
+export function findEnds(run: Run, samples: RailSamples, sole: Interval, cap: Interval, rules: StripRules, chosen: Design['ends'] = {}): FoundEnds {
   const strips = { sole: strained(run, samples, 'sole', rules.sole), cap: strained(run, samples, 'cap', rules.cap) };
   const extent = { sole, cap };
   const bends = { tail: firstFail('tail'), nose: firstFail('nose') };
@@ -126,8 +131,8 @@ export function findEnds(run: Run, samples: RailSamples, sole: Interval, cap: In
     const [end, worst] = away(bends.tail) <= away(bends.nose) ? ['tail' as const, bends.tail] : ['nose' as const, bends.nose];
     if (worst) {
       const beyond = end === 'tail' ? [sole.s0, worst.s] : [worst.s, sole.s1];
-      const { s, strain } = tightest(worst.strip, beyond[0], beyond[1], samples);
-      unbendable = { strip: nameOf(worst.strip), first: place(worst.s), at: place(s), strain, limit: mostOf(worst.strip, end) };
+      const { s, strain, limit } = tightest(worst.strip, beyond[0], beyond[1], samples);
+      unbendable = { strip: nameOf(worst.strip), first: place(worst.s), at: place(s), strain, limit };
     }
     bends.tail = bends.nose = undefined;
   }
@@ -148,11 +153,25 @@ export function findEnds(run: Run, samples: RailSamples, sole: Interval, cap: In
     const cause = bend && Math.abs(bend.s - s) < ONE ? 'bend' : Math.abs(s - (tail ? run.boxFrom : run.boxTo)) < ONE ? 'meet' : 'touch';
     // Strips that touch leave no room for a tongue; in a short box the two tongues leave half of it.
     const lap = cause === 'touch' || !(cut.cap.s1 > cut.cap.s0) ? 0 : Math.min(LAP * Math.max(run.sizes.sole, run.sizes.cap), (strip.s1 - strip.s0) / 4);
-    const fields: RailEnd = { end, cause, s, x: ribX(s), rowsTo: tail ? s + lap : s - lap };
+    const skinsTo = chosen[end]?.skins === 'butted' ? landing(end, s) : undefined;
+    const fields: RailEnd = { end, cause, s, x: ribX(s), rowsTo: tail ? s + lap : s - lap, ...(skinsTo === undefined ? {} : { skinsTo }) };
     if (cause !== 'bend' || !bend) return { [end]: fields };
     const own = extent[bend.strip.kind];
     const worst = tightest(bend.strip, tail ? own.s0 : s, tail ? s : own.s1, samples);
-    return { [end]: { ...fields, strip: nameOf(bend.strip), limit: mostOf(bend.strip, end), strain: worst.strain, tightest: place(worst.s) } };
+    return { [end]: { ...fields, strip: nameOf(bend.strip), limit: worst.limit, strain: worst.strain, tightest: place(worst.s) } };
+  }
+
+  /** Run at which outer skins butt on the block of strips that end at s: past their lap and the sole's end; undefined where too little of the rail is left, or it does not narrow. */
+  function landing(end: 'tail' | 'nose', s: number): number | undefined {
+    const tail = end === 'tail';
+    const way = tail ? -1 : 1;
+    const last = tail ? LEAST_BEYOND : run.total - LEAST_BEYOND;
+    const frame = planeFrame();
+    for (let at = tail ? Math.min(s - SKIN_LAP, cut.sole.s0) : Math.max(s + SKIN_LAP, cut.sole.s1); (last - at) * way >= 0; at += LANDING_STEP * way) {
+      frameAt(run.hull.outline, run.map.parameterAt(at), frame);
+      if (-way * frame.nx * run.sizes.faceOffset >= LEAST_LANDING) return at;
+    }
+    return undefined;
   }
 
   /** Station of the rib-end line at a run. */
@@ -164,6 +183,9 @@ export function findEnds(run: Run, samples: RailSamples, sole: Interval, cap: In
 
 /** The stretch of run over which the box is hollow: between the tongues, or as far as the cap goes. */
 export const hollowSpan = ({ cap, ends }: Pick<RailPlan, 'cap' | 'ends'>): Interval => ({ s0: ends.tail?.rowsTo ?? cap.s0, s1: ends.nose?.rowsTo ?? cap.s1 });
+
+/** The stretch of run that the outer skins cover: all of it, but for blocks that they butt on. */
+export const skinSpan = ({ face, ends }: Pick<RailPlan, 'face' | 'ends'>): Interval => ({ s0: ends.tail?.skinsTo ?? 0, s1: ends.nose?.skinsTo ?? face.length });
 
 /** Whether a block or its tongue fills the box at run s. */
 export const solidAt = ({ tail, nose }: RailPlan['ends'], s: number): boolean =>

@@ -165,14 +165,33 @@ const easeCorner: Remedy = ({ design }, { place }) => {
   ];
 };
 
+/** The end of the board that a finding lies at. */
+const endOf = ({ hull }: Pick<Plan, 'hull'>, { place }: Finding): 'tail' | 'nose' => ((place?.x ?? 0) > hull.length / 2 ? 'nose' : 'tail');
+
 /** An end's filling chosen: what the plan would put there anyway, now decided. */
-const endFilled: Remedy = ({ design, hull }, { place }) => {
-  const end = (place?.x ?? 0) > hull.length / 2 ? 'nose' : 'tail';
+const endFilled: Remedy = (plan, finding) => {
+  const { design } = plan;
+  const end = endOf(plan, finding);
   return (['ring', 'solid'] as const).map((block) => ({
     title: said(block === 'ring' ? 'A ring at the {end}, skins wrapped round it' : 'A solid block at the {end}, skins wrapped round it', { end }),
     design: { ...design, ends: { ...design.ends, [end]: { block, skins: 'wrapped' } } },
   }));
 };
+
+/** Outer skins that butt on an end's block, or go round it: where the strips stop on one. */
+const skinsAtEnd = (skins: 'butted' | 'wrapped'): Remedy => (plan, finding) => {
+  const { design, rail } = plan;
+  const end = endOf(plan, finding);
+  const ended = rail.ends[end];
+  const chosen = design.ends?.[end];
+  if (!ended || (chosen?.skins ?? 'wrapped') === skins) return [];
+  return [{
+    title: said(skins === 'butted' ? 'The outer skins butted on the {end} block' : 'The outer skins wrapped round the {end} block', { end }),
+    design: { ...design, ends: { ...design.ends, [end]: { block: chosen?.block ?? (ended.cause === 'bend' ? 'ring' : 'solid'), skins } } },
+  }];
+};
+/** The butt for a bend of the outer skins alone. */
+const buttSkins: Remedy = (plan, finding) => (finding.strip?.kind === 'outer-skin' ? skinsAtEnd('butted')(plan, finding) : []);
 
 /** What the maker might agree to where wet heat does not do. */
 const agreed = (what: 'split' | 'strap'): Remedy => ({ design }) => (design.consents?.[what] ? [] : [{
@@ -211,8 +230,9 @@ export const REMEDIES: Readonly<Record<string, readonly Remedy[]>> = {
   'no-room': [pullNearer('thickness', 1), pull('sole-thickness', -1)],
   'will-not-bend': [
     forStrip('sole', 'strip-width', 'sole-thickness'), forStrip('cap', 'strip-width', 'cap-thickness'),
-    forStrip('row', 'spacer-width', 'spacer-height'), forStrip('outer-skin', 'outer-thickness'), agreed('split'), agreed('strap'),
+    forStrip('row', 'spacer-width', 'spacer-height'), forStrip('outer-skin', 'outer-thickness'), buttSkins, agreed('split'), agreed('strap'),
   ].flat(),
+  'skins-run-on': [skinsAtEnd('wrapped')],
   'end-block': [endFilled, agreed('split'), agreed('strap'), forStrip('sole', 'strip-width'), forStrip('cap', 'strip-width')].flat(),
   'edge-buckle': [forStrip('sole', 'strip-width'), forStrip('cap', 'strip-width')].flat(),
   'last-bay': [ribInLastBay],

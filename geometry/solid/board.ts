@@ -1,12 +1,12 @@
 /** Every body of a board as a mesh, from a plan. Both sides. */
 import { evalSpline, breaks, type Spline } from '../curves/bspline';
-import { blockAt } from '../frame/ends';
+import { blockAt, landedEdge } from '../frame/ends';
 import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { roundPoint } from '../hull/station';
 import { runOf } from '../rail/query';
 import type { Body, Mesh, PartKind, Plan, RailSection } from '../types';
 import { boxRings, type SectionRing } from '../rail/rings';
-import { hollowSpan } from '../rail/railEnds';
+import { hollowSpan, skinSpan } from '../rail/railEnds';
 import { rowsAt, stopsOf } from '../rail/rows';
 import { sampleReader } from '../rail/samples';
 import { frameBodies } from './frameBodies';
@@ -17,6 +17,8 @@ const SWEEP_RINGS = 192;
 /** Rows and columns of the skins' and round's grids. */
 const SKIN_ROWS = 128;
 const SKIN_COLUMNS = 20;
+/** Rows of those beyond a landing. */
+const LANDED_ROWS = 24;
 const ROUND_DETAIL = 20;
 /** What ends this near the end of the run, or of the board, ends with it, mm. */
 const END_HAIR = 1e-6;
@@ -156,13 +158,21 @@ function roundSurface(plan: Plan, us: readonly number[]): Mesh {
   return mesh.build();
 }
 
-/** Box-face points at grid rows, extended to the tail and nose of the trimmed line. */
-function faceLine(plan: Plan): [number, number][] {
+/** The bottom skin's edge at grid rows, tail to nose: the box face, and from where the outer skins butt on a block the outline. */
+function bottomEdge(plan: Plan): [number, number][] {
   const { at } = sampleReader(plan.rail.samples);
-  return Array.from({ length: SKIN_ROWS + 1 }, (_, i) => {
-    const { x, y } = at((plan.rail.face.length * i) / SKIN_ROWS);
+  const { tail, nose } = plan.rail.ends;
+  const { s0, s1 } = skinSpan(plan.rail);
+  const beyond = (end: 'tail' | 'nose', s: number | undefined) => (s === undefined ? [] : landedEdge(plan, end, s, LANDED_ROWS));
+  const [before, after] = [beyond('tail', tail?.skinsTo).reverse(), beyond('nose', nose?.skinsTo)];
+  // As many rows for every board: the landings' are taken from the box face's.
+  const first = before.length > 0 ? 1 : 0;
+  const rows = SKIN_ROWS + first - before.length - after.length + (after.length > 0 ? 1 : 0);
+  const along = Array.from({ length: rows + 1 }, (_, i): [number, number] => {
+    const { x, y } = at(s0 + ((s1 - s0) * i) / rows);
     return [x, Math.max(0, y)];
   });
+  return [...before, ...along.slice(first, after.length > 0 ? -1 : undefined), ...after];
 }
 
 /**
@@ -178,7 +188,7 @@ export function meshBoard(plan: Plan): Body[] {
     bodies.push({ id: `${id}-port`, kind, side: 'port', order, mesh: mirrored(mesh) });
   };
   const us = gridParameters(plan);
-  centre('bottom-skin', 'bottom-skin', 0, skinSlab(plan, -1, faceLine(plan)));
+  centre('bottom-skin', 'bottom-skin', 0, skinSlab(plan, -1, bottomEdge(plan)));
   centre('deck-skin', 'deck-skin', 0, skinSlab(plan, 1, roundLine(hull.round, 6, us)));
   sides('round', 'round', 0, roundSurface(plan, us));
 
@@ -203,8 +213,9 @@ export function meshBoard(plan: Plan): Body[] {
     count.set(row, nth);
     sides(`row-${row}-${nth}`, 'row', row, sweepRun(plan, tail.s, nose.s, (c) => rings.row(c, row)));
   }
+  const covered = skinSpan(rail);
   for (let layer = 1; layer <= design.rail.outerLayers; layer++) {
-    sides(`outer-skin-${layer}`, 'outer-skin', layer, sweepRun(plan, 0, rail.face.length, (c) => rings.outerSkin(c, layer)));
+    sides(`outer-skin-${layer}`, 'outer-skin', layer, sweepRun(plan, covered.s0, covered.s1, (c) => rings.outerSkin(c, layer)));
   }
   return bodies;
 }

@@ -96,6 +96,11 @@ export function methodAt(rule: BendRule, edge: number, flat: number): MethodHere
   return { method: 'block', n: 1 };
 }
 
+/** The rung that comes nearest to bearing it, and what it would have to bear: like with like, where none does. */
+export function nearestRung(rule: BendRule, edge: number, flat: number): Rung & { readonly strain: number } {
+  return rule.rungs.map((rung) => ({ ...rung, strain: borne(rung, edge, flat) })).reduce((best, next) => (next.limit - next.strain > best.limit - best.strain ? next : best));
+}
+
 /** Strain that the rule still has free, a ratio: negative where only a block does. Continuous in both strains. */
 export function roomOf(rule: BendRule, edge: number, flat: number): number {
   let room = -Infinity;

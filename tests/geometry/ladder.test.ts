@@ -8,7 +8,7 @@ import { describe, expect, it } from 'vitest';
 import { blankDesign } from '../../geometry/design/defaults';
 import type { Design } from '../../geometry/design/schema';
 import { allSpecies, speciesById } from '../../geometry/design/timber';
-import { borne, endRules, methodAt, roomOf } from '../../geometry/wood/ladder';
+import { borne, endRules, methodAt, nearestRung, roomOf } from '../../geometry/wood/ladder';
 import { limitsFor, limitsOf } from '../../geometry/wood/limits';
 import { planBending } from '../../geometry/parts/bending';
 import { planBoard } from '../../geometry/plan';
@@ -98,6 +98,49 @@ describe('the method at a place', () => {
       }
     }
     expect(roomOf(tail, 0.004, 0.003)).toBeCloseTo(limitsFor(rail(), 'rail').wet - 0.004 / 4 - 0.003, 12);
+  });
+});
+
+describe('what no accepted method bears is told by the method nearest to it', () => {
+  const design = seedDesign('round-tail-175.board.json');
+
+  it('split strips against what splitting leaves, not the whole strip against it', () => {
+    const [whole, split] = [{}, { split: true }].map((consents) => planBoard({ ...design, consents }).rail.ends.tail);
+    if (!whole?.strain || !split?.strain) throw new Error('no end');
+    const { wet } = limitsFor(design, 'rail');
+    // 12 mm goes into four strips of 3 mm: a quarter of the strain on edge is left, that on the flat stays.
+    expect(whole.limit).toBe(wet);
+    expect(split.limit).toBe(wet);
+    expect(split.strain).toBeGreaterThan(whole.strain / 4);
+    expect(split.strain).toBeLessThan(whole.strain / 3);
+    expect(split.strain).toBeGreaterThan(wet);
+    // A strap takes more than any split leaves of this bend: then it is the strap's own limit.
+    const strapped = planBoard({ ...design, consents: { strap: true } }).rail.ends.tail;
+    expect(strapped?.limit).toBe(1 / 32);
+    // The whole strip's, of the strip that fails first then.
+    expect(strapped?.strain).toBeGreaterThan(whole.strain * 0.99);
+  });
+
+  it('and the nearest is the one that lacks least', () => {
+    const { tail } = endRules({ ...design, consents: { split: true } }, 'cap');
+    const near = nearestRung(tail, 0.08, 0.002);
+    expect([near.method, near.n, near.strain]).toEqual(['split', 4, 0.022]);
+    expect(near.limit - near.strain).toBeCloseTo(roomOf(tail, 0.08, 0.002), 12);
+  });
+});
+
+describe('a stretch shorter than the strip is thick', () => {
+  // 0.8 mm beside the nose's centreline lie 0.7 % over what layers bear: over one thickness of skin the mean is under it.
+  it('is bent by what its mean over one thickness wants; a thicker skin wants a block all the same', () => {
+    const board = seedDesign('round-tail-175.board.json');
+    const atNose = (outerThickness: number) => planBending(planBoard({ ...board, rail: { ...board.rail, outerThickness } }))
+      .filter(({ strip }) => strip.kind === 'outer-skin').map((bent) => ({ bent, zone: bent.zones[bent.zones.length - 1] }));
+    const skins = atNose(board.rail.outerThickness);
+    expect(skins.map(({ zone }) => zone.method)).toEqual(['layers', 'layers']);
+    const over = skins.filter(({ bent, zone }) => bent.strain[bent.strain.length - 1] / zone.n > bent.limits.wet);
+    expect(over.length).toBeGreaterThan(0);
+    for (const { zone, bent } of over) expect(zone.borne).toBeLessThanOrEqual(bent.limits.wet);
+    expect(atNose(10).some(({ zone }) => zone.method === 'block')).toBe(true);
   });
 });
 

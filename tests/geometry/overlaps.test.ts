@@ -23,11 +23,15 @@ const starter = (text: string): Design => {
 const filled = (name: string, block: 'ring' | 'solid', ringWidth: number): Design =>
   ({ ...seedDesign(name), ends: { tail: { block, skins: 'wrapped' }, nose: { block, skins: 'wrapped' }, ringWidth } });
 
+const butted = (name: string, block: 'ring' | 'solid'): Design => ({ ...seedDesign(name), ends: { tail: { block, skins: 'butted' }, nose: { block, skins: 'butted' } } });
+
 const boards: readonly [string, Design][] = [
   ...seedNames.map((name): [string, Design] => [name, seedDesign(name)]),
   ...starterTexts.map(([name, text]): [string, Design] => [name, starter(text)]),
   ['round ends, solid', filled('round-tail-175.board.json', 'solid', 40)],
   ['a square tail\'s ring and a narrow one at the nose', filled('long-275.board.json', 'ring', 26)],
+  ['outer skins butted on rings', butted('round-tail-175.board.json', 'ring')],
+  ['outer skins butted on solid blocks, a square tail\'s too', butted('long-275.board.json', 'solid')],
   ['strips split and strapped round the ends', { ...seedDesign('round-tail-175.board.json'), consents: { split: true, strap: true } }],
 ];
 

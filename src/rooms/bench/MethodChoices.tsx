@@ -1,7 +1,8 @@
 /** What the maker takes on to bend each kind of strip at either end, and what fills an end where the strips stop. */
 import { useState } from 'react';
 import type { FieldError } from '../../../geometry/design/fields';
-import type { Design, Method } from '../../../geometry/design/schema';
+import type { Method } from '../../../geometry/design/schema';
+import type { Plan } from '../../../geometry/types';
 import { BEND_WORDS } from '../../say/words';
 import { BoardFigure, Refused } from './BoardField';
 import { put, type FieldPath } from './edits';
@@ -33,7 +34,10 @@ function Choice({ label, value, choices, path, onErrors }: ChoiceProps) {
 /** An end's filling; undecided is none. */
 const BLOCKS = [['', 'not decided'], ['ring', 'a ring'], ['solid', 'solid']] as const;
 
-export function MethodChoices({ design }: { readonly design: Design }) {
+/** Where the outer skins end at a block. */
+const AT_BLOCK = [['wrapped', 'go round it'], ['butted', 'butt on it']] as const;
+
+export function MethodChoices({ plan: { design, rail } }: { readonly plan: Plan }) {
   const [errors, setErrors] = useState<readonly FieldError[]>([]);
   const consent = (what: 'split' | 'strap', words: string) => (
     <label className="tick">
@@ -42,6 +46,9 @@ export function MethodChoices({ design }: { readonly design: Design }) {
   );
   const fill = (end: 'tail' | 'nose', block: string) =>
     setErrors(put(['ends', end], block === '' ? undefined : { skins: 'wrapped', ...design.ends?.[end], block }));
+  /** What the plan fills an end with where nothing is decided yet. */
+  const planned = (end: 'tail' | 'nose') => design.ends?.[end]?.block ?? (rail.ends[end]?.cause === 'bend' ? 'ring' : 'solid');
+  const blocked = ENDS.some((end) => rail.ends[end]);
   return (
     <fieldset className="methods">
       <legend>Methods and ends</legend>
@@ -71,12 +78,29 @@ export function MethodChoices({ design }: { readonly design: Design }) {
               </td>
             ))}
           </tr>
+          {blocked && (
+            <tr>
+              <th scope="row">Outer skins at the block</th>
+              {ENDS.map((end) => (
+                <td key={end}>
+                  {rail.ends[end] ? (
+                    <select
+                      aria-label={`Outer skins at the ${end} block`} value={design.ends?.[end]?.skins ?? 'wrapped'}
+                      onChange={(event) => setErrors(put(['ends', end], { block: planned(end), skins: event.target.value }))}
+                    >
+                      {AT_BLOCK.map(([id, words]) => <option key={id} value={id}>{words}</option>)}
+                    </select>
+                  ) : 'no block'}
+                </td>
+              ))}
+            </tr>
+          )}
         </tbody>
       </table>
       <BoardFigure path={['ends', 'ringWidth']} label="Width of a ring" kind="length" empty="usual" />
       {consent('split', 'Strips may be split on their width, bent in wet heat and glued side by side')}
       {consent('strap', 'Strips may be bent wet with a metal strap on their back')}
-      <p className="hint">Left to the plan, each stretch gets the least trouble that does: cold, then with force, then in wet heat; outer skins in layers too. Where none does, the strips stop on a block. Bend a trial piece first: wood differs from tree to tree.</p>
+      <p className="hint">Left to the plan, each stretch gets the least trouble that does: cold, then with force, then in wet heat; outer skins in layers too. Where none does, the strips stop on a block: the outer skins go round it, or lap it and butt on it, and it is shaped to the outline itself. Bend a trial piece first: wood differs from tree to tree.</p>
       <Refused errors={errors} />
     </fieldset>
   );
