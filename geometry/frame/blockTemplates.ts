@@ -7,6 +7,7 @@ import { runOf } from '../rail/query';
 import type { Plan } from '../types';
 import { blockAt, halfAt, type BlockPlan } from './ends';
 import { labelIn } from './label';
+import { layersOf } from './layers';
 import type { FlatShape, JigPart } from './types';
 
 /** Points along a profile or across half a section. */
@@ -49,6 +50,19 @@ function tongueMarks(plan: Plan, { beside }: BlockPlan): FlatShape['marks'] {
   }));
 }
 
+/** Where the pieces of a ring's layers meet: odd layers' joints right across it, even layers', half a piece on, as ticks at its two edges. */
+function ringJoints(plan: Plan, at: BlockPlan): FlatShape['marks'] {
+  const [odd = [], even = []] = layersOf(plan, at).pieces?.joints ?? [];
+  return [
+    ...odd.map((points, i) => ({ kind: 'line' as const, points, ...(i === 0 ? { text: 'ODD LAYERS' } : {}) })),
+    ...even.flatMap(([ax, ay, bx, by], i) => {
+      const t = Math.min(0.3, TICK / Math.hypot(bx - ax, by - ay));
+      return [[ax, ay, ax + t * (bx - ax), ay + t * (by - ay)], [bx, by, bx + t * (ax - bx), by + t * (ay - by)]]
+        .map((line, k) => ({ kind: 'tick' as const, points: Float64Array.from(line), ...(i === 0 && k === 0 ? { text: 'EVEN' } : {}) }));
+    }),
+  ];
+}
+
 /** A template of one block: named, of one end, at a station. */
 const part = (end: string, what: string, label: string, x: number, shape: FlatShape): JigPart => ({ id: `block-${end}-${what}`, label, place: { x }, shape });
 
@@ -69,7 +83,7 @@ export function blockTemplates(plan: Plan): JigPart[] {
     // Nose up, starboard to the right: alike on both sides of the centreline, as the sections are.
     const lying: FlatShape = {
       outline: ccw(upright(planLoop(at))), holes: [],
-      marks: [{ kind: 'line' as const, points: Float64Array.from([x0, 0, x1, 0]), text: 'CENTRELINE' }, ...tongueMarks(plan, at)].map((mark) => ({ ...mark, points: upright(mark.points) })),
+      marks: [{ kind: 'line' as const, points: Float64Array.from([x0, 0, x1, 0]), text: 'CENTRELINE' }, ...tongueMarks(plan, at), ...ringJoints(plan, at)].map((mark) => ({ ...mark, points: upright(mark.points) })),
     };
     // Bottom edge out, deck edge back: the whole profile, where a ring has its hole too, since skins run on over it.
     const along = Array.from({ length: POINTS + 1 }, (_, i) => x0 + ((x1 - x0) * i) / POINTS);

@@ -6,7 +6,7 @@ import { runOf } from '../rail/query';
 import { boxRings } from '../rail/rings';
 import { boxOnRun } from '../rail/run';
 import type { BlockPart } from './types';
-import { mm, said } from '../said';
+import { mm, said, size } from '../said';
 import type { Finding, Plan } from '../types';
 import { planLoop } from './blockTemplates';
 import { layersOf } from './layers';
@@ -24,6 +24,14 @@ export function planBlocks(plan: Plan): { blocks: BlockPart[]; findings: Omit<Fi
     if (!at) continue;
     const block = blockPart(plan, at);
     blocks.push(block);
+    const { pieces } = block.layers;
+    if (pieces?.widest !== undefined) {
+      findings.push({
+        code: 'ring-wide', level: 'check', place: { x: block.inner }, figure: pieces.board, limit: pieces.widest, unit: 'mm',
+        title: said('The {end} ring wants boards {board} wide for its pieces; the widest are {widest}', { end, board: mm(pieces.board), widest: size(pieces.widest) }),
+        advice: 'Make the ring narrower, enter a wider plank, or edge-glue two.',
+      });
+    }
     findings.push({
       code: 'block', level: 'note', place: { x: block.inner }, extent: { from: { x: Math.min(block.x0, block.inner) }, until: { x: Math.max(block.x1, block.inner) }, even: true }, figure: block.length, unit: 'mm',
       title: said('The {end} block is {length} long, {width} wide and {depth} deep', { end, length: mm(block.length), width: mm(block.width), depth: mm(block.depth) }),

@@ -26,7 +26,7 @@ function worstFirst<T extends Pick<Finding, 'level' | 'place'>>(findings: readon
 }
 
 /** Codes that say what they say of one end of the board: their cause at the other end is another. */
-const OF_ONE_END: ReadonlySet<string> = new Set(['will-not-bend', 'last-bay', 'closed', 'no-room', 'end-block', 'skins-run-on', 'stop-bend']);
+const OF_ONE_END: ReadonlySet<string> = new Set(['will-not-bend', 'last-bay', 'closed', 'no-room', 'end-block', 'skins-run-on', 'ring-wide', 'stop-bend']);
 
 /** What causes a finding: findings with one cause are one decision. `length` is the board's, mm. */
 export function causeOf({ code, strip, place }: Pick<Finding, 'code' | 'strip' | 'place'>, length: number): string {

@@ -1,6 +1,7 @@
 /** Changes worth trying for each kind of finding: a few per code, each as a ladder of growing amounts. */
 import { BuildError } from '../errors';
 import type { Design, LengthCurveName } from '../design/schema';
+import { RING_WIDTH } from '../frame/ends';
 import { STOP_NEAR_TAB } from '../rail/findings';
 import { placeOn } from '../rail/samples';
 import type { Finding, Plan, StripName } from '../types';
@@ -190,6 +191,17 @@ const skinsAtEnd = (skins: 'butted' | 'wrapped'): Remedy => (plan, finding) => {
     design: { ...design, ends: { ...design.ends, [end]: { block: chosen?.block ?? (ended.cause === 'bend' ? 'ring' : 'solid'), skins } } },
   }];
 };
+/** A ring no wider than the boards its pieces come from. */
+const narrowerRing: Remedy = ({ design }, finding) => {
+  const { figure, limit } = finding;
+  if (figure === undefined || limit === undefined) return [];
+  const now = design.ends?.ringWidth ?? RING_WIDTH;
+  return [0, 2, 5, 10].flatMap((more) => {
+    const ringWidth = Math.floor(now - (figure - limit) - more);
+    return ringWidth >= Math.max(10, 2 * design.rail.stripWidth) ? [{ title: said('Rings {width} wide', { width: size(ringWidth) }), design: { ...design, ends: { ...design.ends, ringWidth } } }] : [];
+  });
+};
+
 /** The butt for a bend of the outer skins alone. */
 const buttSkins: Remedy = (plan, finding) => (finding.strip?.kind === 'outer-skin' ? skinsAtEnd('butted')(plan, finding) : []);
 
@@ -233,6 +245,7 @@ export const REMEDIES: Readonly<Record<string, readonly Remedy[]>> = {
     forStrip('row', 'spacer-width', 'spacer-height'), forStrip('outer-skin', 'outer-thickness'), buttSkins, agreed('split'), agreed('strap'),
   ].flat(),
   'skins-run-on': [skinsAtEnd('wrapped')],
+  'ring-wide': [narrowerRing],
   'end-block': [endFilled, agreed('split'), agreed('strap'), forStrip('sole', 'strip-width'), forStrip('cap', 'strip-width')].flat(),
   'edge-buckle': [forStrip('sole', 'strip-width'), forStrip('cap', 'strip-width')].flat(),
   'last-bay': [ribInLastBay],

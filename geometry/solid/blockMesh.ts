@@ -1,4 +1,8 @@
-/** The body of an end's block as a closed solid between the inner skins, both sides in one: solid or a ring. */
+/**
+ * The body of an end's block as a closed solid between the inner skins, both sides in one: solid or a ring. Blocks that
+ * only close an end (where strips touch, where the sides meet, across a square end that the strips run to) are solid
+ * unless the maker asks for a ring: they are too short for a hole.
+ */
 import { halfAt, type BlockPlan } from '../frame/ends';
 import { innerAt, panelProbe } from '../hull/panel';
 import type { Mesh, Plan } from '../types';

@@ -6,7 +6,9 @@ import { stripName } from '../../geometry/parts/bending';
 import { bendsAt } from '../../geometry/parts/bendsAt';
 import { decisionsOf } from '../../geometry/rail/findings';
 import { bendText } from '../../src/say/words';
+import { planBlanks } from '../../geometry/parts/blanks';
 import type { Parts } from '../../geometry/parts/types';
+import { planBoard } from '../../geometry/plan';
 import { sectionAt } from '../../geometry/rail/query';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import type { Plan } from '../../geometry/types';
@@ -298,6 +300,26 @@ describe('timber', () => {
     const states = (await cellsOf(page, 'Zones of Sole')).map(([state]) => state);
     expect(states).not.toContain('needs a block');
     expect(states).toContain('wet heat');
+    expectClean(visit);
+  });
+
+  test('outer skins are butted on a block, where there is one: ribbon, blanks and board follow', async () => {
+    const visit = await openBench();
+    const { page } = visit;
+    const ended = (['tail', 'nose'] as const).filter((end) => plan.rail.ends[end]);
+    const [end] = ended.filter((one) => plan.rail.ends[one]?.cause === 'bend');
+    await turnTo(page, 'Bending');
+    expect(await page.getByLabel(/^Outer skins at the .* block$/).count()).toBe(ended.length);
+    const bar = page.locator('section[aria-label^="Ribbon"]').getByRole('img', { name: new RegExp(`^${end} block`, 'i') });
+    expect(await bar.getAttribute('aria-label')).not.toContain('butt');
+    await page.getByLabel(`Outer skins at the ${end} block`).selectOption('butted');
+    await settle(page);
+    await expect.poll(() => bar.getAttribute('aria-label')).toContain('the outer skins butt on it');
+    const design = { ...plan.design, ends: { ...plan.design.ends, [end]: { block: plan.design.ends?.[end]?.block ?? 'ring', skins: 'butted' as const } } };
+    const butted = planBlanks(planBoard(design)).blanks;
+    await turnTo(page, 'Skin blanks');
+    expect(butted[0].length).toBeLessThan(parts.blanks[0].length - 30);
+    await expect.poll(() => page.locator('.bench-page').textContent()).toContain(butted[0].length.toFixed(1));
     expectClean(visit);
   });
 

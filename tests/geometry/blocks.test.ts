@@ -101,6 +101,35 @@ describe('a ring', () => {
     expect(board).toBeCloseTo(15.8, 1);
   });
 
+  it('its pieces come from the widest board there is: shorter and more where it is narrower, and told where it is narrower than the ring', () => {
+    const planks = (width: number) => planBoard({ ...plan.design, timber: { ...plan.design.timber, planks: [{ length: 2400, width, price: 20, thickness: 27 }] } });
+    const tailOf = (width: number) => planFrames(planks(width)).blocks[0].layers.pieces;
+    const wide = tailOf(200);
+    const board = (wide?.board ?? Number.NaN) - 0.5;
+    const [narrow, none] = [board, 38].map(tailOf);
+    if (!wide || !narrow || !none) throw new Error('no pieces');
+    expect(narrow.count).toBeGreaterThan(wide.count);
+    expect(narrow.board).toBeLessThanOrEqual(board);
+    expect(narrow.chord).toBeLessThan(wide.chord);
+    // No piece of a ring is narrower than the ring.
+    expect(narrow.board).toBeGreaterThanOrEqual(40 - 0.1);
+    expect([wide.widest, narrow.widest, none.widest]).toEqual([undefined, undefined, 38]);
+    const told = planFrames(planks(38)).findings.filter(({ code }) => code === 'ring-wide');
+    expect(told.map(({ level, limit }) => [level, limit])).toEqual([['check', 38], ['check', 38]]);
+  });
+
+  it('its layers\' joints lie half a piece apart, across the ring from its hole to its side', () => {
+    const { pieces } = planFrames(plan).blocks[0].layers;
+    const [odd, even] = pieces?.joints ?? [];
+    expect([odd.length, even.length]).toEqual([(pieces?.count ?? 0) - 1, pieces?.count ?? 0]);
+    for (const [ax, ay, bx, by] of [...odd, ...even]) expect(Math.hypot(bx - ax, by - ay)).toBeCloseTo(40, 1);
+    // Turning alike: directions of neighbours across the two layers differ by half of what a piece turns.
+    const angles = [...odd, ...even].map(([ax, ay, bx, by]) => Math.atan2(by - ay, bx - ax)).sort((a, b) => a - b);
+    const steps = angles.slice(1).map((angle, i) => angle - angles[i]);
+    for (const step of steps) expect(step).toBeCloseTo(steps[0], 2);
+    expect(planJigs(plan).blocks[0].shape.marks.filter(({ text }) => text === 'ODD LAYERS' || text === 'EVEN').length).toBe(2);
+  });
+
   it('is glued up of layers as thick as the boards: enough of them, and one less too few', () => {
     for (const { layers } of planFrames(plan).blocks) {
       expect(layers.count * layers.thickness).toBeGreaterThanOrEqual(layers.depth + 3);

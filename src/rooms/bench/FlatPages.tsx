@@ -1,5 +1,6 @@
 /** Flat parts: skin blanks and the boards they come from, ribs and stringer and the laser's sheets. */
 import type { Blank, BlankPiece } from '../../../geometry/parts/types';
+import { skinSpan } from '../../../geometry/rail/railEnds';
 import { fixed, lengthText, lengthWithUnit, unitSign } from '../../say/units';
 import { FittingSection } from './FittingSection';
 import { FlatLines, FlatPart, FlatSheet } from './Flat';
@@ -18,14 +19,14 @@ const TALL = 4;
 
 const share = (ratio: number): string => `${fixed(ratio * 100, 0)} %`;
 
-/** Where along the rail a piece of a layer begins: the tail, or the joint with the piece before. */
-function beginOf(blank: Blank, piece: BlankPiece): number {
-  return blank.pieces[piece.index - 1]?.joint?.s ?? 0;
+/** Where along the rail a piece of a layer begins: the layer's own end, or the joint with the piece before. */
+function beginOf(blank: Blank, piece: BlankPiece, first: number): number {
+  return blank.pieces[piece.index - 1]?.joint?.s ?? first;
 }
 
 export function BlanksPage({ plan, parts, unit }: PageProps) {
   const { boards } = plan.design.timber;
-  const total = plan.rail.face.length;
+  const covered = skinSpan(plan.rail);
   return (
     <>
       <Missing parts={parts} codes={BLANK_CODES} what={parts.blanks.length === 0 ? 'There are no skin blanks.' : undefined} />
@@ -45,7 +46,7 @@ export function BlanksPage({ plan, parts, unit }: PageProps) {
             lines={blank.pieces.map((piece) => {
               const board = piece.board === undefined ? undefined : boards[piece.board];
               return {
-                key: String(piece.index), spot: { s: beginOf(blank, piece), until: piece.joint?.s ?? total },
+                key: String(piece.index), spot: { s: beginOf(blank, piece, covered.s0), until: piece.joint?.s ?? covered.s1 },
                 cells: [
                   String(piece.index + 1), `${piece.count}${piece.wraps ? `, round the ${piece.wraps}` : ''}`, lengthText(piece.boxLength, unit), lengthText(piece.boxWidth, unit),
                   board ? `${lengthText(board.length, unit, 0)} × ${lengthText(board.width, unit, 0)}` : 'none is wide enough',
