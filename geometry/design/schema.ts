@@ -148,6 +148,8 @@ export const boardSchema = z.strictObject({
     /** Clearance of a half-lap notch, whole. */
     notchFit: num(-0.5, 2),
     kerf: num(0, 3),
+    /** Face grain of the sheets, which runs along their length: along every part (so where absent), or of no matter, and parts may lie across it. */
+    grain: z.enum(['along', 'either']).optional(),
     sheet: z.strictObject({ length: num(100, 5000), width: num(100, 3000), price: num(0, 100000) }),
   }),
   rail: z.strictObject({

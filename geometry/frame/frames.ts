@@ -14,6 +14,8 @@ type Draft = Omit<Finding, 'id'>;
 
 /** Least space between parts on a sheet and along its edges, mm, besides the kerf; own choice. */
 const PART_SPACE = 3;
+/** Where grain tells, a part's least-width box lies along it and is never turned farther than this, radians: common practice, no source. */
+const GRAIN_LIMIT = Math.PI / 4;
 /** A rib end cut square that leaves more than this open at its far face is sanded to the box, mm; own choice. */
 const OPEN_END = 1;
 
@@ -65,17 +67,17 @@ function ribPart(plan: Plan, rib: RibAtRail, shape: RibShape, drafts: Draft[]): 
   };
 }
 
-/** The room a laser's sheet gives: margins taken off. */
+/** The room a laser's sheet gives: margins taken off. Parts are turned a quarter only where the face grain does not matter. */
 function sheetRules(plan: Plan): PackRules {
   const { sheet, kerf } = plan.design.frames;
   const space = PART_SPACE + kerf;
-  return { length: sheet.length, width: sheet.width, gap: space, border: space, turns: true };
+  return { length: sheet.length, width: sheet.width, gap: space, border: space, turns: plan.design.frames.grain === 'either' };
 }
 
 function stringerParts(plan: Plan, stringer: StringerPlan, drafts: Draft[]): FramePart[] {
-  const { length, width, border } = sheetRules(plan);
-  const [long, short] = [Math.max(length, width) - 2 * border, Math.min(length, width) - 2 * border];
-  const { ends, fits } = splitStringer(plan, stringer, long, short);
+  const { length, width, border, turns } = sheetRules(plan);
+  const [long, short] = (turns ? [Math.max(length, width), Math.min(length, width)] : [length, width]).map((side) => side - 2 * border);
+  const { ends, fits } = splitStringer(plan, stringer, long, short, turns ? undefined : GRAIN_LIMIT);
   if (!fits) {
     drafts.push({
       code: 'stringer-sheet', level: 'check', unit: 'mm', figure: stringer.x1 - stringer.x0, limit: long,
@@ -174,21 +176,27 @@ export const shapeArea = (shape: FlatShape): number =>
 
 /**
  * Lay the parts on sheets of their own thickness by their boxes, ribs square to the sheet, stringer pieces along
- * their least-width box first. A part goes to its place by turning its shape by `turn` about its own origin and then moving it
+ * their least-width box first; the face grain, along the sheet, runs along every part unless it does not matter. A part goes to its place by turning its shape by `turn` about its own origin and then moving it
  * by (x, y). Parts larger than the sheet are listed and said.
  */
 function nestFrames(plan: Plan, frames: readonly FramePart[], drafts: Draft[]): Nest | undefined {
   const rules = sheetRules(plan);
   const { sheet } = plan.design.frames;
   const items = frames.map((part) => {
-    const lay = part.kind === 'stringer' ? leastWidthBox(part.shape.outline).turn : 0;
+    const lay = part.kind === 'stringer' ? leastWidthBox(part.shape.outline, rules.turns ? undefined : GRAIN_LIMIT).turn : 0;
     const b = boundsOf(turned(part.shape.outline, lay));
     return { part, lay, width: b.x1 - b.x0, height: b.y1 - b.y0 };
   });
   const unplaced = items.filter((item) => !fitsSheet(item, rules));
   for (const { part, width, height } of unplaced) {
     const rib = part.rib;
-    drafts.push({
+    const across = fitsSheet({ width, height }, { ...rules, turns: true });
+    drafts.push(across ? {
+      code: 'sheet-grain', level: 'check', unit: 'mm', figure: width, limit: sheet.length - 2 * rules.border,
+      title: said('{part} is {own} and fits a sheet of {sheet} only across its face grain', { part: part.label, own: { ...size(width, height), decimals: 1 }, sheet: size(sheet.length, sheet.width) }),
+      advice: 'Use a longer sheet, cut this part by hand from its template, or say that the face grain does not matter.',
+      ...(rib === undefined ? {} : { place: { x: plan.design.frames.ribs[rib] } }),
+    } : {
       code: 'sheet-small', level: 'check', unit: 'mm', figure: Math.max(width, height), limit: Math.max(sheet.length, sheet.width) - 2 * rules.border,
       title: said('{part} is {own}; a sheet of {sheet} does not hold it with its margins', {
         part: part.label, own: { ...size(width, height), decimals: 1 }, sheet: size(sheet.length, sheet.width),

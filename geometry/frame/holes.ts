@@ -104,6 +104,25 @@ export function breathing(band: Plate, from: number, to: number, web: number, lo
   return light.length > 0 ? light : limber(band, low, high, Math.max(LEAST_LIMBER, kerf + CORE));
 }
 
+/** A round hole for the air: its middle in its part's own plane, and its diameter, mm. */
+export interface LimberHole {
+  readonly at: readonly [number, number];
+  readonly diameter: number;
+}
+
+/** The limber holes among a part's holes: those that are round, whatever was cut beside them. */
+export function limbersOf(holes: readonly Float64Array[]): LimberHole[] {
+  return holes.filter(({ length }) => length === 2 * LIMBER_POINTS).flatMap((loop): LimberHole[] => {
+    let [p, z] = [0, 0];
+    for (let i = 0; i < loop.length; i += 2) {
+      p += loop[i] / LIMBER_POINTS;
+      z += loop[i + 1] / LIMBER_POINTS;
+    }
+    const radii = Array.from({ length: LIMBER_POINTS }, (_, i) => Math.hypot(loop[2 * i] - p, loop[2 * i + 1] - z));
+    return Math.max(...radii) - Math.min(...radii) < 1e-6 ? [{ at: [p, z], diameter: 2 * radii[0] }] : [];
+  });
+}
+
 /** The largest limber hole that fits, halfway up where the plate is highest, clockwise. */
 function limber(band: Plate, from: number, to: number, least: number): Float64Array[] {
   for (let k = 0; k <= LIMBER_TRIES; k++) {

@@ -41,10 +41,12 @@ export function packItems(items: readonly PackItem[], rules: PackRules): PackedI
   });
   const rects = items.map((item, index): PackRect => {
     if (!fitsSheet(item, rules)) throw new RangeError(`item ${index} of ${item.width} by ${item.height} mm fits no sheet of ${length} by ${width} mm`);
-    return { index, width: item.width, height: item.height, x: 0, y: 0 };
+    // The packer takes a sheet of its own for what does not fit as it lies, even where a quarter turn would do.
+    const quarter = !fitsSheet(item, { ...rules, turns: false });
+    return { index, width: quarter ? item.height : item.width, height: quarter ? item.width : item.height, x: 0, y: 0, quarter };
   });
   packer.addArray(rects);
-  return packer.bins.map((bin) => bin.rects.map((r) => ({ index: r.index, x: r.x, y: r.y, turned: r.rot === true })));
+  return packer.bins.map((bin) => bin.rects.map((r) => ({ index: r.index, x: r.x, y: r.y, turned: (r.rot === true) !== r.quarter })));
 }
 
 interface PackRect {
@@ -54,4 +56,6 @@ interface PackRect {
   x: number;
   y: number;
   rot?: boolean;
+  /** Whether it was given to the packer turned by a quarter. */
+  readonly quarter: boolean;
 }

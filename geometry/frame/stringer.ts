@@ -187,10 +187,10 @@ const JOINT_STEP = 10;
 
 /**
  * Split the stringer into the fewest pieces whose least-width box fits a sheet of these sizes (margins taken
- * off), joints clear of every rib by a web, preferably mid-bay and the pieces even. Where no joint helps,
+ * off, turned by `grain` radians at most where it is told), joints clear of every rib by a web, preferably mid-bay and the pieces even. Where no joint helps,
  * `fits` is false and the stringer stays whole.
  */
-export function splitStringer(plan: Plan, stringer: StringerPlan, long: number, short: number): StringerSplit {
+export function splitStringer(plan: Plan, stringer: StringerPlan, long: number, short: number, grain?: number): StringerSplit {
   const { x0, x1, crossings } = stringer;
   const clear = FINGER_HALF + plan.design.frames.leastWeb;
   const nodes = [x0];
@@ -208,7 +208,7 @@ export function splitStringer(plan: Plan, stringer: StringerPlan, long: number, 
       const x = Math.min(x1, Math.max(x0, a + ((b - a) * k) / 16));
       points.push(x, stringer.low(x), x, stringer.high(x));
     }
-    const box = leastWidthBox(points);
+    const box = leastWidthBox(points, grain);
     return box.length <= long && box.width <= short;
   };
   if (fits(0, n - 1)) return { ends: [end(0), end(n - 1)], fits: true };

@@ -1,8 +1,9 @@
 /** Every paper by id: its name, its kind of file, and the writer that makes it. */
 import { textOf } from '../say/said';
 import { stacked, type Drawing } from './drawing';
-import { airTable, blankTable, blockTable, cutTable, findingTable, fittingTable, frameTable, jointTable, lieTable, shopTable, skinPlankTable, totalTable, workTable } from './listTables';
+import { airTable, blankTable, blockTable, cutTable, findingTable, fittingTable, jointTable, lieTable, shopTable, skinPlankTable, totalTable, workTable } from './listTables';
 import { bendTable, eventTable, ribTable, stepTable, stopTable } from './railTables';
+import { laserTable } from './laserTable';
 import { millTable } from './millTable';
 import type { Recipe } from './recipe';
 import { solidIds } from './solids';
@@ -35,7 +36,7 @@ type Make = Entry['make'];
 function tablesOf({ plan, parts, step, trust, stamp }: Pick<Recipe, 'plan' | 'parts' | 'step' | 'trust' | 'stamp'>): Table[] {
   return [
     ribTable(plan, parts), stepTable(plan, parts, step), stopTable(plan), eventTable(plan, parts), bendTable(plan, parts), lieTable(parts),
-    millTable(plan, parts), jointTable(plan, parts), cutTable(parts), blankTable(plan, parts), skinPlankTable(parts), frameTable(parts), blockTable(parts), fittingTable(parts), airTable(parts), shopTable(plan, parts),
+    millTable(plan, parts), jointTable(plan, parts), cutTable(parts), blankTable(plan, parts), skinPlankTable(parts), laserTable(plan, parts), blockTable(parts), fittingTable(parts), airTable(parts), shopTable(plan, parts),
     workTable(parts), totalTable(plan, parts), findingTable(plan, parts, stamp.unit), ...trustTables(plan, trust),
   ].filter((table) => table.rows.length > 0);
 }

@@ -110,19 +110,6 @@ export function skinPlankTable({ skins }: Parts): Table {
   };
 }
 
-/** Frame parts and where they lie on the laser's sheets. */
-export function frameTable(parts: Parts): Table {
-  const sheetOf = (id: string): number | undefined => {
-    const at = parts.nest?.sheets.findIndex((sheet) => sheet.parts.some((part) => part.id === id)) ?? -1;
-    return at < 0 ? undefined : at + 1;
-  };
-  return {
-    id: 'frames', title: 'Ribs and stringer',
-    columns: [text('part'), text('kind'), length('thickness'), count('holes'), count('sheet')],
-    rows: parts.frames.map((part) => [part.label, part.kind, part.thickness, part.shape.holes.length, sheetOf(part.id)]),
-  };
-}
-
 /** End blocks: what each is glued up from, and how large it comes out. */
 export function blockTable({ blocks = [] }: Parts): Table {
   return {

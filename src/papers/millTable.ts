@@ -96,14 +96,14 @@ export function millNotes(plan: Plan, { milling }: Parts): Said[] {
   const of = (field: 'whole' | 'kerf' | 'left'): Said => ({ of: 'mm3', value: milling.planks.reduce((sum, { volume }) => sum + volume[field], 0) });
   const rooms = (kinds ?? []).filter((_, type) => milling.planks.some((plank) => plank.type === type)).map((kind) => size(plankRoom(kind).width));
   return [
-    milling.planks.length === 0 ? 'The planks of the board, once entered, are parted into these strips; until then they are bought ready or ripped from what is at hand.' : list([
+    milling.planks.length === 0 ? 'Bought ready, or ripped from what is at hand: with planks entered this list says from which, and how.' : list([
       said('Shoot the edges ({edges} in all, which leaves {rooms}), set the fence and rip the slices off the width; then rip each slice, as thick as the plank, to what is told; what is over it is an offcut.', {
         edges: mm(PLANK_EDGES, 0), rooms: list(rooms, ', '),
       }),
       said('Of {whole} of plank the saw takes {dust} and {left} is left over.', { whole: of('whole'), dust: of('kerf'), left: of('left') }),
       milling.optimal ? 'Proved: no choice of planks costs less.' : 'Not proved to be the cheapest.',
     ]),
-    said('Between two strips {kerf} is lost, the saw kerf of the board: where faces are planed after the saw, enter what saw and plane take together.', { kerf: size(sawKerf) }),
-    'Mark each strip as it comes off the saw. Push sticks, a riving knife and a guard; never rip a bowed plank freehand; mask and extraction for the dust.',
+    said('Saw kerf {kerf}: where faces are planed after the saw, enter what both take.', { kerf: size(sawKerf) }),
+    'Mark each strip as it comes off the saw. Riving knife, guard, push sticks; mask and extraction for the dust.',
   ];
 }

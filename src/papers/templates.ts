@@ -72,7 +72,7 @@ export function sheetDrawings({ plan, parts, kerf, stamp: { unit } }: Pick<Recip
     const id = `sheet-${n + 1}`;
     const burnt = kerf === 'drawn' ? 0 : plan.design.frames.kerf;
     const size = (mm: number) => `${fieldLength(mm, unit)} ${unitSign(unit)}`;
-    const title = `Laser sheet ${n + 1} of ${parts.nest?.sheets.length}, ${size(sheet.thickness)} thick, ${burnt === 0 ? 'lines as drawn' : `lines moved outward for a kerf of ${size(burnt)}`}`;
+    const title = `Laser sheet ${n + 1} of ${parts.nest?.sheets.length}, ${size(sheet.thickness)} thick, face grain along its length, ${burnt === 0 ? 'lines as drawn' : `lines moved outward for a kerf of ${size(burnt)}`}`;
     return { id, title, draw: () => drawSheet(id, title, parts, sheet, burnt) };
   });
 }

@@ -1,6 +1,8 @@
 /** Flat parts: skin blanks and the boards they come from, ribs and stringer and the laser's sheets. */
+import { limbersOf } from '../../../geometry/frame/holes';
 import type { Blank, BlankPiece } from '../../../geometry/parts/types';
 import { skinSpan } from '../../../geometry/rail/railEnds';
+import { grainWords } from '../../papers/laserTable';
 import { fixed, lengthText, lengthWithUnit, unitSign } from '../../say/units';
 import { FittingSection } from './FittingSection';
 import { FlatLines, FlatPart, FlatSheet } from './Flat';
@@ -13,7 +15,7 @@ import './bench.css';
 import './lists.css';
 
 const BLANK_CODES = ['not-made', 'boards-short', 'blank-joints', 'blank-wide', 'skin-planks', 'skin-planks-short'];
-const FRAME_CODES = ['not-made', 'sheet-small', 'stringer-sheet', 'tab-low', 'rib-in-block', 'no-air', 'vent-in-way', 'fitting-in-way', 'fitting-deep', 'fitting-overlap', 'notch-web', 'label-room', 'rib-end-open', 'notch-tight'];
+const FRAME_CODES = ['not-made', 'sheet-small', 'sheet-grain', 'stringer-sheet', 'tab-low', 'rib-in-block', 'no-air', 'vent-in-way', 'fitting-in-way', 'fitting-deep', 'fitting-overlap', 'notch-web', 'label-room', 'rib-end-open', 'notch-tight'];
 /** Whole layers are long and low: their heights are drawn this many times as large. */
 const TALL = 4;
 
@@ -116,7 +118,7 @@ export function FramesPage({ plan, parts, unit }: PageProps) {
               );
             })}
           </FlatSheet>
-          <figcaption>Sheet {n + 1}, {lengthWithUnit(sheet.thickness, unit)} thick: {sheet.parts.length} parts, {share(sheet.yield)} used</figcaption>
+          <figcaption>Sheet {n + 1}, {lengthWithUnit(sheet.thickness, unit)} thick: {sheet.parts.length} parts, {share(sheet.yield)} used; face grain along the sheet, {grainWords(plan)}</figcaption>
         </figure>
       ))}
       {nest && nest.unplaced.length > 0 && <p className="advice">Too large for the sheet: {nest.unplaced.join(', ')}. Cut them by hand from the full-size template.</p>}
@@ -131,6 +133,7 @@ export function FramesPage({ plan, parts, unit }: PageProps) {
               <small>
                 {rib ? ` ${lengthText(rib.x, unit)} from tail, ` : ' '}
                 {lengthWithUnit(part.thickness, unit)} thick, {part.shape.holes.length} {part.shape.holes.length === 1 ? 'hole' : 'holes'}
+                {limbersOf(part.shape.holes).length > 0 && `, ${limbersOf(part.shape.holes).length} of them limber`}
               </small>
               <FlatPart shape={part.shape} label={part.label} />
             </li>

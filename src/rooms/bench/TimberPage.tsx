@@ -117,6 +117,23 @@ function Joints({ design }: { readonly design: Design }) {
   );
 }
 
+/** How ribs and stringer lie to the sheet's face grain. */
+function Grain({ design }: { readonly design: Design }) {
+  const [errors, setErrors] = useState<readonly FieldError[]>([]);
+  return (
+    <>
+      <label className="figure-row choice-row">
+        Face grain, along the sheet
+        <select value={design.frames.grain ?? 'along'} onChange={(event) => setErrors(put(['frames', 'grain'], event.target.value === 'along' ? undefined : event.target.value))}>
+          <option value="along">along every part</option>
+          <option value="either">of no matter</option>
+        </select>
+      </label>
+      <Refused errors={errors} />
+    </>
+  );
+}
+
 /** The glue by its data sheet, and what goes on beside timber and glue. */
 function Glue({ design }: { readonly design: Design }) {
   const [errors, setErrors] = useState<readonly FieldError[]>([]);
@@ -163,6 +180,7 @@ export function TimberPage() {
         <BoardFigure path={['frames', 'sheet', 'length']} label={`Sheet for frames, ${lengthWithUnit(frames.ribThickness, unit)}: length`} kind="length" />
         <BoardFigure path={['frames', 'sheet', 'width']} label="Sheet: width" kind="length" />
         <BoardFigure path={['frames', 'sheet', 'price']} label="Sheet: price" kind="plain" sign={timber.currency} />
+        <Grain design={design} />
         <BoardFigure path={['timber', 'skinPricePerM2']} label="Skin panel, price of a square metre" kind="plain" sign={timber.currency} />
         <BoardText path={['timber', 'currency']} label="Currency" />
       </fieldset>

@@ -3,6 +3,7 @@ import { textOf } from '../../../say/said';
 import { shopTable } from '../../listTables';
 import { millNotes, millTable } from '../../millTable';
 import { cellText, columnAt } from '../../tables';
+import { tickBox } from '../flow';
 import { TICK } from './cutting';
 import { signOf, type Kit } from './kit';
 
@@ -25,24 +26,45 @@ export function buyChapter(kit: Kit): void {
   flow.text(`To pay: ${sum.toFixed(2)} ${plan.design.timber.currency}. Glue, varnish, vent, fin box and fittings are not in this list. If you have not steamed before, buy a spare strip of each kind.`, 10, 'bold');
 }
 
-/** What is ripped and planed to size, before anything is cut to length. */
+/** Height of a line that two of stand side by side, mm. */
+const LINE = 5.6;
+
+/** What is ripped and planed to size, before anything is cut to length; without planks two lines side by side. */
 export function millChapter(kit: Kit): void {
   const { flow, plan, parts } = kit;
   const table = millTable(plan, parts);
   if (table.rows.length === 0) return;
+  const unit = kit.stamp.unit;
+  const cellsOf = (ids: readonly string[]) => table.rows.map((row) => ids.map((id) => columnAt(table, id)).map((k) => cellText(row[k], table.columns[k], unit)));
+  const notes = (): void => flow.text(millNotes(plan, parts).map((note) => textOf(note, unit)).join(' '), 8.5);
+  if ((parts.milling?.planks.length ?? 0) === 0) {
+    const lines = cellsOf(['strips', 'width', 'thickness', 'length', 'for']);
+    const rows = Math.ceil(lines.length / 2);
+    flow.chapter('Mill', rows * LINE + 14);
+    const wide = flow.width / 2 - 3;
+    for (let i = 0; i < rows; i++) {
+      flow.need(LINE);
+      [lines[i], lines[i + rows]].forEach((line, side) => {
+        if (!line) return;
+        const [many, width, thickness, long, what] = line;
+        const x = flow.left + side * (wide + 6);
+        tickBox(flow.pen, x + 2, flow.y + LINE / 2, 3.6);
+        flow.fitted(x + 5.5, flow.y + 4.1, 47, `${many} of ${width} x ${thickness} x ${long}`, 10, 'bold');
+        flow.fitted(x + 54, flow.y + 4.1, wide - 54, what, 8.5);
+      });
+      flow.space(LINE);
+    }
+    notes();
+    return;
+  }
   flow.chapter('Mill', 40);
-  flow.text(millNotes(plan, parts).map((note) => textOf(note, kit.stamp.unit)).join(' '), 9.5);
+  notes();
   flow.space(1.5);
-  const planks = (parts.milling?.planks.length ?? 0) > 0;
   const sign = signOf(kit);
-  const ids = ['strips', 'width', 'thickness', 'length', 'for', ...(planks ? ['plank', 'size', 'fence', 'slices', 'second'] : [])];
-  const picked = ids.map((id) => columnAt(table, id));
   flow.table([
     TICK, { title: ['how', 'many'], width: 13, align: 'centre', face: 'bold', size: 12 }, { title: ['width', sign], width: 15, face: 'bold' }, { title: ['thick', sign], width: 14, face: 'bold' },
-    { title: ['length, at', `least, ${sign}`], width: 19 }, { title: ['for'], width: flow.width - (planks ? 164 : 69), align: 'left' },
-    ...(planks ? [
-      { title: ['plank', 'no.'], width: 12, align: 'centre' as const, face: 'bold' as const }, { title: ['thick x wide x long'], width: 36, align: 'left' as const }, { title: ['fence', sign], width: 15, face: 'bold' as const },
-      { title: ['slices'], width: 14, align: 'centre' as const }, { title: ['then', sign], width: 18, face: 'bold' as const },
-    ] : []),
-  ], table.rows.map((row) => ['', ...picked.map((k) => cellText(row[k], table.columns[k], kit.stamp.unit))]), { rowHeight: 5.6, size: 9.5 });
+    { title: ['length, at', `least, ${sign}`], width: 19 }, { title: ['for'], width: flow.width - 164, align: 'left' },
+    { title: ['plank', 'no.'], width: 12, align: 'centre', face: 'bold' }, { title: ['thick x wide x long'], width: 36, align: 'left' }, { title: ['fence', sign], width: 15, face: 'bold' },
+    { title: ['slices'], width: 14, align: 'centre' }, { title: ['then', sign], width: 18, face: 'bold' },
+  ], cellsOf(['strips', 'width', 'thickness', 'length', 'for', 'plank', 'size', 'fence', 'slices', 'second']).map((cells) => ['', ...cells]), { rowHeight: 5.6, size: 9.5 });
 }

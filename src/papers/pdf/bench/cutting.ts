@@ -1,6 +1,7 @@
 /** For the saw: stock lengths with their pieces drawn on them, skin blanks on their boards, frames on the laser's sheets. */
 import { stripName } from '../../../../geometry/parts/bending';
 import { cutStockLengths, proofOf, stockName } from '../../listTables';
+import { limberWords } from '../../laserTable';
 import { textOf } from '../../../say/said';
 import { tickBox, type PrintColumn } from '../flow';
 import type { Pen } from '../pen';
@@ -127,48 +128,65 @@ function boardCuts(kit: Kit): void {
   });
 }
 
-/** Tallest that a sheet is drawn, mm. */
-const SHEET_HIGH = 42;
+/** Tallest that a sheet is drawn, and the space between two side by side, mm. */
+const SHEET_HIGH = 36;
+const SHEET_GAP = 6;
+
+type Sheet = NonNullable<Kit['parts']['nest']>['sheets'][number];
+
+/** One sheet with its parts, its upper left corner at (left, top), `k` of its size, and the face grain as an arrow under it. */
+function sheetDrawing({ flow: { pen }, parts }: Kit, sheet: Sheet, left: number, top: number, k: number): void {
+  const y = top + sheet.width * k;
+  const right = left + sheet.length * k;
+  pen.rect(left, top, sheet.length * k, sheet.width * k, { width: 0.3 });
+  for (const placed of sheet.parts) {
+    const part = parts.frames.find(({ id }) => id === placed.id);
+    if (!part) continue;
+    const [c, s] = [Math.cos(placed.turn), Math.sin(placed.turn)];
+    const turn = (points: ArrayLike<number>): Float64Array =>
+      Float64Array.from({ length: points.length }, (_, i) => (i % 2 === 0
+        ? points[i] * c - points[i + 1] * s + placed.x : points[i - 1] * s + points[i] * c + placed.y));
+    const outline = turn(part.shape.outline);
+    smallShape(pen, outline, left, y, k, 0.92);
+    for (const hole of part.shape.holes) smallShape(pen, turn(hole), left, y, k, 1);
+    let [mx, my] = [0, 0];
+    for (let i = 0; i < outline.length; i += 2) {
+      mx += (2 * outline[i]) / outline.length;
+      my += (2 * outline[i + 1]) / outline.length;
+    }
+    const half = pen.measure(part.label, 7.5, 'bold') / 2 + 0.8;
+    pen.rect(left + mx * k - half, y - my * k - 1.7, 2 * half, 3.4, { fill: 1, bare: true });
+    pen.text(left + mx * k, y - my * k + 0.9, part.label, { size: 7.5, align: 'centre', face: 'bold' });
+  }
+  const low = y + 2.2;
+  pen.text(right - 22, low + 0.8, 'face grain', { size: 7.5, align: 'right' });
+  pen.line(right - 20, low, right - 1, low, { width: 0.3 });
+  pen.path([right - 4, low - 1, right - 1, low, right - 4, low + 1], { width: 0.3 });
+}
 
 function sheetCuts(kit: Kit): void {
-  const { flow, parts } = kit;
+  const { flow, parts, plan } = kit;
   const sheets = parts.nest?.sheets ?? [];
   if (sheets.length === 0) return;
-  const tall = (sheet: { readonly length: number; readonly width: number }): number => Math.min(flow.width / sheet.length, SHEET_HIGH / sheet.width) * sheet.width + 9;
-  flow.chapter('Laser: ribs and stringer', tall(sheets[0]) + 12);
-  flow.text('Sheets by thickness; face grain along the sheet. Engraved labels look up on the bed: a rib\'s label looks to the tail, the stringer\'s to starboard. Lightening holes let the air through every bay.', 9.5);
+  const wide = (flow.width - SHEET_GAP) / 2;
+  const scale = (sheet: Sheet): number => Math.min(wide / sheet.length, SHEET_HIGH / sheet.width);
+  const tall = (row: readonly Sheet[]): number => Math.max(...row.map((sheet) => scale(sheet) * sheet.width)) + 10;
+  flow.chapter('Laser: ribs and stringer', tall(sheets.slice(0, 2)) + 12);
+  flow.text(`Sheets by thickness; their face grain runs along their length, ${plan.design.frames.grain === 'either' ? 'and does not matter: parts lie either way' : 'and no part lies across it'}. Engraved labels look up on the bed: a rib's label looks to the tail, the stringer's to starboard. Lightening and limber holes let the air through every bay.`, 9.5);
   flow.space(1);
-  sheets.forEach((sheet, n) => {
-    const k = Math.min(flow.width / sheet.length, SHEET_HIGH / sheet.width);
-    flow.need(tall(sheet));
-    const { pen } = flow;
-    pen.text(flow.left, flow.y + 4, `Sheet ${n + 1}: ${len(kit, sheet.length, 0)} x ${lenUnit(kit, sheet.width, 0)}, ${lenUnit(kit, sheet.thickness)} thick, ${Math.round(sheet.yield * 100)} % used`, { size: 10.5, face: 'bold' });
-    const y = flow.y + 6 + sheet.width * k;
-    pen.rect(flow.left, flow.y + 6, sheet.length * k, sheet.width * k, { width: 0.3 });
-    for (const placed of sheet.parts) {
-      const part = parts.frames.find(({ id }) => id === placed.id);
-      if (!part) continue;
-      const [c, s] = [Math.cos(placed.turn), Math.sin(placed.turn)];
-      const turn = (points: ArrayLike<number>): Float64Array =>
-        Float64Array.from({ length: points.length }, (_, i) => (i % 2 === 0
-          ? points[i] * c - points[i + 1] * s + placed.x : points[i - 1] * s + points[i] * c + placed.y));
-      const outline = turn(part.shape.outline);
-      smallShape(pen, outline, flow.left, y, k, 0.92);
-      for (const hole of part.shape.holes) smallShape(pen, turn(hole), flow.left, y, k, 1);
-      let [mx, my] = [0, 0];
-      for (let i = 0; i < outline.length; i += 2) {
-        mx += (2 * outline[i]) / outline.length;
-        my += (2 * outline[i + 1]) / outline.length;
-      }
-      const half = pen.measure(part.label, 7.5, 'bold') / 2 + 0.8;
-      pen.rect(flow.left + mx * k - half, y - my * k - 1.7, 2 * half, 3.4, { fill: 1, bare: true });
-      pen.text(flow.left + mx * k, y - my * k + 0.9, part.label, { size: 7.5, align: 'centre', face: 'bold' });
-    }
-    flow.y = y;
-    flow.space(3);
-  });
+  for (let from = 0; from < sheets.length; from += 2) {
+    const row = sheets.slice(from, from + 2);
+    flow.need(tall(row));
+    row.forEach((sheet, i) => {
+      const left = flow.left + i * (wide + SHEET_GAP);
+      flow.fitted(left, flow.y + 4, wide, `Sheet ${from + i + 1}: ${len(kit, sheet.length, 0)} x ${lenUnit(kit, sheet.width, 0)}, ${lenUnit(kit, sheet.thickness)} thick, ${Math.round(sheet.yield * 100)} % used`, 10.5, 'bold');
+      sheetDrawing(kit, sheet, left, flow.y + 5.5, scale(sheet));
+    });
+    flow.space(tall(row));
+  }
+  for (const words of limberWords(parts)) flow.text(textOf(words, kit.stamp.unit), 8);
   const lost = parts.nest?.unplaced ?? [];
-  if (lost.length > 0) flow.text(`Too large for the sheet: ${lost.join(', ')}. Cut them from the full-size template.`, 10.5, 'bold');
+  if (lost.length > 0) flow.text(`On no sheet: ${lost.join(', ')}. Cut them from the full-size template.`, 10.5, 'bold');
 }
 
 /** Everything to cut, in the order of the shop. */

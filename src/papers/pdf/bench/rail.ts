@@ -96,7 +96,7 @@ function notes(kit: Kit): void {
 /** The table by rib. */
 export function ribChapter(kit: Kit): void {
   const { flow } = kit;
-  flow.chapter(`The rail at each rib${ofSide(kit)}`, 50);
+  flow.chapter(`The rail at each rib${ofSide(kit)}`, 16);
   legend(kit);
   const places = ribPlaces(kit.plan);
   if (places.length === 0) flow.text('No rib meets the rail.');

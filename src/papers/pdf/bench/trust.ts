@@ -16,7 +16,7 @@ export function toleranceChapter(kit: Kit, bands: NonNullable<Trust['bands']>): 
   const { flow, plan } = kit;
   const sign = signOf(kit);
   const mm = (v: number) => len(kit, v, 2);
-  flow.chapter('Plus and minus: how far stops and figures may vary', 45);
+  flow.chapter('Plus and minus: how far stops and figures may vary', 10);
   const { strip, skin, glueLine, kerf, ribHeight } = plan.design.spread;
   flow.text(
     `Each band holds about 95 of 100 boards, by ${methodText(bands)}, where strips and spacers come within ±${mm(strip)}, skins ±${mm(skin)}, ` +

@@ -117,7 +117,7 @@ export function unrolledChapter(kit: Kit): void {
 export function bendChapter(kit: Kit): void {
   const { flow, parts } = kit;
   if (parts.bending.length === 0) return;
-  flow.chapter('Bending: by which method, how long to heat', 36);
+  flow.chapter('Bending: by which method, how long to heat', 11);
   bendLegend(flow.pen, flow.left, flow.y + 4);
   flow.space(8);
   const sign = signOf(kit);

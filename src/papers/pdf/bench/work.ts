@@ -30,8 +30,8 @@ export function workChapter(kit: Kit): void {
     const cautions = step.cautions.join(' ');
     const lines = (said: string, size: number, by = indent) => (said === '' ? 0 : flow.pen.wrap(said, flow.width - by, size).length * size * 0.47);
     // A step that fits a page is kept on one, unless that would leave much of a page white.
-    const whole = 9 + lines(words, 10) + lines(needs, 9) + checksHeight(step.checks, kit) + lines(cautions, 8, indent + 6) + 5;
-    flow.need(Math.min(whole, 24));
+    const whole = 9 + lines(words, 9.5) + lines(needs, 9) + checksHeight(step.checks, kit) + lines(cautions, 8, indent + 6) + 5;
+    flow.need(Math.min(whole, 13));
     const { pen } = flow;
     const right = flow.left + flow.width;
     pen.circle(flow.left + 5, flow.y + 4.4, 4.4, { fill: 0, bare: true });
@@ -41,7 +41,7 @@ export function workChapter(kit: Kit): void {
     pen.text(right - 10.5, flow.y + 5.8, 'h', { size: 9 });
     tickBox(pen, right - 2.8, flow.y + 4.2, 5);
     flow.space(8);
-    flow.text(words, 10, 'regular', indent);
+    flow.text(words, 9.5, 'regular', indent);
     if (needs !== '') flow.text(needs, 9, 'regular', indent);
     flow.space(0.8);
     checkGrids(kit, step.checks, indent);
@@ -50,9 +50,9 @@ export function workChapter(kit: Kit): void {
       triangle(kit, flow.left + indent, flow.y + 4.4);
       flow.text(cautions, 8, 'oblique', indent + 6);
     }
-    flow.space(1.6);
+    flow.space(1.1);
     flow.pen.line(flow.left, flow.y, flow.left + flow.width, flow.y, { width: 0.12, grey: 0.5 });
-    flow.space(1.4);
+    flow.space(1);
   }
 }
 
