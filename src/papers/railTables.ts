@@ -150,6 +150,11 @@ function blankEvents(plan: Plan, parts: Parts): RailEvent[] {
   }])));
 }
 
+/** Where the outer skins butt on a block. */
+const landingEvents = ({ rail: { ends } }: Plan, at: (s: number) => number): RailEvent[] => [ends.tail, ends.nose].flatMap((end): RailEvent[] => (end?.skinsTo === undefined ? [] : [{
+  kind: 'joint', s: end.skinsTo, x: at(end.skinsTo), side: 'both', what: `Outer skins: butt on the ${end.end} block`, detail: 'all layers, on its landing',
+}]));
+
 /** Everything met along the rail, tail to nose: ribs, stops, joints, what is more than bent cold, changes of the box. */
 export function railEvents(plan: Plan, parts: Parts): RailEvent[] {
   const at = (s: number): number => stationAt(plan, s);
@@ -171,7 +176,7 @@ export function railEvents(plan: Plan, parts: Parts): RailEvent[] {
     what: `Box: ${boxText(stretch)}`, detail: '',
   }));
   const order: readonly EventKind[] = ['box', 'stop', 'bend', 'block', 'rib', 'joint'];
-  return [...ribs, ...stops, ...jointEvents(parts), ...blankEvents(plan, parts), ...zones, ...boxes]
+  return [...ribs, ...stops, ...jointEvents(parts), ...blankEvents(plan, parts), ...landingEvents(plan, at), ...zones, ...boxes]
     .sort((a, b) => a.s - b.s || order.indexOf(a.kind) - order.indexOf(b.kind) || (a.what < b.what ? -1 : 1));
 }
 

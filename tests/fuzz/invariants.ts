@@ -79,6 +79,12 @@ export function faultsOf(plan: Plan): string[] {
   for (const [name, part] of [['sole', rail.sole], ['cap', rail.cap]] as const) {
     check(part.s0 <= part.s1 && part.s0 >= rail.boxFrom - NEAR && part.s1 <= rail.boxTo + NEAR, () => `${name} from ${part.s0} to ${part.s1}`);
   }
+  for (const end of [rail.ends.tail, rail.ends.nose]) {
+    // Skins that butt lap the block by 30 mm and end past the sole, as sought in millimetre steps, before the board does.
+    if (end?.skinsTo === undefined) continue;
+    const [lap, past, beyond] = end.end === 'tail' ? [end.s - end.skinsTo, rail.sole.s0 - end.skinsTo, end.skinsTo] : [end.skinsTo - end.s, end.skinsTo - rail.sole.s1, rail.face.length - end.skinsTo];
+    check(design.ends?.[end.end]?.skins === 'butted' && lap >= 30 - NEAR && past >= -NEAR && beyond >= 10 - NEAR, () => `skins land at ${end.skinsTo}, strips end at ${end.s}`);
+  }
   const tabs = new Set(rail.ribs.filter((r) => r.gap > 0).map((r) => r.index));
   check(rows.every((r) => r.tabs.every((t) => tabs.has(t))), () => 'a row rests on a tab that is not there');
 

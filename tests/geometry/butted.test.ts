@@ -16,6 +16,7 @@ import { runOf, sectionDrawing } from '../../geometry/rail/query';
 import { proposing, type ProposalOptions } from '../../geometry/search/proposals';
 import { hullMesh, meshBoard } from '../../geometry/solid/board';
 import type { Finding, Plan } from '../../geometry/types';
+import { railEvents } from '../../src/papers/railTables';
 import { loadManifold, manifoldOf } from '../support/kernels';
 import { mmText } from '../support/said';
 import { seedDesign } from './boards';
@@ -126,6 +127,7 @@ it('the round tail builds as listed with its skins butted at the tail: every pap
   const parts = await planParts(plan);
   expect(decisionsOf(allFindings(plan, parts), plan.hull.length).map(({ cause }) => cause)).toEqual([]);
   expect(parts.findings.filter(({ code }) => code === 'not-made')).toEqual([]);
+  expect(railEvents(plan, parts).filter(({ what }) => what === 'Outer skins: butt on the tail block').map(({ s }) => s)).toEqual([plan.rail.ends.tail?.skinsTo]);
   const said = parts.steps.flatMap(({ text, checks }) => [mmText(text), ...checks.map(({ what }) => mmText(what))]).join('\n');
   expect(said).toContain('Landing of the outer skins on the tail block');
   expect(said).toContain('butt on the block\'s landing');
