@@ -14,7 +14,7 @@ import { planTolerance } from '../../geometry/trust/tolerance';
 import { list, said, type Said } from '../../geometry/said';
 import type { Plan } from '../../geometry/types';
 import { withTrials } from '../../geometry/wood/trials';
-import { builtSides, checkOptions, makePapers, PAPER_SIZES, PaperError, type PaperOptions, type Trust } from '../papers';
+import { builtSides, checkOptions, makePapers, onShelf, PAPER_SIZES, PaperError, type PaperOptions, type Trust } from '../papers';
 import { today } from '../say/today';
 import { textOf } from '../say/said';
 import { UNITS } from '../say/units';
@@ -49,9 +49,10 @@ the rail, and by rib the gap, rows, bevel, planing depth and cover; then the fin
   --json       print the whole plan as JSON instead (mm and radians; null where a figure is missing), with all
                findings in one list, worst first: those of the rail and of the parts, which take some seconds
   --parts      with --json: the parts for the bench too, as its member "parts"
-  --out DIR    also write the papers into DIR, made if missing: the summary, the bench sheet, full-size
-               templates (PDF, SVG, DXF), lists (CSV), the assembly (glTF) and every solid (STL); all or
-               none; replaces and removes those of an earlier plan there, and nothing else
+  --out DIR    also write the papers into DIR, made if missing, in a folder for each who gets them: bench
+               (summary, bench sheet, drawings by offsets), laser (SVG, DXF), print-shop (full-size PDF, wall
+               sheet), lists (CSV), solids (assembly as glTF, each as STL); all or none; replaces and removes
+               those of an earlier plan there, and nothing else
   --date DAY   day the papers carry, YYYY-MM-DD; today if left out. The same board and day give identical files
   --paper SIZE A4 (the default), A3, Letter or roll, for bench sheet and templates
   --units UNIT mm (the default), in (decimal inches) or in16 (inches to the sixteenth), for lists and bench sheet
@@ -140,7 +141,7 @@ async function writePapers(plan: Plan, partsOf: () => Promise<Parts>, folder: st
     ...options,
     onFault: ({ title, error }) => faults.push(`${title}: ${mmText(whatOf(error))}`),
   });
-  fillFolder(folder, [{ name: 'summary.txt', bytes: summaryText(plan, parts) }, ...made]);
+  fillFolder(folder, [{ path: onShelf('bench', 'summary.txt'), bytes: summaryText(plan, parts) }, ...made]);
   return faults;
 }
 

@@ -6,6 +6,7 @@ import { bendTable, eventTable, ribTable, stepTable, stopTable } from './railTab
 import { laserTable } from './laserTable';
 import { millTable } from './millTable';
 import type { Recipe } from './recipe';
+import type { Shelf } from './shelves';
 import { solidIds } from './solids';
 import { fileStem } from './stamp';
 import type { Table } from './tables';
@@ -17,9 +18,10 @@ export interface Entry {
   readonly name: string;
   readonly title: string;
   readonly mime: string;
-  readonly group: 'bench' | 'templates' | 'lists' | 'solids' | 'all';
-  /** The file's bytes; `others` are the papers made before it. */
-  readonly make: (recipe: Recipe, others: readonly { readonly name: string; readonly bytes: Uint8Array }[]) => Promise<Uint8Array>;
+  /** Who gets it; `all` is the one zip of all shelves. */
+  readonly group: Shelf | 'all';
+  /** The file's bytes; `others` are the papers made before it, by their places in the zip. */
+  readonly make: (recipe: Recipe, others: readonly { readonly path: string; readonly bytes: Uint8Array }[]) => Promise<Uint8Array>;
 }
 
 const MIME = {
@@ -75,15 +77,18 @@ export function catalogue(recipe: Recipe): Entry[] {
   return [
     entry('bench-sheet', 'pdf', 'bench', 'Bench sheet', async (whole) =>
       (await import('./pdf/bench/benchSheet')).writeBenchSheet(whole)),
-    entry('wall-sheet', 'pdf', 'bench', 'Wall sheet, A3', async (whole) => (await import('./pdf/wallSheet')).writeWallSheet(whole)),
+    entry('wall-sheet', 'pdf', 'print-shop', 'Wall sheet, A3', async (whole) => (await import('./pdf/wallSheet')).writeWallSheet(whole)),
     ...templateSets(parts).flatMap((set) => [
-      ...(set.rollOnly && paper !== 'roll' ? [] : [entry(`${set.id}.pdf`, 'pdf', 'templates', set.byOffsets === undefined || paper === 'roll' ? `${set.title}, full size on ${sized}` : `${set.title}, by offsets on ${sized}`, printed(set))]),
-      entry(`${set.id}.svg`, 'svg', 'templates', `${set.title}, full size`, svg(() => laidOut(set))),
-      entry(`${set.id}.dxf`, 'dxf', 'templates', `${set.title}, full size`, dxf(() => laidOut(set))),
+      // By offsets it is drawn out at the bench; full size it is printed.
+      ...(set.rollOnly && paper !== 'roll' ? [] : [set.byOffsets === undefined || paper === 'roll'
+        ? entry(`${set.id}.pdf`, 'pdf', 'print-shop', `${set.title}, full size on ${sized}`, printed(set))
+        : entry(`${set.id}.pdf`, 'pdf', 'bench', `${set.title}, by offsets on ${sized}`, printed(set))]),
+      entry(`${set.id}.svg`, 'svg', 'laser', `${set.title}, full size`, svg(() => laidOut(set))),
+      entry(`${set.id}.dxf`, 'dxf', 'laser', `${set.title}, full size`, dxf(() => laidOut(set))),
     ]),
     ...[...panelDrawings(parts), ...sheetDrawings(recipe)].flatMap(({ id, title, draw }) => [
-      entry(`${id}.svg`, 'svg', 'templates', title, svg(draw)),
-      entry(`${id}.dxf`, 'dxf', 'templates', title, dxf(draw)),
+      entry(`${id}.svg`, 'svg', 'laser', title, svg(draw)),
+      entry(`${id}.dxf`, 'dxf', 'laser', title, dxf(draw)),
     ]),
     ...tablesOf(recipe).map((table) => entry(`${table.id}.csv`, 'csv', 'lists', textOf(table.title, stamp.unit), csv(table))),
     entry('assembly', 'glb', 'solids', 'The whole board, glued up', async () => {

@@ -9,11 +9,13 @@ import { checkBase } from '../link/boardLink';
 import type { Unit } from '../say/units';
 import { catalogue, type Entry } from './catalogue';
 import type { Recipe } from './recipe';
+import { onShelf } from './shelves';
 import { checkPaper, type PaperSize } from './sizes';
 import { PaperError, stampOf } from './stamp';
 import type { Trust } from './trust';
 
 export { PaperError } from './stamp';
+export { onShelf, SHELVES } from './shelves';
 export { PAPER_SIZES, type PaperSize } from './sizes';
 export { builtSides, type Trust } from './trust';
 
@@ -22,6 +24,8 @@ export interface Paper {
   readonly id: string;
   /** File name that every common file system takes, from the board's name, its revision and the paper. */
   readonly name: string;
+  /** Its place in folder and zip: its shelf's folder, and its name. */
+  readonly path: string;
   readonly title: string;
   readonly mime: string;
   readonly bytes: Uint8Array;
@@ -110,8 +114,8 @@ export async function makePapers(plan: Plan, parts: Parts, options: PaperOptions
     await breathe();
     signal?.throwIfAborted();
     try {
-      const { id, name, title, mime } = entry;
-      made.set(id, { id, name, title, mime, bytes: await entry.make(recipe, [...made.values()]) });
+      const { id, name, title, mime, group } = entry;
+      made.set(id, { id, name, path: group === 'all' ? name : onShelf(group, name), title, mime, bytes: await entry.make(recipe, [...made.values()]) });
     } catch (error) {
       if (!onFault) throw error;
       onFault({ id: entry.id, title: entry.title, error });

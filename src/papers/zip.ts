@@ -2,12 +2,12 @@
 import { zipSync, type Zippable } from 'fflate';
 import { dayOf } from './stamp';
 
-/** `files` by name. Their time is noon of the papers' day, whatever the clock and the time zone. */
-export function writeZip(files: readonly { readonly name: string; readonly bytes: Uint8Array }[], date: string): Uint8Array {
+/** `files` by their places. Their time is noon of the papers' day, whatever the clock and the time zone. */
+export function writeZip(files: readonly { readonly path: string; readonly bytes: Uint8Array }[], date: string): Uint8Array {
   const day = dayOf(date) ?? { year: 1980, month: 1, day: 1 };
   // Zip times are wall-clock times, so the wall clock's own date is what the library has to be given.
   const mtime = new Date(day.year, day.month - 1, day.day, 12);
   const entries: Zippable = {};
-  for (const { name, bytes } of files) entries[name] = [bytes, { mtime, level: 6, os: 0 }];
+  for (const { path, bytes } of files) entries[path] = [bytes, { mtime, level: 6, os: 0 }];
   return zipSync(entries);
 }

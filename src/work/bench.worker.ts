@@ -31,6 +31,6 @@ serve({
     });
     if (given.zip === undefined) return { papers, faults };
     const { writeZip } = await import('../papers/zip');
-    return { papers: [{ id: 'chosen', name: given.zip, title: 'The papers chosen', mime: 'application/zip', bytes: writeZip(papers, given.date) }], faults };
+    return { papers: [{ id: 'chosen', name: given.zip, path: given.zip, title: 'The papers chosen', mime: 'application/zip', bytes: writeZip(papers, given.date) }], faults };
   },
 });

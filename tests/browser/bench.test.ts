@@ -200,8 +200,8 @@ describe('papers', () => {
     const { name, bytes } = await downloaded(page, () => everything.click());
     expect(name).toMatch(/^reedmere-long-board.*-everything\.zip$/);
     const files = unzipSync(bytes);
-    expect(Object.keys(files).sort()).toEqual(papers.map((paper) => paper.name).sort());
-    const differ = papers.filter((paper) => Buffer.compare(Buffer.from(files[paper.name]), Buffer.from(paper.bytes)) !== 0);
+    expect(Object.keys(files).sort()).toEqual(papers.map((paper) => paper.path).sort());
+    const differ = papers.filter((paper) => Buffer.compare(Buffer.from(files[paper.path]), Buffer.from(paper.bytes)) !== 0);
     expect(differ.map((paper) => paper.name)).toEqual([]);
     expectClean(visit);
   });
@@ -222,7 +222,7 @@ describe('papers', () => {
     await page.getByRole('checkbox', { name: 'Shopping list' }).check();
     const { name, bytes } = await downloaded(page, () => page.getByRole('button', { name: 'Download the 2 chosen, one zip' }).click());
     expect(name).toMatch(/-chosen\.zip$/);
-    expect(Object.keys(unzipSync(bytes)).map((file) => file.replace(/^.*-rev-[a-z]-/, '')).sort()).toEqual(['cut-list.csv', 'shopping.csv']);
+    expect(Object.keys(unzipSync(bytes)).map((file) => file.replace(/^(\w+\/).*-rev-[a-z]-/, '$1')).sort()).toEqual(['lists/cut-list.csv', 'lists/shopping.csv']);
     await page.getByLabel('Date', { exact: true }).fill('');
     await expect.poll(() => page.getByRole('alert').textContent()).toContain('date');
     expectClean(visit);
@@ -354,7 +354,7 @@ describe('timber', () => {
     await page.getByLabel('Date', { exact: true }).fill(DATE);
     await page.getByText('Ribs, full size on A4').waitFor();
     const { bytes } = await downloaded(page, () => page.getByRole('button', { name: 'Download everything, one zip' }).click());
-    expect(Object.keys(unzipSync(bytes)).sort()).toEqual(papers.map((paper) => paper.name).sort());
+    expect(Object.keys(unzipSync(bytes)).sort()).toEqual(papers.map((paper) => paper.path).sort());
     expect(await page.getByText('could not be made').count()).toBe(0);
     expectClean(visit);
   });

@@ -2,7 +2,7 @@
 import { execFileSync, spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeDesign } from '../../geometry/design/write';
@@ -25,6 +25,9 @@ beforeAll(() => {
   folder = mkdtempSync(join(tmpdir(), 'railwright-plan-'));
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** Files in a folder and those in it, by their paths. */
+const filesIn = (dir: string): string[] => readdirSync(dir, { recursive: true, withFileTypes: true }).filter((one) => one.isFile()).map((one) => relative(dir, join(one.parentPath, one.name))).sort();
 
 /** Run the command in this process. */
 async function run(...argv: string[]): Promise<{ code: number; out: string; err: string }> {
@@ -93,17 +96,19 @@ describe('a board that can be planned', () => {
     const words = ['--date', '2031-02-28', '--paper', 'Letter', '--units', 'in', '--step', '254'];
     const { code, out, err } = await run(seedPath(CHILD), '--out', dir, ...words);
     expect([code, err]).toEqual([0, '']);
-    const names = readdirSync(dir).sort();
-    expect(readFileSync(join(dir, 'summary.txt'), 'utf8')).toBe(out);
-    for (const end of ['bench-sheet.pdf', 'skin-blanks.dxf', 'skin-blanks.svg', 'cut-list.csv', 'assembly.glb', 'finished-hull.stl']) {
-      expect(names).toContain(`reedmere-child-s-board-1-55-m-rev-a-${end}`);
-    }
-    const [head, ...rows] = readFileSync(join(dir, 'reedmere-child-s-board-1-55-m-rev-a-steps.csv'), 'utf8').split('\r\n');
+    const names = filesIn(dir);
+    expect(readdirSync(dir).sort()).toEqual(['bench', 'laser', 'lists', 'papers.manifest.json', 'print-shop', 'solids']);
+    expect(readFileSync(join(dir, 'bench', 'summary.txt'), 'utf8')).toBe(out);
+    for (const [shelf, end] of [
+      ['bench', 'bench-sheet.pdf'], ['bench', 'skin-blanks.pdf'], ['print-shop', 'wall-sheet.pdf'], ['print-shop', 'ribs.pdf'], ['laser', 'skin-blanks.dxf'], ['laser', 'sheet-1.svg'], ['lists', 'cut-list.csv'],
+      ['lists', 'mill-list.csv'], ['solids', 'assembly.glb'], ['solids', 'finished-hull.stl'],
+    ]) expect(names).toContain(`${shelf}/reedmere-child-s-board-1-55-m-rev-a-${end}`);
+    const [head, ...rows] = readFileSync(join(dir, 'lists', 'reedmere-child-s-board-1-55-m-rev-a-steps.csv'), 'utf8').split('\r\n');
     expect(head).toContain('along the rail from tail (in)');
     expect(rows[1]).toMatch(/^[^,]+,[^,]+,10,/);
     expect(rows[1]).toMatch(/,"A","in","2031-02-28"$/);
     expect((await run(seedPath(CHILD), '--out', again, ...words)).code).toBe(0);
-    expect(readdirSync(again).sort()).toEqual(names);
+    expect(filesIn(again)).toEqual(names);
     expect(names.filter((name) => !readFileSync(join(again, name)).equals(readFileSync(join(dir, name))))).toEqual([]);
   });
 
@@ -119,7 +124,7 @@ describe('a board that can be planned', () => {
     writeFileSync(bad, JSON.stringify({ ...record, readings: [{ ...reading, sole: -1 }] }));
     const dir = join(folder, 'built');
     expect((await run(seedPath(CHILD), '--out', dir, '--readings', good)).code).toBe(0);
-    const table = readdirSync(dir).find((name) => name.endsWith('as-built-port.csv')) ?? '';
+    const table = filesIn(dir).find((name) => name.endsWith('as-built-port.csv')) ?? '';
     expect(readFileSync(join(dir, table), 'utf8')).toMatch(new RegExp(`\\n${rib.index + 1},,[^,]+,${reading.sole},${design.rail.soleThickness},`));
     expect(await run(seedPath(CHILD), '--out', dir, '--readings', bad)).toMatchObject({ code: 1, err: expect.stringMatching(/readings\[0\]\.sole.*−1 mm.*0 to 80 mm/) });
     expect(await run(seedPath(CHILD), '--out', dir, '--readings', join(folder, 'none'))).toMatchObject({ code: 1, err: expect.stringContaining('there is no such file') });
@@ -250,7 +255,7 @@ describe('the command itself', () => {
     expect(await run(seedPath(CHILD), '--out', inTheWay)).toMatchObject({ code: 1, err: expect.stringContaining('already exists') });
     expect(readFileSync(inTheWay, 'utf8')).toBe('keep me');
     const dir = join(folder, 'blocked');
-    mkdirSync(join(dir, 'summary.txt'), { recursive: true });
+    mkdirSync(join(dir, 'bench', 'summary.txt'), { recursive: true });
     expect(await run(seedPath(CHILD), '--out', dir)).toMatchObject({ code: 1, err: expect.stringContaining('a folder, not a file') });
     const link = join(folder, 'link.json');
     symlinkSync(link, link);
@@ -260,22 +265,48 @@ describe('the command itself', () => {
   it('puts the papers in together or not at all, and takes away those of an earlier plan, and nothing else', async () => {
     const dir = join(folder, 'filled');
     const text = (name: string) => readFileSync(join(dir, name), 'utf8');
-    expect(fillFolder(dir, [{ name: 'a.csv', bytes: 'one' }, { name: 'b.csv', bytes: 'two' }])).toEqual([]);
+    expect(fillFolder(dir, [{ path: 'a.csv', bytes: 'one' }, { path: 'b.csv', bytes: 'two' }])).toEqual([]);
     writeFileSync(join(dir, 'mine.txt'), 'keep me');
-    expect(fillFolder(dir, [{ name: 'a.csv', bytes: 'three' }, { name: 'c.csv', bytes: 'four' }])).toEqual(['b.csv']);
+    expect(fillFolder(dir, [{ path: 'a.csv', bytes: 'three' }, { path: 'c.csv', bytes: 'four' }])).toEqual(['b.csv']);
     expect(readdirSync(dir).sort()).toEqual(['a.csv', 'c.csv', 'mine.txt', 'papers.manifest.json']);
     expect([text('a.csv'), text('mine.txt')]).toEqual(['three', 'keep me']);
     // The last of three cannot be put in its place: the first two stay as they were.
     mkdirSync(join(dir, 'z.csv'));
-    expect(() => fillFolder(dir, [{ name: 'a.csv', bytes: 'five' }, { name: 'c.csv', bytes: 'six' }, { name: 'z.csv', bytes: 'seven' }])).toThrow(/z\.csv: it is a folder/);
+    expect(() => fillFolder(dir, [{ path: 'a.csv', bytes: 'five' }, { path: 'c.csv', bytes: 'six' }, { path: 'z.csv', bytes: 'seven' }])).toThrow(/z\.csv: it is a folder/);
     expect(readdirSync(dir).sort()).toEqual(['a.csv', 'c.csv', 'mine.txt', 'papers.manifest.json', 'z.csv']);
     expect([text('a.csv'), text('c.csv')]).toEqual(['three', 'four']);
     // A list that was tampered with reaches no file outside.
     writeFileSync(join(folder, 'outside.txt'), 'keep me');
-    writeFileSync(join(dir, 'papers.manifest.json'), JSON.stringify({ files: ['../outside.txt', '.', '..', '', 7] }));
+    writeFileSync(join(dir, 'papers.manifest.json'), JSON.stringify({ files: ['../outside.txt', '.', '..', '', 7, 'lists/../../outside.txt', 'lists/..', '/etc/hosts', 'own/mine.txt', 'lists/.hidden', 'lists/deep/a.csv', '..\\outside.txt'] }));
     rmSync(join(dir, 'z.csv'), { recursive: true });
-    expect(fillFolder(dir, [{ name: 'a.csv', bytes: 'eight' }])).toEqual([]);
+    expect(fillFolder(dir, [{ path: 'a.csv', bytes: 'eight' }])).toEqual([]);
     expect(readFileSync(join(folder, 'outside.txt'), 'utf8')).toBe('keep me');
+  });
+
+  it('parts them by shelf, takes away those of the flat folders of before and the shelves that they leave empty, and follows no link', () => {
+    const dir = join(folder, 'shelved');
+    fillFolder(dir, [{ path: 'old.csv', bytes: 'flat' }]);
+    mkdirSync(join(dir, 'bench'));
+    writeFileSync(join(dir, 'bench', 'mine.txt'), 'keep me');
+    expect(fillFolder(dir, [{ path: 'bench/a.pdf', bytes: 'one' }, { path: 'lists/b.csv', bytes: 'two' }, { path: 'solids/c.stl', bytes: 'three' }])).toEqual(['old.csv']);
+    expect(filesIn(dir)).toEqual(['bench/a.pdf', 'bench/mine.txt', 'lists/b.csv', 'papers.manifest.json', 'solids/c.stl']);
+    writeFileSync(join(dir, 'lists', 'own.csv'), 'keep me');
+    expect(fillFolder(dir, [{ path: 'laser/d.svg', bytes: 'four' }])).toEqual(['bench/a.pdf', 'lists/b.csv', 'solids/c.stl']);
+    expect(filesIn(dir)).toEqual(['bench/mine.txt', 'laser/d.svg', 'lists/own.csv', 'papers.manifest.json']);
+    expect(existsSync(join(dir, 'solids'))).toBe(false);
+    for (const path of ['../e.csv', 'bench/../../e.csv', '/e.csv', 'other/e.csv', 'bench/.e.csv', 'bench/', '.', '']) {
+      expect(() => fillFolder(dir, [{ path, bytes: 'five' }])).toThrow(RangeError);
+    }
+    // A shelf that is a link leads elsewhere: nothing is put there, and nothing of an earlier list taken from there.
+    const elsewhere = join(folder, 'elsewhere');
+    mkdirSync(elsewhere);
+    writeFileSync(join(elsewhere, 'd.svg'), 'keep me');
+    rmSync(join(dir, 'laser'), { recursive: true });
+    symlinkSync(elsewhere, join(dir, 'laser'));
+    expect(() => fillFolder(dir, [{ path: 'solids/f.stl', bytes: 'six' }, { path: 'laser/d.svg', bytes: 'seven' }])).toThrow(/laser.*already exists/);
+    expect(existsSync(join(dir, 'solids'))).toBe(false);
+    expect(fillFolder(dir, [{ path: 'lists/g.csv', bytes: 'eight' }])).toEqual([]);
+    expect(readFileSync(join(elsewhere, 'd.svg'), 'utf8')).toBe('keep me');
   });
 
   it('as a program prints JSON and nothing else, reads standard input, and takes paths from where it is called, with the codes and text of the command', async () => {

@@ -85,8 +85,10 @@ describe('the set of papers', () => {
     const [zip] = await makePapers(plan, small, { ...options, which: [EVERYTHING] });
     const others = await makePapers(plan, small, options);
     const files = unzipSync(zip.bytes);
-    expect(Object.keys(files).sort()).toEqual(others.map(({ name }) => name).sort());
-    expect(others.filter(({ name, bytes }) => Buffer.compare(files[name], bytes) !== 0)).toEqual([]);
+    expect(Object.keys(files).sort()).toEqual(others.map(({ path }) => path).sort());
+    expect(others.filter(({ path, bytes }) => Buffer.compare(files[path], bytes) !== 0)).toEqual([]);
+    // Each on its shelf.
+    expect(new Set(others.map(({ path, name }) => path.slice(0, -name.length)))).toEqual(new Set(['bench/', 'laser/', 'print-shop/', 'lists/', 'solids/']));
     const before = process.env.TZ;
     const zones = ['Pacific/Auckland', 'America/Los_Angeles', 'UTC'].map((zone) => {
       process.env.TZ = zone;

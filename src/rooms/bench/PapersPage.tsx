@@ -2,6 +2,7 @@
 import { useEffect, useMemo, useState } from 'react';
 import { stagesOf, Working } from '../../ui/Working';
 import type { PaperEntry } from '../../papers';
+import { SHELVES } from '../../papers/shelves';
 import { isBusy, useJob, useJobs } from '../../state/jobs';
 import { lengthText, readLength, unitSign, UNITS } from '../../say/units';
 import { FigureField } from '../../ui/fields';
@@ -14,12 +15,6 @@ import { AddressField } from '../../ui/AddressField';
 import { Said } from '../../ui/Said';
 import './bench.css';
 
-const GROUPS: readonly { readonly id: PaperEntry['group']; readonly title: string }[] = [
-  { id: 'bench', title: 'For the bench' },
-  { id: 'templates', title: 'Full-size templates' },
-  { id: 'lists', title: 'Lists' },
-  { id: 'solids', title: 'Solids' },
-];
 const SIZE_NAMES: Readonly<Record<Wanted['paper'], string>> = { A4: 'A4', A3: 'A3', Letter: 'Letter', roll: 'Roll' };
 
 const SIZES = Object.keys(SIZE_NAMES) as readonly Wanted['paper'][];
@@ -168,7 +163,7 @@ export function PapersPage({ plan, parts, unit }: PageProps) {
       {faults.length > 0 && (
         <ul className="missing" role="alert">{faults.map(({ title, message }) => <li key={title}><strong>{title}</strong> could not be made: <Said text={message} /></li>)}</ul>
       )}
-      {GROUPS.map(({ id, title }) => {
+      {SHELVES.map(({ id, title }) => {
         const group = single.filter((entry) => entry.group === id);
         if (group.length === 0) return null;
         const all = group.every((entry) => chosen.has(entry.id));
