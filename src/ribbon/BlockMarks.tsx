@@ -1,4 +1,4 @@
-/** The blocks at the ends: a hatched bar over the rail each takes, its tongue as far as it reaches between the strips, and where outer skins butt on it; a click leads to its inner face. */
+/** The blocks at the ends: a hatched bar over the rail each takes, its tongue as far as it reaches between the strips, and where outer skins butt on it. The cursor goes over them as over the strips. */
 import { memo, useId } from 'react';
 import { blockAt } from '../../geometry/frame/ends';
 import { runAtX } from '../../geometry/rail/query';
@@ -13,10 +13,9 @@ interface BlockMarksProps {
   readonly plan: Plan;
   readonly scale: RibbonScale;
   readonly unit: Unit;
-  readonly onPlace: (s: number) => void;
 }
 
-export const BlockMarks = memo(function BlockMarks({ plan, scale, unit, onPlace }: BlockMarksProps) {
+export const BlockMarks = memo(function BlockMarks({ plan, scale, unit }: BlockMarksProps) {
   const id = useId();
   const { rail, design } = plan;
   const { soleThickness: sole, capThickness: cap, outerLayers } = design.rail;
@@ -40,7 +39,7 @@ export const BlockMarks = memo(function BlockMarks({ plan, scale, unit, onPlace 
         const words = `${capital(end)} block, ${block.hole ? 'a ring' : 'solid'}: inner face ${nearerEnd(plan, block.inner, unit, 1, lengthWithUnit)}, ${lengthWithUnit(Math.abs(s - last), unit, 0)} of the rail` +
           (landing === undefined ? '' : `; the outer skins butt on it ${lengthWithUnit(Math.abs(landing - last), unit, 0)} along the rail from the ${end}`);
         return (
-          <g key={end} className={css.block} role="img" aria-label={words} data-leads onClick={() => onPlace(s)}>
+          <g key={end} className={css.block} role="img" aria-label={words}>
             <title>{words}</title>
             <rect {...bar(last, s, 0, sole + gap + cap)} fill={`url(#${id})`} />
             {ended && ended.rowsTo !== s && <rect {...bar(s, ended.rowsTo, sole, sole + gap)} fill={`url(#${id})`} />}

@@ -120,7 +120,7 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
           <svg width={size.width} height={size.height} viewBox={`0 0 ${size.width} ${size.height}`} onPointerDown={press} onPointerMove={move} onPointerUp={release} onPointerCancel={release}>
             <rect fill="transparent" x={0} y={0} width={size.width} height={size.height} />
             <Stack plan={lead} scale={scale} unit={unit} onPlace={onPlace} />
-            <BlockMarks plan={lead} scale={scale} unit={unit} onPlace={onPlace} />
+            <BlockMarks plan={lead} scale={scale} unit={unit} />
             {parts && <PartsLayer plan={plan} parts={parts} scale={scale} unit={unit} onPlace={onPlace} />}
             <TrustLayer plan={plan} scale={scale} unit={unit} />
             <StackLabels plan={lead} scale={scale} unit={unit} onPlace={onPlace} was={was} />
