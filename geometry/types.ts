@@ -283,6 +283,25 @@ export interface RibAtRail {
   readonly hasTab: boolean;
   /** Full section there. */
   readonly section: RailSection;
+  /** What its plate meets over its whole thickness. */
+  readonly over: PlateOver;
+}
+
+/** One line along the rail over a rib's thickness: its least half-breadth, and the highest of the sole's face and the lowest of the cap's, as planed. */
+export interface LineOver {
+  readonly y: number;
+  readonly sole: number;
+  readonly cap: number;
+}
+
+/** What a rib's plate meets of the box over its thickness: at the rib-end line, midway, the back of the rows and the box face. */
+export interface PlateOver {
+  readonly end: LineOver;
+  readonly mid: LineOver;
+  readonly back: LineOver;
+  readonly face: LineOver;
+  /** Most rows anywhere over it. */
+  readonly rows: number;
 }
 
 /** What may differ between the box as made and as drawn: its sizes, and the three of the rib end (rail/made.ts). */
@@ -356,7 +375,7 @@ export interface Mesh {
 
 /** What a body is, for layers, colours and the build order. */
 export type PartKind =
-  | 'bottom-skin' | 'deck-skin' | 'round' | 'rib' | 'stringer' | 'sole' | 'row' | 'cap' | 'hollow' | 'outer-skin' | 'block';
+  | 'bottom-skin' | 'deck-skin' | 'round' | 'rib' | 'stringer' | 'sole' | 'row' | 'cap' | 'hollow' | 'outer-skin' | 'block' | 'fitting';
 
 /** One drawable body. `side`: starboard, port, or both in one mesh. */
 export interface Body {

@@ -52,6 +52,3 @@ export function frameAt(curve: Spline, u: number, out: PlaneFrame): PlaneFrame {
   out.kappa = (dy * values[4] - dx * values[5]) / (speed * speed * speed);
   return out;
 }
-
-/** Curvature of the parallel at distance d inward: kappa / (1 - d kappa). */
-export const parallelCurvature = (kappa: number, d: number): number => kappa / (1 - d * kappa);

@@ -1,6 +1,6 @@
 /** Nose and tail blocks as parts: their plan, size and volume. */
 import { innerAt, panelProbe } from '../hull/panel';
-import { loopArea } from '../curves/polygon';
+import { loopArea, loopMoment } from '../curves/polygon';
 import { gauss5, GAUSS5_W, GAUSS5_X } from '../curves/quadrature';
 import { runOf } from '../rail/query';
 import { boxRings } from '../rail/rings';
@@ -10,7 +10,7 @@ import { mm, said, size } from '../said';
 import type { Finding, Plan } from '../types';
 import { planLoop } from './blockTemplates';
 import { layersOf } from './layers';
-import { blockAt, halfAt, type BesideBlock, type BlockPlan } from './ends';
+import { blockAt, halfAt, holeAt, type BesideBlock, type BlockPlan } from './ends';
 
 /** Spacing of Gauss's panels along what a block has beside it, mm. */
 const BESIDE_STEP = 20;
@@ -56,9 +56,6 @@ function innerFaces({ hull, design: { skins } }: Plan): { top: (x: number, y: nu
 const stationsOf = (...lines: readonly (Float64Array | undefined)[]): number[] =>
   [...new Set(lines.flatMap((line) => (line ? Array.from({ length: line.length / 2 }, (_, i) => line[2 * i]) : [])))].sort((a, b) => a - b);
 
-/** Breadth of a ring's hole at a station, one side, mm; 0 where there is none. */
-const holeAt = ({ hole }: BlockPlan, x: number): number => (hole && x >= hole[0] && x <= hole[hole.length - 2] ? halfAt(hole, x) : 0);
-
 /** A volume, mm3, and its moment about the tail, mm4. */
 interface Weighed {
   readonly volume: number;
@@ -76,9 +73,9 @@ function weighBeside(plan: Plan, { kind, s0, s1 }: BesideBlock): Weighed {
   /** The section's area and the inset of its middle at a run: as it is there, read before the next. */
   const at = (s: number) => {
     const c = boxOnRun(run, s);
-    const corners = ring(c);
-    const inset = design.rail.stripWidth - corners.reduce((sum, [o]) => sum + o, 0) / corners.length;
-    return { c, area: Math.abs(loopArea(corners.flat())), inset };
+    const corners = ring(c).flat();
+    const area = loopArea(corners);
+    return { c, area: Math.abs(area), inset: design.rail.stripWidth - (area === 0 ? design.rail.stripWidth / 2 : loopMoment(corners) / area) };
   };
   const n = Math.max(1, Math.ceil((s1 - s0) / BESIDE_STEP));
   let [volume, moment] = [0, 0];

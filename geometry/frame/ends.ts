@@ -302,6 +302,9 @@ export function halfAt(half: Float64Array, x: number): number {
   return half[i + 1] * (1 - t) + half[i + 3] * t;
 }
 
+/** Breadth of a ring's hole at a station, one side, mm; 0 where there is none. */
+export const holeAt = ({ hole }: Pick<BlockPlan, 'hole'>, x: number): number => (hole && x >= hole[0] && x <= hole[hole.length - 2] ? halfAt(hole, x) : 0);
+
 /**
  * Stations at which the stringer ends: at a block's inner face or on the inside of a ring, and where the rib-end line is
  * as wide as its square end, so that no corner of it is in the box.

@@ -2,15 +2,17 @@
 import { innerAt, panelProbe } from '../hull/panel';
 import { list, mm, said, section, size, type Said } from '../said';
 import type { Finding, Plan } from '../types';
-import { blockAt, ribHalf } from './ends';
+import { blockAt, holeAt, ribHalf, stringerEnds } from './ends';
 import type { FittingPart, VentPart } from './types';
 
 type Draft = Omit<Finding, 'id'>;
 
 /** Timber kept round the vent's hole for its plug, and between a block and what stands beside it, mm: own choice. */
-const VENT_LAND = 10;
+export const VENT_LAND = 10;
 /** Steps and reach in which a clear place is looked for, along the board and across, mm: own choice. */
 const STEP = 5;
+/** Steps along a block at which it is held against the edge of a ring's hole. */
+const HOLE_PLACES = 12;
 const REACH = 400;
 /** Where a vent is proposed: the bay at this share of the length, beside the stringer by so much, mm. Own choice. */
 const VENT_AT = 0.6;
@@ -40,13 +42,18 @@ function faultsAt(plan: Plan, { x, y, length, width }: Spot): Fault[] {
   const found: Fault[] = [];
   for (const end of ['tail', 'nose'] as const) {
     const block = blockAt(plan, end);
-    if (block && (end === 'tail' ? x0 < block.inner : x1 > block.inner)) found.push(`the ${end} block`);
+    if (!block || (end === 'tail' ? x0 >= block.inner : x1 <= block.inner)) continue;
+    // What stands whole in a ring's hole stands free.
+    const reach = [Math.max(x0, Math.min(block.x0, block.inner)), Math.min(x1, Math.max(block.x1, block.inner))];
+    const free = Array.from({ length: HOLE_PLACES + 1 }, (_, i) => holeAt(block, reach[0] + ((reach[1] - reach[0]) * i) / HOLE_PLACES)).every((half) => far <= half);
+    if (!free) found.push(`the ${end} block`);
   }
   if (found.length === 0 && [x0, x, x1].some((at) => far > ribHalf(plan, at))) found.push('the rail box');
   ribs.forEach((rib, i) => {
-    if (x0 < rib + ribThickness / 2 && x1 > rib - ribThickness / 2) found.push(said('rib {rib}', { rib: i + 1 }));
+    if (!plan.rail.ribsInBlock.includes(i) && x0 < rib + ribThickness / 2 && x1 > rib - ribThickness / 2) found.push(said('rib {rib}', { rib: i + 1 }));
   });
-  if (near < stringerThickness / 2) found.push('the stringer');
+  const stringer = stringerEnds(plan);
+  if (near < stringerThickness / 2 && x0 < stringer.x1 && x1 > stringer.x0) found.push('the stringer');
   return found;
 }
 
@@ -116,7 +123,7 @@ function roomOver(plan: Plan, { x, y, length, width }: Spot): { least: number; m
 }
 
 /** The fitting blocks as the maker places them. */
-function fittingsOf(plan: Plan): FittingPart[] {
+export function fittingsOf(plan: Plan): FittingPart[] {
   const wanted = plan.design.fittings ?? [];
   return wanted.map((fitting, i): FittingPart => {
     const { kind, x, y, length, width, under, depth } = fitting;
@@ -151,7 +158,8 @@ export function planFittings(plan: Plan): { vent: VentPart; fittings: FittingPar
         advice: said('Make it {least} deep, or from skin to skin.', { least: mm(Math.floor(least), 0) }),
       });
     }
-    const under = fittings.slice(0, i).find((other) => Math.abs(other.x - x) < (other.length + fitting.length) / 2 && Math.abs(other.y - fitting.y) < (other.width + fitting.width) / 2);
+    const plug = vent.proposed ? [] : [{ ...vent, name: 'the vent', length: vent.diameter + 2 * VENT_LAND, width: vent.diameter + 2 * VENT_LAND }];
+    const under = [...fittings.slice(0, i), ...plug].find((other) => Math.abs(other.x - x) < (other.length + fitting.length) / 2 && Math.abs(other.y - fitting.y) < (other.width + fitting.width) / 2);
     if (under) {
       findings.push({
         code: 'fitting-overlap', level: 'check', place: { x }, title: said('{a} and {b} overlap', { a: name, b: under.name }),

@@ -7,12 +7,15 @@
  * plate and stands clear at the other.
  */
 import { innerAt, panelProbe } from '../hull/panel';
-import { ribEndOf, tabOf, type TabShape } from '../rail/tab';
+import { tabOf, type TabShape } from '../rail/tab';
 import type { Plan, RibAtRail } from '../types';
 import { breathing, type Plate } from './holes';
 
-/** Points along each of the rib's curved edges, one side. */
+/** Steps along each of the rib's curved edges, one side: as many at least, and no longer than this, mm. */
 const EDGE_POINTS = 24;
+const EDGE_STEP = 12;
+/** Stations over a rib's thickness at which it is held to the skins, no farther apart than this, mm. */
+const PLATE_STEP = 6;
 /** Timber left beside the stringer for the rib's label, mm, where the least web is less; own choice. */
 export const LABEL_LAND = 16;
 
@@ -40,6 +43,12 @@ export const notchHalf = (plan: Plan, thickness: number): number => (thickness +
 /** How far notch floors lie apart: the fit again, but never an overlap, for a notch too shallow holds the parts apart. */
 export const floorFit = (plan: Plan): number => Math.max(0, plan.design.frames.notchFit);
 
+/** Stations over a plate of this half thickness about x, its two faces among them, on the board and no farther apart than PLATE_STEP, mm. */
+function plateStations(x: number, half: number, length: number): number[] {
+  const steps = Math.max(1, Math.ceil((2 * half) / PLATE_STEP));
+  return Array.from({ length: steps + 1 }, (_, i) => Math.min(length, Math.max(0, x - half + (2 * half * i) / steps)));
+}
+
 /** Why a rib cannot be cut: its ends lie inside the stringer's notch, or it has no height somewhere. */
 export type RibFault = 'narrow' | 'thin';
 
@@ -47,28 +56,26 @@ export type RibFault = 'narrow' | 'thin';
 const LEAST_RIB = 1;
 
 /**
- * A rib's cutting lines, whole, or why there are none. How many points it has depends only on its tab's kind
- * and its holes.
+ * A rib's cutting lines, whole, or why there are none. How many points it has depends only on its
+ * breadth, its tab's kind and its holes.
  */
 function ribShape(plan: Plan, rib: RibAtRail): RibShape | RibFault {
   const { design, hull } = plan;
   const half = design.frames.ribThickness / 2;
   const probe = panelProbe();
-  const low = (y: number): number => {
-    const p = innerAt(hull.bottom, -1, design.skins.bottom, rib.x, y, probe);
-    return p.z + Math.abs(p.zx) * half;
-  };
-  const high = (y: number): number => {
-    const p = innerAt(hull.deck, 1, design.skins.deck, rib.x, y, probe);
-    return p.z - Math.abs(p.zx) * half;
-  };
-  const end = ribEndOf(design, rib);
+  const [low, high] = ([[-1, hull.bottom, design.skins.bottom], [1, hull.deck, design.skins.deck]] as const).map(([face, panel, skin]) => (y: number): number =>
+    plateStations(rib.x, half, hull.length).reduce((inside, x) => {
+      const { z } = innerAt(panel, face, skin, x, y, probe);
+      return face === 1 ? Math.min(inside, z) : Math.max(inside, z);
+    }, face * Infinity));
+  const end = rib.over.end.y;
   const notch = notchHalf(plan, design.frames.stringerThickness);
   if (!(end - notch >= LEAST_RIB)) return 'narrow';
+  const steps = Math.max(EDGE_POINTS, Math.ceil((end - notch) / EDGE_STEP));
   const edge = (f: (y: number) => number): Float64Array => {
-    const out = new Float64Array(2 * EDGE_POINTS + 2);
-    for (let i = 0; i <= EDGE_POINTS; i++) {
-      const y = notch + ((end - notch) * i) / EDGE_POINTS;
+    const out = new Float64Array(2 * steps + 2);
+    for (let i = 0; i <= steps; i++) {
+      const y = notch + ((end - notch) * i) / steps;
       out[2 * i] = y;
       out[2 * i + 1] = f(y);
     }
@@ -79,11 +86,11 @@ function ribShape(plan: Plan, rib: RibAtRail): RibShape | RibFault {
   const bottom = low(0);
   const deck = high(0);
   const floor = (bottom + deck) / 2 + floorFit(plan) / 2;
-  const tab = tabOf(design, rib, end);
+  const tab = tabOf(design, rib);
   // Starboard half from the notch's floor round to the deck on the centreline, then its mirror image.
   const starboard: number[] = [notch, floor, ...band.low];
   for (const [y, z] of tab?.corners ?? []) starboard.push(y, z);
-  for (let i = EDGE_POINTS; i >= 0; i--) starboard.push(band.high[2 * i], band.high[2 * i + 1]);
+  for (let i = steps; i >= 0; i--) starboard.push(band.high[2 * i], band.high[2 * i + 1]);
   starboard.push(0, deck);
   const outline = new Float64Array(2 * starboard.length - 2);
   outline.set(starboard);

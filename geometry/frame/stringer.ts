@@ -9,9 +9,12 @@ import { breathing, type Plate } from './holes';
 import { floorFit, notchHalf, type PlateShape, type RibShape } from './ribProfile';
 import { stringerEnds } from './ends';
 
-/** Points along the bottom edge, and along the deck edge between two notches. */
+/** Points along the bottom edge, and along the deck edge between two notches: as many at least, and no farther apart than this, mm. */
 const BOTTOM_POINTS = 96;
 const BAY_POINTS = 24;
+const EDGE_STEP = 12;
+/** Places across half its thickness at which it is held to the skins, no farther apart than this, mm. */
+const PLATE_STEP = 4;
 /** Half the length of a finger, mm, and least height of one; own choice. */
 export const FINGER_HALF = 10;
 const FINGER_HEIGHT = 6;
@@ -41,17 +44,17 @@ export function layStringer(plan: Plan, ribs: readonly { readonly index: number;
   const { x0, x1 } = stringerEnds(plan);
   const half = notchHalf(plan, design.frames.ribThickness);
   const probe = panelProbe();
+  const across = Math.max(1, Math.ceil(side / PLATE_STEP));
   const outer = (face: 1 | -1): ((x: number) => number) => {
     const panel = face === 1 ? hull.deck : hull.bottom;
     const skin = face === 1 ? design.skins.deck : design.skins.bottom;
     return tabled(x0, x1, (x, out) => {
-      // Over the whole thickness: the centreline or the side, whichever is nearer the inside.
-      const mid = innerAt(panel, face, skin, x, 0, probe);
-      const [z, slope] = [mid.z, mid.zx];
-      const edge = innerAt(panel, face, skin, x, side, probe);
-      const middle = face === 1 ? z < edge.z : z > edge.z;
-      out[0] = middle ? z : edge.z;
-      out[1] = middle ? slope : edge.zx;
+      // Over the whole thickness: wherever between centreline and side the skin stands farthest in.
+      out[0] = face * Infinity;
+      for (let i = 0; i <= across; i++) {
+        const { z, zx } = innerAt(panel, face, skin, x, (side * i) / across, probe);
+        if (face * z < face * out[0]) [out[0], out[1]] = [z, zx];
+      }
     });
   };
   return {
@@ -125,8 +128,9 @@ export function stringerShape(plan: Plan, stringer: StringerPlan, from: PieceEnd
   const crossings = stringer.crossings.filter((c) => c.x > from.x && c.x < to.x);
   const outline: number[] = [];
   // Bottom edge tail to nose without its ends, which belong to the end lines.
-  for (let i = 1; i < BOTTOM_POINTS; i++) {
-    const x = a + ((b - a) * i) / BOTTOM_POINTS;
+  const steps = Math.max(BOTTOM_POINTS, Math.ceil((b - a) / EDGE_STEP));
+  for (let i = 1; i < steps; i++) {
+    const x = a + ((b - a) * i) / steps;
     outline.push(x, stringer.low(x));
   }
   for (const p of nose) outline.push(...p);
@@ -135,8 +139,9 @@ export function stringerShape(plan: Plan, stringer: StringerPlan, from: PieceEnd
   let right = top[1];
   for (const stop of stops) {
     const left = stop ? stop.at : top[0];
-    for (let i = 1; i < BAY_POINTS; i++) {
-      const x = right + ((left - right) * i) / BAY_POINTS;
+    const count = Math.max(BAY_POINTS, Math.ceil((right - left) / EDGE_STEP));
+    for (let i = 1; i < count; i++) {
+      const x = right + ((left - right) * i) / count;
       outline.push(x, stringer.high(x));
     }
     if (!stop) break;
@@ -168,7 +173,7 @@ function stringerHoles(plan: Plan, stringer: StringerPlan, from: PieceEnd, to: P
 }
 
 function bandOf(stringer: StringerPlan, a: number, b: number): Plate {
-  const n = Math.max(BAY_POINTS, Math.ceil((b - a) / 12));
+  const n = Math.max(BAY_POINTS, Math.ceil((b - a) / EDGE_STEP));
   const edge = (f: (x: number) => number) => Float64Array.from({ length: 2 * n + 2 }, (_, i) => {
     const x = a + ((b - a) * (i >> 1)) / n;
     return i % 2 === 0 ? x : f(x);

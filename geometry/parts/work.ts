@@ -333,7 +333,7 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
       checks: [length('Thickness of all outer layers', design.rail.outerLayers * design.rail.outerThickness)],
     },
     {
-      title: 'Deck supports, vent and fittings', adds: [], clamps: [], cautions: [CAUTIONS.resin],
+      title: 'Deck supports, vent and fittings', adds: design.vent || design.fittings?.length ? ['fitting'] : [], clamps: [], cautions: [CAUTIONS.resin],
       text: list([
         'Glue in what the deck needs under it: supports, the vent\'s block, fin and leash blocks.', ...fittingWords(plan),
         'Seal the inside. A closed hollow board needs a vent, since its air swells in the sun and shrinks in the water: blow through it and feel that every bay breathes.',

@@ -13,7 +13,7 @@ import { creasedOf } from './kinks';
 import { layRows, rowsAt } from './rows';
 import { layRun, sectionOnRun, sizesOnRun, xOnRun, type Run } from './run';
 import { boxExtents, boxStretches, longest } from './states';
-import { tabVolume } from './tab';
+import { plateOver, tabVolume } from './tab';
 import { endRules } from '../wood/ladder';
 
 /** Spacing of the run's samples, mm, unless the caller asks otherwise. */
@@ -69,11 +69,15 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP, made?: Mad
     fillRows(run.ev, rowsAt(rows, samples.s[i]), samples, i);
     if (solid(samples.s[i])) fillSolid(samples, i);
   }
+  const { kinks } = creasedOf(run);
+  const corners = [...kinks.sole, ...kinks.cap].map(({ s }) => s);
   const ribs = crossings.map((c): RibAtRail => {
     const at = sectionOnRun(run, c.s, rowsAt(rows, c.s), solid(c.s));
+    const rowsBetween = (s0: number, s1: number) => rows.reduce((most, { row, tail, nose }) => (tail.s < s1 && nose.s > s0 ? Math.max(most, row) : most), at.rows);
     return {
       index: c.index, x: c.x, s: c.s, ribY: at.ribY, gap: at.gap, rows: at.rows, slot: at.slot,
       hasTab: at.gap > 0 && c.s >= cap.s0 && c.s <= cap.s1 && clearOfTongues(c), section: at,
+      over: plateOver(samples, rowsBetween, corners, at, c.x, design.frames.ribThickness / 2, sizesOnRun(run, c.s)),
     };
   });
   const end = (s: number) => sectionOnRun(run, s, rowsAt(rows, s), solid(s));
@@ -95,7 +99,7 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP, made?: Mad
     ribsInBlock,
     rows,
     dropped,
-    kinks: creasedOf(run).kinks,
+    kinks,
     stretches: boxStretches(run, rows, extents, ends),
     ribs,
     hollowVolume: hollowVolume(design, run, samples, rows, ribs, hollow),

@@ -6,6 +6,7 @@
  */
 import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import type { RailSection } from '../types';
+import { passes, type Line } from './passes';
 import { sizesOnRun, type Run } from './run';
 
 export type SectionRing = readonly (readonly [o: number, z: number])[];
@@ -36,6 +37,32 @@ function planed(w: number, kept: number, z0: number, z1: number, up: 1 | -1): re
   return [[0, kept + up * thick0], thick1 >= 0 ? [w, z1] : [(w * thick0) / (thick0 - thick1), kept]];
 }
 
+/** What is left of a strip that planing takes whole, mm: a body keeps an inside. */
+const HAIR = 1e-3;
+/** Shares of a strip's width between its edges at which it is held to a skin that is not flat across. */
+const ACROSS = [0.25, 0.5, 0.75] as const;
+
+/**
+ * What is left of a strip between o = a and w and two heights where both faces of the box are planed to lines: six corners,
+ * on the side away from the sole a cut one and one where it meets the planed face, and on the other likewise.
+ */
+function within(a: number, w: number, low: number, high: number, { floor, roof }: { readonly floor: Line; readonly roof: Line }): SectionRing {
+  /** Where a line leaves the height it is to stay clear of; at w where it never does. */
+  const leaves = (line: Line, at: number) => {
+    const [d0, d1] = [line(a) - at, line(w) - at];
+    return d0 * d1 < 0 ? a + ((w - a) * d0) / (d0 - d1) : w;
+  };
+  const [bottom, top] = [(o: number) => Math.max(low, floor(o)), (o: number) => Math.min(high, roof(o))];
+  const [turnLow, turnHigh] = [leaves(floor, low), leaves(roof, high)];
+  // Where planing leaves nothing of its outer edge, it ends before that: both faces are straight from the last turn on.
+  const last = Math.max(a, ...[turnLow, turnHigh].filter((o) => o < w));
+  const [h0, h1] = [top(last) - bottom(last), top(w) - bottom(w)];
+  const end = h1 >= 0 ? w : h0 > 0 ? last + ((w - last) * h0) / (h0 - h1) : last;
+  const under = (o: number) => [o, bottom(o)] as const;
+  const over = (o: number) => [o, Math.max(bottom(o) + HAIR, top(o))] as const;
+  return [under(a), under(Math.min(turnLow, end)), under(end), over(end), over(Math.min(turnHigh, end)), over(a)];
+}
+
 /** The rings of a run's box, layers of outer skin `outerThickness` mm thick, from sections of that run. As made where that is known. */
 export function boxRings(run: Run, outerThickness: number): BoxRings {
   const probes = { deck: panelProbe(), deckIn: panelProbe(), bottom: panelProbe(), bottomIn: panelProbe() };
@@ -53,13 +80,20 @@ export function boxRings(run: Run, outerThickness: number): BoxRings {
     const { deckSkin, bottomSkin } = sizesOnRun(run, c.s);
     return face === 1 ? innerAt(deck, 1, deckSkin, x, y, probes.deckIn).z + lift(c, o) : innerAt(bottom, -1, bottomSkin, x, y, probes.bottomIn).z;
   };
+  /** Between two corners of a strip's planed face, from the first on: that of the pass, but for what a skin that stands farther in takes off it. */
+  const relieved = (c: RailSection, face: 1 | -1, kept: number, [o0, z0]: SectionRing[number], [o1, z1]: SectionRing[number]): SectionRing =>
+    ACROSS.map((t) => {
+      const [o, z] = [o0 + t * (o1 - o0), z0 + t * (z1 - z0)];
+      const skin = inside(c, face, o);
+      return [o, face === 1 ? Math.max(kept, Math.min(z, skin)) : Math.min(kept, Math.max(z, skin))] as const;
+    });
   return {
     outside,
     inside,
     sole(c) {
       const w = sizesOnRun(run, c.s).stripWidth;
       const [inner, outer] = planed(w, c.soleTop, c.soleBottom, c.soleBottom + Math.max(0, c.solePlaning) * Math.hypot(1, c.soleSlope), -1);
-      return [inner, outer, [outer[0], c.soleTop], [0, c.soleTop]];
+      return [inner, ...relieved(c, -1, c.soleTop, inner, outer), outer, [outer[0], c.soleTop], [0, c.soleTop]];
     },
     cap(c) {
       const w = sizesOnRun(run, c.s).stripWidth;
@@ -67,13 +101,16 @@ export function boxRings(run: Run, outerThickness: number): BoxRings {
       // A cap that stands proud of its rib ends is planed at its inner edge too, by what `planing` has over the bevel.
       const proud = Math.max(0, c.planing - w * Math.tan(c.bevel));
       const [inner, outer] = planed(w, c.capBottom, c.capTop - proud * slant, c.capTop - Math.max(0, c.planing) * slant, 1);
-      return [[0, c.capBottom], [outer[0], c.capBottom], outer, inner];
+      // Where sole and rows are planed through, so is its lower face.
+      const [low0, low1] = [0, outer[0]].map((o) => Math.max(c.capBottom, inside(c, -1, o)));
+      const top = [outer, ...relieved(c, 1, c.capBottom, outer, inner), inner];
+      return [[0, low0], [outer[0], low1], ...top.map(([o, z]) => [o, Math.max(z, outer[0] > 0 ? low0 + ((low1 - low0) * o) / outer[0] : low0)] as const)];
     },
     row(c, k) {
       const { stripWidth: w, spacerWidth, spacerHeight } = sizesOnRun(run, c.s);
       const rise = spacerHeight * Math.hypot(1, c.soleSlope);
       const z = c.soleTop + (k - 1) * rise;
-      return [[w - spacerWidth, z], [w, z], [w, z + rise], [w - spacerWidth, z + rise]];
+      return within(w - spacerWidth, w, z, z + rise, passes(c, w));
     },
     hollow(c, rows) {
       const { stripWidth: w, spacerWidth, spacerHeight } = sizesOnRun(run, c.s);
@@ -85,11 +122,12 @@ export function boxRings(run: Run, outerThickness: number): BoxRings {
     tongue(c) {
       const w = sizesOnRun(run, c.s).stripWidth;
       const top = Math.max(c.soleTop, c.capBottom);
-      return [[0, c.soleTop], [w, c.soleTop], [w, top], [0, top]];
+      return within(0, w, c.soleTop, top, passes(c, w));
     },
     over(c) {
       const w = sizesOnRun(run, c.s).stripWidth;
-      return [[0, c.soleTop], [w, c.soleTop], [w, Math.max(c.soleTop, inside(c, 1, w))], [0, Math.max(c.soleTop, inside(c, 1, 0))]];
+      const low = [0, ...ACROSS, 1].map((share) => [w * share, Math.max(c.soleTop, inside(c, -1, w * share))] as const);
+      return [...low, ...low.toReversed().map(([o, z]) => [o, Math.max(z, inside(c, 1, o))] as const)];
     },
     outerSkin(c, layer) {
       const b = sizesOnRun(run, c.s).stripWidth + layer * outerThickness;

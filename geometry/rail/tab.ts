@@ -5,9 +5,10 @@
  * g / cos(a) - t tan(a) high, and that is what comes out.
  */
 import { loopArea } from '../curves/polygon';
-import { parallelCurvature } from '../curves/plane';
 import type { Design } from '../design/schema';
-import type { RibAtRail } from '../types';
+import type { LineOver, PlateOver, RailSamples, RailSection, RibAtRail } from '../types';
+import { passes } from './passes';
+import { sampleReader } from './samples';
 import { LEAST_FINGER, type BoxSizes } from './sizes';
 
 /** The stepped tab of a rib, starboard: half-breadths and heights in the station plane, as cut. */
@@ -25,45 +26,77 @@ export interface TabShape {
   readonly corners: readonly (readonly [number, number])[];
 }
 
-/** Half-breadth, mm, at which a rib's square end clears the box over its whole thickness: the lesser of its two faces. */
-export function ribEndOf({ frames, rail }: Design, { section, ribY }: RibAtRail): number {
-  const half = frames.ribThickness / 2;
-  const kappa = parallelCurvature(section.kappa, rail.stripWidth);
-  // The rib-end line about the mid-plane, to second order: y'' = -kappa / cos^3 of its plan angle.
-  const shift = Math.abs(section.ty / section.tx) * half + (Math.max(0, kappa) * half * half) / (2 * section.tx ** 3);
-  return ribY - shift;
+/**
+ * What a plate of this half thickness, its mid-plane at station x in section `c`, meets of the box. Between its two
+ * faces every sample counts, and the faces themselves, straight between samples; where a line does not reach a face it ends.
+ * `corners` are the runs of corners in the lines: a strip that turns there within the plate's reach is met there too.
+ */
+export function plateOver(
+  samples: RailSamples, rowsBetween: (s0: number, s1: number) => number, corners: readonly number[], c: RailSection, x: number, half: number, sizes: TabSizes,
+): PlateOver {
+  const { n, ribX, ribY, nx, ny } = samples;
+  const read = sampleReader(samples);
+  let [s0, s1] = [c.s, c.s];
+  const line = (o: number): LineOver => {
+    const met: { y: number; sole: number; cap: number; soleRise: number; capRise: number }[] = [];
+    const take = (at: RailSection) => {
+      const { floor, roof } = passes(at, sizes.stripWidth);
+      met.push({
+        y: at.ribY - o * at.ny, sole: Math.max(at.soleTop, floor(o)), cap: Math.min(at.capBottom, roof(o)), soleRise: at.soleSlope * at.ty, capRise: at.capSlope * at.ty,
+      });
+      [s0, s1] = [Math.min(s0, at.s), Math.max(s1, at.s)];
+    };
+    for (let i = 0; i + 1 < n; i++) {
+      const [a, b] = [ribX[i] - o * nx[i], ribX[i + 1] - o * nx[i + 1]];
+      if (Math.max(a, b) < x - half || Math.min(a, b) > x + half || ribY[i] - o * ny[i] < 0) continue;
+      for (const at of [Math.max(Math.min(a, b), x - half), Math.min(Math.max(a, b), x + half)]) take(read.sample(i + (a === b ? 0 : (at - a) / (b - a))));
+    }
+    if (met.length === 0) take(c);
+    const y = Math.min(...met.map((at) => at.y));
+    // The corner lies at one half-breadth over the whole plate: a millimetre of it inboard of the line is ty along the rail.
+    return { y, sole: Math.max(...met.map((at) => at.sole + at.soleRise * (y - at.y))), cap: Math.min(...met.map((at) => at.cap + at.capRise * (y - at.y))) };
+  };
+  const end = line(0);
+  const face = line(sizes.stripWidth);
+  const back = line(sizes.stripWidth - sizes.spacerWidth);
+  const turns = corners.filter((s) => s > s0 && s < s1).map((s) => {
+    const { soleTop, capBottom } = read.at(s);
+    return { soleTop, capBottom };
+  });
+  const past = (over: LineOver): LineOver => ({
+    y: over.y, sole: Math.max(over.sole, ...turns.map(({ soleTop }) => soleTop)), cap: Math.min(over.cap, ...turns.map(({ capBottom }) => capBottom)),
+  });
+  return { end: past(end), mid: past(line(sizes.stripWidth / 2)), back: past(back), face: past(face), rows: rowsBetween(s0, s1) };
 }
 
 /** Sizes that a tab is cut to, mm: those of the design, or as made. */
 type TabSizes = Pick<BoxSizes, 'stripWidth' | 'spacerWidth' | 'spacerHeight'>;
 
-/** The tab of a rib whose end is cut at half-breadth `end`, starboard; undefined where the rib has none. */
-export function tabOf({ frames, rail }: Design, rib: RibAtRail, end: number, sizes: TabSizes = rail): TabShape | undefined {
+/** The tab of a rib, starboard; undefined where the rib has none. */
+export function tabOf({ rail }: Design, rib: RibAtRail, sizes: TabSizes = rail): TabShape | undefined {
   if (!rib.hasTab) return undefined;
-  const { section } = rib;
-  const { stripWidth, spacerWidth, spacerHeight } = sizes;
-  const half = frames.ribThickness / 2;
-  // One mm outboard in the station plane is tx square to the rail and ty along it.
-  const outward = (square: number) => end + square / section.tx;
-  const sole = (y: number, above = 0) =>
-    section.soleTop + above + section.soleSlope * section.ty * (y - rib.ribY) + Math.abs(section.soleSlope * section.tx) * half;
-  const cap = (y: number) =>
-    section.capBottom + section.capSlope * section.ty * (y - rib.ribY) - Math.abs(section.capSlope * section.tx) * half;
-  const back = outward(rib.rows > 0 ? stripWidth - spacerWidth : stripWidth);
-  const face = outward(stripWidth);
-  const rise = Math.sqrt(1 + section.soleSlope * section.soleSlope) * spacerHeight * rib.rows;
-  const finger = rib.rows > 0 && !rail.fillSlot && cap(face) - sole(face, rise) >= LEAST_FINGER;
-  if (!(cap(end) > sole(end) && cap(back) > sole(back))) return undefined;
-  const corners: (readonly [number, number])[] = [[end, sole(end)], [back, sole(back)]];
-  if (finger) corners.push([back, sole(back, rise)], [face, sole(face, rise)], [face, cap(face)]);
-  else corners.push([back, cap(back)]);
-  corners.push([end, cap(end)]);
-  return { end, back, face, low: sole(end), high: cap(end), ...(finger ? { step: sole(back, rise) } : {}), corners };
+  const { section, over: { mid, face, rows, ...over } } = rib;
+  const rowsBack = rows > 0 ? over.back : face;
+  /** How far a straight edge from the rib's end out to `to` would stand in a strip midway, whose face is hollow that way: both its corners give way by it. */
+  const poke = (of: 'sole' | 'cap', to: LineOver) => {
+    const straight = over.end[of] + ((to[of] - over.end[of]) * (mid.y - over.end.y)) / (to.y - over.end.y);
+    return to.y > over.end.y ? Math.max(0, of === 'cap' ? straight - mid.cap : mid.sole - straight) : 0;
+  };
+  const [up, down] = [Math.max(poke('cap', rowsBack), poke('cap', face)), poke('sole', rowsBack)];
+  const [end, back, outer] = [over.end, rowsBack, face].map((at): LineOver => ({ y: at.y, sole: at.sole + down, cap: at.cap - up }));
+  const rise = Math.sqrt(1 + section.soleSlope * section.soleSlope) * sizes.spacerHeight * rows;
+  const finger = rows > 0 && !rail.fillSlot && Math.min(outer.cap - outer.sole, back.cap - back.sole) - rise >= LEAST_FINGER;
+  if (!(end.cap > end.sole && back.cap > back.sole && back.y > end.y)) return undefined;
+  const corners: (readonly [number, number])[] = [[end.y, end.sole], [back.y, back.sole]];
+  if (finger) corners.push([back.y, back.sole + rise], [outer.y, outer.sole + rise], [outer.y, outer.cap]);
+  else corners.push([back.y, back.cap]);
+  corners.push([end.y, end.cap]);
+  return { end: end.y, back: back.y, face: outer.y, low: end.sole, high: end.cap, ...(finger ? { step: back.sole + rise } : {}), corners };
 }
 
 /** Timber of one rib's tab in the box of one side, mm3: its shape as cut, less what is left inboard of the rib-end line. */
 export function tabVolume(design: Design, rib: RibAtRail, sizes: TabSizes = design.rail): number {
-  const tab = tabOf(design, rib, ribEndOf(design, rib), sizes);
+  const tab = tabOf(design, rib, sizes);
   if (!tab) return 0;
   const inboard = (rib.ribY - tab.end) * (tab.high - tab.low);
   return Math.max(0, Math.abs(loopArea(tab.corners.flat())) - inboard) * design.frames.ribThickness;

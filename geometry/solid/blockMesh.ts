@@ -18,7 +18,7 @@ const LEAST_DEPTH = 0.01;
  * Stations of a block's rings, rising. Where a side's line starts as a root (a round end, the crown of a round hole)
  * they thicken toward it as a square does, so that breadths there lie evenly.
  */
-function stationsOf({ body, hole, square, corners, end }: BlockPlan): { x: number[]; opens: number } {
+function stationsOf({ body, hole, square, corners, end }: BlockPlan, rings: number): { x: number[]; opens: number } {
   const tail = end === 'tail';
   const [x0, x1] = [body[0], body[body.length - 2]];
   const crown = hole && hole[tail ? 0 : hole.length - 2];
@@ -29,7 +29,7 @@ function stationsOf({ body, hole, square, corners, end }: BlockPlan): { x: numbe
     const [a, b] = [stops[i], stops[i + 1]];
     const root = tail ? a === x0 || a === crown : b === x1 || b === crown;
     // A square hole opens within one step.
-    const count = wide !== undefined && (a === wide || b === wide) && (a === crown || b === crown) ? 1 : RINGS;
+    const count = wide !== undefined && (a === wide || b === wide) && (a === crown || b === crown) ? 1 : rings;
     for (let k = 1; k <= count; k++) {
       const t = k / count;
       x.push(k === count ? b : a + (b - a) * (!root ? t : tail ? t * t : 1 - (1 - t) * (1 - t)));
@@ -38,11 +38,12 @@ function stationsOf({ body, hole, square, corners, end }: BlockPlan): { x: numbe
   return { x, opens: crown === undefined ? -1 : x.indexOf(crown) };
 }
 
-/** The mesh, in board axes. As many points for every block with as many corners. */
-export function blockMesh(plan: Plan, block: BlockPlan): Mesh {
+/** The mesh, in board axes. As many points for every block with as many corners, `detail` times finer than for the stage. */
+export function blockMesh(plan: Plan, block: BlockPlan, detail = 1): Mesh {
+  const columns = COLUMNS * detail;
   const { hull, design } = plan;
   const [deck, bottom] = [panelProbe(), panelProbe()];
-  const { x, opens } = stationsOf(block);
+  const { x, opens } = stationsOf(block, RINGS * detail);
   const tail = block.end === 'tail';
   /** Whether a ring of the mesh lies on the hole's side of its crown, the crown itself included. */
   const open = (i: number) => opens >= 0 && (tail ? i >= opens : i <= opens);
@@ -50,8 +51,8 @@ export function blockMesh(plan: Plan, block: BlockPlan): Mesh {
   const rings = x.map((at, i) => {
     const half = halfAt(block.body, at);
     const hole = block.hole && open(i) && i !== opens ? halfAt(block.hole, at) : 0;
-    const points = Array.from({ length: COLUMNS + 1 }, (_, j) => {
-      const y = hole + ((half - hole) * j) / COLUMNS;
+    const points = Array.from({ length: columns + 1 }, (_, j) => {
+      const y = hole + ((half - hole) * j) / columns;
       const low = innerAt(hull.bottom, -1, design.skins.bottom, at, y, bottom).z;
       return { y, low, high: Math.max(low + LEAST_DEPTH, innerAt(hull.deck, 1, design.skins.deck, at, y, deck).z) };
     });
@@ -62,7 +63,7 @@ export function blockMesh(plan: Plan, block: BlockPlan): Mesh {
     for (const face of ['low', 'high'] as const) {
       const grid = rings.map((ring, i) => ring[side].map((p) => mesh.vertex(x[i], p.y, p[face], x[i])));
       for (let i = 0; i + 1 < grid.length; i++) {
-        for (let j = 0; j < COLUMNS; j++) {
+        for (let j = 0; j < columns; j++) {
           const [a, b, c, d] = [grid[i][j], grid[i + 1][j], grid[i + 1][j + 1], grid[i][j + 1]];
           if (face === 'high') mesh.quad(a, b, c, d);
           else mesh.quad(d, c, b, a);
@@ -84,11 +85,11 @@ export function blockMesh(plan: Plan, block: BlockPlan): Mesh {
     };
     const starboard = side === 'starboard';
     const last = rings.length - 1;
-    wall(starboard ? COLUMNS : 0, starboard, 0, last);
-    if (opens >= 0) wall(starboard ? 0 : COLUMNS, !starboard, tail ? opens : 0, tail ? last : opens);
+    wall(starboard ? columns : 0, starboard, 0, last);
+    if (opens >= 0) wall(starboard ? 0 : columns, !starboard, tail ? opens : 0, tail ? last : opens);
     for (const [i, nose] of [[0, false], [last, true]] as const) {
       const ids = rings[i][side].map((p) => [mesh.vertex(x[i], p.y, p.low, x[i]), mesh.vertex(x[i], p.y, p.high, x[i])]);
-      for (let j = 0; j < COLUMNS; j++) {
+      for (let j = 0; j < columns; j++) {
         const [[a, b], [d, c]] = [ids[j], ids[j + 1]];
         if (nose) mesh.quad(d, c, b, a);
         else mesh.quad(a, b, c, d);

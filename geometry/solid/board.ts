@@ -9,10 +9,11 @@ import { boxRings, type SectionRing } from '../rail/rings';
 import { hollowSpan, skinSpan } from '../rail/railEnds';
 import { rowsAt, stopsOf } from '../rail/rows';
 import { sampleReader } from '../rail/samples';
+import { fittingBodies } from './fittingBodies';
 import { frameBodies } from './frameBodies';
 import { MeshBuilder, mirrored, sweep, type Point3, type Ring } from './mesh';
 
-/** Rings along each swept strip; the same for every board, so that a viewer can update buffers in place. */
+/** Rings along each swept strip; the same for every board, so that a viewer can update buffers in place. All counts are times the detail. */
 const SWEEP_RINGS = 192;
 /** Rows and columns of the skins' and round's grids. */
 const SKIN_ROWS = 128;
@@ -27,7 +28,7 @@ const END_HAIR = 1e-6;
  * Runs of a sweep's rings: half of them even, the others the closer the tighter the rail bends, so that chords stray from
  * it alike everywhere (as the spacing's square times the curvature).
  */
-function spread(plan: Plan, s0: number, s1: number): number[] {
+function spread(plan: Plan, s0: number, s1: number, rings: number): number[] {
   const { kappa, step, n } = plan.rail.samples;
   const count = Math.max(1, Math.ceil((s1 - s0) / step));
   const sums = new Float64Array(count + 1);
@@ -38,24 +39,28 @@ function spread(plan: Plan, s0: number, s1: number): number[] {
   const whole = sums[count];
   for (let i = 0; i <= count; i++) sums[i] = i / count + (whole > 0 ? sums[i] / whole : i / count);
   let k = 0;
-  return Array.from({ length: SWEEP_RINGS }, (_, i) => {
-    if (i === SWEEP_RINGS - 1) return s1;
-    const want = (2 * i) / (SWEEP_RINGS - 1);
+  return Array.from({ length: rings }, (_, i) => {
+    if (i === rings - 1) return s1;
+    const want = (2 * i) / (rings - 1);
     while (k + 1 < count && sums[k + 1] < want) k++;
     return s0 + ((s1 - s0) * (k + (want - sums[k]) / (sums[k + 1] - sums[k]))) / count;
   });
 }
 
 /** Sweep a ring of the box along [s0, s1], from sections read between the samples. */
-function sweepRun(plan: Plan, s0: number, s1: number, ring: (c: RailSection, s: number) => SectionRing, withBevel = false, extra: readonly number[] = []): Mesh {
+function sweepRun(
+  plan: Plan, detail: number, s0: number, s1: number, ring: (c: RailSection, s: number) => SectionRing, withBevel = false, extra: readonly number[] = [],
+): Mesh {
   const read = sampleReader(plan.rail.samples);
-  const stations = spread(plan, s0, s1);
-  for (const e of extra) if (e > s0 && e < s1) stations.push(e - 1e-6, e + 1e-6);
+  const stations = spread(plan, s0, s1, SWEEP_RINGS * detail);
+  // A ring on either side of a corner of the lines, which no chord may cut.
+  for (const e of [...extra, ...plan.rail.kinks.sole.map(({ s }) => s), ...plan.rail.kinks.cap.map(({ s }) => s)]) if (e > s0 && e < s1) stations.push(e - 1e-6, e + 1e-6);
   stations.sort((a, b) => a - b);
   const at = (s: number): Ring & { corners: Point3[] } => {
     const c = read.at(s);
     const { ribX, ribY, nx, ny, bevel } = c;
-    return { run: s, bevel, corners: ring(c, s).map(([o, z]): Point3 => [ribX - o * nx, ribY - o * ny, z]) };
+    // Where the two sides' boxes meet each is cut off on the centreline.
+    return { run: s, bevel, corners: ring(c, s).map(([o, z]): Point3 => [ribX - o * nx, Math.max(0, ribY - o * ny), z]) };
   };
   const rings = stations.map(at);
   // At a square end all is sawn off in the plane of the board's end, whichever way the rail leans.
@@ -64,7 +69,7 @@ function sweepRun(plan: Plan, s0: number, s1: number, ring: (c: RailSection, s: 
     end.corners.forEach((p, i) => {
       const q = beside.corners[i];
       const t = (x - p[0]) / (q[0] - p[0]);
-      end.corners[i] = [x, p[1] + t * (q[1] - p[1]), p[2] + t * (q[2] - p[2])];
+      end.corners[i] = [x, Math.max(0, p[1] + t * (q[1] - p[1])), p[2] + t * (q[2] - p[2])];
     });
   };
   if (tail.kind === 'open' && tail.x < END_HAIR && s0 < END_HAIR) saw(rings[0], at(s0 + 1), 0);
@@ -83,11 +88,11 @@ function roundLine(round: Spline, index: number, us: readonly number[]): [number
 }
 
 /** Outline parameters for grid rows: evenly in u, thickened toward both ends. */
-function gridParameters(plan: Plan): number[] {
+function gridParameters(plan: Plan, rows: number): number[] {
   const spans = breaks(plan.hull.outline.knots);
   const end = spans[spans.length - 1];
-  return Array.from({ length: SKIN_ROWS + 1 }, (_, i) => {
-    const t = i / SKIN_ROWS;
+  return Array.from({ length: rows + 1 }, (_, i) => {
+    const t = i / rows;
     return end * (0.5 * t + 0.25 * (1 - Math.cos(Math.PI * t)));
   });
 }
@@ -96,23 +101,30 @@ function gridParameters(plan: Plan): number[] {
  * A skin as a closed slab over the plan region between the centreline and an edge curve, both halves in one
  * mesh: outside on the panel, inside on its true offset.
  */
-function skinSlab(plan: Plan, face: 1 | -1, edge: readonly [number, number][]): Mesh {
+function skinSlab(plan: Plan, columns: number, face: 1 | -1, edge: readonly [number, number][]): Mesh {
   const { hull, design } = plan;
   const panel = face === 1 ? hull.deck : hull.bottom;
   const thickness = face === 1 ? design.skins.deck : design.skins.bottom;
   const probe = panelProbe();
   const mesh = new MeshBuilder();
-  const across = 2 * SKIN_COLUMNS;
-  const heights = new Float64Array(SKIN_COLUMNS + 1);
+  const across = 2 * columns;
+  const heights = new Float64Array(columns + 1);
+  // Where the board is thinner than its skins the bottom reaches to the deck's outside, and the deck is trimmed to the bottom.
+  const other = { out: panelProbe(), in: panelProbe() };
+  const insideAt = (x: number, y: number): number => {
+    const own = innerAt(panel, face, thickness, x, y, probe).z;
+    if (face === -1) return Math.min(own, panelAt(hull.deck, x, y, other.out).z);
+    return Math.max(own, Math.min(panelAt(panel, x, y, other.out).z, innerAt(hull.bottom, -1, design.skins.bottom, x, y, other.in).z));
+  };
   const grid = (inside: boolean): number[][] =>
     edge.map(([x, y]) => {
       // Heights of the starboard half serve both.
-      for (let j = 0; j <= SKIN_COLUMNS; j++) {
-        const at = (j / SKIN_COLUMNS) * y;
-        heights[j] = inside ? innerAt(panel, face, thickness, x, at, probe).z : panelAt(panel, x, at, probe).z;
+      for (let j = 0; j <= columns; j++) {
+        const at = (j / columns) * y;
+        heights[j] = inside ? insideAt(x, at) : panelAt(panel, x, at, probe).z;
       }
       const row: number[] = [];
-      for (let j = -SKIN_COLUMNS; j <= SKIN_COLUMNS; j++) row.push(mesh.vertex(x, (j / SKIN_COLUMNS) * y, heights[Math.abs(j)], x));
+      for (let j = -columns; j <= columns; j++) row.push(mesh.vertex(x, (j / columns) * y, heights[Math.abs(j)], x));
       return row;
     });
   const outside = grid(false);
@@ -159,15 +171,15 @@ function roundSurface(plan: Plan, us: readonly number[]): Mesh {
 }
 
 /** The bottom skin's edge at grid rows, tail to nose: the box face, and from where the outer skins butt on a block the outline. */
-function bottomEdge(plan: Plan): [number, number][] {
+function bottomEdge(plan: Plan, detail: number): [number, number][] {
   const { at } = sampleReader(plan.rail.samples);
   const { tail, nose } = plan.rail.ends;
   const { s0, s1 } = skinSpan(plan.rail);
-  const beyond = (end: 'tail' | 'nose', s: number | undefined) => (s === undefined ? [] : landedEdge(plan, end, s, LANDED_ROWS));
+  const beyond = (end: 'tail' | 'nose', s: number | undefined) => (s === undefined ? [] : landedEdge(plan, end, s, LANDED_ROWS * detail));
   const [before, after] = [beyond('tail', tail?.skinsTo).reverse(), beyond('nose', nose?.skinsTo)];
   // As many rows for every board: the landings' are taken from the box face's.
   const first = before.length > 0 ? 1 : 0;
-  const rows = SKIN_ROWS + first - before.length - after.length + (after.length > 0 ? 1 : 0);
+  const rows = SKIN_ROWS * detail + first - before.length - after.length + (after.length > 0 ? 1 : 0);
   const along = Array.from({ length: rows + 1 }, (_, i): [number, number] => {
     const { x, y } = at(s0 + ((s1 - s0) * i) / rows);
     return [x, Math.max(0, y)];
@@ -177,9 +189,10 @@ function bottomEdge(plan: Plan): [number, number][] {
 
 /**
  * All bodies of the board. Strips, rows, hollow and outer skins come once a side; skins, ribs and stringer
- * span both. Ids are stable from plan to plan.
+ * span both. Ids are stable from plan to plan. `detail` is how many times finer facets are than those of the stage, a
+ * whole number: chords stray from curves by less than its square.
  */
-export function meshBoard(plan: Plan): Body[] {
+export function meshBoard(plan: Plan, detail = 1): Body[] {
   const { design, hull, rail } = plan;
   const bodies: Body[] = [];
   const centre = (id: string, kind: PartKind, order: number, mesh: Mesh) => bodies.push({ id, kind, side: 'centre', order, mesh });
@@ -187,35 +200,35 @@ export function meshBoard(plan: Plan): Body[] {
     bodies.push({ id: `${id}-starboard`, kind, side: 'starboard', order, mesh });
     bodies.push({ id: `${id}-port`, kind, side: 'port', order, mesh: mirrored(mesh) });
   };
-  const us = gridParameters(plan);
-  centre('bottom-skin', 'bottom-skin', 0, skinSlab(plan, -1, bottomEdge(plan)));
-  centre('deck-skin', 'deck-skin', 0, skinSlab(plan, 1, roundLine(hull.round, 6, us)));
+  const us = gridParameters(plan, SKIN_ROWS * detail);
+  centre('bottom-skin', 'bottom-skin', 0, skinSlab(plan, SKIN_COLUMNS * detail, -1, bottomEdge(plan, detail)));
+  centre('deck-skin', 'deck-skin', 0, skinSlab(plan, SKIN_COLUMNS * detail, 1, roundLine(hull.round, 6, us)));
   sides('round', 'round', 0, roundSurface(plan, us));
 
-  bodies.push(...frameBodies(plan));
+  bodies.push(...frameBodies(plan, detail), ...fittingBodies(plan));
 
   const rings = boxRings(runOf(plan), design.rail.outerThickness);
-  sides('sole', 'sole', 0, sweepRun(plan, rail.sole.s0, rail.sole.s1, rings.sole));
+  sides('sole', 'sole', 0, sweepRun(plan, detail, rail.sole.s0, rail.sole.s1, rings.sole));
   if (rail.cap.s1 > rail.cap.s0) {
-    sides('cap', 'cap', 0, sweepRun(plan, rail.cap.s0, rail.cap.s1, rings.cap, true));
+    sides('cap', 'cap', 0, sweepRun(plan, detail, rail.cap.s0, rail.cap.s1, rings.cap, true));
     const stops = stopsOf(rail).map(({ s }) => s);
     const span = hollowSpan(rail);
-    if (span.s1 > span.s0) sides('hollow', 'hollow', 0, sweepRun(plan, span.s0, span.s1, (c, s) => rings.hollow(c, rowsAt(rail.rows, s)), false, stops));
+    if (span.s1 > span.s0) sides('hollow', 'hollow', 0, sweepRun(plan, detail, span.s0, span.s1, (c, s) => rings.hollow(c, rowsAt(rail.rows, s)), false, stops));
   }
   for (const [i, end] of (['tail', 'nose'] as const).entries()) {
     for (const { kind, s0, s1 } of blockAt(plan, end)?.beside ?? []) {
-      sides(`block-${end}-${kind}`, 'block', i, sweepRun(plan, s0, s1, rings[kind]));
+      sides(`block-${end}-${kind}`, 'block', i, sweepRun(plan, detail, s0, s1, rings[kind]));
     }
   }
   const count = new Map<number, number>();
   for (const { row, tail, nose } of rail.rows) {
     const nth = (count.get(row) ?? 0) + 1;
     count.set(row, nth);
-    sides(`row-${row}-${nth}`, 'row', row, sweepRun(plan, tail.s, nose.s, (c) => rings.row(c, row)));
+    sides(`row-${row}-${nth}`, 'row', row, sweepRun(plan, detail, tail.s, nose.s, (c) => rings.row(c, row)));
   }
   const covered = skinSpan(rail);
   for (let layer = 1; layer <= design.rail.outerLayers; layer++) {
-    sides(`outer-skin-${layer}`, 'outer-skin', layer, sweepRun(plan, covered.s0, covered.s1, (c) => rings.outerSkin(c, layer)));
+    sides(`outer-skin-${layer}`, 'outer-skin', layer, sweepRun(plan, detail, covered.s0, covered.s1, (c) => rings.outerSkin(c, layer)));
   }
   return bodies;
 }

@@ -6,8 +6,8 @@ import type { Body, Mesh, Plan } from '../types';
 import { blockMesh } from './blockMesh';
 import { plate } from './mesh';
 
-/** Stringer, ribs and blocks, each spanning both sides. Ids are stable from plan to plan; a rib that cannot be cut has none. */
-export function frameBodies(plan: Plan): Body[] {
+/** Stringer, ribs and blocks, each spanning both sides. Ids are stable from plan to plan; a rib that cannot be cut has none. `detail` as of `meshBoard`. */
+export function frameBodies(plan: Plan, detail: number): Body[] {
   const { design } = plan;
   const { stringerThickness, ribThickness } = design.frames;
   const { ribs } = cutRibs(plan);
@@ -23,7 +23,7 @@ export function frameBodies(plan: Plan): Body[] {
   }
   for (const [i, end] of (['tail', 'nose'] as const).entries()) {
     const block = blockAt(plan, end);
-    if (block) add(`block-${end}`, 'block', i, blockMesh(plan, block));
+    if (block) add(`block-${end}`, 'block', i, blockMesh(plan, block, detail));
   }
   return bodies;
 }

@@ -13,7 +13,7 @@ import { solidMesh } from './solids';
 const COLOURS: Readonly<Record<PartKind, readonly [number, number, number]>> = {
   'bottom-skin': [0.62, 0.47, 0.3], 'deck-skin': [0.66, 0.5, 0.32], round: [0.5, 0.33, 0.2], rib: [0.55, 0.4, 0.24],
   stringer: [0.48, 0.33, 0.19], sole: [0.36, 0.17, 0.08], row: [0.5, 0.27, 0.13], cap: [0.42, 0.2, 0.09],
-  hollow: [0.3, 0.5, 0.6], 'outer-skin': [0.7, 0.55, 0.36], block: [0.4, 0.25, 0.13],
+  hollow: [0.3, 0.5, 0.6], 'outer-skin': [0.7, 0.55, 0.36], block: [0.4, 0.25, 0.13], fitting: [0.45, 0.22, 0.14],
 };
 
 /** The glb's bytes. One node a body, named by its id, with its kind and side in `extras`. */

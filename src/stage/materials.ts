@@ -41,6 +41,7 @@ const TIMBERS: Readonly<Record<Exclude<PartKind, 'hollow'>, Timber>> = {
   'outer-skin': { early: '#b87a52', late: '#8a4f30', grain: ALONG_RUN },
   round: { early: '#c08a5e', late: '#96603a', grain: ALONG_BOARD },
   block: { early: '#d8b384', late: '#b08450', grain: ALONG_BOARD },
+  fitting: { early: '#c98f63', late: '#9a623c', grain: ALONG_BOARD },
 };
 
 interface StageColours {

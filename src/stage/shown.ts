@@ -5,7 +5,7 @@ import type { LayerId, OpenSide, SkinShow } from '../state/view';
 
 const LAYER_OF: Readonly<Record<Exclude<PartKind, 'bottom-skin' | 'deck-skin'>, LayerId>> = {
   rib: 'frames', stringer: 'frames', sole: 'sole', row: 'row',
-  cap: 'cap', hollow: 'hollow', 'outer-skin': 'outer-skin', round: 'round', block: 'round',
+  cap: 'cap', hollow: 'hollow', 'outer-skin': 'outer-skin', round: 'round', block: 'round', fitting: 'fitting',
 };
 
 interface Settings {

@@ -10,6 +10,7 @@ export const LAYERS = [
   { id: 'hollow', label: 'Hollow' },
   { id: 'outer-skin', label: 'Outer skins' },
   { id: 'round', label: 'Finished rail round' },
+  { id: 'fitting', label: 'Vent and fittings' },
 ] as const;
 export type LayerId = (typeof LAYERS)[number]['id'];
 

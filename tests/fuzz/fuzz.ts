@@ -27,7 +27,7 @@ import { faultsOf, partFaults, strangeNumbers } from './invariants';
 import { keepingFaults } from './keeping';
 import { paperFaults } from './papers';
 import { loadManifold } from '../support/kernels';
-import { OVERLAP, overlapsOf, overlapText } from '../support/overlaps';
+import { overlapsOf, overlapText } from '../support/overlaps';
 import { errorLines, mmError, mmText } from '../support/said';
 
 const { values: args } = parseArgs({
@@ -50,8 +50,6 @@ if (args.only !== undefined && !['boards', 'files', 'keeping'].includes(args.onl
 const DEEP = args.index === undefined ? number('deep', args.deep) : 1;
 let solver: MilpSolver | undefined;
 let manifold: Awaited<ReturnType<typeof loadManifold>> | undefined;
-/** What the plan itself tells of parts that cannot stand as they are. */
-const CUT_THROUGH: ReadonlySet<string> = new Set(['plane-through', 'sole-thin', 'unbendable', 'kink', 'corner', 'loft', 'box-cut', 'no-gap', 'no-row']);
 
 let passed = 0;
 let failed = 0;
@@ -108,14 +106,10 @@ async function deepFaults(plan: Plan, index: number): Promise<string[]> {
     return parts;
   });
   await room('meshes', () => meshBoard(plan));
-  // Boards of which shaping or a corner cuts into strips, or whose rows have no cap, are told so; the facets of those thrown by chance stray twice as far.
-  if (plan.design.frames.ribThickness <= 20 && !plan.findings.some(({ code }) => CUT_THROUGH.has(code))) {
-    await room('overlaps', async () => {
-      manifold ??= await loadManifold();
-      found.push(...overlapsOf(manifold, plan, meshBoard(plan), 2 * OVERLAP).map((one) => `two parts take the same room: ${overlapText(one)}`));
-      return 0;
-    });
-  }
+  await room('overlaps', async () => {
+    found.push(...overlapsOf(manifold ??= await loadManifold(), plan).map((one) => `two parts take the same room: ${overlapText(one)}`));
+    return 0;
+  });
   await room('tolerance', () => planTolerance(plan, { method: 'estimate', places: 25 }));
   await room('readings', () => {
     const built = applyReadings(plan, randomReadings(dice(seed + 0x4ead, index), plan));

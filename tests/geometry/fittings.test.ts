@@ -1,18 +1,24 @@
 /** Vent, fitting blocks and the way of the air; templates of the rail round and rocker supports. */
+import type { ManifoldToplevel } from 'manifold-3d';
 import { intersection, type Geom } from 'polyclip-ts';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { loopArea } from '../../geometry/curves/polygon';
 import type { Design } from '../../geometry/design/schema';
 import { airPaths } from '../../geometry/frame/air';
+import { blockAt } from '../../geometry/frame/ends';
 import { planFittings, ventOf } from '../../geometry/frame/fittings';
 import { planFrames } from '../../geometry/frame/frames';
 import { planJigs, supportLift } from '../../geometry/frame/jigs';
-import { panelAt, panelProbe } from '../../geometry/hull/panel';
+import { innerAt, panelAt, panelProbe } from '../../geometry/hull/panel';
 import { loadMilp, type MilpSolver } from '../../geometry/parts/milp';
 import { planBoard } from '../../geometry/plan';
 import { planParts } from '../../geometry/planParts';
 import { sectionDrawing } from '../../geometry/rail/query';
+import { meshBoard } from '../../geometry/solid/board';
+import type { Plan } from '../../geometry/types';
 import { makePapers } from '../../src/papers/index';
+import { loadManifold, manifoldOf } from '../support/kernels';
+import { overlapsOf } from '../support/overlaps';
 import { mmText } from '../support/said';
 import { seedDesign, seedNames } from './boards';
 
@@ -84,6 +90,80 @@ describe('what is in the way', () => {
     expect(papers.length).toBe(4);
     const steps = parts.steps.map(({ text }) => mmText(text)).join(' ');
     expect(steps).toContain('Fin block, 200 x 100');
+  });
+});
+
+describe('as solids', () => {
+  let module: ManifoldToplevel;
+  beforeAll(async () => {
+    module = await loadManifold();
+  });
+  const ROUND = 'round-tail-175.board.json';
+  const round = (fittings: Design['fittings'], vent?: Design['vent']) => planBoard({ ...seedDesign(ROUND), fittings, vent });
+  const block = { kind: 'fin' as const, x: 800, y: 60, length: 60, width: 40, under: 'deck' as const };
+  const ofFittings = (plan: Plan) => meshBoard(plan).filter(({ kind }) => kind === 'fitting');
+  /** What fittings and vent overlap, whatever the plan tells. */
+  const meets = (plan: Plan) => overlapsOf(module, plan, meshBoard(plan)).flatMap(({ parts }) => (parts.some((id) => /fin-block|vent/.test(id)) ? parts.filter((id) => !/fin-block|vent/.test(id)) : []));
+
+  it('are closed, as large as their room, on the skin they are glued under, and named in the files', async () => {
+    const plan = round([block, { ...block, x: 900, depth: 10, under: 'bottom' }, { ...block, x: 700, kind: 'leash' }], { x: 1000, y: 60, through: 'deck', diameter: 12 });
+    expect(planFittings(plan).findings).toEqual([]);
+    const bodies = ofFittings(plan);
+    expect(bodies.map(({ id }) => id)).toEqual(['fin-block', 'fin-block-2', 'leash-block', 'vent']);
+    const [whole, thin, , vent] = bodies.map(({ mesh }) => manifoldOf(module, mesh));
+    expect([whole, thin, vent].map((solid) => [solid.status(), solid.genus()])).toEqual([['NoError', 0], ['NoError', 0], ['NoError', 1]]);
+    // From skin to skin: the room over its plan, by the midpoint rule on another grid.
+    let room = 0;
+    for (let i = 0; i < 30; i++) {
+      for (let j = 0; j < 20; j++) {
+        const [x, y] = [770 + 2 * i + 1, 40 + 2 * j + 1];
+        room += 4 * (innerAt(plan.hull.deck, 1, plan.design.skins.deck, x, y, panelProbe()).z - innerAt(plan.hull.bottom, -1, plan.design.skins.bottom, x, y, panelProbe()).z);
+      }
+    }
+    expect(Math.abs(whole.volume() / room - 1)).toBeLessThan(1e-3);
+    expect(thin.volume()).toBeCloseTo(60 * 40 * 10, 0);
+    // A washer 12 deep between circles of 16 and 6 (a polygon of 48 corners is 0.3 % less).
+    expect(vent.volume() / (12 * Math.PI * (16 ** 2 - 6 ** 2))).toBeCloseTo(1, 2);
+    expect(overlapsOf(module, plan)).toEqual([]);
+    const parts = await planParts(plan, { solver });
+    const ids = ['fin-block', 'fin-block-2', 'leash-block', 'vent'];
+    const papers = await makePapers(plan, parts, { date: '2026-11-26', paper: 'A4', units: 'mm', which: ['assembly', ...ids.map((id) => `${id}.stl`)] });
+    expect(papers.map(({ id }) => id).sort()).toEqual(['assembly', ...ids.map((id) => `${id}.stl`)].sort());
+    const glb = new TextDecoder().decode(papers.find(({ id }) => id === 'assembly')?.bytes);
+    for (const id of ids) expect(glb).toContain(`"name":"${id}"`);
+    expect(parts.steps.find(({ title }) => title.includes('vent and fittings'))?.places).toContain('fitting');
+  });
+
+  it('overlap what the plan says they stand in, by boolean: a rib, the stringer, the rail box, a ring', () => {
+    const bare = planBoard(seedDesign(ROUND));
+    const rib = bare.rail.ribs[3];
+    const ring = blockAt(bare, 'tail');
+    if (!ring?.hole) throw new Error('no ring');
+    const told = (plan: Plan) => planFittings(plan).findings.filter(({ code }) => code === 'fitting-in-way').map(({ title }) => mmText(title));
+    for (const [at, words, part] of [
+      [{ x: rib.x, y: 60 }, `Fin block stands in rib ${rib.index + 1}`, `rib-${rib.index + 1}`], [{ x: 800, y: 0 }, 'Fin block stands in the stringer', 'stringer'],
+      [{ x: 800, y: bare.rail.ribs[2].ribY - 15 }, 'Fin block stands in the rail box', 'sole-starboard'], [{ x: ring.crown + 45, y: 60 }, 'Fin block stands in the tail block', 'block-tail'],
+    ] as const) {
+      const plan = round([{ ...block, ...at }]);
+      expect(told(plan)).toEqual([words]);
+      expect(meets(plan), words).toContain(part);
+      // And the test of all boards leaves it out, since it is told.
+      expect(overlapsOf(module, plan)).toEqual([]);
+    }
+  });
+
+  it('a fitting in a ring\'s hole stands free: told so, and by boolean', () => {
+    const ring = blockAt(planBoard(seedDesign(ROUND)), 'tail');
+    if (!ring?.hole) throw new Error('no ring');
+    const x = (ring.crown + 3 * ring.inner) / 4;
+    const plan = round([{ ...block, length: 20, width: 20, x, y: 30 }]);
+    expect(x).toBeLessThan(ring.inner);
+    expect(planFittings(plan).findings.filter(({ code }) => code !== 'vent-none')).toEqual([]);
+    expect(meets(plan)).toEqual([]);
+    // Solid, the same block has no room for it.
+    const solid = planBoard({ ...plan.design, ends: { tail: { block: 'solid', skins: 'wrapped' } } });
+    expect(planFittings(solid).findings.map(({ code }) => code)).toContain('fitting-in-way');
+    expect(meets(solid)).toContain('block-tail');
   });
 });
 

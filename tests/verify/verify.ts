@@ -1,20 +1,29 @@
 /**
- * `npm run verify [-- --stations N]`: every starter board cut by OCCT at 200 stations (or N), from the same nets
- * but none of our code, and compared with the plan. Prints the greatest differences; exit 1 where one passes
- * 0.01 mm or 0.01 degrees. Ends with `N passed, N failed`, one check a figure and station.
+ * `npm run verify [-- --stations N] [--boards N] [--seed S]`: every starter board cut by OCCT at 200 stations (or N), from
+ * the same nets but none of our code, and compared with the plan: fails where they differ by 0.01 mm or 0.01 degrees. Then the
+ * first 100 random boards of seed 1 (or N of S), whatever their findings: fails where two parts of one take the same room.
+ * Prints what it finds; ends with `N passed, N failed`, one check a figure and station, and one a random board.
  */
 import { parseArgs } from 'node:util';
+import { BuildError } from '../../geometry/errors';
 import { planBoard } from '../../geometry/plan';
 import { runOf } from '../../geometry/rail/query';
 import { rowsAt } from '../../geometry/rail/rows';
 import { sectionOnRun } from '../../geometry/rail/run';
+import type { Plan } from '../../geometry/types';
 import { seedDesign, seedNames } from '../geometry/boards';
-import { loadOcct } from '../support/kernels';
+import { randomDesign } from '../fuzz/designs';
+import { loadManifold, loadOcct } from '../support/kernels';
 import { occtBoard } from '../support/occtBoard';
+import { overlapsOf, overlapText } from '../support/overlaps';
 
-const { values: args } = parseArgs({ options: { stations: { type: 'string', default: '200' } } });
-const stations = Number(args.stations);
-if (!Number.isInteger(stations) || stations < 2) throw new Error(`--stations: given ${args.stations}; allowed a whole number, 2 or more`);
+const { values: args } = parseArgs({ options: { stations: { type: 'string', default: '200' }, boards: { type: 'string', default: '100' }, seed: { type: 'string', default: '1' } } });
+const whole = (name: keyof typeof args, least: number): number => {
+  const n = Number(args[name]);
+  if (!Number.isInteger(n) || n < least) throw new Error(`--${name}: given ${args[name]}; allowed a whole number, ${least} or more`);
+  return n;
+};
+const [stations, boards, seed] = [whole('stations', 2), whole('boards', 0), whole('seed', 0)];
 
 const DEGREE = 180 / Math.PI;
 /** Greatest difference allowed: millimetres, and degrees. */
@@ -65,5 +74,25 @@ for (const name of seedNames) {
   console.log(`${name}: ${compared} stations; rib ends placed alike to ${placed.toExponential(1)} mm`);
   for (const [f, { by, x }] of worst) console.log(`  ${f.padEnd(12)} differs by ${by.toExponential(2)} ${unit(f)} at most, at ${x.toFixed(0)} mm`);
 }
+
+const manifold = await loadManifold();
+let refused = 0;
+let apart = 0;
+for (let index = 0; index < boards; index++) {
+  let plan: Plan;
+  try {
+    plan = planBoard(randomDesign(seed, index).design);
+  } catch (error) {
+    if (!(error instanceof BuildError)) throw error;
+    refused++;
+    continue;
+  }
+  const overlaps = overlapsOf(manifold, plan);
+  for (const one of overlaps) console.log(`  random board ${index} of seed ${seed}: ${overlapText(one)}`);
+  if (overlaps.length === 0) apart++;
+  else failed++;
+}
+passed += apart;
+console.log(`${boards} random boards of seed ${seed}: ${apart} of ${boards - refused} that can be planned have no two parts in one room, ${refused} refused by name`);
 console.log(`\n${passed} passed, ${failed} failed`);
 process.exitCode = failed > 0 ? 1 : 0;

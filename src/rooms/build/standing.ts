@@ -23,7 +23,7 @@ export function standingAt(steps: readonly WorkStep[], at: number): Standing {
 
 const NAMES: Readonly<Record<PartKind, string>> = {
   'bottom-skin': 'bottom skin', 'deck-skin': 'deck skin', round: 'rail round', rib: 'ribs', stringer: 'stringer', sole: 'sole',
-  row: 'spacer rows', cap: 'cap', hollow: 'hollow', 'outer-skin': 'outer skins', block: 'blocks',
+  row: 'spacer rows', cap: 'cap', hollow: 'hollow', 'outer-skin': 'outer skins', block: 'blocks', fitting: 'vent and fittings',
 };
 
 /** What each check of a step is ticked off by: its words, numbered where they come more than once. */
