@@ -327,7 +327,7 @@ export interface Totals {
 /** One line of the order of work. */
 export interface WorkStep {
   readonly index: number;
-  /** What it is ticked off by: its title in small letters, which stays when steps come and go before it. */
+  /** What it is ticked off by: stays when its title's words change, and when steps come and go before it. */
   readonly id: string;
   readonly title: string;
   readonly text: Said;

@@ -31,7 +31,7 @@ const CAUTIONS = {
 
 type Check = WorkStep['checks'][number];
 /** A step before it is numbered: what of the glued surfaces is its own, and what it needs beside clamps and glue. */
-type Draft = Omit<WorkStep, 'index' | 'id' | 'places' | 'port' | 'needs' | 'glue'> & {
+type Draft = Omit<WorkStep, 'index' | 'places' | 'port' | 'needs' | 'glue'> & {
   readonly adds: readonly PartKind[];
   readonly glues?: keyof GlueAreas | 'bottom';
   readonly needs?: readonly Said[];
@@ -62,7 +62,7 @@ export function workSteps(
     const area = glues === undefined ? 0 : glues === 'bottom' ? plankJoints(skins, 'bottom') : surfaces[glues] + (glues === 'deck' ? plankJoints(skins, 'deck') : 0);
     const each = glues !== undefined && EACH_SIDE.includes(glues);
     return {
-      index: i + 1, id: draft.title.toLowerCase().replace(/[^a-z0-9]+/g, '-'), ...draft,
+      index: i + 1, ...draft,
       needs: [
         ...(needs ?? (draft.clamps.length > 0 ? [clampCount(draft.clamps.length, draft.clamps[0].s !== undefined)] : [])),
         ...(area > 0 ? glueWords(plan, area, each) : []),
@@ -149,12 +149,12 @@ function frameSteps(plan: Plan, skins: SkinPlankPlan | undefined): Draft[] {
   const stations = [...new Set([0, ...ribs, hull.length])].sort((a, b) => a - b);
   return [
     {
-      title: 'Bottom skin on the bench', adds: ['bottom-skin'], glues: 'bottom', clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
+      id: 'bottom-skin-on-the-bench', title: 'Bottom skin on the bench', adds: ['bottom-skin'], glues: 'bottom', clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
       text: list([...glueUpWords(skins, 'bottom'), ...(skins ? [] : ['Cut the bottom skin to the outline, well oversize.']), 'Draw the centreline and every rib on it. Set the rocker supports on the bench, each at its station, lay the skin on them and hold it down on the centreline.']),
       checks: stations.map((x) => length('Bench to the underside on the centreline', height(x) + lift, { x })),
     },
     {
-      title: 'Stringer and ribs', adds: ['stringer', 'rib'], glues: 'frames', clamps: ribs.map((x) => ({ x })), cautions: [CAUTIONS.laser, CAUTIONS.resin],
+      id: 'stringer-and-ribs', title: 'Stringer and ribs', adds: ['stringer', 'rib'], glues: 'frames', clamps: ribs.map((x) => ({ x })), cautions: [CAUTIONS.laser, CAUTIONS.resin],
       text: 'Dry-fit the stringer and all ribs in their notches, labels to the tail. Take them apart, glue stringer and ribs to the skin, and weight them down. Every rib stands square to the centreline and plumb.',
       checks: rail.ribs.flatMap((rib) => [
         length(atRib('Tail to rib {rib}', rib), rib.x, plane(rib)),
@@ -163,7 +163,7 @@ function frameSteps(plan: Plan, skins: SkinPlankPlan | undefined): Draft[] {
     },
     ...blockSteps(plan),
     {
-      title: 'Clean the rib ends', adds: [], clamps: [], cautions: [CAUTIONS.blades],
+      id: 'clean-the-rib-ends', title: 'Clean the rib ends', adds: [], clamps: [], cautions: [CAUTIONS.blades],
       text: 'Pare away squeezed-out glue at the rib ends and under the tabs while it is still soft: the sole must lie flat on the skin and home against the rib ends.',
       checks: rail.ribs.filter((rib) => rib.hasTab).map((rib) =>
         length(atRib('Height of the tab of rib {rib}', rib), rib.gap, square(rib))),
@@ -184,7 +184,7 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], lies: readonly S
   const midBays = tabs.slice(1).map((rib, i) => sectionAt(plan, (rib.s + tabs[i].s) / 2));
   const drafts: Draft[] = [
     {
-      title: 'Sole, dry', adds: [], clamps: atTabs, cautions: cautionsFor(soles),
+      id: 'sole-dry', title: 'Sole, dry', adds: [], clamps: atTabs, cautions: cautionsFor(soles),
       needs: [...clampsOnRibs(plan, lie('sole'), atTabs.length, soleThickness), ...lineWords(lie('sole')), ...springWords(soles)],
       text: list([
         ...joined(joints, 'sole'),
@@ -197,7 +197,7 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], lies: readonly S
       ],
     },
     {
-      title: 'Sole, glued', adds: ['sole'], glues: 'sole', clamps: soleClamps,
+      id: 'sole-glued', title: 'Sole, glued', adds: ['sole'], glues: 'sole', clamps: soleClamps,
       cautions: [CAUTIONS.resin, CAUTIONS.clamps],
       text: 'When it is dry again, glue the sole to skin and rib ends. Clamp it down to the skin and in to the ribs, and clean the squeeze-out from the hollow.',
       checks: tabs.map((rib) => length(atRib('Rib {rib}: sole to the top of the tab', rib), rib.gap, square(rib))),
@@ -205,7 +205,7 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], lies: readonly S
   ];
   if (caps.length > 0) {
     drafts.push({
-      title: 'Cap', adds: ['cap'], glues: 'cap', clamps: atTabs, cautions: [...cautionsFor(caps), CAUTIONS.resin],
+      id: 'cap', title: 'Cap', adds: ['cap'], glues: 'cap', clamps: atTabs, cautions: [...cautionsFor(caps), CAUTIONS.resin],
       needs: [...clampsOnRibs(plan, lie('cap'), atTabs.length, capThickness), ...springWords(caps)],
       text: list([
         ...joined(joints, 'cap'), 'Bend the cap and glue it on the tabs.', ...caps.flatMap(bendWords),
@@ -219,7 +219,7 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], lies: readonly S
   }
   if (rows.length > 0) {
     drafts.push({
-      title: 'Spacer rows', adds: ['row'], glues: 'rows', needs: springWords(rows), clamps: [], cautions: [...cautionsFor(rows), CAUTIONS.resin],
+      id: 'spacer-rows', title: 'Spacer rows', adds: ['row'], glues: 'rows', needs: springWords(rows), clamps: [], cautions: [...cautionsFor(rows), CAUTIONS.resin],
       text: list(['From the sole up: cut each row square at its stops (the stop is the upper edge of the cut), butts over tabs, and slide it in flush with the outer edges of sole and cap.', ...bearing(joints, 'row'), ...bendByName(rows)]),
       checks: rows.flatMap((b) => {
         const row = rail.rows.find((r) => r.row === b.strip.order && r.tail.s === b.s[0]);
@@ -234,13 +234,13 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], lies: readonly S
   const last = rail.rows.reduce((most, r) => Math.max(most, r.nose.s), -Infinity);
   drafts.push(
     {
-      title: 'Clamps moved to hold the whole box', adds: [], clamps: last > first ? clampsAlong(plan, first, last) : atTabs, cautions: [CAUTIONS.clamps],
+      id: 'clamps-moved-to-hold-the-whole-box', title: 'Clamps moved to hold the whole box', adds: [], clamps: last > first ? clampsAlong(plan, first, last) : atTabs, cautions: [CAUTIONS.clamps],
       text: 'With the rows in, move the clamps out over the box so that they hold sole, rows and cap together, and the face is flush. Leave open what the plan leaves open.',
       checks: tabs.filter((rib) => rib.slot > 0.05).map((rib) =>
         length(atRib('Rib {rib}: slot left above the top row', rib), rib.slot, square(rib))),
     },
     {
-      title: 'The other side', adds: [], clamps: [], cautions: [], ...(listed ? { papers: ['joints.csv'] } : {}),
+      id: 'the-other-side', title: 'The other side', adds: [], clamps: [], cautions: [], ...(listed ? { papers: ['joints.csv'] } : {}),
       text: said('Port is the mirror of starboard: the same steps{joints}. Work both sides in turn, so that the springing strips pull no twist into the board.', {
         joints: listed ? ', the joints where the list of joints puts them' : '',
       }),
@@ -268,6 +268,7 @@ function blockSteps(plan: Plan): Draft[] {
   const butted = blocks.filter(({ landing }) => landing);
   const one = blocks.length === 1 ? blocks[0].end : undefined;
   return [{
+    id: one === undefined ? 'nose-and-tail-blocks' : `${one}-block`,
     title: one === undefined ? 'Nose and tail blocks' : one === 'nose' ? 'Nose block' : 'Tail block',
     adds: ['block'], glues: 'blocks', clamps: [], cautions: [CAUTIONS.resin, CAUTIONS.blades],
     text: list([
@@ -303,7 +304,7 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
   const stops: Place[] = [{ x: 0 }, { x: hull.length / 2 }, { x: hull.length }];
   return [
     {
-      title: 'Fair the box to the deck', adds: [], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
+      id: 'fair-the-box-to-the-deck', title: 'Fair the box to the deck', adds: [], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
       text: 'Plane the cap to the deck line, bevel by bevel, from rib to rib, and try it with an offcut of deck skin laid across rib and cap. The inner arris stays; the outer edge comes down by the planing depth.',
       checks: tabs.flatMap((rib) => {
         const place = square(rib);
@@ -314,12 +315,12 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
       }),
     },
     {
-      title: 'Trim the bottom skin', adds: [], clamps: [], cautions: [CAUTIONS.blades],
+      id: 'trim-the-bottom-skin', title: 'Trim the bottom skin', adds: [], clamps: [], cautions: [CAUTIONS.blades],
       text: list(['Trim the bottom skin flush with the box face all round, square to the bench.', ...(butted ? ['Under a block that the outer skins butt on, trim it flush with the block\'s own outline.'] : [])]),
       checks: tabs.map((rib) => length(atRib('Width of the bottom skin at rib {rib}', rib), widthAt(plan, rib.x), plane(rib))),
     },
     {
-      title: 'Outer skins', adds: ['outer-skin'], glues: 'outerSkins', clamps: skinClamps, cautions: [...cautionsFor(skins), CAUTIONS.resin, CAUTIONS.dust],
+      id: 'outer-skins', title: 'Outer skins', adds: ['outer-skin'], glues: 'outerSkins', clamps: skinClamps, cautions: [...cautionsFor(skins), CAUTIONS.resin, CAUTIONS.dust],
       needs: [clampCount(skinClamps.length, true), ...springWords(skins)],
       text: list(['Cut the skin blanks oversize, bend and glue them layer by layer, joints apart.', ...(butted ? ['Cut their ends square to butt on the block\'s landing, and glue each butt.'] : []), ...bendByName(skins)]),
       checks: blanks.flatMap((b) => [
@@ -328,12 +329,12 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
       ]),
     },
     {
-      title: 'Trim and fair the outer skins', adds: [], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
+      id: 'trim-and-fair-the-outer-skins', title: 'Trim and fair the outer skins', adds: [], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
       text: list(['Trim the outer skins flush with the bottom below and with the planed cap above, and carry the bevel on over them.', ...(butted ? ['Fair the block and the skins that butt on it into one line.'] : [])]),
       checks: [length('Thickness of all outer layers', design.rail.outerLayers * design.rail.outerThickness)],
     },
     {
-      title: 'Deck supports, vent and fittings', adds: design.vent || design.fittings?.length ? ['fitting'] : [], clamps: [], cautions: [CAUTIONS.resin],
+      id: 'deck-supports-vent-and-fittings', title: 'Deck supports, vent and fittings', adds: design.vent || design.fittings?.length ? ['fitting'] : [], clamps: [], cautions: [CAUTIONS.resin],
       text: list([
         'Glue in what the deck needs under it: supports, the vent\'s block, fin and leash blocks.', ...fittingWords(plan),
         'Seal the inside. A closed hollow board needs a vent, since its air swells in the sun and shrinks in the water: blow through it and feel that every bay breathes.',
@@ -342,12 +343,12 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
         panelAt(hull.deck, rib.x, 0, probe).z - design.skins.deck, plane(rib))),
     },
     {
-      title: 'Deck skin', adds: ['deck-skin'], glues: 'deck', clamps: clampsAlong(plan, rail.cap.s0, rail.cap.s1), cautions: [CAUTIONS.resin],
+      id: 'deck-skin', title: 'Deck skin', adds: ['deck-skin'], glues: 'deck', clamps: clampsAlong(plan, rail.cap.s0, rail.cap.s1), cautions: [CAUTIONS.resin],
       text: list([...glueUpWords(planked, 'deck'), 'Dry-fit the deck skin, then glue it to stringer, ribs, cap and outer skins. Strap or weight it down from the middle out. Trim it flush.']),
       checks: stops.map((place) => length('Depth of the board on the centreline', depthAt(plan, place.x), place)),
     },
     {
-      title: 'Shape the rail round', adds: ['round'], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
+      id: 'shape-the-rail-round', title: 'Shape the rail round', adds: ['round'], clamps: [], cautions: [CAUTIONS.blades, CAUTIONS.dust],
       ...(rail.ribs.length > 0 ? { papers: ['bench-sheet', 'rail-rounds.svg'] } : {}),
       text: said('Shape the outer skins{blocks} to the rail round{cards}. Go slowest where the cover is thinnest. A small hollow laid bare does no harm: fill it with thickened glue.', {
         blocks: butted ? ' and the blocks they butt on' : '',
@@ -356,7 +357,7 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
       checks: [length('Least cover over the hollow', cover.min, sectionPlace(plan, cover.sMin))],
     },
     {
-      title: 'Seal', adds: [], clamps: [], cautions: [CAUTIONS.resin, CAUTIONS.dust, CAUTIONS.water],
+      id: 'seal', title: 'Seal', adds: [], clamps: [], cautions: [CAUTIONS.resin, CAUTIONS.dust, CAUTIONS.water],
       text: 'Seal and finish by the maker\'s data sheet, with the vent open. Weigh the board: the totals tell what its timber, its glue and the weights you entered come to.',
       checks: [],
     },

@@ -34,6 +34,9 @@ const LAY_WIDTH = 1200;
 
 type Make = Entry['make'];
 
+/** Tables that stay as drawn where a side was measured: what a reading changes of them stands in the bench sheet and in the lists as built. */
+const AS_DRAWN: ReadonlySet<string> = new Set(['ribs', 'steps', 'stops', 'bending', 'strip-lies', 'skin-blanks']);
+
 /** All tables that have a row. */
 function tablesOf({ plan, parts, step, trust, stamp }: Pick<Recipe, 'plan' | 'parts' | 'step' | 'trust' | 'stamp'>): Table[] {
   return [
@@ -90,7 +93,12 @@ export function catalogue(recipe: Recipe): Entry[] {
       entry(`${id}.svg`, 'svg', 'laser', title, svg(draw)),
       entry(`${id}.dxf`, 'dxf', 'laser', title, dxf(draw)),
     ]),
-    ...tablesOf(recipe).map((table) => entry(`${table.id}.csv`, 'csv', 'lists', textOf(table.title, stamp.unit), csv(table))),
+    ...tablesOf(recipe).map((table) => {
+      const made = entry(`${table.id}.csv`, 'csv', 'lists', textOf(table.title, stamp.unit), csv(table));
+      const drawn = recipe.trust.measured !== undefined && AS_DRAWN.has(table.id);
+      // A list bears no heading: its file's name says so too.
+      return drawn ? { ...made, title: `${made.title}, as drawn`, name: made.name.replace(/\.csv$/, '-as-drawn.csv') } : made;
+    }),
     entry('assembly', 'glb', 'solids', 'The whole board, glued up', async () => {
       const [{ assembly }, { writeGlb }] = await Promise.all([import('./solids'), import('./glb')]);
       return writeGlb(assembly(plan), stamp);

@@ -9,9 +9,11 @@ import { checkReadings, holdsFigure, putFigure, readingOf, readReadings, type Re
 import type { AsBuilt, ReadingField } from '../../geometry/trust/types';
 import type { Plan, Side } from '../../geometry/types';
 import { useFile } from '../state/boardFile';
+import { addTaker } from '../state/drops';
 import { emptyRecord, useDesign } from '../state/design';
 import { useMade } from '../state/jobs';
 import { eachPlan, planNow } from '../state/plan';
+import { useView } from '../state/view';
 import { dropJob, runJob } from './jobs';
 
 interface ReadingsState {
@@ -112,9 +114,16 @@ export async function openReadings(file: File): Promise<void> {
 /** The text of the record's file. */
 export const readingsText = (): string => writeReadings(useDesign.getState().record);
 
-/** Follows the record of the open board and its plan. Call once, after the board was found again. */
+const isReadings = (file: File) => /\.readings\.json$/i.test(file.name);
+
+/** Follows the record of the open board and its plan, and takes readings files dropped on any page. Call once, after the board was found again. */
 export function startReadings(): void {
   correct();
+  addTaker((file) => {
+    if (!isReadings(file)) return false;
+    void openReadings(file).then(() => useView.setState({ panel: 'readings' }));
+    return true;
+  });
   useDesign.subscribe(({ record }, { record: before }) => {
     if (record.readings !== before.readings || record.board !== before.board || record.revision !== before.revision) correct();
   });

@@ -1,4 +1,5 @@
 /** How each strip bends: its strain along the rail against the limits of its timber, its zones, and advice. */
+import { AsDrawn } from './AsDrawn';
 import { allSpecies } from '../../../geometry/design/timber';
 import { isHeated, stripName } from '../../../geometry/parts/bending';
 import type { StripBending } from '../../../geometry/parts/types';
@@ -76,6 +77,7 @@ export function BendingPage({ plan, parts, unit }: PageProps) {
   if (parts.bending.length === 0) return <p className="hint">No bending could be worked out: see the findings.</p>;
   return (
     <>
+      <AsDrawn plan={plan} />
       <MethodChoices plan={plan} />
       {plan.design.trials && <p className="advice">{trialWords(plan.design, unit)}</p>}
       <p className="hint">Strain along the rail, drawn from zero, with the limits of the timber: from below: cold, forced, wet heat. The drawing stops at {HEADROOM} times the last. Limits are advice, not a promise: bend a trial strip first. Lengths in {unitSign(unit)}.</p>

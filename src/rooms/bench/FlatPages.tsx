@@ -1,4 +1,5 @@
 /** Flat parts: skin blanks and the boards they come from, ribs and stringer and the laser's sheets. */
+import { AsDrawn } from './AsDrawn';
 import { limbersOf } from '../../../geometry/frame/holes';
 import type { Blank, BlankPiece } from '../../../geometry/parts/types';
 import { skinSpan } from '../../../geometry/rail/railEnds';
@@ -31,6 +32,7 @@ export function BlanksPage({ plan, parts, unit }: PageProps) {
   const covered = skinSpan(plan.rail);
   return (
     <>
+      <AsDrawn plan={plan} />
       <Missing parts={parts} codes={BLANK_CODES} what={parts.blanks.length === 0 ? 'There are no skin blanks.' : undefined} />
       {parts.blanks.map((blank) => (
         <section key={blank.layer} aria-label={`Outer skin ${blank.layer}`}>

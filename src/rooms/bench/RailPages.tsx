@@ -6,6 +6,7 @@ import { railEvents, type RailEvent, ribTable, stepTable } from '../../papers/ra
 import { textOf } from '../../say/said';
 import { nearerEnd } from '../../say/words';
 import { lengthText, lengthWithUnit, type Unit, unitSign } from '../../say/units';
+import { AsDrawn } from './AsDrawn';
 import { listOf, type Pick } from './lists';
 import { type ListLine, PlaceList } from './places';
 import './lists.css';
@@ -35,6 +36,7 @@ function eventLine(plan: Plan, unit: Unit, event: RailEvent, i: number): ListLin
 export function AlongPage({ plan, parts, unit }: PageProps) {
   return (
     <>
+      <AsDrawn plan={plan} but=" but the joints" />
       <p className="hint">Everything you meet from tail to nose: its station, then its place along the rail from both ends ({unitSign(unit)}). Click a line to go there.</p>
       <PlaceList
         plan={plan} label="Tail to nose" follow
@@ -61,6 +63,7 @@ export function RibsPage({ plan, parts, unit }: PageProps) {
   const { columns, lines } = listOf(table, [...head, ...BOX_PICKS], unit, 'run');
   return (
     <>
+      <AsDrawn plan={plan} />
       <div className="segments" role="group" aria-label="Where">
         {[0, ...STEPS[unit === 'mm' ? 'mm' : 'in']].map((each) => (
           <button key={each} type="button" aria-pressed={each === step} onClick={() => setStep(each)}>

@@ -7,7 +7,9 @@ import { fixed } from '../../say/units';
 import { BoardFigure, BoardText, Refused } from './BoardField';
 import { put } from './edits';
 import { limitsOf, limitSources } from '../../../geometry/wood/limits';
+import { useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
+import { useRecord } from '../../work/readings';
 import { textOf } from '../../say/said';
 import { strainText } from '../../say/words';
 import './timber.css';
@@ -21,6 +23,16 @@ const VALUES: readonly { readonly id: 'density' | 'moe' | 'mor'; readonly label:
 ];
 
 const LIMITS = [['cold', 'Strain it takes cold'], ['forced', 'Cold, forced'], ['wet', 'In wet heat']] as const;
+
+/** The batch's limits as the board is planned with them, where trial bends of this timber, or of strips or skins made of it, are in. */
+function Batch({ species }: { readonly species: SpeciesDesign }) {
+  const { rail, outer } = useDesign((state) => state.design.timber);
+  const trials = useRecord().trials?.filter(({ of }) => of === species.id || (of === 'rail' && rail === species.id) || (of === 'outer' && outer === species.id)) ?? [];
+  if (trials.length === 0) return null;
+  const limits = limitsOf(species, trials);
+  const told = LIMITS.flatMap(([id, label]) => (limits[id] === undefined ? [] : [`${label.toLowerCase()} ${strainText(limits[id])}`]));
+  return <p className="hint">With {trials.length === 1 ? 'the trial bend' : `the ${trials.length} trial bends`} of your batch: {told.join(', ')}.</p>;
+}
 
 function BuiltIn({ wood, species }: { readonly wood: BuiltInSpecies; readonly species: SpeciesDesign }) {
   const unit = useUnits((state) => state.unit);
@@ -43,6 +55,7 @@ function BuiltIn({ wood, species }: { readonly wood: BuiltInSpecies; readonly sp
           ))}
         </tbody>
       </table>
+      <Batch species={species} />
       {wood.note && <p className="hint">{wood.note}</p>}
     </details>
   );
@@ -65,6 +78,7 @@ function Own({ index, wood }: { readonly index: number; readonly wood: SpeciesDe
           <option value="hardwood">hardwood</option>
         </select>
       </label>
+      <Batch species={wood} />
       {wood.note && <p className="hint">{wood.note}</p>}
       <button type="button" className="ruled" onClick={() => setErrors(put(['timber', 'species', index], undefined))}>Remove this timber</button>
       <Refused errors={errors} />

@@ -6,8 +6,8 @@ import type { ReadingField } from '../../../geometry/trust/types';
 import type { Plan, RibAtRail, Side } from '../../../geometry/types';
 import { FilePick } from '../../ui/FilePick';
 import { handOver } from '../../state/boardFile';
+import { useHistory } from '../../state/design';
 import { useKeep } from '../../state/keep';
-import { addTaker } from '../../state/drops';
 import { cursorRun, stepRib } from '../../state/station';
 import { nearerEnd } from '../../say/words';
 import { useUnits } from '../../state/unit';
@@ -34,8 +34,6 @@ const STATED: readonly string[] = [
   'Stops are worked out again on the corrected gap. Hull and design are unchanged.',
 ];
 
-const isReadings = (file: File) => /\.readings\.json$/i.test(file.name);
-
 /** The rib under the cursor, or the nearest. */
 function ribNear(plan: Plan, s: number): RibAtRail | undefined {
   return plan.rail.ribs.reduce<RibAtRail | undefined>((best, rib) => (best && Math.abs(best.s - s) <= Math.abs(rib.s - s) ? best : rib), undefined);
@@ -44,8 +42,11 @@ function ribNear(plan: Plan, s: number): RibAtRail | undefined {
 function Files() {
   const record = useRecord();
   const none = isEmptyRecord(record);
+  // On a phone the top bar's is out of reach.
+  const { undo, pastStates } = useHistory();
   return (
     <div className="buttons">
+      <button type="button" className="ruled" title="The last step, of a reading or of the board" disabled={pastStates.length === 0} onClick={() => undo()}>Undo</button>
       <FilePick className="ruled" label="Open readings" accept=".json,application/json" name="readings-file" onFile={(file) => void openReadings(file)} />
       <button type="button" className="ruled" disabled={none} onClick={() => handOver(record.board, '.readings.json', readingsText())}>Save readings</button>
       <button
@@ -125,11 +126,6 @@ export function ReadingsPanel({ plan }: { readonly plan: Plan }) {
   const moveTo = useView((state) => state.moveTo);
   const { side, shown } = useReadings();
   const built = useBuilt(plan);
-  useEffect(() => addTaker((file) => {
-    if (!isReadings(file)) return false;
-    void openReadings(file);
-    return true;
-  }), []);
   const rib = ribNear(plan, cursorRun(plan, at));
   const [wide, setWide] = useState(false);
   // The card and the ribbon show the rib that is measured.
