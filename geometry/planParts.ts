@@ -10,7 +10,7 @@ import { whatOf } from './errors';
 import { told } from './rail/findings';
 import { said } from './said';
 import type { Finding, Plan, Side } from './types';
-import { bendingFindings, partingsOf, planBending } from './parts/bending';
+import { bendingFindings, planBending } from './parts/bending';
 import { planBlanks } from './parts/blanks';
 import { lieFindings, planLies } from './parts/lies';
 import { planJoints } from './parts/joints';
@@ -18,7 +18,7 @@ import { planMilling } from './parts/milling';
 import { loadMilp, MILP_LIMITS, type MilpLimits, type MilpSolver } from './parts/milp';
 import { planTotals } from './parts/totals';
 import { planSkinPlanks } from './parts/skinPlanks';
-import type { BlankPiece, BuiltSide, Parts, StripBending } from './parts/types';
+import type { BuiltSide, Parts } from './parts/types';
 import { workSteps } from './parts/work';
 
 /** The members of the bench, in the order they are made. */
@@ -48,13 +48,6 @@ export class PartsCancelled extends Error {
 }
 
 type Draft = Omit<Finding, 'id'>;
-
-/** A skin blank's piece with the stretches that are bent in layers. */
-function partedPiece(piece: BlankPiece, bending: readonly StripBending[]): BlankPiece {
-  const partings = bending.filter(({ strip }) => strip.kind === 'outer-skin' && strip.order === piece.layer)
-    .flatMap((bent) => partingsOf(bent, Math.max(0, piece.u0), piece.u1) ?? []);
-  return partings.length > 0 ? { ...piece, partings } : piece;
-}
 
 /**
  * Plan the bench. Joints are the slow member (the solver blocks its thread: call this in a worker).
@@ -99,9 +92,9 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
     drafts.push(...lieFindings(plan, bending, made));
     return made;
   })) ?? [];
-  const blanks = await stage('blanks', 'The skin blanks', () => planBlanks(plan));
+  const blanks = await stage('blanks', 'The skin blanks', () => planBlanks(plan, bending));
   keep(blanks?.findings ?? []);
-  const skins = (blanks?.blanks ?? []).map((blank) => ({ ...blank, pieces: blank.pieces.map((piece) => partedPiece(piece, bending)) }));
+  const skins = blanks?.blanks ?? [];
   const framed = await stage('frames', 'Ribs and stringer', () => planFrames(plan));
   keep(framed?.findings ?? []);
   const fitted = await stage('fittings', 'Vent and fittings', () => {

@@ -15,7 +15,8 @@ import { developLayer, edgeAt, type Development } from './develop';
 import { layBoards } from './boards';
 import { blankBox, domainsOf, fitsAny, pieceLoop, reachOf, splitDomain, type Allowance, type Domain, type Reach, type Split, type SplitRules } from './split';
 import type { FlatShape } from '../frame/types';
-import type { Blank, BlankPiece, BoardLayout } from './types';
+import { partingsOf } from './bending';
+import type { Blank, BlankPiece, BoardLayout, StripBending } from './types';
 
 type Draft = Omit<Finding, 'id'>;
 type Mark = FlatShape['marks'][number];
@@ -47,8 +48,17 @@ interface LayerSplit {
   readonly cost: number;
 }
 
-/** All outer layers' blanks, box outward, the boards they are cut from, and what does not fit. */
-export function planBlanks(plan: Plan): BlankPlan {
+/** A piece with the stretches that are bent in layers: it is glued up over its whole length from as many blanks as the most of them wants. */
+function layered(piece: BlankPiece, bending: readonly StripBending[]): BlankPiece {
+  const partings = bending.filter(({ strip }) => strip.kind === 'outer-skin' && strip.order === piece.layer)
+    .flatMap((bent) => partingsOf(bent, Math.max(0, piece.u0), piece.u1) ?? []);
+  if (partings.length === 0) return piece;
+  const layers = Math.max(...partings.map(({ n }) => n));
+  return { ...piece, partings, layers, thickness: piece.thickness / layers };
+}
+
+/** All outer layers' blanks, box outward, the boards they are cut from, and what does not fit; `bending` tells where they are bent in layers. */
+export function planBlanks(plan: Plan, bending: readonly StripBending[] = []): BlankPlan {
   const { rail, timber } = plan.design;
   const allowance: Allowance = {
     oversize: rail.blankOversize,
@@ -64,7 +74,8 @@ export function planBlanks(plan: Plan): BlankPlan {
   const uncut = layers.map(({ dev, domains }, i): Blank => {
     const { splits: parts } = splits[i];
     leftFinding(drafts, plan, dev, splits[i], splits.slice(0, i).flatMap((under, k) => jointRuns(layers[k].dev, under.splits)));
-    return blankOf(plan, dev, domains.map((d) => d.domain), parts, allowance, drafts);
+    const blank = blankOf(plan, dev, domains.map((d) => d.domain), parts, allowance, drafts);
+    return { ...blank, pieces: blank.pieces.map((piece) => layered(piece, bending)) };
   });
   const { layout, types, short } = layBoards(uncut.flatMap((b) => b.pieces), timber.boards, timber.sawKerf);
   for (const { type, missing } of short) {
@@ -182,7 +193,7 @@ function blankOf(
       const middle = (u[i] + u[j]) / 2;
       const label = `L${dev.layer} P${pieces.length + 1} TAIL`;
       pieces.push({
-        layer: dev.layer, index: pieces.length, u0, u1, count: wrapTail || wrapNose ? 1 : 2,
+        layer: dev.layer, index: pieces.length, u0, u1, count: wrapTail || wrapNose ? 1 : 2, layers: 1, thickness: rail.outerThickness,
         ...(wrapTail ? { wraps: 'tail' as const } : wrapNose ? { wraps: 'nose' as const } : {}),
         ...laid(loop, box.turn, [...marks.flatMap((m) => within(m, u, u0, u1)), pieceLabel(dev, u[i], u[j], label)], middle, edgeMiddle(dev, middle)),
         boxLength: box.length, boxWidth: box.width,

@@ -228,8 +228,11 @@ export interface BlankPiece {
   readonly turn: number;
   readonly boxLength: number;
   readonly boxWidth: number;
-  /** Pieces to cut for the whole board: two, the second turned over for port, or one that wraps a round end. */
+  /** Pieces to make for the whole board: two, the second turned over for port, or one that wraps a round end. */
   readonly count: 1 | 2;
+  /** Blanks that each is glued up from, one on another, and how thick each is, mm: more than one where a stretch of it is bent in layers. */
+  readonly layers: number;
+  readonly thickness: number;
   readonly wraps?: 'tail' | 'nose';
   /** Stock board type it is cut from (index into timber.boards); undefined where no board is wide enough. */
   readonly board?: number;
@@ -245,8 +248,10 @@ export interface BoardLayout {
     readonly type: number;
     readonly length: number;
     readonly width: number;
-    /** Lower left of each piece's box on the board; `copy` 2 is the one turned over for port. */
-    readonly pieces: readonly { readonly layer: number; readonly index: number; readonly copy: 1 | 2; readonly x: number; readonly y: number }[];
+    /** As the blanks on it are: outer skins', or a part of it where they are bent in layers. */
+    readonly thickness: number;
+    /** Lower left of each piece's box on the board; `copy` 2 is the one turned over for port, `blank` which of its layers, 1 first. */
+    readonly pieces: readonly { readonly layer: number; readonly index: number; readonly copy: 1 | 2; readonly blank: number; readonly x: number; readonly y: number }[];
     /** Share of the board that becomes skin blanks. */
     readonly yield: number;
   }[];

@@ -100,7 +100,7 @@ function bendWords(b: StripBending): Said[] {
       case 'forced': return [said('Force it cold from {stretch} along the rail: straight grain, a trial offcut first, spares at hand.', { stretch })];
       case 'wet': return [said('Wet heat from {stretch} along the rail: wrap {heated} of the strip.', { stretch, heated })];
       case 'split': return [said('Glue it up from its {n} strips side by side, bent in wet heat from {stretch} along the rail (wrap {heated}); trim its ends after.', { n, stretch, heated })];
-      case 'layers': return [said('Plane it in {n} layers from {stretch} along the rail, bend them in wet heat (wrap {heated}) and glue them one by one.', { n, stretch, heated })];
+      case 'layers': return [said('Glue it up from its {n} thin blanks one on another, bent in wet heat from {stretch} along the rail (wrap {heated}).', { n, stretch, heated })];
       case 'strap': return [said('Wet heat with a metal strap on its back from {stretch} along the rail (wrap {heated}): a trial bend first.', { stretch, heated })];
       default: return [said('Tighter than any method you accept from {stretch} along the rail: ease the curve, or block it.', { stretch })];
     }

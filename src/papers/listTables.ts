@@ -76,21 +76,21 @@ export function jointTable(plan: Plan, parts: Parts): Table {
   };
 }
 
-/** Skin blanks, piece by piece: each is cut twice, the second turned over for port. */
+/** Skin blanks, piece by piece: each is cut twice, the second turned over for port, and as often as it has layers. */
 export function blankTable(plan: Plan, parts: Parts): Table {
   return {
     id: 'skin-blanks', title: 'Skin blanks',
     columns: [
       count('layer'), count('piece from tail'), count('how many'), length('length'), length('width'), length('from, on the skin blank'),
       length('to, on the skin blank'), text('joint to the next'), length('joint along the rail from tail'), length('board length', 0), length('board width', 0),
-      length('whole layer is long'), length('longer than the box face'), count('in layers'), length('layers over', 0), length('a layer thick', 2),
+      length('whole layer is long'), length('longer than the box face'), length('thickness', 2), count('in layers'), length('layers over', 0, 'bent in layers over'),
     ],
     rows: parts.blanks.flatMap((blank) => blank.pieces.map((piece): Cell[] => {
       const board = piece.board === undefined ? undefined : plan.design.timber.boards[piece.board];
       return [
-        blank.layer, piece.index + 1, piece.count, piece.boxLength, piece.boxWidth, piece.u0, piece.u1, piece.joint?.kind ?? 'none', piece.joint?.s,
+        blank.layer, piece.index + 1, piece.count * piece.layers, piece.boxLength, piece.boxWidth, piece.u0, piece.u1, piece.joint?.kind ?? 'none', piece.joint?.s,
         board?.length, board?.width, blank.length, blank.gain,
-        piece.partings?.[0].n, piece.partings?.[0].length, piece.partings && plan.design.rail.outerThickness / piece.partings[0].n,
+        piece.thickness, piece.layers === 1 ? undefined : piece.layers, piece.partings?.[0].length,
       ];
     })),
   };
@@ -181,11 +181,16 @@ function shopLines(plan: Plan, parts: Parts): ShopLine[] {
     });
   }));
   const boards = timber.boards.flatMap((type, i): ShopLine[] => {
-    const needed = (parts.boards?.boards ?? []).filter((board) => board.type === i).length;
-    return needed === 0 ? [] : [{
-      item: said('Board {size}, {wood}, for the outer skins', { size: section(type.length, type.width, rail.outerThickness), wood: wood(timber.outer) }),
-      needed, onHand: type.onHand, price: type.price,
-    }];
+    const here = (parts.boards?.boards ?? []).filter((board) => board.type === i);
+    let left = type.onHand;
+    // Boards for layers are planed thinner, each from a board of its own: what is on hand serves the thickest first.
+    return [...new Set(here.map(({ thickness }) => thickness))].map((thickness) => {
+      const needed = here.filter((board) => board.thickness === thickness).length;
+      const onHand = left;
+      if (left !== undefined) left -= Math.min(left, needed);
+      const slots = { size: section(type.length, type.width, Number(thickness.toFixed(2))), wood: wood(timber.outer) };
+      return { item: thickness === rail.outerThickness ? said('Board {size}, {wood}, for the outer skins', slots) : said('Board {size}, {wood}, for outer skins in layers', slots), needed, onHand, price: type.price };
+    });
   });
   const { skins: planked } = parts;
   const planks = planked ? [...new Set(planked.planks.map(({ thickness }) => thickness))].map((thickness, i): ShopLine => ({

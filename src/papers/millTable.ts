@@ -10,11 +10,23 @@ import { type Cell, count, length, type Table, text } from './tables';
 /** The mill's plan with the cutting plan that it is of. */
 const milled = ({ joints, milling }: Parts): Pick<MillPlan, 'strips' | 'planks'> => (joints && milling ? milling : { strips: [], planks: [] });
 
-/** Strips that are milled alike, in the order they come. */
-function grouped<T>(items: readonly T[], keyOf: (item: T) => string): T[][] {
+/** Items that are alike by a key, in the order they come. */
+export function grouped<T>(items: readonly T[], keyOf: (item: T) => string): T[][] {
   const groups = new Map<string, T[]>();
   for (const item of items) groups.set(keyOf(item), [...(groups.get(keyOf(item)) ?? []), item]);
   return [...groups.values()];
+}
+
+/** Whole numbers in order, those that follow one another as what lies between: 1 to 3, 5. */
+export function runs(numbers: readonly number[]): string {
+  const sorted = [...numbers].sort((a, b) => a - b);
+  const out: [number, number][] = [];
+  for (const n of sorted) {
+    const last = out.at(-1);
+    if (last && n === last[1] + 1) last[1] = n;
+    else out.push([n, n]);
+  }
+  return out.map(([a, b]) => (a === b ? `${a}` : b === a + 1 ? `${a}, ${b}` : `${a} to ${b}`)).join(', ');
 }
 
 /** What strips are for: their names, and the stock lengths of the cut list that they become; parts of a split piece by its number. */
@@ -25,7 +37,7 @@ function purpose(parts: Parts, strips: readonly MillStrip[]): Said {
   const names = [...new Set(whole.flatMap((strip) => strip.pieces.map((i) => stripName(pieces[i].strip))))];
   const split = grouped(strips.filter(({ parts: n }) => n !== undefined), ({ pieces: [i] }) => String(i));
   return list([
-    ...(whole.length > 0 ? [said('{names}: stock length {numbers}', { names: names.join(', '), numbers: [...new Set(whole.map(({ stockLength }) => stockLength + 1))].join(', ') })] : []),
+    ...(whole.length > 0 ? [said('{names}: stock length {numbers}', { names: names.join(', '), numbers: runs([...new Set(whole.map(({ stockLength }) => stockLength + 1))]) })] : []),
     ...split.map(([{ pieces: [i], parts: n = 1 }]) => said('{name}, piece {number}, split in {n}', { name: stripName(pieces[i].strip), number: numbers.get(pieces[i]) ?? 0, n })),
   ], '; ');
 }
@@ -60,11 +72,11 @@ function fromStock(parts: Parts): Line[] {
 }
 
 /** Blanks that are planed to thickness: those of skins in layers, a block's layers, blocks for fittings. */
-function planed({ design }: Plan, { blanks, blocks = [], fittings }: Parts): Line[] {
+function planed({ blanks, blocks = [], fittings }: Parts): Line[] {
   const skins = blanks.flatMap((blank) => blank.pieces).flatMap((piece): Line[] => {
-    const n = piece.partings?.[0].n;
-    return n === undefined ? [] : [[
-      n * piece.count, piece.boxWidth, design.rail.outerThickness / n, piece.boxLength, said('Outer skin {layer}, piece {number}, in {n} layers', { layer: piece.layer, number: piece.index + 1, n }),
+    const n = piece.layers;
+    return n === 1 ? [] : [[
+      n * piece.count, piece.boxWidth, piece.thickness, piece.boxLength, said('Outer skin {layer}, piece {number}, in {n} layers', { layer: piece.layer, number: piece.index + 1, n }),
     ]];
   });
   return [
@@ -85,7 +97,7 @@ export function millTable(plan: Plan, parts: Parts): Table {
       count('strips', 'how many'), length('width', 2), length('thickness', 2), length('length', 1, 'length, at least'), text('for'),
       count('plank', 'from plank no.'), text('size', 'plank'), length('fence', 2, 'fence at, off the plank\'s width'), count('slices', 'slices at that fence'), length('second', 2, 'then rip each to'),
     ],
-    rows: [...fromPlanks(plan, parts), ...fromStock(parts), ...planed(plan, parts)],
+    rows: [...fromPlanks(plan, parts), ...fromStock(parts), ...planed(parts)],
   };
 }
 

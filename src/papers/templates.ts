@@ -27,7 +27,7 @@ const HALVES = 'halves turn over at the dashed line';
 const frameSketch = (part: FramePart | JigPart): Sketch => sketchOf(part.id, part.label, shapeStrokes(part.shape));
 
 /** Name of a piece of a skin blank, and how many to cut. */
-const blankTitle = (piece: BlankPiece): string => `Outer skin ${piece.layer}, piece ${piece.index + 1}, cut ${piece.count}`;
+const blankTitle = (piece: BlankPiece): string => `Outer skin ${piece.layer}, piece ${piece.index + 1}, cut ${piece.count * piece.layers}`;
 
 const blankSketch = (piece: BlankPiece): Sketch =>
   sketchOf(`outer-skin-${piece.layer}-${piece.index + 1}`, blankTitle(piece), shapeStrokes(piece.shape));

@@ -1,7 +1,10 @@
 /** Deck and bottom skin from planks: a disc in closed form, cover by polyclip-ts, surfaces of the volumes, and what is bought. */
+import { execFileSync } from 'node:child_process';
 import { difference, union, type Geom } from 'polyclip-ts';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { ensurePoppler } from '../../.ci/poppler.mjs';
 import { loopArea } from '../../geometry/curves/polygon';
+import { readDesign } from '../../geometry/design/read';
 import type { Design } from '../../geometry/design/schema';
 import { loadMilp, type MilpSolver } from '../../geometry/parts/milp';
 import { glueUpWords, PANEL_OVERSIZE, planSkinPlanks } from '../../geometry/parts/skinPlanks';
@@ -10,12 +13,13 @@ import { planBoard } from '../../geometry/plan';
 import { planParts } from '../../geometry/planParts';
 import { makePapers } from '../../src/papers/index';
 import { mmText } from '../support/said';
-import { seedDesign, seedNames } from './boards';
+import { seedDesign, seedNames, starterTexts } from './boards';
 import { DISC_RADIUS, discDesign } from './disc';
 
 let solver: MilpSolver;
 beforeAll(async () => {
   solver = await loadMilp();
+  ensurePoppler();
 });
 
 const KINDS = [{ length: 1900, width: 118, price: 9 }, { length: 3300, width: 97, price: 21 }];
@@ -118,6 +122,18 @@ describe('what is bought and said', () => {
     expect(shopping).not.toContain('Panel for');
     expect(mmText(parts.steps[0].text)).toContain('Glue up the bottom skin from');
     expect(mmText(parts.steps.find(({ title }) => title === 'Deck skin')?.text ?? '')).toContain('Glue up the deck skin from');
+  });
+
+  it.each(starterTexts)('%s: has its place in the bench sheet, every piece with its length, the sheet within 12 pages (poppler)', async (_, text) => {
+    const read = readDesign(text);
+    if (!read.ok) throw new Error('a starter that does not read');
+    const plan = planBoard({ ...read.design, timber: { ...read.design.timber, skinPlanks: KINDS } });
+    const parts = await planParts(plan, { solver });
+    const [sheet] = await makePapers(plan, parts, { date: '2026-11-26', paper: 'A4', units: 'mm', which: ['bench-sheet'] });
+    const printed = execFileSync('pdftotext', ['-raw', '-', '-'], { input: sheet.bytes }).toString('utf8');
+    expect(printed).toContain('Cut: deck and bottom skin from planks');
+    for (const { number, length, plank } of parts.skins?.panels.flatMap(({ pieces }) => pieces) ?? []) expect(printed).toMatch(new RegExp(`${number}: ${length.toFixed(1)}\\s*plank ${plank},`));
+    expect(printed.split('\f').length - 1).toBeLessThanOrEqual(12);
   });
 
   it('is glued up from the middle out', () => {

@@ -145,7 +145,7 @@ function cuts(parts: Parts, say: Sheet['say']): (readonly [string, string])[] {
     pieces.set(key, (pieces.get(key) ?? 0) + count);
   };
   for (const { strip, length } of parts.joints?.pieces ?? []) add(stripName(strip), length, 1);
-  for (const piece of parts.blanks.flatMap((blank) => blank.pieces)) add(`Outer skin ${piece.layer}`, piece.boxLength, piece.count);
+  for (const piece of parts.blanks.flatMap((blank) => blank.pieces)) add(`Outer skin ${piece.layer}`, piece.boxLength, piece.count * piece.layers);
   return [...pieces].map(([key, count]) => {
     const [name, length] = key.split('|');
     return [name, `${count} x ${length}`] as const;

@@ -52,7 +52,7 @@ export function BlanksPage({ plan, parts, unit }: PageProps) {
               return {
                 key: String(piece.index), spot: { s: beginOf(blank, piece, covered.s0), until: piece.joint?.s ?? covered.s1 },
                 cells: [
-                  String(piece.index + 1), `${piece.count}${piece.wraps ? `, round the ${piece.wraps}` : ''}`, lengthText(piece.boxLength, unit), lengthText(piece.boxWidth, unit),
+                  String(piece.index + 1), `${piece.count * piece.layers}${piece.layers > 1 ? ` of ${lengthText(piece.thickness, unit, 2)}` : ''}${piece.wraps ? `, round the ${piece.wraps}` : ''}`, lengthText(piece.boxLength, unit), lengthText(piece.boxWidth, unit),
                   board ? `${lengthText(board.length, unit, 0)} × ${lengthText(board.width, unit, 0)}` : 'none is wide enough',
                   piece.joint ? `${piece.joint.kind} at ${lengthText(piece.joint.s, unit, 0)}` : '',
                 ],
@@ -72,11 +72,11 @@ export function BlanksPage({ plan, parts, unit }: PageProps) {
             // oxlint-disable-next-line react/no-array-index-key
             <figure key={n} className="stock-drawing">
               <FlatSheet label={`Board ${n + 1} with ${board.pieces.length} pieces`} width={board.length} height={board.width} stock>
-                {board.pieces.map(({ layer, index, copy, x, y }) => {
+                {board.pieces.map(({ layer, index, copy, blank: nth, x, y }) => {
                   const piece = parts.blanks.find((blank) => blank.layer === layer)?.pieces[index];
                   if (!piece) return null;
                   return (
-                    <g key={`${layer} ${index} ${copy}`} transform={copy === 2 ? `translate(${x} ${y + piece.boxWidth}) scale(1 -1)` : `translate(${x} ${y})`}>
+                    <g key={`${layer} ${index} ${copy} ${nth}`} transform={copy === 2 ? `translate(${x} ${y + piece.boxWidth}) scale(1 -1)` : `translate(${x} ${y})`}>
                       <title>{`Outer skin ${layer}, piece ${index + 1}${copy === 2 ? ', turned over for port' : ''}`}</title>
                       <FlatLines shape={piece.shape} />
                     </g>
@@ -84,7 +84,7 @@ export function BlanksPage({ plan, parts, unit }: PageProps) {
                 })}
               </FlatSheet>
               <figcaption>
-                Board {n + 1}: {lengthText(board.length, unit, 0)} × {lengthText(board.width, unit, 0)}, {share(board.yield)} used:{' '}
+                Board {n + 1}: {lengthText(board.length, unit, 0)} × {lengthText(board.width, unit, 0)} × {lengthText(board.thickness, unit)}, {share(board.yield)} used:{' '}
                 {board.pieces.map(({ layer, index, copy }) => `${layer}.${index + 1}${copy === 2 ? ' turned over' : ''}`).join(', ')}
               </figcaption>
             </figure>

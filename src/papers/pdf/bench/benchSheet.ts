@@ -10,6 +10,7 @@ import { codesChapter } from './codes';
 import { coverChapter } from './cover';
 import { cuttingChapter, laserChapter } from './cutting';
 import type { Kit } from './kit';
+import { panelChapter } from './panels';
 import { cardChapter, ribChapter, stepChapter } from './rail';
 import { bendChapter, unrolledChapter } from './unrolled';
 import { builtSides, type MeasuredSide } from '../../trust';
@@ -48,6 +49,7 @@ export async function writeBenchSheet({ plan, parts, paper, step, stamp, trust, 
   millChapter(kit);
   totalChapter(kit);
   cuttingChapter(kit);
+  panelChapter(kit);
   laserChapter(kit);
   const sides = kitsOf(kit, trust.measured?.sides);
   sides.forEach(ribChapter);

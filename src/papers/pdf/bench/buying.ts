@@ -1,11 +1,11 @@
 /** What to buy and what to mill from it. */
 import { textOf } from '../../../say/said';
 import { shopTable } from '../../listTables';
-import { millNotes, millTable } from '../../millTable';
+import { grouped, millNotes, millTable, runs } from '../../millTable';
 import { cellText, columnAt } from '../../tables';
 import { tickBox } from '../flow';
 import { TICK } from './cutting';
-import { signOf, type Kit } from './kit';
+import { len, lenUnit, signOf, type Kit } from './kit';
 
 /** What to buy, first of all lists. */
 export function buyChapter(kit: Kit): void {
@@ -61,10 +61,16 @@ export function millChapter(kit: Kit): void {
   notes();
   flow.space(1.5);
   const sign = signOf(kit);
+  // Which plank has which number: those alike together.
+  const kinds = plan.design.timber.planks ?? [];
+  const planks = (parts.milling?.planks ?? []).map(({ type }, i) => ({ type, number: i + 1 }));
+  flow.text(grouped(planks, ({ type }) => String(type)).map((alike) => {
+    const { thickness, width, length } = kinds[alike[0].type];
+    return `${alike.length === 1 ? 'Plank' : 'Planks'} ${runs(alike.map(({ number }) => number))}: ${len(kit, thickness)} x ${len(kit, width)} x ${lenUnit(kit, length, 0)}.`;
+  }).join(' '), 10, 'bold');
   flow.table([
-    TICK, { title: ['how', 'many'], width: 13, align: 'centre', face: 'bold', size: 12 }, { title: ['width', sign], width: 15, face: 'bold' }, { title: ['thick', sign], width: 14, face: 'bold' },
-    { title: ['length, at', `least, ${sign}`], width: 19 }, { title: ['for'], width: flow.width - 164, align: 'left' },
-    { title: ['plank', 'no.'], width: 12, align: 'centre', face: 'bold' }, { title: ['thick x wide x long'], width: 36, align: 'left' }, { title: ['fence', sign], width: 15, face: 'bold' },
-    { title: ['slices'], width: 14, align: 'centre' }, { title: ['then', sign], width: 18, face: 'bold' },
-  ], cellsOf(['strips', 'width', 'thickness', 'length', 'for', 'plank', 'size', 'fence', 'slices', 'second']).map((cells) => ['', ...cells]), { rowHeight: 5.6, size: 9.5 });
+    TICK, { title: ['how', 'many'], width: 12, align: 'centre', face: 'bold', size: 12 }, { title: ['width', sign], width: 15, face: 'bold' }, { title: ['thick', sign], width: 14, face: 'bold' },
+    { title: ['length, at', `least, ${sign}`], width: 19 }, { title: ['for'], width: flow.width - 123, align: 'left' },
+    { title: ['plank', 'no.'], width: 11, align: 'centre', face: 'bold' }, { title: ['fence', sign], width: 15, face: 'bold' }, { title: ['slices'], width: 13, align: 'centre' }, { title: ['then', sign], width: 16, face: 'bold' },
+  ], cellsOf(['strips', 'width', 'thickness', 'length', 'for', 'plank', 'fence', 'slices', 'second']).map((cells) => ['', ...cells]), { rowHeight: 5.6, size: 9.5 });
 }

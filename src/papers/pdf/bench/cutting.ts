@@ -2,6 +2,7 @@
 import { stripName } from '../../../../geometry/parts/bending';
 import { cutStockLengths, proofOf, stockName } from '../../listTables';
 import { limberWords } from '../../laserTable';
+import { grouped } from '../../millTable';
 import { textOf } from '../../../say/said';
 import { tickBox, type PrintColumn } from '../flow';
 import type { Pen } from '../pen';
@@ -96,22 +97,25 @@ function blankCuts(kit: Kit): void {
   ], pieces.map((piece) => {
     const board = piece.board === undefined ? undefined : plan.design.timber.boards[piece.board];
     return [
-      '', `Layer ${piece.layer}, piece ${piece.index + 1}`, String(piece.count), len(kit, piece.boxLength, 0), len(kit, piece.boxWidth, 0),
+      '', `Layer ${piece.layer}, piece ${piece.index + 1}${piece.layers > 1 ? `: in ${piece.layers} of ${len(kit, piece.thickness)}` : ''}`, String(piece.count * piece.layers), len(kit, piece.boxLength, 0), len(kit, piece.boxWidth, 0),
       board ? `${len(kit, board.length, 0)} x ${len(kit, board.width, 0)}` : 'none is wide enough', piece.joint ? piece.joint.kind : '',
     ];
   }), { rowHeight: 5.8, size: 10.5 });
 }
 
-/** Stock boards with the skin blanks as they are cut from them. */
+/** Stock boards with the skin blanks as they are cut from them; those cut alike are drawn once. */
 function boardCuts(kit: Kit): void {
   const { flow, parts } = kit;
-  const boards = parts.boards?.boards ?? [];
+  const boards = (parts.boards?.boards ?? []).map((board, n) => ({ ...board, number: n + 1 }));
   if (boards.length === 0) return;
   const k = Math.min(...boards.map((board) => flow.width / board.length));
-  boards.forEach((board, n) => {
+  const groups = grouped(boards, ({ type, thickness, pieces }) => JSON.stringify([type, thickness, pieces.map(({ layer, index, copy, x, y }) => [layer, index, copy, x, y])]));
+  for (const group of groups) {
+    const [board] = group;
     flow.need(board.width * k + 7);
     const { pen } = flow;
-    pen.text(flow.left, flow.y + 3.6, `Board ${n + 1}: ${len(kit, board.length, 0)} x ${lenUnit(kit, board.width, 0)}, ${Math.round(board.yield * 100)} % used`, { size: 9.5, face: 'bold' });
+    const name = `${group.length === 1 ? 'Board' : 'Boards'} ${group.map(({ number }) => number).join(', ')}: ${len(kit, board.length, 0)} x ${len(kit, board.width, 0)} x ${lenUnit(kit, board.thickness)}, ${Math.round(board.yield * 100)} % used`;
+    flow.fitted(flow.left, flow.y + 3.6, flow.width, name, 9.5, 'bold');
     const y = flow.y + 4.6 + board.width * k;
     pen.rect(flow.left, flow.y + 4.6, board.length * k, board.width * k, { width: 0.3 });
     for (const placed of board.pieces) {
@@ -125,7 +129,7 @@ function boardCuts(kit: Kit): void {
     }
     flow.y = y;
     flow.space(1.6);
-  });
+  }
 }
 
 /** Tallest that a sheet is drawn, and the space between two side by side, mm. */

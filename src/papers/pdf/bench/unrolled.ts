@@ -105,8 +105,9 @@ function eventList(kit: Kit, events: readonly RailEvent[]): void {
 /** The rail unrolled, and what is met on the way. */
 export function unrolledChapter(kit: Kit): void {
   const { flow, plan, parts } = kit;
-  flow.chapter('From tail to nose: stops, joints and methods', 122);
+  flow.chapter('From tail to nose: stops, joints and methods', 86);
   unrolled(kit);
+  flow.need(38);
   bevelCurve(kit);
   flow.space(2);
   flow.text('A row stops at the upper edge of its square cut; where the sole slopes its lower edge lies farther on.', 9);

@@ -16,7 +16,7 @@ function triangle(kit: Kit, x: number, y: number): void {
 /** Steps in order: number, room for the hours it took, text, what to measure with room to write, cautions. */
 export function workChapter(kit: Kit): void {
   const { flow, parts } = kit;
-  flow.chapter('Order of work', 60);
+  flow.chapter('Order of work', 24);
   if (parts.steps.length === 0) {
     flow.text('There is no order of work: see the findings.', 12, 'bold');
     return;
