@@ -170,6 +170,10 @@ export function planFittings(plan: Plan): { vent: VentPart; fittings: FittingPar
   return { vent, fittings, findings };
 }
 
+/** Names and middles of the vent and the fittings that the maker placed, mm. */
+export const fittingPlaces = (plan: Plan): { readonly name: string; readonly x: number; readonly y: number }[] =>
+  [...(plan.design.vent ? [{ name: 'Vent', x: plan.design.vent.x, y: plan.design.vent.y }] : []), ...fittingsOf(plan)];
+
 /** What to glue in and where, for the order of work. */
 export function fittingWords(plan: Plan): Said[] {
   const vent = ventOf(plan);

@@ -3,7 +3,7 @@
  * the usual cautions. The order is common practice of the trade and has no source; figures are the plan's own.
  */
 import { blockAt } from '../frame/ends';
-import { fittingWords } from '../frame/fittings';
+import { fittingPlaces, fittingWords, ventOf } from '../frame/fittings';
 import { supportLift } from '../frame/jigs';
 import { panelAt, panelProbe } from '../hull/panel';
 import { sectionAt } from '../rail/query';
@@ -240,7 +240,7 @@ function boxSteps(plan: Plan, bending: readonly StripBending[], lies: readonly S
         length(atRib('Rib {rib}: slot left above the top row', rib), rib.slot, square(rib))),
     },
     {
-      id: 'the-other-side', title: 'The other side', adds: [], clamps: [], cautions: [], ...(listed ? { papers: ['joints.csv'] } : {}),
+      id: 'the-other-side', title: 'The other side', adds: [], clamps: [], cautions: [CAUTIONS.clamps, CAUTIONS.resin], ...(listed ? { papers: ['joints.csv'] } : {}),
       text: said('Port is the mirror of starboard: the same steps{joints}. Work both sides in turn, so that the springing strips pull no twist into the board.', {
         joints: listed ? ', the joints where the list of joints puts them' : '',
       }),
@@ -270,7 +270,7 @@ function blockSteps(plan: Plan): Draft[] {
   return [{
     id: one === undefined ? 'nose-and-tail-blocks' : `${one}-block`,
     title: one === undefined ? 'Nose and tail blocks' : one === 'nose' ? 'Nose block' : 'Tail block',
-    adds: ['block'], glues: 'blocks', clamps: [], cautions: [CAUTIONS.resin, CAUTIONS.blades],
+    adds: ['block'], glues: 'blocks', clamps: [], cautions: [CAUTIONS.resin, CAUTIONS.blades, CAUTIONS.dust],
     text: list([
       `Shape ${one === undefined ? 'the blocks' : 'the block'} to the plan, top and bottom to the inside of the skins, and glue ${one === undefined ? 'them' : 'it'} to the bottom skin and the stringer.`,
       ...(blocks.some(({ beside }) => beside.some(({ kind }) => kind === 'tongue')) ? ['Cut the rebates for sole and cap over and under each tongue before that: end grain holds no strip, the lap does.'] : []),
@@ -334,17 +334,19 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
       checks: [length('Thickness of all outer layers', design.rail.outerLayers * design.rail.outerThickness)],
     },
     {
-      id: 'deck-supports-vent-and-fittings', title: 'Deck supports, vent and fittings', adds: design.vent || design.fittings?.length ? ['fitting'] : [], clamps: [], cautions: [CAUTIONS.resin],
+      id: 'deck-supports-vent-and-fittings', title: 'Deck supports, vent and fittings', adds: design.vent || design.fittings?.length ? ['fitting'] : [], clamps: [], cautions: [CAUTIONS.resin, CAUTIONS.blades, CAUTIONS.dust],
       text: list([
-        'Glue in what the deck needs under it: supports, the vent\'s block, fin and leash blocks.', ...fittingWords(plan),
+        'Glue in what the deck needs under it: supports, the vent\'s block, fin and leash blocks.', ...fittingWords(plan), ...ventHole(plan, 'bottom'),
         'Seal the inside. A closed hollow board needs a vent, since its air swells in the sun and shrinks in the water: blow through it and feel that every bay breathes.',
       ]),
-      checks: tabs.map((rib) => length(atRib('Deck height inside, on the centreline at rib {rib}', rib),
-        panelAt(hull.deck, rib.x, 0, probe).z - design.skins.deck, plane(rib))),
+      checks: [...fittingPlaces(plan).flatMap(({ name, x, y }) => [
+        length(said('{name}: middle from the tail', { name }), x, { x }), length(said('{name}: middle from the centreline, to {side}', { name, side: y < 0 ? 'port' : 'starboard' }), Math.abs(y), { x }),
+      ]), ...tabs.map((rib) => length(atRib('Deck height inside, on the centreline at rib {rib}', rib),
+        panelAt(hull.deck, rib.x, 0, probe).z - design.skins.deck, plane(rib)))],
     },
     {
-      id: 'deck-skin', title: 'Deck skin', adds: ['deck-skin'], glues: 'deck', clamps: clampsAlong(plan, rail.cap.s0, rail.cap.s1), cautions: [CAUTIONS.resin],
-      text: list([...glueUpWords(planked, 'deck'), 'Dry-fit the deck skin, then glue it to stringer, ribs, cap and outer skins. Strap or weight it down from the middle out. Trim it flush.']),
+      id: 'deck-skin', title: 'Deck skin', adds: ['deck-skin'], glues: 'deck', clamps: clampsAlong(plan, rail.cap.s0, rail.cap.s1), cautions: [CAUTIONS.resin, CAUTIONS.blades],
+      text: list([...glueUpWords(planked, 'deck'), 'Dry-fit the deck skin, then glue it to stringer, ribs, cap and outer skins. Strap or weight it down from the middle out. Trim it flush.', ...ventHole(plan, 'deck')]),
       checks: stops.map((place) => length('Depth of the board on the centreline', depthAt(plan, place.x), place)),
     },
     {
@@ -362,6 +364,12 @@ function finishSteps(plan: Plan, bending: readonly StripBending[], blanks: reado
       checks: [],
     },
   ];
+}
+
+/** When the vent's hole is drilled: once its skin lies over its block. */
+function ventHole(plan: Plan, through: 'deck' | 'bottom'): Said[] {
+  const vent = ventOf(plan);
+  return vent.through === through ? [said('Drill the vent\'s hole, {diameter}, from outside through the {through} and its block.', { diameter: size(vent.diameter), through })] : [];
 }
 
 const sectionPlace = (plan: Plan, s: number): Place => ({ s, x: sectionAt(plan, s).x });

@@ -35,6 +35,25 @@ describe.each(seedNames)('order of work of %s', (name) => {
     expect(steps.map(({ id }) => id).filter((id) => !/-blocks?$/.test(id))).toEqual(ids);
   });
 
+  it('warns where there is something to warn of: of resin where glue is mixed, of a springing strip where one is clamped, of blades where timber is trimmed', () => {
+    const lacking = (word: string, of: (step: (typeof steps)[number]) => boolean) => steps.filter((step) => of(step) && !step.cautions.some((line) => line.includes(word))).map(({ id }) => id);
+    expect(steps.filter(({ glue }) => glue).length).toBeGreaterThan(4);
+    expect(lacking('resin', ({ glue }) => glue !== undefined)).toEqual([]);
+    expect(lacking('springs', ({ id }) => ['sole-dry', 'cap', 'spacer-rows', 'the-other-side', 'outer-skins'].includes(id))).toEqual([]);
+    expect(lacking('Edge tools', ({ text }) => /\b(?:Trim|Plane the|Pare|Shape|Drill)\b/.test(mmText(text)))).toEqual([]);
+  });
+
+  it('sets vent and fittings before the deck skin, to figures, and drills the vent when its skin is on', () => {
+    const fitted = planBoard({ ...plan.design, vent: { x: 1000, y: -60, through: 'deck', diameter: 12 }, fittings: [{ kind: 'fin', x: 800, y: 60, length: 60, width: 40, under: 'bottom' }] });
+    const done = workSteps(fitted, planBending(fitted));
+    const of = (id: string) => done.findIndex((step) => step.id === id);
+    expect(of('deck-supports-vent-and-fittings')).toBe(of('deck-skin') - 1);
+    expect(done[of('deck-supports-vent-and-fittings')].checks.slice(0, 4).map(({ what, value }) => [mmText(what), value])).toEqual([
+      ['Vent: middle from the tail', 1000], ['Vent: middle from the centreline, to port', 60], ['Fin block: middle from the tail', 800], ['Fin block: middle from the centreline, to starboard', 60],
+    ]);
+    expect(done.filter(({ text }) => mmText(text).includes('Drill the vent')).map(({ id }) => id)).toEqual(['deck-skin']);
+  });
+
   it('has a step for blocks where, and only where, an end has one, between the frames and the sole', () => {
     const ends = (['nose', 'tail'] as const).filter((end) => blockAt(plan, end));
     const solid = meshBoard(plan).filter(({ id }) => /^block-[a-z]+$/.test(id)).map(({ id }) => id.replace('block-', ''));
