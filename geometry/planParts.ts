@@ -103,12 +103,11 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
   });
   drafts.push(...(fitted?.findings ?? []), ...(fitted && framed ? fitted.air.findings : []));
   const jigs = await stage('jigs', 'Templates and supports', () => planJigs(plan));
-  const { limits = MILP_LIMITS } = options;
   const joined = await stage('joints', 'Joints and cutting list', async () =>
-    planJoints(starboard.plan, starboard.bending, options.solver ?? (await loadMilp()), limits, port));
+    planJoints(starboard.plan, starboard.bending, options.solver ?? (await loadMilp()), options.limits ?? MILP_LIMITS, port));
   keep(joined?.findings ?? []);
   const milled = await stage('milling', 'The mill list', async () =>
-    (joined?.joints ? planMilling(starboard.plan.design, joined.joints, options.solver ?? (await loadMilp()), limits) : undefined));
+    (joined?.joints ? planMilling(starboard.plan.design, joined.joints, options.solver ?? (await loadMilp()), options.limits) : undefined));
   keep(milled?.findings ?? []);
   const planked = await stage('skins', 'Deck and bottom skin', () => planSkinPlanks(plan));
   keep(planked?.findings ?? []);

@@ -13,7 +13,7 @@ import { list, said, section, size, type Said } from '../said';
 import type { Finding } from '../types';
 import { stripName } from './bending';
 import { cutStock, LENGTH_TOLERANCE, PATTERN_LIMIT } from './cutting';
-import { bounded, MILP_LIMITS, type MilpLimits, type MilpRow, type MilpSolver } from './milp';
+import { bounded, type MilpLimits, type MilpRow, type MilpSolver } from './milp';
 import { liesIn, plankRoom, PLANK_EDGES, PLANK_ENDS, ripLengths, ripsAcross, type Plank } from './planks';
 import type { JointPlan, MilledPlank, MillPlan, MillStrip } from './types';
 
@@ -34,6 +34,9 @@ function stripsOf({ timber }: Design, { pieces, stockLengths }: JointPlan): Mill
     ];
   });
 }
+
+/** What choosing planks may take unless the caller asks otherwise: less than joints, since a plan that is not proved is a few shavings worse. */
+const MILL_LIMITS: MilpLimits = { nodes: 2000, seconds: 8 };
 
 /** A strip as it comes off the saw: its section, and the strips cut from its length, indices into `MillPlan.strips`. */
 interface Rip {
@@ -245,7 +248,7 @@ const namesOf = ({ pieces }: JointPlan, strips: readonly MillStrip[]): Said =>
  * What is to rip, and from which planks, of a cutting plan. Strips that no plank gives, and planks that are wanted beyond those
  * on hand, become findings; `limits` hold for the whole. Throws only what the solver throws.
  */
-export function planMilling(design: Design, joints: JointPlan, solver: MilpSolver, limits: MilpLimits = MILP_LIMITS): { milling: MillPlan; findings: Finding[] } {
+export function planMilling(design: Design, joints: JointPlan, solver: MilpSolver, limits: MilpLimits = MILL_LIMITS): { milling: MillPlan; findings: Finding[] } {
   const { planks = [], sawKerf } = design.timber;
   const strips = stripsOf(design, joints);
   if (planks.length === 0) return { milling: { strips, planks: [] }, findings: [] };
