@@ -4,7 +4,7 @@
  * unless the maker asks for a ring: they are too short for a hole.
  */
 import { halfAt, type BlockPlan } from '../frame/ends';
-import { innerAt, panelProbe } from '../hull/panel';
+import { innerAcross, panelProbe } from '../hull/panel';
 import type { Mesh, Plan } from '../types';
 import { MeshBuilder } from './mesh';
 
@@ -47,52 +47,62 @@ export function blockMesh(plan: Plan, block: BlockPlan, detail = 1): Mesh {
   const tail = block.end === 'tail';
   /** Whether a ring of the mesh lies on the hole's side of its crown, the crown itself included. */
   const open = (i: number) => opens >= 0 && (tail ? i >= opens : i <= opens);
-  // Every ring port to starboard: each half's columns with bottom and deck.
-  const rings = x.map((at, i) => {
+  // Every ring's half to starboard, from the hole or the centreline outboard: breadths, and heights of bottom and deck.
+  const across = columns + 1;
+  const ys = new Float64Array(x.length * across);
+  const lows = new Float64Array(x.length * across);
+  const highs = new Float64Array(x.length * across);
+  x.forEach((at, i) => {
     const half = halfAt(block.body, at);
     const hole = block.hole && open(i) && i !== opens ? halfAt(block.hole, at) : 0;
-    const points = Array.from({ length: columns + 1 }, (_, j) => {
-      const y = hole + ((half - hole) * j) / columns;
-      const low = innerAt(hull.bottom, -1, design.skins.bottom, at, y, bottom).z;
-      return { y, low, high: Math.max(low + LEAST_DEPTH, innerAt(hull.deck, 1, design.skins.deck, at, y, deck).z) };
-    });
-    return { port: points.slice().reverse().map((p) => ({ ...p, y: -p.y })), starboard: points };
+    const [low, high] = [lows, highs].map((all) => all.subarray(i * across, (i + 1) * across));
+    innerAcross(hull.bottom, -1, design.skins.bottom, at, hole, half, columns, bottom, low);
+    innerAcross(hull.deck, 1, design.skins.deck, at, hole, half, columns, deck, high);
+    for (let j = 0; j <= columns; j++) {
+      ys[i * across + j] = hole + ((half - hole) * j) / columns;
+      high[j] = Math.max(low[j] + LEAST_DEPTH, high[j]);
+    }
   });
   const mesh = new MeshBuilder();
-  for (const side of ['port', 'starboard'] as const) {
-    for (const face of ['low', 'high'] as const) {
-      const grid = rings.map((ring, i) => ring[side].map((p) => mesh.vertex(x[i], p.y, p[face], x[i])));
-      for (let i = 0; i + 1 < grid.length; i++) {
+  const last = x.length - 1;
+  for (const side of [-1, 1] as const) {
+    /** The point of ring i in column j, counted from port, on bottom (`lows`) or deck (`highs`). */
+    const put = (i: number, j: number, heights: Float64Array): number => {
+      const at = i * across + (side === 1 ? j : columns - j);
+      return mesh.vertex(x[i], side * ys[at], heights[at], x[i]);
+    };
+    for (const heights of [lows, highs]) {
+      const first = put(0, 0, heights);
+      for (let k = 1; k < x.length * across; k++) put(Math.floor(k / across), k % across, heights);
+      for (let i = 0; i < last; i++) {
         for (let j = 0; j < columns; j++) {
-          const [a, b, c, d] = [grid[i][j], grid[i + 1][j], grid[i + 1][j + 1], grid[i][j + 1]];
-          if (face === 'high') mesh.quad(a, b, c, d);
-          else mesh.quad(d, c, b, a);
+          const a = first + i * across + j;
+          const b = a + across;
+          if (heights === highs) mesh.quad(a, b, b + 1, a + 1);
+          else mesh.quad(a + 1, b + 1, b, a);
         }
       }
     }
     /** A wall along column j over rings [from, to], facing starboard or port. */
     const wall = (j: number, out: boolean, from: number, to: number) => {
-      let before: [number, number] | undefined;
       for (let i = from; i <= to; i++) {
-        const p = rings[i][side][j];
-        const here: [number, number] = [mesh.vertex(x[i], p.y, p.low, x[i]), mesh.vertex(x[i], p.y, p.high, x[i])];
-        if (before) {
-          if (out) mesh.quad(before[0], before[1], here[1], here[0]);
-          else mesh.quad(here[0], here[1], before[1], before[0]);
-        }
-        before = here;
+        const low = put(i, j, lows);
+        const high = put(i, j, highs);
+        if (i === from) continue;
+        if (out) mesh.quad(low - 2, high - 2, high, low);
+        else mesh.quad(low, high, high - 2, low - 2);
       }
     };
-    const starboard = side === 'starboard';
-    const last = rings.length - 1;
+    const starboard = side === 1;
     wall(starboard ? columns : 0, starboard, 0, last);
     if (opens >= 0) wall(starboard ? 0 : columns, !starboard, tail ? opens : 0, tail ? last : opens);
     for (const [i, nose] of [[0, false], [last, true]] as const) {
-      const ids = rings[i][side].map((p) => [mesh.vertex(x[i], p.y, p.low, x[i]), mesh.vertex(x[i], p.y, p.high, x[i])]);
-      for (let j = 0; j < columns; j++) {
-        const [[a, b], [d, c]] = [ids[j], ids[j + 1]];
-        if (nose) mesh.quad(d, c, b, a);
-        else mesh.quad(a, b, c, d);
+      for (let j = 0; j <= columns; j++) {
+        const low = put(i, j, lows);
+        const high = put(i, j, highs);
+        if (j === 0) continue;
+        if (nose) mesh.quad(low, high, high - 2, low - 2);
+        else mesh.quad(low - 2, high - 2, high, low);
       }
     }
   }

@@ -1,7 +1,7 @@
 /** Every body of a board as a mesh, from a plan. Both sides. */
 import { evalSpline, breaks, type Spline } from '../curves/bspline';
 import { blockAt, landedEdge } from '../frame/ends';
-import { innerAt, panelAt, panelProbe } from '../hull/panel';
+import { heightsAcross, innerAcross, panelAt, panelProbe } from '../hull/panel';
 import { roundPoint } from '../hull/station';
 import { runOf } from '../rail/query';
 import type { Body, Mesh, PartKind, Plan, RailSection } from '../types';
@@ -110,19 +110,22 @@ function skinSlab(plan: Plan, columns: number, face: 1 | -1, edge: readonly [num
   const across = 2 * columns;
   const heights = new Float64Array(columns + 1);
   // Where the board is thinner than its skins the bottom reaches to the deck's outside, and the deck is trimmed to the bottom.
-  const other = { out: panelProbe(), in: panelProbe() };
-  const insideAt = (x: number, y: number): number => {
-    const own = innerAt(panel, face, thickness, x, y, probe).z;
-    if (face === -1) return Math.min(own, panelAt(hull.deck, x, y, other.out).z);
-    return Math.max(own, Math.min(panelAt(panel, x, y, other.out).z, innerAt(hull.bottom, -1, design.skins.bottom, x, y, other.in).z));
+  const trim = { out: panelProbe(), in: panelProbe(), outside: new Float64Array(columns + 1), bottom: new Float64Array(columns + 1) };
+  const insideAcross = (x: number, y: number) => {
+    innerAcross(panel, face, thickness, x, 0, y, columns, probe, heights);
+    heightsAcross(hull.deck, x, 0, y, columns, trim.out, trim.outside);
+    if (face === -1) {
+      for (let j = 0; j <= columns; j++) heights[j] = Math.min(heights[j], trim.outside[j]);
+      return;
+    }
+    innerAcross(hull.bottom, -1, design.skins.bottom, x, 0, y, columns, trim.in, trim.bottom);
+    for (let j = 0; j <= columns; j++) heights[j] = Math.max(heights[j], Math.min(trim.outside[j], trim.bottom[j]));
   };
   const grid = (inside: boolean): number[][] =>
     edge.map(([x, y]) => {
       // Heights of the starboard half serve both.
-      for (let j = 0; j <= columns; j++) {
-        const at = (j / columns) * y;
-        heights[j] = inside ? insideAt(x, at) : panelAt(panel, x, at, probe).z;
-      }
+      if (inside) insideAcross(x, y);
+      else heightsAcross(panel, x, 0, y, columns, probe, heights);
       const row: number[] = [];
       for (let j = -columns; j <= columns; j++) row.push(mesh.vertex(x, (j / columns) * y, heights[Math.abs(j)], x));
       return row;

@@ -4,38 +4,44 @@ import { loopArea, reversed } from '../curves/polygon';
 import type { Mesh } from '../types';
 import { triangulate } from './triangulate';
 
-/** Growing triangle soup with per-face normals: crisp arrises, as timber has. */
+/** Room that every builder fills in turn: a board's bodies are built one after the other, and their lengths are known only at their ends. */
+const room = {
+  positions: new Float64Array(3 * 8192),
+  run: new Float32Array(8192),
+  bevel: new Float32Array(8192),
+  indices: new Uint32Array(3 * 16384),
+};
+
+/** Growing triangle soup with per-face normals: crisp arrises, as timber has. Build one before the next is begun: they share their room. */
 export class MeshBuilder {
-  private positions = new Float64Array(3 * 1024);
-  private run = new Float32Array(1024);
-  private bevel = new Float32Array(1024);
-  private indices = new Uint32Array(3 * 2048);
   private vertices = 0;
   private corners = 0;
 
   /** Add a vertex; returns its number. */
   vertex(x: number, y: number, z: number, run = 0, bevel = 0): number {
     const i = this.vertices++;
-    if (i === this.run.length) {
-      this.positions = doubled(this.positions, Float64Array);
-      this.run = doubled(this.run, Float32Array);
-      this.bevel = doubled(this.bevel, Float32Array);
+    if (i === room.run.length) {
+      room.positions = doubled(room.positions, Float64Array);
+      room.run = doubled(room.run, Float32Array);
+      room.bevel = doubled(room.bevel, Float32Array);
     }
-    this.positions[3 * i] = x;
-    this.positions[3 * i + 1] = y;
-    this.positions[3 * i + 2] = z;
-    this.run[i] = run;
-    this.bevel[i] = bevel;
+    const { positions } = room;
+    positions[3 * i] = x;
+    positions[3 * i + 1] = y;
+    positions[3 * i + 2] = z;
+    room.run[i] = run;
+    room.bevel[i] = bevel;
     return i;
   }
 
   triangle(a: number, b: number, c: number): void {
     const i = this.corners;
     this.corners += 3;
-    if (this.corners > this.indices.length) this.indices = doubled(this.indices, Uint32Array);
-    this.indices[i] = a;
-    this.indices[i + 1] = b;
-    this.indices[i + 2] = c;
+    if (this.corners > room.indices.length) room.indices = doubled(room.indices, Uint32Array);
+    const { indices } = room;
+    indices[i] = a;
+    indices[i + 1] = b;
+    indices[i + 2] = c;
   }
 
   quad(a: number, b: number, c: number, d: number): void {
@@ -45,14 +51,14 @@ export class MeshBuilder {
 
   /** The finished mesh; normals are the area-weighted mean over each vertex's own triangles. */
   build(withBevel = false): Mesh {
-    const exact = this.positions.subarray(0, 3 * this.vertices);
-    const indices = this.indices.slice(0, this.corners);
+    const exact = room.positions.subarray(0, 3 * this.vertices);
+    const indices = room.indices.slice(0, this.corners);
     return {
       positions: new Float32Array(exact),
       normals: vertexNormals(exact, indices),
       indices,
-      run: this.run.slice(0, this.vertices),
-      ...(withBevel ? { bevel: this.bevel.slice(0, this.vertices) } : {}),
+      run: room.run.slice(0, this.vertices),
+      ...(withBevel ? { bevel: room.bevel.slice(0, this.vertices) } : {}),
     };
   }
 }

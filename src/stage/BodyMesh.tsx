@@ -6,23 +6,25 @@ import type { Mesh } from '../../geometry/types';
 import type { InkedBody } from '../state/jobKinds';
 import { useFacesAndLines } from './useFacesAndLines';
 
-/** Puts an array into an attribute: copied over where the length agrees, a new attribute where not. */
+/** Puts an array into an attribute, in the buffer there is where the length agrees. */
 function put(geometry: BufferGeometry, name: string, array: Float32Array | undefined, size: number): void {
   const old = geometry.getAttribute(name);
   if (!array) {
     if (old) geometry.deleteAttribute(name);
   } else if (old instanceof BufferAttribute && old.array.length === array.length) {
-    old.copyArray(array);
+    old.array = array;
     old.needsUpdate = true;
   } else {
     geometry.setAttribute(name, new BufferAttribute(array, size));
   }
 }
 
+/** Puts triangles or lines in place: from plan to plan they mostly are the same array, and nothing is sent to the card. */
 function putIndex(geometry: BufferGeometry, index: Uint32Array): void {
   const old = geometry.getIndex();
+  if (old?.array === index) return;
   if (old && old.array.length === index.length) {
-    old.copyArray(index);
+    old.array = index;
     old.needsUpdate = true;
   } else {
     geometry.setIndex(new BufferAttribute(index, 1));
@@ -36,11 +38,11 @@ function update(faces: BufferGeometry, lines: BufferGeometry, mesh: Mesh, ink: U
   put(faces, 'run', mesh.run, 1);
   put(faces, 'bevel', mesh.bevel, 1);
   putIndex(faces, mesh.indices);
-  faces.computeBoundingSphere();
+  // Found again by the next press that looks what lies under it.
+  faces.boundingSphere = null;
   const position = faces.getAttribute('position');
   if (lines.getAttribute('position') !== position) lines.setAttribute('position', position);
   putIndex(lines, ink);
-  lines.boundingSphere = faces.boundingSphere;
 }
 
 interface BodyMeshProps {
@@ -61,9 +63,9 @@ export function BodyMesh({ body, material, behind, ink, order = 0 }: BodyMeshPro
   }, [faces, lines, body, invalidate]);
   return (
     <>
-      <mesh geometry={faces} material={material} renderOrder={order} name={body.id} />
-      {behind && <mesh geometry={faces} material={behind} renderOrder={order + 1} raycast={noRaycast} />}
-      {ink && <lineSegments geometry={lines} material={ink} renderOrder={order} raycast={noRaycast} />}
+      <mesh geometry={faces} material={material} renderOrder={order} name={body.id} frustumCulled={false} />
+      {behind && <mesh geometry={faces} material={behind} renderOrder={order + 1} raycast={noRaycast} frustumCulled={false} />}
+      {ink && <lineSegments geometry={lines} material={ink} renderOrder={order} raycast={noRaycast} frustumCulled={false} />}
     </>
   );
 }

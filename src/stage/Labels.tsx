@@ -2,8 +2,9 @@
  * Labels over the stage: page text that follows its places, laid out so that none covers another. What has no room is left out until it has.
  */
 import { useFrame, useThree } from '@react-three/fiber';
-import { type RefObject, useEffect } from 'react';
+import { type RefObject, useEffect, useRef } from 'react';
 import { Vector3 } from 'three';
+import { useDesign } from '../state/design';
 import { useView } from '../state/view';
 import type { Anchor, LabelForm } from './anchors';
 import { toStage } from './frame';
@@ -62,6 +63,15 @@ function findSpot(
   return null;
 }
 
+/** What must not be covered, in px from the label layer's corner. */
+function keptOut(layer: HTMLElement): Box[] {
+  const frame = layer.getBoundingClientRect();
+  return [...(layer.parentElement?.querySelectorAll(KEEP_OUT) ?? [])].map((kept) => {
+    const { left, top, right, bottom } = kept.getBoundingClientRect();
+    return { left: left - frame.left, top: top - frame.top, right: right - frame.left, bottom: bottom - frame.top };
+  });
+}
+
 interface LabelMoverProps {
   readonly anchors: readonly Anchor[];
   readonly length: number;
@@ -72,15 +82,37 @@ interface Measured {
   readonly text: string;
   readonly width: number;
   readonly height: number;
+  /** How it is lettered, and its width beside its letters'. */
+  readonly font: string;
+  readonly margin: number;
+  /** Reckoned from its letters alone. */
+  readonly reckoned: boolean;
 }
 
 /** Sizes of the labels, read again only when its text changes: reading one makes the browser lay the page out. */
 const sizes = new WeakMap<HTMLElement, Measured>();
 
-function sizeOf(element: HTMLElement, text: string): Measured {
+const pen = document.createElement('canvas').getContext('2d');
+
+/** Width of a text's letters, px. */
+function lettered(font: string, text: string): number {
+  if (!pen) return Number.NaN;
+  pen.font = font;
+  return pen.measureText(text).width;
+}
+
+/** A label's size. While a drag goes on a changed one is reckoned from its letters, and read when it is over. */
+function sizeOf(element: HTMLElement, text: string, dragging: boolean): Measured {
   const known = sizes.get(element);
-  if (known?.text === text) return known;
-  const size = { text, width: element.offsetWidth, height: element.offsetHeight };
+  if (known?.text === text && (dragging || !known.reckoned)) return known;
+  const width = dragging && known ? known.margin + lettered(known.font, text) : Number.NaN;
+  if (known && Number.isFinite(width)) {
+    const size = { ...known, text, width: known.width > 0 ? width : 0, reckoned: true };
+    sizes.set(element, size);
+    return size;
+  }
+  const { font } = getComputedStyle(element);
+  const size = { text, width: element.offsetWidth, height: element.offsetHeight, font, margin: element.offsetWidth - lettered(font, text), reckoned: false };
   sizes.set(element, size);
   return size;
 }
@@ -89,13 +121,13 @@ function sizeOf(element: HTMLElement, text: string): Measured {
 export function LabelMover({ anchors, length, layer }: LabelMoverProps) {
   const invalidate = useThree((state) => state.invalidate);
   useEffect(() => invalidate(), [anchors, invalidate]);
+  const covered = useRef<readonly Box[] | null>(null);
   useFrame(({ camera, size }) => {
     if (!layer.current) return;
-    const frame = layer.current.getBoundingClientRect();
-    const placed: Box[] = [...(layer.current.parentElement?.querySelectorAll(KEEP_OUT) ?? [])].map((kept) => {
-      const { left, top, right, bottom } = kept.getBoundingClientRect();
-      return { left: left - frame.left, top: top - frame.top, right: right - frame.left, bottom: bottom - frame.top };
-    });
+    // While a drag goes on nothing else moves on the page, and to look again would make the browser lay it out for every plan.
+    const dragging = useDesign.getState().draft !== null;
+    if (!covered.current || !dragging) covered.current = keptOut(layer.current);
+    const placed = [...covered.current];
     const leaderLines: Box[] = [];
     const point = new Vector3();
     const elements = new Map<string | undefined, HTMLElement>();
@@ -104,7 +136,7 @@ export function LabelMover({ anchors, length, layer }: LabelMoverProps) {
       .sort((a, b) => RANK[a.kind] - RANK[b.kind])
       .flatMap((anchor) => {
         const element = elements.get(anchor.id);
-        return element ? [{ anchor, element, ...sizeOf(element, anchor.text) }] : [];
+        return element ? [{ anchor, element, ...sizeOf(element, anchor.text, dragging) }] : [];
       });
     for (const { anchor, element, width: w, height: h } of measured) {
       toStage(length, ...anchor.at, point).project(camera);

@@ -4,9 +4,10 @@
  */
 import type { Given, JobKey, Result } from '../state/jobKinds';
 import { IDLE, isBusy, type Job, jobNow, useJobs } from '../state/jobs';
+import { bodyReceiver } from './bodies';
 import BenchWorker from './bench.worker?worker';
 import PlanWorker from './plan.worker?worker';
-import type { Answer, Question } from './serve';
+import type { Answer, Question, Sent } from './serve';
 import TrialsWorker from './trials.worker?worker';
 
 const PROGRAMS: Readonly<Record<JobKey, new () => Worker>> = {
@@ -72,6 +73,15 @@ function begin<K extends JobKey>(key: K, given: Given<K>): Promise<Last<K>> {
   return last;
 }
 
+const receive = bodyReceiver();
+
+/** A result as the page has it, from one as it was sent. Each is taken once, in the order they come. */
+function taken<K extends JobKey>(key: K, sent: Sent<K>): Result<K> {
+  if (key !== 'plan') return sent as Result<K>;
+  const { bodies, ...planned } = sent as Sent<'plan'>;
+  return { ...planned, bodies: receive(bodies) } satisfies Result<'plan'> as Result<JobKey> as Result<K>;
+}
+
 /** Whether two jobs are given the same things. */
 export function sameGiven<K extends JobKey>(a: Given<K>, b: Given<K>): boolean {
   const [left, right] = [new Map(Object.entries(a)), new Map(Object.entries(b))];
@@ -107,8 +117,9 @@ export async function runJob<K extends JobKey>(key: K, given: Given<K>, { after,
     put(key, { status, failure: answer.failure });
     return null;
   }
-  put(key, { status, result: answer.result, of: given, failure: null });
-  return answer.result;
+  const result = taken(key, answer.result);
+  put(key, { status, result, of: given, failure: null });
+  return result;
 }
 
 /** Ends what waits or is under way; what was made before stays. */

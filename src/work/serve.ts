@@ -1,6 +1,7 @@
 /** A worker's side of a job: each message is a job by its key, answered by any `progress` and then one `done` or `failed`. */
 import { BuildError, whatOf } from '../../geometry/errors';
 import type { Failure, Given, JobKey, Progress, Result } from '../state/jobKinds';
+import type { SentBody } from './bodies';
 
 /** What the page asks. */
 export interface Question<K extends JobKey> {
@@ -8,14 +9,17 @@ export interface Question<K extends JobKey> {
   readonly given: Given<K>;
 }
 
+/** A result as it is sent: a plan's bodies go over lean. */
+export type Sent<K extends JobKey> = K extends 'plan' ? Omit<Result<'plan'>, 'bodies'> & { readonly bodies: readonly SentBody[] } : Result<K>;
+
 /** What a worker says. */
 export type Answer<K extends JobKey> =
   | { readonly kind: 'progress'; readonly progress: Progress<K> }
-  | { readonly kind: 'done'; readonly result: Result<K> }
+  | { readonly kind: 'done'; readonly result: Sent<K> }
   | { readonly kind: 'failed'; readonly failure: Failure };
 
 /** How a job is done. Buffers put in `lent` go over to the page instead of being copied. */
-type Doer<K extends JobKey> = (given: Given<K>, tell: (progress: Progress<K>) => void, lent: Set<ArrayBufferLike>) => Result<K> | Promise<Result<K>>;
+type Doer<K extends JobKey> = (given: Given<K>, tell: (progress: Progress<K>) => void, lent: Set<ArrayBufferLike>) => Sent<K> | Promise<Sent<K>>;
 
 const failureOf = (error: unknown): Failure => ({ message: whatOf(error), ...(error instanceof BuildError ? { error: error.fault } : {}) });
 

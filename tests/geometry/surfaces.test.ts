@@ -5,10 +5,12 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { evalSpline } from '../../geometry/curves/bspline';
 import { buildHull } from '../../geometry/hull/hull';
-import { surfaceAt } from '../../geometry/hull/panel';
+import { innerAcross, innerAt, panelProbe, surfaceAt } from '../../geometry/hull/panel';
 import { roundPoint } from '../../geometry/hull/station';
+import { planBoard } from '../../geometry/plan';
 import { loadOcct, loadRhino, loadVerb, occtSurface, rhinoSurface, verbSurface } from '../support/kernels';
 import { inside, panelNet, roundNet, type Net } from '../support/nets';
+import { level } from '../support/plain';
 import { seedDesign, seedNames } from './boards';
 
 let rhino: Awaited<ReturnType<typeof loadRhino>>;
@@ -129,6 +131,40 @@ describe.each(seedNames)('%s', (name) => {
         roundPoint(hull, u, v, three);
         expect(away(roundSix(u, v)[0], Array.from(three))).toBeLessThan(1e-10);
       }
+    }
+  });
+});
+
+describe('the inner face across a station', () => {
+  const columns = 20;
+  const worst = (name: string, bend?: (design: ReturnType<typeof seedDesign>) => void): number => {
+    const design = structuredClone(seedDesign(name));
+    bend?.(design);
+    const { hull, rail: { samples } } = planBoard(design);
+    const out = new Float64Array(columns + 1);
+    const [across, one] = [panelProbe(), panelProbe()];
+    let most = 0;
+    for (let i = 0; i < samples.n; i += 5) {
+      const [x, half] = [samples.x[i], Math.max(0, samples.y[i])];
+      if (half < 0.5) continue;
+      for (const [panel, face, thick] of [[hull.deck, 1, design.skins.deck], [hull.bottom, -1, design.skins.bottom]] as const) {
+        innerAcross(panel, face, thick, x, 0, half, columns, across, out);
+        for (let j = 0; j <= columns; j++) most = Math.max(most, Math.abs(out[j] - innerAt(panel, face, thick, x, (half * j) / columns, one).z));
+      }
+    }
+    return most;
+  };
+
+  it.each(seedNames)('%s: through six feet strays from each foot by less than a hundredth of what is allowed', (name) => {
+    expect(worst(name)).toBeLessThan(1e-5);
+  });
+
+  it('holds to its bound over a keel and in a hollow', () => {
+    for (const rise of [0.08, -0.08]) {
+      const vee = (design: ReturnType<typeof seedDesign>) => {
+        design.lines.vee = level(design.lines.outline.points[design.lines.outline.points.length - 1].x, rise);
+      };
+      expect(worst('child-155.board.json', vee), `vee ${rise}`).toBeLessThan(1e-4);
     }
   });
 });

@@ -56,6 +56,8 @@ afterEach(() => {
 const turn = () => vi.advanceTimersByTimeAsync(0);
 /** What a thread is given goes through untouched here, so a name is enough to tell plans apart. */
 const planOf = (name: string) => ({ design: { name } }) as Plan;
+/** A plan as its thread sends it, told apart by a name. */
+const planned = (of: string) => ({ of, bodies: [] });
 const record = { board: 'b', revision: '', readings: [] } as never;
 
 test('a newer job ends the one under way, whose answer never comes', async () => {
@@ -86,14 +88,14 @@ test('a patient job waits for the one under way, and of those that wait only the
   const last = jobs.runJob('plan', b, { patient: true });
   await turn();
   expect(state.jobNow('plan').status).toBe('waiting');
-  Thread.all[0].done('plan of c');
+  Thread.all[0].done(planned('c'));
   await turn();
   // What was under way is shown, and the thread goes on with the newest.
-  expect(state.jobNow('plan')).toMatchObject({ status: 'working', result: 'plan of c', of: c, given: b });
+  expect(state.jobNow('plan')).toMatchObject({ status: 'working', result: planned('c'), of: c, given: b });
   expect(Thread.all).toHaveLength(1);
   expect(Thread.all[0].asked.map(({ given }) => given)).toEqual([c, b]);
-  Thread.all[0].done('plan of b');
-  expect(await last).toBe('plan of b');
+  Thread.all[0].done(planned('b'));
+  expect(await last).toEqual(planned('b'));
   expect(state.jobNow('plan').status).toBe('done');
 });
 

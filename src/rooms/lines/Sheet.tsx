@@ -56,12 +56,16 @@ const Grid = memo(function Grid({ chart, unit, kind }: { readonly chart: Chart; 
   const stations = gridLines(chart.station(0), chart.station(chart.width), chart.kx, 'x', unit);
   const values = gridLines(chart.value(chart.height - RULER), chart.value(0), chart.kv, 'y', inMm(kind.name) ? unit : 'ratio');
   const base = chart.height - RULER;
+  // A path for all lines of a kind: an element a line costs a layer's bookkeeping each, several frames' worth on a large window.
+  const ruled = (labelled: boolean) =>
+    stations.filter((line) => line.labelled === labelled).map(({ at }) => `M${chart.x(at).toFixed(2)} 0V${base}`).join('')
+    + values.filter((line) => line.labelled === labelled).map(({ at }) => `M0 ${chart.y(at).toFixed(2)}H${chart.width}`).join('');
   const decimals = chart.kx > 8 ? 1 : 0;
   return (
     <g className="grid" aria-hidden="true">
-      {stations.map(({ at, labelled }) => <line key={at} className={labelled ? 'major' : ''} x1={chart.x(at)} x2={chart.x(at)} y1={0} y2={base} />)}
-      {values.map(({ at, labelled }) => <line key={at} className={labelled ? 'major' : ''} x1={0} x2={chart.width} y1={chart.y(at)} y2={chart.y(at)} />)}
-      <line className="zero" x1={0} x2={chart.width} y1={chart.y(0)} y2={chart.y(0)} />
+      <path d={ruled(false)} />
+      <path className="major" d={ruled(true)} />
+      <path className="zero" d={`M0 ${chart.y(0).toFixed(2)}H${chart.width}`} />
       <rect className="ruler" x={0} y={base} width={chart.width} height={RULER} />
       {stations.filter((line) => line.labelled).map(({ at }) => <text key={at} x={chart.x(at)} y={base + 15} className="along">{lengthText(at, unit, decimals)}</text>)}
       {values.filter((line) => line.labelled && chart.y(line.at) > 14).map(({ at }) => (

@@ -121,13 +121,13 @@ export function useHold({ name, chart, unit, frozen, zoom, setZoom, onRuler, onA
     return null;
   };
 
-  const place = (event: PointerEvent<SVGSVGElement>) => {
-    const box = event.currentTarget.getBoundingClientRect();
-    return { x: event.clientX - box.left, y: event.clientY - box.top };
-  };
+  /** Where the drawing lay at the last press: it keeps still under a hand, and to look again would make the browser lay out the page for every move. */
+  const corner = useRef({ left: 0, top: 0 });
+  const place = (event: PointerEvent<SVGSVGElement>) => ({ x: event.clientX - corner.current.left, y: event.clientY - corner.current.top });
 
   const onPointerDown = (event: PointerEvent<SVGSVGElement>) => {
     if (!chart || event.button !== 0) return;
+    corner.current = event.currentTarget.getBoundingClientRect();
     const at = place(event);
     fingers.current.set(event.pointerId, at);
     if (fingers.current.size > 1) {
