@@ -24,10 +24,18 @@ export function workChapter(kit: Kit): void {
   flow.text(`Clamps stand behind the ribs: none hangs over the open gap before the spacers are in, or it bends the cap down. Bold: what it should read, ${signOf(kit)} where no sign stands; write what it reads in the box. Write your hours at each step: the next board's plan is yours.`, 10);
   flow.space(2);
   const indent = 13;
+  // A caution is told in full where it is first met, and by what harms, with that step's number, from then on.
+  const told = new Map<string, number>();
+  const caution = (words: string, step: number): string => {
+    const first = told.get(words);
+    if (first === undefined) told.set(words, step);
+    const [harm, care] = words.split(': ');
+    return first === undefined || care === undefined ? words : `${harm}: see step ${first}.`;
+  };
   for (const step of parts.steps) {
     const words = textOf(step.text, kit.stamp.unit);
     const needs = step.needs.map((need) => textOf(need, kit.stamp.unit)).join(' ');
-    const cautions = step.cautions.join(' ');
+    const cautions = step.cautions.map((words) => caution(words, step.index)).join(' ');
     const lines = (said: string, size: number, by = indent) => (said === '' ? 0 : flow.pen.wrap(said, flow.width - by, size).length * size * 0.47);
     // A step that fits a page is kept on one, unless that would leave much of a page white.
     const whole = 9 + lines(words, 9.5) + lines(needs, 9) + checksHeight(step.checks, kit) + lines(cautions, 8, indent + 6) + 5;
