@@ -191,7 +191,7 @@ describe('as built', () => {
   });
 
   test('a size of the batch, a bevel and a trial bend are taken on a phone, and undone like anything else', async () => {
-    const visit = await visitBoard('', PHONE);
+    const visit = await visitBoard('', { ...PHONE, bench: true });
     const { page } = visit;
     await openPanel(page, 'As built');
     await page.getByRole('heading', { name: 'As built' }).waitFor();
@@ -234,7 +234,16 @@ describe('as built', () => {
     await trial.getByRole('button', { name: 'Add the trial bend' }).click();
     const strain = ((plan.design.rail.stripWidth / 1000) * 100).toFixed(2);
     await page.locator('.trial-list').getByText(`on edge to 500 mm, cold: held at ${strain} %`).waitFor();
-    await undo(page);
+    // The Bending page says what its limits rest on, and Timbers what they come to.
+    await openPanel(page, 'Bench');
+    const pages = page.getByRole('navigation', { name: 'Pages of the bench' });
+    await pages.getByRole('button', { name: 'Bending', exact: true }).click();
+    await page.getByText(/^Limit by your trial bend: strips, .* on edge to 500 mm, cold: held at/).waitFor();
+    await page.getByText('As drawn: readings of starboard and port change nothing here.').waitFor();
+    await pages.getByRole('button', { name: 'Timber', exact: true }).click();
+    await page.locator('.species .hint', { hasText: 'With the trial bend of your batch: strain it takes cold ' }).first().waitFor({ state: 'attached' });
+    await openPanel(page, 'As built');
+    await page.locator('.readings .buttons').getByRole('button', { name: 'Undo' }).click();
     await expect.poll(() => page.locator('.trial-list').count()).toBe(0);
     // The size that was left out was a step too.
     await undo(page);
@@ -246,10 +255,16 @@ describe('as built', () => {
   test('a readings file of another board says so until it is claimed; a broken one changes nothing', async () => {
     const visit = await atBoard();
     const { page } = visit;
-    await openPanel(page, 'As built');
     const put = (name: string, text: string) => page.getByTestId('readings-file').setInputFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) });
     const record = { ...noReadings('Some other board', 'B'), readings: [{ of: 'rib', rib: 3, side: 'starboard', sole: 6.9 }] };
-    await put('other.readings.json', JSON.stringify(record));
+    // Dropped on whatever page is open it is taken, and As built opens.
+    const files = await page.evaluateHandle((content) => {
+      const transfer = new DataTransfer();
+      transfer.items.add(new File([content], 'other.readings.json', { type: 'application/json' }));
+      return transfer;
+    }, JSON.stringify(record));
+    await page.locator('main').dispatchEvent('drop', { dataTransfer: files });
+    await page.getByRole('heading', { name: 'As built' }).waitFor();
     await page.getByText('1 reading used, at 1 rib.').waitFor();
     await page.getByText(/taken on another board or revision/).first().waitFor();
     await page.getByRole('button', { name: 'They belong to this board' }).click();
