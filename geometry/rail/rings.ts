@@ -23,9 +23,9 @@ export interface BoxRings {
   over(c: RailSection): SectionRing;
   /** Layer from the box out, 1 first; from the finished bottom to the inner deck face. */
   outerSkin(c: RailSection, layer: number): SectionRing;
-  /** Height of deck (face 1) or bottom (-1) at o: finished outside, and inner face. */
+  /** Height of deck (face 1) or bottom (-1) at o: finished outside, and inner face; the latter at another plan place where a part is carried on past the section. */
   outside(c: RailSection, face: 1 | -1, o: number): number;
-  inside(c: RailSection, face: 1 | -1, o: number): number;
+  inside(c: RailSection, face: 1 | -1, o: number, past?: readonly [x: number, y: number]): number;
 }
 
 /**
@@ -75,8 +75,7 @@ export function boxRings(run: Run, outerThickness: number): BoxRings {
     const [x, y] = [c.ribX - o * c.nx, c.ribY - o * c.ny];
     return face === 1 ? panelAt(deck, x, y, probes.deck).z + lift(c, o) : panelAt(bottom, x, y, probes.bottom).z;
   };
-  const inside = (c: RailSection, face: 1 | -1, o: number): number => {
-    const [x, y] = [c.ribX - o * c.nx, c.ribY - o * c.ny];
+  const inside = (c: RailSection, face: 1 | -1, o: number, [x, y]: readonly [number, number] = [c.ribX - o * c.nx, c.ribY - o * c.ny]): number => {
     const { deckSkin, bottomSkin } = sizesOnRun(run, c.s);
     return face === 1 ? innerAt(deck, 1, deckSkin, x, y, probes.deckIn).z + lift(c, o) : innerAt(bottom, -1, bottomSkin, x, y, probes.bottomIn).z;
   };

@@ -5,10 +5,11 @@ import { heightsAcross, innerAcross, panelAt, panelProbe } from '../hull/panel';
 import { roundPoint } from '../hull/station';
 import { runOf } from '../rail/query';
 import type { Body, Mesh, PartKind, Plan, RailSection } from '../types';
-import { boxRings, type SectionRing } from '../rail/rings';
+import { boxRings, type BoxRings, type SectionRing } from '../rail/rings';
 import { hollowSpan, skinSpan } from '../rail/railEnds';
 import { rowsAt, stopsOf } from '../rail/rows';
 import { sampleReader } from '../rail/samples';
+import { boxSizes, gapFor } from '../rail/sizes';
 import { fittingBodies } from './fittingBodies';
 import { frameBodies } from './frameBodies';
 import { MeshBuilder, mirrored, sweep, type Point3, type Ring } from './mesh';
@@ -47,9 +48,19 @@ function spread(plan: Plan, s0: number, s1: number, rings: number): number[] {
   });
 }
 
+interface Swept {
+  readonly bevel?: boolean;
+  /** Runs that get rings of their own. */
+  readonly stations?: readonly number[];
+  /** Gap that the part needs, mm: where the gap closes below that on the way to a square end's plane, its end stays square to the rail. */
+  readonly gap?: number;
+  /** Whether the part lies outside the box, over the bottom skin's edge. */
+  readonly outer?: boolean;
+}
+
 /** Sweep a ring of the box along [s0, s1], from sections read between the samples. */
 function sweepRun(
-  plan: Plan, detail: number, s0: number, s1: number, ring: (c: RailSection, s: number) => SectionRing, withBevel = false, extra: readonly number[] = [],
+  plan: Plan, detail: number, rings: BoxRings, s0: number, s1: number, ring: (c: RailSection, s: number) => SectionRing, { bevel: withBevel = false, stations: extra = [], gap: need, outer }: Swept = {},
 ): Mesh {
   const read = sampleReader(plan.rail.samples);
   const stations = spread(plan, s0, s1, SWEEP_RINGS * detail);
@@ -62,19 +73,28 @@ function sweepRun(
     // Where the two sides' boxes meet each is cut off on the centreline.
     return { run: s, bevel, corners: ring(c, s).map(([o, z]): Point3 => [ribX - o * nx, Math.max(0, ribY - o * ny), z]) };
   };
-  const rings = stations.map(at);
+  const swept = stations.map(at);
   // At a square end all is sawn off in the plane of the board's end, whichever way the rail leans.
   const { hull, rail: { face: { tail, nose, length } } } = plan;
-  const saw = (end: typeof rings[number], beside: typeof rings[number], x: number) => {
-    end.corners.forEach((p, i) => {
-      const q = beside.corners[i];
-      const t = (x - p[0]) / (q[0] - p[0]);
-      end.corners[i] = [x, Math.max(0, p[1] + t * (q[1] - p[1])), p[2] + t * (q[2] - p[2])];
+  const saw = (end: typeof swept[number], way: 1 | -1, x: number) => {
+    const beside = at(end.run + way);
+    const shares = end.corners.map(([px], i) => (x - px) / (beside.corners[i][0] - px));
+    const closing = read.at(end.run + way).gap;
+    const c = read.at(end.run);
+    if (need !== undefined && c.gap + Math.min(0, ...shares) * (closing - c.gap) < need) return;
+    const across = ring(c, end.run);
+    end.corners = end.corners.map((p, i): Point3 => {
+      const [q, t] = [beside.corners[i], shares[i]];
+      const [y, z] = [Math.max(0, p[1] + t * (q[1] - p[1])), p[2] + t * (q[2] - p[2])];
+      if (t >= 0) return [x, y, z];
+      // Carried on straight past its last section it is planed to the skins that it comes to there.
+      const inside = (face: 1 | -1) => rings.inside(c, face, across[i][0], [x, y]);
+      return [x, y, Math.min(inside(1), outer ? z : Math.max(inside(-1), z))];
     });
   };
-  if (tail.kind === 'open' && tail.x < END_HAIR && s0 < END_HAIR) saw(rings[0], at(s0 + 1), 0);
-  if (nose.kind === 'open' && nose.x > hull.length - END_HAIR && s1 > length - END_HAIR) saw(rings[rings.length - 1], at(s1 - 1), hull.length);
-  return sweep(rings, withBevel);
+  if (tail.kind === 'open' && tail.x < END_HAIR && s0 < END_HAIR) saw(swept[0], 1, 0);
+  if (nose.kind === 'open' && nose.x > hull.length - END_HAIR && s1 > length - END_HAIR) saw(swept[swept.length - 1], -1, hull.length);
+  return sweep(swept, withBevel);
 }
 
 /** Plan points of one line of the round (control point index) at grid rows, tail to nose. */
@@ -211,27 +231,27 @@ export function meshBoard(plan: Plan, detail = 1): Body[] {
   bodies.push(...frameBodies(plan, detail), ...fittingBodies(plan));
 
   const rings = boxRings(runOf(plan), design.rail.outerThickness);
-  sides('sole', 'sole', 0, sweepRun(plan, detail, rail.sole.s0, rail.sole.s1, rings.sole));
+  sides('sole', 'sole', 0, sweepRun(plan, detail, rings, rail.sole.s0, rail.sole.s1, rings.sole));
   if (rail.cap.s1 > rail.cap.s0) {
-    sides('cap', 'cap', 0, sweepRun(plan, detail, rail.cap.s0, rail.cap.s1, rings.cap, true));
+    sides('cap', 'cap', 0, sweepRun(plan, detail, rings, rail.cap.s0, rail.cap.s1, rings.cap, { bevel: true }));
     const stops = stopsOf(rail).map(({ s }) => s);
     const span = hollowSpan(rail);
-    if (span.s1 > span.s0) sides('hollow', 'hollow', 0, sweepRun(plan, detail, span.s0, span.s1, (c, s) => rings.hollow(c, rowsAt(rail.rows, s)), false, stops));
+    if (span.s1 > span.s0) sides('hollow', 'hollow', 0, sweepRun(plan, detail, rings, span.s0, span.s1, (c, s) => rings.hollow(c, rowsAt(rail.rows, s)), { stations: stops }));
   }
   for (const [i, end] of (['tail', 'nose'] as const).entries()) {
     for (const { kind, s0, s1 } of blockAt(plan, end)?.beside ?? []) {
-      sides(`block-${end}-${kind}`, 'block', i, sweepRun(plan, detail, s0, s1, rings[kind]));
+      sides(`block-${end}-${kind}`, 'block', i, sweepRun(plan, detail, rings, s0, s1, rings[kind]));
     }
   }
   const count = new Map<number, number>();
   for (const { row, tail, nose } of rail.rows) {
     const nth = (count.get(row) ?? 0) + 1;
     count.set(row, nth);
-    sides(`row-${row}-${nth}`, 'row', row, sweepRun(plan, detail, tail.s, nose.s, (c) => rings.row(c, row)));
+    sides(`row-${row}-${nth}`, 'row', row, sweepRun(plan, detail, rings, tail.s, nose.s, (c) => rings.row(c, row), { gap: gapFor(boxSizes(design), row) }));
   }
   const covered = skinSpan(rail);
   for (let layer = 1; layer <= design.rail.outerLayers; layer++) {
-    sides(`outer-skin-${layer}`, 'outer-skin', layer, sweepRun(plan, detail, covered.s0, covered.s1, (c) => rings.outerSkin(c, layer)));
+    sides(`outer-skin-${layer}`, 'outer-skin', layer, sweepRun(plan, detail, rings, covered.s0, covered.s1, (c) => rings.outerSkin(c, layer), { outer: true }));
   }
   return bodies;
 }
