@@ -307,16 +307,18 @@ export const holeAt = ({ hole }: Pick<BlockPlan, 'hole'>, x: number): number => 
 
 /**
  * Stations at which the stringer ends: at a block's inner face or on the inside of a ring, and where the rib-end line is
- * as wide as its square end, so that no corner of it is in the box.
+ * as wide as its square end, so that no corner of it is in the box. A board with a waist narrower than that has it over
+ * the longest stretch that is wide enough.
  */
 export function stringerEnds(plan: Plan): { x0: number; x1: number } {
   const { samples } = plan.rail;
   const side = plan.design.frames.stringerThickness / 2;
   const wide = (i: number) => samples.ribY[i] >= side && samples.s[i] >= plan.rail.boxFrom && samples.s[i] <= plan.rail.boxTo;
-  let first = 0;
-  while (first < samples.n - 1 && !wide(first)) first++;
-  let last = samples.n - 1;
-  while (last > first && !wide(last)) last--;
+  let [first, last] = [samples.n - 1, samples.n - 1];
+  for (let i = 0, from = 0; i < samples.n; i++) {
+    if (!wide(i)) from = i + 1;
+    else if (i - from >= last - first) [first, last] = [from, i];
+  }
   /** Station between a sample that is wide enough and its neighbour that is not. */
   const edge = (i: number, beyond: number): number => {
     if (beyond < 0 || beyond >= samples.n || !(samples.ribY[beyond] < side)) return samples.ribX[i];

@@ -5,7 +5,7 @@ import { BuildError } from '../errors';
 import { mm, said, size } from '../said';
 import type { Hull, MadeBox, Place, RailPlan, RailSamples, RailSection, RibAtRail, RowStretch } from '../types';
 import { frameAt, planeFrame } from '../curves/plane';
-import { emptySamples } from './samples';
+import { emptySamples, sampleReader } from './samples';
 import { findEnds, hollowSpan, innerFace, solidAt } from './railEnds';
 import { fillBox, fillRows, fillSolid } from './section';
 import { boxSizes } from './sizes';
@@ -53,11 +53,17 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP, made?: Mad
     if (stands) ribsInBlock.push(rib.index);
     else crossings.push(rib);
   }
-  /** Whether a rib's plate, half its thickness either way of its mid-plane, keeps its tab off a block's tongue. */
-  const clearOfTongues = ({ s }: RibCrossing) => {
-    const reach = half / frameAt(hull.outline, run.map.parameterAt(s), planeFrame()).tx;
-    return [ends.tail, ends.nose].every((end) => !end || end.cause === 'touch' || (end.end === 'tail' ? s - reach >= end.rowsTo : s + reach <= end.rowsTo));
-  };
+  const read = sampleReader(samples);
+  /** Stations between which tabs keep off the blocks' tongues, whose ends stand square to the rail from rib-end line to box face. */
+  const tongues = (['tail', 'nose'] as const).map((name) => {
+    const end = ends[name];
+    if (!end || end.cause === 'touch') return name === 'tail' ? -Infinity : Infinity;
+    const { ribX, nx } = read.at(end.rowsTo);
+    const over = sizesOnRun(run, end.rowsTo).stripWidth * nx;
+    return name === 'tail' ? Math.max(ribX, ribX - over) : Math.min(ribX, ribX - over);
+  });
+  /** Whether a rib's plate, half its thickness either way of its mid-plane, keeps its tab off them. */
+  const clearOfTongues = ({ x }: RibCrossing) => x - half >= tongues[0] && x + half <= tongues[1];
   const { rows, dropped } = layRows(run, samples, {
     bend: endRules(design, 'rows'),
     leastRow: design.rail.leastRow,

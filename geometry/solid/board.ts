@@ -228,7 +228,7 @@ export function meshBoard(plan: Plan, detail = 1): Body[] {
   centre('deck-skin', 'deck-skin', 0, skinSlab(plan, SKIN_COLUMNS * detail, 1, roundLine(hull.round, 6, us)));
   sides('round', 'round', 0, roundSurface(plan, us));
 
-  bodies.push(...frameBodies(plan, detail), ...fittingBodies(plan));
+  bodies.push(...frameBodies(plan, detail), ...fittingBodies(plan, detail));
 
   const rings = boxRings(runOf(plan), design.rail.outerThickness);
   sides('sole', 'sole', 0, sweepRun(plan, detail, rings, rail.sole.s0, rail.sole.s1, rings.sole));

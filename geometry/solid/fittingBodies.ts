@@ -5,7 +5,7 @@ import { innerAt, panelProbe } from '../hull/panel';
 import type { Body, Mesh, Plan } from '../types';
 import { MeshBuilder } from './mesh';
 
-/** Steps along and across a block, and round a vent. */
+/** Steps along and across a block, and round a vent; times the detail. */
 const STEPS = 8;
 const ROUND = 48;
 /** Depth of the timber that the vent's plug goes through, mm: own choice. */
@@ -13,8 +13,8 @@ const VENT_DEPTH = 12;
 /** Least depth of a body, mm: where the skins leave no room it keeps an inside. */
 const LEAST_DEPTH = 0.01;
 
-/** The bodies of vent and fittings. One that reaches beyond the rail box has none: a finding says where it is to go. */
-export function fittingBodies(plan: Plan): Body[] {
+/** The bodies of vent and fittings. One that reaches beyond the rail box has none: a finding says where it is to go. `detail` as of `meshBoard`. */
+export function fittingBodies(plan: Plan, detail: number): Body[] {
   const { hull, design } = plan;
   const [deck, bottom] = [panelProbe(), panelProbe()];
   /** The two faces of a block under a skin at a point: on the skin's inside, and `depth` from it or on the other skin's. */
@@ -32,29 +32,29 @@ export function fittingBodies(plan: Plan): Body[] {
   blocks.forEach(({ kind, x, y, length, width, under, depth, whole }, i) => {
     const nth = blocks.slice(0, i + 1).filter((other) => other.kind === kind).length;
     const [x0, x1, y0, y1] = [x - length / 2, x + length / 2, y - width / 2, y + width / 2];
-    add(`${kind}-block${nth > 1 ? `-${nth}` : ''}`, [[x0, y0], [x1, y0], [x1, y1], [x0, y1]], () => blockBody(x0, x1, y0, y1, faces(under, whole ? Infinity : depth)));
+    add(`${kind}-block${nth > 1 ? `-${nth}` : ''}`, [[x0, y0], [x1, y0], [x1, y1], [x0, y1]], () => blockBody(x0, x1, y0, y1, faces(under, whole ? Infinity : depth), STEPS * detail));
   });
   const { proposed, x, y, diameter, through } = ventOf(plan);
   if (!proposed) {
     const reach = diameter / 2 + VENT_LAND;
-    add('vent', [[x - reach, y], [x + reach, y], [x, y - reach], [x, y + reach]], () => ventBody(x, y, diameter / 2, reach, faces(through, VENT_DEPTH)));
+    add('vent', [[x - reach, y], [x + reach, y], [x, y - reach], [x, y + reach]], () => ventBody(x, y, diameter / 2, reach, faces(through, VENT_DEPTH), ROUND * detail));
   }
   return made;
 }
 
 type Faces = (x: number, y: number) => { readonly low: number; readonly high: number };
 
-function blockBody(x0: number, x1: number, y0: number, y1: number, faces: Faces): Mesh {
+function blockBody(x0: number, x1: number, y0: number, y1: number, faces: Faces, steps: number): Mesh {
   const mesh = new MeshBuilder();
-  const points = Array.from({ length: STEPS + 1 }, (_, i) => Array.from({ length: STEPS + 1 }, (__, j) => {
-    const [x, y] = [x0 + ((x1 - x0) * i) / STEPS, y0 + ((y1 - y0) * j) / STEPS];
+  const points = Array.from({ length: steps + 1 }, (_, i) => Array.from({ length: steps + 1 }, (__, j) => {
+    const [x, y] = [x0 + ((x1 - x0) * i) / steps, y0 + ((y1 - y0) * j) / steps];
     return { x, y, ...faces(x, y) };
   }));
   const corner = (i: number, j: number, face: 'low' | 'high') => mesh.vertex(points[i][j].x, points[i][j].y, points[i][j][face], points[i][j].x);
   for (const face of ['low', 'high'] as const) {
     const ids = points.map((row, i) => row.map((_, j) => corner(i, j, face)));
-    for (let i = 0; i < STEPS; i++) {
-      for (let j = 0; j < STEPS; j++) {
+    for (let i = 0; i < steps; i++) {
+      for (let j = 0; j < steps; j++) {
         const [a, b, c, d] = [ids[i][j], ids[i + 1][j], ids[i + 1][j + 1], ids[i][j + 1]];
         if (face === 'high') mesh.quad(a, b, c, d);
         else mesh.quad(d, c, b, a);
@@ -66,27 +66,27 @@ function blockBody(x0: number, x1: number, y0: number, y1: number, faces: Faces)
     const ids = places.map(([i, j]) => [corner(i, j, 'low'), corner(i, j, 'high')]);
     for (let k = 0; k + 1 < ids.length; k++) mesh.quad(ids[k][0], ids[k + 1][0], ids[k + 1][1], ids[k][1]);
   };
-  const along = Array.from({ length: STEPS + 1 }, (_, k) => k);
+  const along = Array.from({ length: steps + 1 }, (_, k) => k);
   const back = along.toReversed();
   wall(along.map((k) => [k, 0]));
-  wall(along.map((k) => [STEPS, k]));
-  wall(back.map((k) => [k, STEPS]));
+  wall(along.map((k) => [steps, k]));
+  wall(back.map((k) => [k, steps]));
   wall(back.map((k) => [0, k]));
   return mesh.build();
 }
 
 /** A washer of timber round the vent's hole. */
-function ventBody(x: number, y: number, inner: number, outer: number, faces: Faces): Mesh {
+function ventBody(x: number, y: number, inner: number, outer: number, faces: Faces, round: number): Mesh {
   const mesh = new MeshBuilder();
-  const rim = (r: number) => Array.from({ length: ROUND }, (_, k) => {
-    const at = [x + r * Math.cos((2 * Math.PI * k) / ROUND), y + r * Math.sin((2 * Math.PI * k) / ROUND)] as const;
+  const rim = (r: number) => Array.from({ length: round }, (_, k) => {
+    const at = [x + r * Math.cos((2 * Math.PI * k) / round), y + r * Math.sin((2 * Math.PI * k) / round)] as const;
     return { at, ...faces(...at) };
   });
   const [hole, edge] = [rim(inner), rim(outer)];
   const corner = (p: (typeof hole)[number], face: 'low' | 'high') => mesh.vertex(p.at[0], p.at[1], p[face], p.at[0]);
   for (const [a, b, from, to] of [[edge, hole, 'high', 'high'], [hole, edge, 'low', 'low'], [edge, edge, 'low', 'high'], [hole, hole, 'high', 'low']] as const) {
     const ids = a.map((p, k) => [corner(p, from), corner(b[k], to)]);
-    for (let k = 0; k < ROUND; k++) mesh.quad(ids[k][0], ids[(k + 1) % ROUND][0], ids[(k + 1) % ROUND][1], ids[k][1]);
+    for (let k = 0; k < round; k++) mesh.quad(ids[k][0], ids[(k + 1) % round][0], ids[(k + 1) % round][1], ids[k][1]);
   }
   return mesh.build();
 }

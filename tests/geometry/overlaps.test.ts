@@ -33,8 +33,9 @@ const boards: readonly [string, Design][] = [
   ['a square tail\'s ring and a narrow one at the nose', filled('long-275.board.json', 'ring', 26)],
   ['outer skins butted on rings', butted('round-tail-175.board.json', 'ring')],
   ['outer skins butted on solid blocks, a square tail\'s too', butted('long-275.board.json', 'solid')],
-  // Boards that a fuzz run found: at a square end that leans, a row in the cap, and strips in a deck and a bottom that curve there.
-  ...['1-179', '2-186', '2-176'].map((name): [string, Design] => [name, starter(readFileSync(new URL(`./repro/boards/random-${name}.board.json`, import.meta.url), 'utf8'))]),
+  // Boards that a fuzz run found: at a square end that leans, a row in the cap, and strips in a deck and a bottom that curve there;
+  // a waist narrower than the stringer, a tab beside a block's tongue, a fitting under a hollow deck.
+  ...['1-179', '2-186', '2-176', '2-110', '2-111', '2-173'].map((name): [string, Design] => [name, starter(readFileSync(new URL(`./repro/boards/random-${name}.board.json`, import.meta.url), 'utf8'))]),
   ['strips split and strapped round the ends', { ...seedDesign('round-tail-175.board.json'), consents: { split: true, strap: true } }],
 ];
 

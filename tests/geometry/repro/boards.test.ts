@@ -6,7 +6,9 @@
  * row that ends at a corner of the box line, where the gap jumps, was said to stop by its gap; 8-2219, 8-2248: stops on the wrong side of a
  * crease and of a corner, by a hair, where the row does not fit; 40-652: rows that end with the one below, which cannot
  * bend farther, were said to stop by their gap; 77-1: a row that ends in mid-board, where another method begins, likewise.
- * 1-179, 2-176, 2-186: at a square end that leans, rows, sole and cap were carried on into the cap and the skins (no two parts in one room: overlaps.test.ts).
+ * 1-179, 2-176, 2-186: at a square end that leans, rows, sole and cap were carried on into the cap and the skins (no two parts in one room: overlaps.test.ts);
+ * 2-110: a stringer went on through a waist narrower than itself; 2-111: a tab reached into a block's tongue, which stands square to the rail;
+ * 2-173: a fitting's facets stayed as coarse as the stage's (likewise).
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
