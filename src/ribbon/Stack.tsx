@@ -16,13 +16,20 @@ const path = (points: readonly (readonly [number, number])[], closed = false) =>
 /** Px that a stop's figure takes, and the drawn one beside it. */
 const FIGURE = { width: 30, drawn: 62, height: 11 };
 
+/** Which way from its stop a figure stands, -1 to the left: beyond the row's end, or over the row where the ribbon ends. */
+function figureWay(stop: Stop, scale: RibbonScale): 1 | -1 {
+  const toward = stop.end === 'tail' ? -1 : 1;
+  const at = scale.x(stop.s) + toward * 40;
+  return at < scale.left || at > scale.right ? (-toward as 1 | -1) : toward;
+}
+
 /** The stops whose figures have room, lowest rows first; px that the figures take. */
 function legibleStops(plan: Plan, scale: RibbonScale, width: number): Set<Stop> {
   const { soleThickness, spacerHeight } = plan.design.rail;
   const placed: { x: number; y: number }[] = [];
   const out = new Set<Stop>();
   for (const stop of stopsOf(plan.rail)) {
-    const x = scale.x(stop.s);
+    const x = scale.x(stop.s) + (figureWay(stop, scale) * width) / 2;
     const y = scale.z(soleThickness + (stop.row - 0.5) * spacerHeight);
     if (placed.some((other) => Math.abs(other.x - x) < width && Math.abs(other.y - y) < FIGURE.height)) continue;
     placed.push({ x, y });
@@ -100,14 +107,13 @@ export const StackLabels = memo(function StackLabels({ plan, scale, unit, onPlac
           const labelled = legible.has(stop);
           const drawn = was(stop);
           const x = scale.x(stop.s);
-          const toward = stop.end === 'tail' ? -1 : 1;
+          const way = figureWay(stop, scale);
           const y = scale.z(sole + (row.row - 0.5) * spacerHeight);
-          const inside = x + toward * 40 < scale.left || x + toward * 40 > scale.right;
           return (
             <g key={`${row.row} ${stop.end} ${stop.s}`} className={css.stop} data-leads onClick={() => onPlace(stop.s)}>
               <title>{stopReason(stop, unit)}</title>
               <line x1={x} x2={x} y1={scale.z(sole + row.row * spacerHeight) - 2} y2={scale.z(sole + (row.row - 1) * spacerHeight)} />
-              {labelled && <text x={x + (inside ? -toward : toward) * 5} y={y + 4} textAnchor={(toward < 0) !== inside ? 'end' : 'start'}>{nearer(stop.x)}{drawn && <tspan className={css.drawn}> drawn {nearer(drawn.x)}</tspan>}</text>}
+              {labelled && <text x={x + way * 5} y={y + 4} textAnchor={way < 0 ? 'end' : 'start'}>{nearer(stop.x)}{drawn && <tspan className={css.drawn}> drawn {nearer(drawn.x)}</tspan>}</text>}
             </g>
           );
         }),

@@ -2,6 +2,7 @@
  * Tabs of a browser without one: the page's own keeping (src/state, and how links open), bundled once; each tab runs
  * it with globals of its own over one database, one set of locks and one clock, which a test turns.
  */
+import { withSize } from '../../src/state/edits';
 import { forceCloseDatabase, IDBFactory, IDBCursor, IDBCursorWithValue, IDBDatabase, IDBIndex, IDBKeyRange, IDBObjectStore, IDBOpenDBRequest, IDBRequest, IDBTransaction, IDBVersionChangeEvent } from 'fake-indexeddb';
 import { fileURLToPath } from 'node:url';
 import { build, type Plugin } from 'vite';
@@ -207,3 +208,18 @@ export class Browser {
     };
   }
 }
+
+/** What tests in tabs do with a board: the width of its strips, its id on the shelf. */
+export const width = (tab: Tab): number => tab.useDesign.getState().design.rail.stripWidth;
+export const idOf = (tab: Tab) => tab.useKeep.getState().id;
+
+/** Changes the board as the page does, without waiting for the shelf. */
+export function setWidth(tab: Tab, mm: number): void {
+  const next = withSize(tab.useDesign.getState().design, 'rail.stripWidth', mm);
+  if (!next.ok) throw new Error('not a width');
+  tab.useDesign.getState().commit(next.design);
+}
+
+/** Changes the record beside the board, and reads it back off the shelf. */
+export const noteStep = (tab: Tab, step: number): void => tab.useDesign.getState().note({ ...tab.useDesign.getState().record, step });
+export const stepOf = async (tab: Tab, id = idOf(tab)): Promise<number | undefined> => (JSON.parse((await tab.getReadings(id))?.text ?? '{}') as { step?: number }).step;

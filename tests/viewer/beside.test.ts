@@ -1,7 +1,6 @@
 /** What lies beside a board is kept, undone and sent with it: in tabs of a browser without one. The project's own rules. */
 import { beforeEach, describe, expect, test } from 'vitest';
-import { withSize } from '../../src/state/edits';
-import { Browser, rest, type Tab } from '../support/tabs';
+import { Browser, idOf, noteStep, rest, setWidth, stepOf, type Tab, width } from '../support/tabs';
 
 let browser: Browser;
 beforeEach(() => {
@@ -17,13 +16,8 @@ async function start(given: { session?: Map<string, string>; hash?: string } = {
   return tab;
 }
 
-const width = (tab: Tab) => tab.useDesign.getState().design.rail.stripWidth;
-const idOf = (tab: Tab) => tab.useKeep.getState().id;
-
 async function change(tab: Tab, mm: number): Promise<void> {
-  const next = withSize(tab.useDesign.getState().design, 'rail.stripWidth', mm);
-  if (!next.ok) throw new Error('not a width');
-  tab.useDesign.getState().commit(next.design);
+  setWidth(tab, mm);
   await browser.pass(1000);
 }
 
@@ -31,10 +25,6 @@ const undo = async (tab: Tab) => {
   tab.useDesign.temporal.getState().undo();
   await browser.pass(1000);
 };
-
-/** Changes the record beside the board, and reads it back off the shelf. */
-const noteStep = (tab: Tab, step: number) => tab.useDesign.getState().note({ ...tab.useDesign.getState().record, step });
-const stepOf = async (tab: Tab, id = idOf(tab)) => (JSON.parse((await tab.getReadings(id))?.text ?? '{}') as { step?: number }).step;
 
 describe('what lies beside a board', () => {
   const other = (tab: Tab) => tab.starterDesign(tab.starters[1]);

@@ -1,7 +1,6 @@
 /** Nothing lost, whatever the browser does: several tabs on one shelf, and every way in which keeping fails. */
 import { beforeEach, describe, expect, test } from 'vitest';
-import { withSize } from '../../src/state/edits';
-import { Browser, type Faults, rest, type Tab } from '../support/tabs';
+import { Browser, type Faults, idOf, noteStep, rest, setWidth, stepOf, type Tab, width } from '../support/tabs';
 
 let browser: Browser;
 beforeEach(() => {
@@ -21,18 +20,9 @@ async function start(given: { session?: Map<string, string>; faults?: Faults; ha
   return tab;
 }
 
-const width = (tab: Tab) => tab.useDesign.getState().design.rail.stripWidth;
 const status = (tab: Tab) => tab.useKeep.getState().status;
-const idOf = (tab: Tab) => tab.useKeep.getState().id;
 const textOf = async (tab: Tab, id = idOf(tab)) => (await tab.getBoard(id))?.text;
 const widthOf = async (tab: Tab, id = idOf(tab)) => (JSON.parse((await textOf(tab, id)) ?? '{}') as { rail?: { stripWidth: number } }).rail?.stripWidth;
-
-/** Changes the board as the page does, without waiting for the shelf. */
-function setWidth(tab: Tab, mm: number): void {
-  const next = withSize(tab.useDesign.getState().design, 'rail.stripWidth', mm);
-  if (!next.ok) throw new Error('not a width');
-  tab.useDesign.getState().commit(next.design);
-}
 
 async function change(tab: Tab, mm: number): Promise<void> {
   setWidth(tab, mm);
@@ -43,10 +33,6 @@ const undo = async (tab: Tab) => {
   tab.useDesign.temporal.getState().undo();
   await browser.pass(1000);
 };
-
-/** Changes the record beside the board, and reads it back off the shelf. */
-const noteStep = (tab: Tab, step: number) => tab.useDesign.getState().note({ ...tab.useDesign.getState().record, step });
-const stepOf = async (tab: Tab, id = idOf(tab)) => (JSON.parse((await tab.getReadings(id))?.text ?? '{}') as { step?: number }).step;
 
 const quota = () => {
   throw new DOMException('', 'QuotaExceededError');

@@ -2,6 +2,7 @@
 import { useState } from 'react';
 import type { FieldError } from '../../../geometry/design/fields';
 import type { Method } from '../../../geometry/design/schema';
+import { blockAt } from '../../../geometry/frame/ends';
 import type { Plan } from '../../../geometry/types';
 import { BEND_WORDS } from '../../say/words';
 import { BoardFigure, Refused } from './BoardField';
@@ -37,7 +38,8 @@ const BLOCKS = [['', 'not decided'], ['ring', 'a ring'], ['solid', 'solid']] as 
 /** Where the outer skins end at a block. */
 const AT_BLOCK = [['wrapped', 'go round it'], ['butted', 'butt on it']] as const;
 
-export function MethodChoices({ plan: { design, rail } }: { readonly plan: Plan }) {
+export function MethodChoices({ plan }: { readonly plan: Plan }) {
+  const { design, rail } = plan;
   const [errors, setErrors] = useState<readonly FieldError[]>([]);
   const consent = (what: 'split' | 'strap', words: string) => (
     <label className="tick">
@@ -90,7 +92,7 @@ export function MethodChoices({ plan: { design, rail } }: { readonly plan: Plan 
                     >
                       {AT_BLOCK.map(([id, words]) => <option key={id} value={id}>{words}</option>)}
                     </select>
-                  ) : 'no block'}
+                  ) : blockAt(plan, end) ? 'go by it' : 'no block'}
                 </td>
               ))}
             </tr>

@@ -12,15 +12,8 @@ const box = (pen: Pen, _: number, x: number, y: number, w: number, h: number): v
 export const TICK: PrintColumn = { title: [''], width: 8, draw: box };
 
 /** Stock lengths that are cut alike, port and starboard as a rule. */
-function alike(kit: Kit): ReturnType<typeof cutStockLengths>[] {
-  const groups = new Map<string, ReturnType<typeof cutStockLengths>>();
-  for (const one of cutStockLengths(kit.parts)) {
-    const { stock, thickness, length } = one.stock;
-    const key = [stock, thickness, length, ...one.pieces.flatMap(({ piece }) => [stripName(piece.strip), len(kit, piece.length)])].join('|');
-    groups.set(key, [...(groups.get(key) ?? []), one]);
-  }
-  return [...groups.values()];
-}
+const alike = (kit: Kit): ReturnType<typeof cutStockLengths>[] => grouped(cutStockLengths(kit.parts), ({ stock: { stock, thickness, length }, pieces }) =>
+  [stock, thickness, length, ...pieces.flatMap(({ piece }) => [stripName(piece.strip), len(kit, piece.length)])].join('|'));
 
 const SIDES = { starboard: 'stbd', port: 'port' } as const;
 
