@@ -3,10 +3,7 @@ import { lazy, Suspense, useEffect, useState } from 'react';
 import { takeFile } from '../state/drops';
 import { usePlan } from '../state/plan';
 import { useUnits } from '../state/unit';
-import { lengthWithUnit } from '../say/units';
 import { useView } from '../state/view';
-import { useShownBuilt } from '../work/readings';
-import { headline } from '../say/words';
 import { UpdateNotice } from './offline/UpdateNotice';
 import { Ribbon } from '../ribbon/Ribbon';
 import { StationCard } from '../station/StationCard';
@@ -15,6 +12,7 @@ import { useKeys } from './keys';
 import { LayersPanel } from '../rooms/layers/LayersPanel';
 import { Boundary } from './Boundary';
 import { KeepNotice } from './KeepNotice';
+import { Headline } from './Headline';
 import { FileNotice, PlanNotice } from './Notices';
 import { PrintHead, PrintRibs } from './PrintSheet';
 import { TrialRooms } from './TrialRooms';
@@ -67,7 +65,6 @@ export function App() {
   useKeys();
   const over = useDrop();
   const plan = usePlan();
-  const built = useShownBuilt(plan);
   const { theme, panel } = useView();
   const unit = useUnits((state) => state.unit);
   useEffect(() => {
@@ -80,15 +77,7 @@ export function App() {
         <Boundary name="The stage" without="Ribbon, station card and sizes work without it.">
           <Suspense><Stage /></Suspense>
         </Boundary>
-        {plan && (
-          <div className={css.headline}>
-            <h2 data-keep-out>{plan.design.name}</h2>
-            <p data-keep-out>{built && 'As built: '}{headline(built?.plan ?? plan, unit)}</p>
-            <p className={css.sizes} data-keep-out>
-              {lengthWithUnit(plan.hull.length, unit, 0)} × {lengthWithUnit(2 * plan.hull.widest.halfBreadth, unit, 0)} · {(plan.hull.volume / 1e6).toFixed(1)} litres
-            </p>
-          </div>
-        )}
+        {plan && <Headline plan={plan} />}
         <PlanNotice />
       </main>
       <Boundary key={panel} name="This room" without="The other rooms work without it.">

@@ -34,7 +34,7 @@ export function FileNotice() {
 }
 
 export function PlanNotice() {
-  const failure = useJobs((jobs) => jobs.plan.failure);
+  const failure = useJobs(({ draft, plan }) => draft.failure ?? plan.failure);
   const plan = usePlan();
   if (!failure) return null;
   return (

@@ -5,6 +5,7 @@
 import { sectionAt, stationAt } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
 import { isBusy, jobNow, madeOf, useJobs } from '../state/jobs';
+import { draftNow } from '../state/draft';
 import { planNow } from '../state/plan';
 import { bevelScale, type BevelScale } from '../say/ramp';
 import { cursorRun } from '../state/station';
@@ -57,18 +58,19 @@ const probe: Probe = {
   state() {
     const { result, status } = jobNow('plan');
     if (!result) return null;
-    const { plan, ms } = result;
+    // What is painted: the draft while a hand drags.
+    const plan = draftNow()?.plan ?? result.plan;
     const s = cursorRun(plan, useView.getState().s);
     const { min, max } = plan.rail.range.bevel;
     return {
       board: plan.design.name, s, x: stationAt(plan, s), length: plan.hull.length, run: plan.rail.face.length,
       rows: plan.rail.rows.length, stops: stopsOf(plan.rail).map(({ s: at }) => at),
-      bevel: { min, max }, scale: bevelScale(plan), planMs: ms, busy: isBusy({ status }), working: Object.entries(useJobs.getState()).filter(([, job]) => isBusy(job)).map(([key]) => key),
+      bevel: { min, max }, scale: bevelScale(plan), planMs: result.ms, busy: isBusy({ status }), working: Object.entries(useJobs.getState()).filter(([, job]) => isBusy(job)).map(([key]) => key),
       parts: madeOf(jobNow('parts'), plan) !== null,
     };
   },
   capAt(s) {
-    const plan = planNow();
+    const plan = draftNow()?.plan ?? planNow();
     if (!plan) return null;
     const c = sectionAt(plan, s);
     const outer = Math.max(c.capBottom, Math.min(c.capTop, c.deckFace));

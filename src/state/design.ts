@@ -17,12 +17,14 @@ interface DesignState {
   readonly record: Readings;
   /** The board while a drag goes on; null otherwise. */
   readonly draft: Design | null;
+  /** A hand drags the draft: each move is planned as a draft plan, and settled when it is released or rests. A proposal's draft is not held. */
+  readonly held: boolean;
   /** Puts a checked design in the place of the present one: one step of history. */
   commit(design: Design): void;
   /** Puts a record in the place of the present one: one step of history. */
   note(record: Readings): void;
-  /** Shows a checked design without making a step. */
-  sketch(design: Design): void;
+  /** Shows a checked design without making a step; `held` while a hand drags it. */
+  sketch(design: Design, held?: boolean): void;
   /** Ends a drag: the draft becomes the design, as one step. */
   keepDraft(): void;
   /** Cancels a drag. */
@@ -43,15 +45,16 @@ export const useDesign = create<DesignState>()(
       design: firstBoard(),
       record: emptyRecord(firstBoard()),
       draft: null,
+      held: false,
       // What came back from planning has the batch's trial bends on it: the board is kept without.
-      commit: (design) => set({ design: withoutTrials(design), draft: null }),
+      commit: (design) => set({ design: withoutTrials(design), draft: null, held: false }),
       note: (record) => set({ record }),
-      sketch: (draft) => set({ draft }),
+      sketch: (draft, held = false) => set({ draft, held }),
       keepDraft: () => {
         const { draft } = get();
-        if (draft) set({ design: withoutTrials(draft), draft: null });
+        if (draft) set({ design: withoutTrials(draft), draft: null, held: false });
       },
-      dropDraft: () => set({ draft: null }),
+      dropDraft: () => set({ draft: null, held: false }),
     }),
     {
       limit: HISTORY_LIMIT,

@@ -86,6 +86,8 @@ interface Kind<G extends object, R, P = never> {
 }
 
 interface Kinds {
+  /** The plan under a dragging hand: sampled wider, painted and not rendered (draft.ts). Of the same as a plan. */
+  readonly draft: Kind<Kinds['plan']['given'], Planned>;
   /** `trials`: the trial bends of the batch, by which it is planned. */
   readonly plan: Kind<{ readonly design: Design; readonly trials?: readonly TrialBend[] }, Planned>;
   /** `built`: the sides as measured; cut list and steps are then each side's own. */

@@ -11,9 +11,12 @@ import type { Answer, Question, Sent } from './serve';
 import TrialsWorker from './trials.worker?worker';
 
 const PROGRAMS: Readonly<Record<JobKey, new () => Worker>> = {
-  plan: PlanWorker, parts: BenchWorker, paperList: BenchWorker, papers: BenchWorker, bands: TrialsWorker, built: TrialsWorker,
+  plan: PlanWorker, draft: PlanWorker, parts: BenchWorker, paperList: BenchWorker, papers: BenchWorker, bands: TrialsWorker, built: TrialsWorker,
   family: TrialsWorker, targets: TrialsWorker, offers: TrialsWorker, offsets: TrialsWorker,
 };
+
+/** Draft and plan are made by one thread in turn: it is warm for either, and what is sent once (bodies.ts) is sent to one. */
+const threadOf = (key: JobKey): JobKey => (key === 'draft' ? 'plan' : key);
 
 /** What a job waits for before it begins. */
 interface Wait {
@@ -22,24 +25,29 @@ interface Wait {
   readonly quiet?: number;
   /** One under way is not stopped but waited for, so that results come however fast they are asked for. */
   readonly patient?: boolean;
+  /** Asked before it begins and when it is done: what is no longer wanted is not begun, and its result is dropped. */
+  readonly wanted?: () => boolean;
 }
 
 /** The last answer; null where the thread was ended. */
 type Last<K extends JobKey> = Exclude<Answer<K>, { kind: 'progress' }> | null;
 
 interface Run {
+  readonly key: JobKey;
+  readonly wanted: () => boolean;
   readonly last: Promise<unknown>;
   end(): void;
 }
 
 const free = new Map<new () => Worker, Worker[]>();
+/** What is under way, by thread. */
 const runs = new Map<JobKey, Run>();
 /** The newest call of each key: older ones that wait are dropped. */
 const turns = new Map<JobKey, object>();
 
 const put = <K extends JobKey>(key: K, change: Partial<Job<K>>): void => useJobs.setState((jobs) => ({ [key]: { ...jobs[key], ...change } }));
 
-function begin<K extends JobKey>(key: K, given: Given<K>): Promise<Last<K>> {
+function begin<K extends JobKey>(key: K, given: Given<K>, wanted: () => boolean): Promise<Last<K>> {
   const program = PROGRAMS[key];
   const pool = free.get(program) ?? [];
   free.set(program, pool);
@@ -47,7 +55,7 @@ function begin<K extends JobKey>(key: K, given: Given<K>): Promise<Last<K>> {
   let end = () => {};
   const last = new Promise<Last<K>>((resolve) => {
     const over = (answer: Last<K>) => {
-      runs.delete(key);
+      runs.delete(threadOf(key));
       resolve(answer);
     };
     end = () => {
@@ -68,16 +76,17 @@ function begin<K extends JobKey>(key: K, given: Given<K>): Promise<Last<K>> {
       over({ kind: 'failed', failure: { message: message ? `The work stopped: ${message}` : 'This part of the program could not be loaded. Is there a network?' } });
     };
   });
-  runs.set(key, { last, end });
+  runs.set(threadOf(key), { key, wanted, last, end });
   worker.postMessage({ key, given } satisfies Question<K>);
   return last;
 }
 
-const receive = bodyReceiver();
+const receivers = new Map<JobKey, ReturnType<typeof bodyReceiver>>([['plan', bodyReceiver()], ['draft', bodyReceiver()]]);
 
 /** A result as the page has it, from one as it was sent. Each is taken once, in the order they come. */
 function taken<K extends JobKey>(key: K, sent: Sent<K>): Result<K> {
-  if (key !== 'plan') return sent as Result<K>;
+  const receive = receivers.get(key);
+  if (!receive) return sent as Result<K>;
   const { bodies, ...planned } = sent as Sent<'plan'>;
   return { ...planned, bodies: receive(bodies) } satisfies Result<'plan'> as Result<JobKey> as Result<K>;
 }
@@ -92,11 +101,14 @@ export function sameGiven<K extends JobKey>(a: Given<K>, b: Given<K>): boolean {
  * Does a job, in the place of any of its key that waits or is under way; what is made of the same already is not made
  * again. Resolves with the result, or with null where it failed, was stopped, or a newer one took its place: the store says which.
  */
-export async function runJob<K extends JobKey>(key: K, given: Given<K>, { after, quiet = 0, patient = false }: Wait = {}): Promise<Result<K> | null> {
+export async function runJob<K extends JobKey>(key: K, given: Given<K>, { after, quiet = 0, patient = false, wanted = () => true }: Wait = {}): Promise<Result<K> | null> {
   const turn = {};
   turns.set(key, turn);
-  if (!patient) {
-    runs.get(key)?.end();
+  const thread = threadOf(key);
+  const present = runs.get(thread);
+  if (!patient) present?.end();
+  // What is under way will be the result when it is done: then what is made now is not what to show.
+  if (!patient || present?.key !== key || !present.wanted()) {
     const { of, result } = jobNow(key);
     if (of && sameGiven<K>(of, given)) {
       put(key, { status: 'done', given, progress: null, failure: null });
@@ -106,18 +118,23 @@ export async function runJob<K extends JobKey>(key: K, given: Given<K>, { after,
   put(key, { status: 'waiting', given, progress: null });
   await after;
   if (quiet > 0) await new Promise((resolve) => setTimeout(resolve, quiet));
-  await runs.get(key)?.last;
-  if (turns.get(key) !== turn) return null;
+  for (let run = runs.get(thread); run; run = runs.get(thread)) await run.last;
+  if (turns.get(key) !== turn || !wanted()) return null;
   put(key, { status: 'working' });
-  const answer = await begin(key, given);
+  const answer = await begin(key, given, wanted);
   if (!answer) return null;
   // A newer one waits: its status stays, this one's result is shown until then.
   const { status } = turns.get(key) === turn ? { status: answer.kind } : jobNow(key);
+  // Taken even where it is not wanted: what comes after it relies on it.
+  const result = answer.kind === 'done' ? taken(key, answer.result) : null;
+  if (!wanted()) {
+    if (turns.get(key) === turn) put(key, { status: 'idle' });
+    return null;
+  }
   if (answer.kind === 'failed') {
     put(key, { status, failure: answer.failure });
     return null;
   }
-  const result = taken(key, answer.result);
   put(key, { status, result, of: given, failure: null });
   return result;
 }
@@ -126,7 +143,7 @@ export async function runJob<K extends JobKey>(key: K, given: Given<K>, { after,
 export function endJob(key: JobKey, status: 'idle' | 'stopped' = 'idle'): void {
   if (!isBusy(jobNow(key))) return;
   turns.delete(key);
-  runs.get(key)?.end();
+  if (runs.get(threadOf(key))?.key === key) runs.get(threadOf(key))?.end();
   put(key, { status });
 }
 

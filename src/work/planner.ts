@@ -1,15 +1,62 @@
-/** Keeps the plan up with the design. While one is under way only the newest design waits: older ones are skipped, never queued. */
+/**
+ * Keeps the plan up with the design. While one is under way only the newest design waits: older ones are skipped, never
+ * queued. Under a dragging hand each move has a draft of its own, and the plan is settled when the hand lets go or rests.
+ */
 import { shownDesign, useDesign } from '../state/design';
-import { runJob } from './jobs';
+import { draftNow, putDraft } from '../state/draft';
+import type { Given } from '../state/jobKinds';
+import { jobNow, useJobs } from '../state/jobs';
+import { dropJob, runJob } from './jobs';
+
+/** A hand that has not moved for so long rests, ms. */
+const REST = 150;
+
+/** Moves of dragging hands and drags that ended, so far: what was asked before is not wanted after. */
+let moves = 0;
+let drags = 0;
+/** Plans asked for so far. */
+let asked = 0;
+
+async function follow(given: Given<'draft'>): Promise<void> {
+  const drag = drags;
+  const made = await runJob('draft', given, { patient: true, wanted: () => drag === drags });
+  if (made) putDraft(made);
+}
+
+async function settle(given: Given<'plan'>, quiet: number): Promise<void> {
+  const [move, turn] = [moves, ++asked];
+  const how = { patient: true, quiet, wanted: () => move === moves };
+  const before = jobNow('plan').result;
+  const made = await runJob('plan', given, how);
+  if (turn !== asked) return;
+  const { status, failure } = jobNow('plan');
+  const { of } = jobNow('draft');
+  if (status === 'failed' && draftNow() && of) {
+    // The last board that could be planned is the one that the hand dragged to, not the one before the drag.
+    await runJob('plan', of, how);
+    if (turn !== asked) return;
+    useJobs.setState(({ plan }) => ({ plan: { ...plan, status, given, failure } }));
+  }
+  if (made && made === before) putDraft(null);
+  dropJob('draft');
+}
 
 /** Plans the shown design by the trial bends of its batch, now and after each change. Call once. */
 export function startPlanner(): void {
   const offer = (state: ReturnType<typeof useDesign.getState>) => {
     const { trials } = state.record;
-    void runJob('plan', { design: shownDesign(state), ...(trials && trials.length > 0 ? { trials } : {}) }, { patient: true });
+    const given = { design: shownDesign(state), ...(trials && trials.length > 0 ? { trials } : {}) };
+    if (state.held) {
+      moves++;
+      void follow(given);
+      void settle(given, REST);
+    } else {
+      drags++;
+      void settle(given, 0);
+    }
   };
   offer(useDesign.getState());
   useDesign.subscribe((state, before) => {
-    if (shownDesign(state) !== shownDesign(before) || state.record.trials !== before.record.trials) offer(state);
+    if (shownDesign(state) !== shownDesign(before) || state.held !== before.held || state.record.trials !== before.record.trials) offer(state);
   });
 }
