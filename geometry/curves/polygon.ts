@@ -65,31 +65,58 @@ export function boundsOf(points: ArrayLike<number>): Bounds {
 }
 
 /**
+ * Points by x, then y, as indices. A loop that runs once along and once back, as a blank's edges do, is merged from its
+ * two runs; any other is sorted.
+ */
+function ordered(points: ArrayLike<number>): Int32Array {
+  const n = points.length / 2;
+  const before = (a: number, b: number): boolean => points[2 * a] < points[2 * b] || (points[2 * a] === points[2 * b] && points[2 * a + 1] < points[2 * b + 1]);
+  let turn = 0;
+  while (turn + 1 < n && before(turn, turn + 1)) turn++;
+  let end = turn;
+  while (end + 1 < n && before(end + 1, end)) end++;
+  const order = new Int32Array(n);
+  if (end + 1 < n) {
+    for (let i = 0; i < n; i++) order[i] = i;
+    return order.sort((a, b) => points[2 * a] - points[2 * b] || points[2 * a + 1] - points[2 * b + 1]);
+  }
+  for (let i = 0, along = 0, back = end; i < n; i++) order[i] = back <= turn || (along <= turn && !before(back, along)) ? along++ : back--;
+  return order;
+}
+
+/**
  * Convex hull, counter-clockwise, no three of its points in line: A. M. Andrew's monotone chain, Information
  * Processing Letters 9 (1979) 216-219 (from memory). Fewer than three points come back as they are, sorted.
  */
 export function convexHull(points: ArrayLike<number>): Float64Array {
-  const order = Array.from({ length: points.length / 2 }, (_, i) => i)
-    .sort((a, b) => points[2 * a] - points[2 * b] || points[2 * a + 1] - points[2 * b + 1]);
-  const half = (ids: readonly number[]): number[] => {
-    const chain: number[] = [];
-    for (const c of ids) {
-      while (chain.length >= 2) {
-        const a = chain[chain.length - 2];
-        const b = chain[chain.length - 1];
+  const order = ordered(points);
+  const n = order.length;
+  const ring = new Int32Array(2 * n);
+  let top = 0;
+  // Along for the lower half, back for the upper; each half's last point is the other's first.
+  for (let pass = 0; pass < 2 && n >= 3; pass++) {
+    const floor = top;
+    for (let i = 0; i < n; i++) {
+      const c = order[pass === 0 ? i : n - 1 - i];
+      while (top - floor >= 2) {
+        const a = ring[top - 2];
+        const b = ring[top - 1];
         const turn = (points[2 * b] - points[2 * a]) * (points[2 * c + 1] - points[2 * a + 1])
           - (points[2 * b + 1] - points[2 * a + 1]) * (points[2 * c] - points[2 * a]);
         if (turn > 0) break;
-        chain.pop();
+        top--;
       }
-      chain.push(c);
+      ring[top++] = c;
     }
-    return chain;
-  };
-  const low = half(order);
-  const high = half(order.slice().reverse());
-  const ring = order.length < 3 ? order : [...low.slice(0, -1), ...high.slice(0, -1)];
-  return Float64Array.from(ring.flatMap((i) => [points[2 * i], points[2 * i + 1]]));
+    top--;
+  }
+  if (n < 3) for (; top < n; top++) ring[top] = order[top];
+  const out = new Float64Array(2 * top);
+  for (let i = 0; i < top; i++) {
+    out[2 * i] = points[2 * ring[i]];
+    out[2 * i + 1] = points[2 * ring[i] + 1];
+  }
+  return out;
 }
 
 /** A box round a polygon: turn the polygon by `turn` and its box is `length` along x and `width` along y. */
@@ -114,15 +141,22 @@ export function leastWidthBox(points: ArrayLike<number>, within = Math.PI): Leas
   let turn = 0;
   let far = 1;
   for (let i = 0; i < n; i++) {
-    const j = (i + 1) % n;
-    const ex = hull[2 * j] - hull[2 * i];
-    const ey = hull[2 * j + 1] - hull[2 * i + 1];
+    const j = i + 1 < n ? i + 1 : 0;
+    const x = hull[2 * i];
+    const y = hull[2 * i + 1];
+    const ex = hull[2 * j] - x;
+    const ey = hull[2 * j + 1] - y;
     const l = Math.sqrt(ex * ex + ey * ey);
-    const height = (k: number) => (ex * (hull[2 * k + 1] - hull[2 * i + 1]) - ey * (hull[2 * k] - hull[2 * i])) / l;
     if (i === 0) far = j;
-    // A billionth of a millimetre of grace carries the caliper over vertices in line but for rounding.
-    for (let k = 0; k < n && height((far + 1) % n) >= height(far) - 1e-9; k++) far = (far + 1) % n;
-    const at = height(far);
+    let at = (ex * (hull[2 * far + 1] - y) - ey * (hull[2 * far] - x)) / l;
+    for (let k = 0; k < n; k++) {
+      const next = far + 1 < n ? far + 1 : 0;
+      const height = (ex * (hull[2 * next + 1] - y) - ey * (hull[2 * next] - x)) / l;
+      // A billionth of a millimetre of grace carries the caliper over vertices in line but for rounding.
+      if (!(height >= at - 1e-9)) break;
+      far = next;
+      at = height;
+    }
     if (at >= width) continue;
     let angle = -Math.atan2(ey, ex);
     if (angle <= -Math.PI / 2) angle += Math.PI;

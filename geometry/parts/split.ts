@@ -43,19 +43,6 @@ export function domainsOf(dev: Development): Domain[] {
 export function pieceLoop(dev: Development, domain: Domain, i: number, j: number, allowance: Allowance): Float64Array {
   const { u, bottom, deck } = dev;
   const { oversize, scarf } = allowance;
-  const low: number[] = [];
-  const high: number[] = [];
-  const slope = (v: Float64Array, k: number) => {
-    const a = Math.max(domain.from, k - 1);
-    const b = Math.min(domain.to, k + 1);
-    return (v[b] - v[a]) / (u[b] - u[a]);
-  };
-  const put = (k: number, at: number) => {
-    const sb = slope(bottom, k);
-    const sd = slope(deck, k);
-    low.push(at, bottom[k] + sb * (at - u[k]) - oversize * Math.sqrt(1 + sb * sb));
-    high.push(at, deck[k] + sd * (at - u[k]) + oversize * Math.sqrt(1 + sd * sd));
-  };
   /** How far the piece reaches past its end: half a scarf at a joint, the oversize at a free end. */
   const reach = (k: number, end: 'tail' | 'nose') => {
     const outer = end === 'tail' ? domain.from : domain.to;
@@ -72,27 +59,35 @@ export function pieceLoop(dev: Development, domain: Domain, i: number, j: number
   while (k0 > domain.from && u[k0 - 1] > a) k0--;
   let k1 = j;
   while (k1 < domain.to && u[k1 + 1] < b) k1++;
-  if (a < u[k0]) put(k0, a);
-  for (let k = k0; k <= k1; k++) put(k, u[k]);
-  if (b > u[k1]) put(k1, b);
-  const mirror = (axis: number, points: number[]) => {
-    const out: number[] = [];
-    for (let p = points.length - 2; p >= 0; p -= 2) if (points[p] !== axis) out.push(2 * axis - points[p], points[p + 1]);
-    return out;
-  };
-  let rocker = low;
-  let top = high;
-  if (domain.wrapTail && i === domain.from) {
-    rocker = [...mirror(u[i], low), ...rocker];
-    top = [...mirror(u[i], high), ...top];
+  const before = a < u[k0] ? 1 : 0;
+  const own = k1 - k0 + 1 + before + (b > u[k1] ? 1 : 0);
+  // The axis of a mirror is a point of both halves, once.
+  const atTail = domain.wrapTail && i === domain.from ? own - 1 : 0;
+  const atNose = domain.wrapNose && j === domain.to ? own - 1 : 0;
+  const n = atTail + own + atNose;
+  const loop = new Float64Array(4 * n);
+  for (let p = 0; p < own; p++) {
+    const k = Math.min(k1, Math.max(k0, k0 + p - before));
+    const at = p < before ? a : k0 + p - before > k1 ? b : u[k];
+    const from = Math.max(domain.from, k - 1);
+    const to = Math.min(domain.to, k + 1);
+    const sb = (bottom[to] - bottom[from]) / (u[to] - u[from]);
+    const sd = (deck[to] - deck[from]) / (u[to] - u[from]);
+    const low = bottom[k] + sb * (at - u[k]) - oversize * Math.sqrt(1 + sb * sb);
+    const high = deck[k] + sd * (at - u[k]) + oversize * Math.sqrt(1 + sd * sd);
+    put(loop, n, atTail + p, at, low, high);
+    if (p > 0 && atTail > 0) put(loop, n, atTail - p, 2 * u[i] - at, low, high);
+    if (p < own - 1 && atNose > 0) put(loop, n, n - 1 - p, 2 * u[j] - at, low, high);
   }
-  if (domain.wrapNose && j === domain.to) {
-    rocker = [...rocker, ...mirror(u[j], low)];
-    top = [...top, ...mirror(u[j], high)];
-  }
-  const back: number[] = [];
-  for (let p = top.length - 2; p >= 0; p -= 2) back.push(top[p], top[p + 1]);
-  return Float64Array.from([...rocker, ...back]);
+  return loop;
+}
+
+/** Set point p of a loop's n along, and its fellow on the way back. */
+function put(loop: Float64Array, n: number, p: number, at: number, low: number, high: number): void {
+  loop[2 * p] = at;
+  loop[2 * p + 1] = low;
+  loop[4 * n - 2 - 2 * p] = at;
+  loop[4 * n - 1 - 2 * p] = high;
 }
 
 /** Grain runs along the board, so a piece is never laid farther across it than this, radians. */
