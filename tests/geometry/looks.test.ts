@@ -57,15 +57,28 @@ function texts(node: Node, modules: ReadonlyMap<string, string>): string[] | und
       const sheet = modules.get(object);
       return sheet === undefined || node.computed === true ? undefined : [`${sheet}#${property}`];
     }
-    case 'TemplateLiteral': {
-      const holes = all(...(node.expressions as unknown[]));
-      const between = (node.quasis as { readonly value: { readonly cooked: string } }[]).map(({ value }) => value.cooked);
-      return holes.reduce<string[] | undefined>(
-        (sofar, hole, i) => sofar && hole && sofar.flatMap((text) => hole.map((more) => `${text}${more}${between[i + 1]}`)), [between[0]],
-      );
-    }
+    case 'TemplateLiteral': return spliced(quasis(node), all(...(node.expressions as unknown[])));
     default: return undefined;
   }
+}
+
+const quasis = (template: Node): string[] => (template.quasis as { readonly value: { readonly cooked: string } }[]).map(({ value }) => value.cooked);
+
+/** All that a text with holes may be, of all that its holes may be. */
+const spliced = (between: readonly string[], holes: readonly (string[] | undefined)[]): string[] | undefined => holes.reduce<string[] | undefined>(
+  (sofar, hole, i) => sofar && hole && sofar.flatMap((text) => hole.map((more) => `${text}${more}${between[i + 1]}`)), [between[0]],
+);
+
+/** The values of `class` in a painter's template, each with what stands in its holes. */
+function painted(template: Node, modules: ReadonlyMap<string, string>): (string[] | undefined)[] {
+  const HOLE = '\u{10ffff}';
+  const holes = template.expressions as Node[];
+  const before = (text: string) => text.split(HOLE).length - 1;
+  const whole = quasis(template).join(HOLE);
+  return [...whole.matchAll(/\sclass=(?:"([^"]*)"|(\u{10ffff}))/gu)].map((match) => {
+    const [value, first] = [match[1] ?? match[2], before(whole.slice(0, match.index))];
+    return spliced(value.split(HOLE), holes.slice(first, first + before(value)).map((hole) => texts(hole, modules)));
+  });
 }
 
 function usesOf(path: string, text: string): Uses {
@@ -82,8 +95,9 @@ function usesOf(path: string, text: string): Uses {
   const classes = new Set<string>();
   const faults: string[] = [];
   for (const node of nodes(program.body)) {
-    if (node.type === 'JSXAttribute' && (node.name as Node).name === 'className') {
-      const found = texts(node.value as Node, modules);
+    const named = node.type === 'JSXAttribute' && (node.name as Node).name === 'className' ? [texts(node.value as Node, modules)]
+      : node.type === 'TaggedTemplateExpression' && /^(svg|html)$/.test(String((node.tag as Node).name)) ? painted(node.quasi as Node, modules) : [];
+    for (const found of named) {
       if (!found) faults.push(`a class that cannot be read, where a data attribute would say it: ${text.slice(Number(node.start), Number(node.end))}`);
       for (const name of (found ?? []).flatMap((one) => one.split(/\s+/))) if (name !== '') classes.add(name);
     }
@@ -133,7 +147,7 @@ function sheetOf(path: string, text: string): Sheet {
 function faultsOf(files: ReadonlyMap<string, string>): string[] {
   const faults: string[] = [];
   const sheets = new Map([...files].filter(([path]) => path.endsWith('.css')).map(([path, text]) => [path, sheetOf(path, text)]));
-  const users = new Map([...files].filter(([path, text]) => path.endsWith('.tsx') || /\b(closest|matches|querySelector)/.test(text)).map(([path, text]) => [path, usesOf(path, text)]));
+  const users = new Map([...files].filter(([path, text]) => path.endsWith('.tsx') || /\b(closest|matches|querySelector)|\b(svg|html)`/.test(text)).map(([path, text]) => [path, usesOf(path, text)]));
   const defined = new Map([...sheets].map(([path, { selectors }]) => [path, new Set(selectors.flatMap(classesIn))]));
   const shared = defined.get(WORDS) ?? new Set<string>();
   const names = [...sheets.keys()].filter(isModule).map((path) => basename(path));
@@ -239,6 +253,10 @@ describe('looks', () => {
     expect(faults({ [ALL]: `${sound[ALL]} @import '../rooms/den/den.css' layer(den);` })).toEqual([`${ALL} is more than the layers of theme and controls`]);
     expect(faults({ [ALL]: "@import './theme.css'; @import './controls.css' layer(controls);" })).toContain(`${ALL} brings ./theme.css in no layer`);
     expect(faults({ 'src/app/Page.module.css': '.on { color: red !important; }' })).toEqual(['src/app/Page.module.css is important, so that no other rule can be']);
+    const painter = (text: string) => ({ [`${den}paint.ts`]: `import './den.css'; export const paint = (on, kind) => svg\`${text}\`;` });
+    expect(faults(painter('<g x=${on} class="den${on ? " low" : ""}"><b class="den-top"/></g>'))).toEqual([]);
+    expect(faults(painter('<g class="den${on ? " gone" : ""}"/>'))).toEqual([`${den}paint.ts uses gone, which no sheet it imports defines`]);
+    expect(faults(painter('<g x=${on} class=${kind}/>'))[0]).toContain('cannot be read');
     expect(faults({ 'src/app/keys.ts': "export const near = (e) => e.closest('.hint');" })).toEqual(['src/app/keys.ts: looks something up by its class']);
   });
 });
