@@ -6,20 +6,35 @@ import type { FramePart } from '../../geometry/frame/types';
 import type { Body, Mesh, Plan } from '../../geometry/types';
 import type { Stamp } from './stamp';
 
-/** A mesh without triangles that have two corners in one place, and with a unit normal at every vertex. A closed mesh stays closed. */
+/** Triangles of a mesh less those that have two corners in one place. A closed mesh stays closed. */
+function properTriangles({ positions: p, indices }: Mesh): Uint32Array {
+  const kept = new Uint32Array(indices.length);
+  let n = 0;
+  for (let i = 0; i < indices.length; i += 3) {
+    const a = indices[i] * 3, b = indices[i + 1] * 3, c = indices[i + 2] * 3;
+    if (p[a] === p[b] && p[a + 1] === p[b + 1] && p[a + 2] === p[b + 2]) continue;
+    if (p[b] === p[c] && p[b + 1] === p[c + 1] && p[b + 2] === p[c + 2]) continue;
+    if (p[c] === p[a] && p[c + 1] === p[a + 1] && p[c + 2] === p[a + 2]) continue;
+    kept[n++] = indices[i];
+    kept[n++] = indices[i + 1];
+    kept[n++] = indices[i + 2];
+  }
+  return kept.slice(0, n);
+}
+
+/** A mesh of proper triangles, with a unit normal at every vertex. */
 export function solidMesh(mesh: Mesh): Mesh {
-  const { positions: p, indices } = mesh;
-  const same = (a: number, b: number): boolean => p[a] === p[b] && p[a + 1] === p[b + 1] && p[a + 2] === p[b + 2];
-  const kept: number[] = [];
+  const { positions: p } = mesh;
+  const indices = properTriangles(mesh);
   const sums = new Float64Array(p.length);
   for (let i = 0; i < indices.length; i += 3) {
-    const [a, b, c] = [indices[i] * 3, indices[i + 1] * 3, indices[i + 2] * 3];
-    if (same(a, b) || same(b, c) || same(c, a)) continue;
+    const a = indices[i] * 3, b = indices[i + 1] * 3, c = indices[i + 2] * 3;
     const ux = p[b] - p[a], uy = p[b + 1] - p[a + 1], uz = p[b + 2] - p[a + 2];
     const vx = p[c] - p[a], vy = p[c + 1] - p[a + 1], vz = p[c + 2] - p[a + 2];
-    const n = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
-    kept.push(indices[i], indices[i + 1], indices[i + 2]);
-    for (const at of [a, b, c]) for (let k = 0; k < 3; k++) sums[at + k] += n[k];
+    const nx = uy * vz - uz * vy, ny = uz * vx - ux * vz, nz = ux * vy - uy * vx;
+    sums[a] += nx; sums[a + 1] += ny; sums[a + 2] += nz;
+    sums[b] += nx; sums[b + 1] += ny; sums[b + 2] += nz;
+    sums[c] += nx; sums[c + 1] += ny; sums[c + 2] += nz;
   }
   const normals = new Float32Array(p.length);
   for (let i = 0; i < p.length; i += 3) {
@@ -27,11 +42,19 @@ export function solidMesh(mesh: Mesh): Mesh {
     if (size > 0) for (let k = 0; k < 3; k++) normals[i + k] = sums[i + k] / size;
     else normals[i + 2] = 1;
   }
-  return { ...mesh, normals, indices: Uint32Array.from(kept) };
+  return { ...mesh, normals, indices };
 }
 
-/** What is glued together: every body that is timber. The hollow is air, and the round is a surface of the outer skins. */
-export const assembly = (plan: Plan): Body[] => meshBoard(plan).filter(({ kind }) => kind !== 'hollow' && kind !== 'round');
+const bodies = new WeakMap<Plan, Body[]>();
+
+/** What is glued together: every body that is timber, meshed once a plan. The hollow is air, and the round is a surface of the outer skins. */
+export function assembly(plan: Plan): readonly Body[] {
+  const kept = bodies.get(plan);
+  if (kept) return kept;
+  const made = meshBoard(plan).filter(({ kind }) => kind !== 'hollow' && kind !== 'round');
+  bodies.set(plan, made);
+  return made;
+}
 
 /** A frame part as a flat plate on the bench, as it is cut: turned over, for the STL's axes to turn it back. */
 function frameSolid(part: FramePart): Mesh {
@@ -57,23 +80,16 @@ export function solidOf(plan: Plan, frames: readonly FramePart[], id: string): M
 }
 
 const HULL = 'finished-hull';
-const bodies = new WeakMap<Plan, Body[]>();
-
-/** Bodies that are not frames, meshed once a plan: frames are given flat, as they are cut. */
-function timbers(plan: Plan): Body[] {
-  const kept = bodies.get(plan);
-  if (kept) return kept;
-  const made = assembly(plan).filter(({ kind }) => kind !== 'rib' && kind !== 'stringer');
-  bodies.set(plan, made);
-  return made;
-}
+/** Bodies that are not frames: those are given flat, as they are cut. */
+const timbers = (plan: Plan): Body[] => assembly(plan).filter(({ kind }) => kind !== 'rib' && kind !== 'stringer');
 
 /**
  * A mesh as binary STL in mm. Right-handed axes with X to the nose, Y to port and Z up: y is turned round,
  * and each triangle with it, so that starboard stays starboard.
  */
 export function writeStl(mesh: Mesh, stamp: Stamp): Uint8Array {
-  const { positions: p, indices } = solidMesh(mesh);
+  const { positions: p } = mesh;
+  const indices = properTriangles(mesh);
   const bytes = new Uint8Array(84 + (indices.length / 3) * 50);
   const view = new DataView(bytes.buffer);
   // The format's only text: 80 bytes of ASCII, and not "solid" first, which marks a text STL.
@@ -81,17 +97,23 @@ export function writeStl(mesh: Mesh, stamp: Stamp): Uint8Array {
   for (let i = 0; i < 80; i++) bytes[i] = said.charCodeAt(i) || 32;
   view.setUint32(80, indices.length / 3, true);
   let at = 84;
+  const put = (x: number, y: number, z: number) => {
+    view.setFloat32(at, x, true);
+    view.setFloat32(at + 4, y, true);
+    view.setFloat32(at + 8, z, true);
+    at += 12;
+  };
   for (let i = 0; i < indices.length; i += 3) {
-    const corners = [indices[i], indices[i + 2], indices[i + 1]].map((k) => [p[3 * k], -p[3 * k + 1], p[3 * k + 2]]);
-    const [a, b, c] = corners;
-    const u = b.map((v, k) => v - a[k]);
-    const v = c.map((w, k) => w - a[k]);
-    const n = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
-    const size = Math.hypot(...n) || 1;
-    for (const value of [...n.map((w) => w / size), ...a, ...b, ...c]) {
-      view.setFloat32(at, value, true);
-      at += 4;
-    }
+    const a = 3 * indices[i], b = 3 * indices[i + 2], c = 3 * indices[i + 1];
+    const ax = p[a], ay = -p[a + 1], az = p[a + 2];
+    const ux = p[b] - ax, uy = -p[b + 1] - ay, uz = p[b + 2] - az;
+    const vx = p[c] - ax, vy = -p[c + 1] - ay, vz = p[c + 2] - az;
+    const nx = uy * vz - uz * vy, ny = uz * vx - ux * vz, nz = ux * vy - uy * vx;
+    const size = Math.hypot(nx, ny, nz) || 1;
+    put(nx / size, ny / size, nz / size);
+    put(ax, ay, az);
+    put(p[b], -p[b + 1], p[b + 2]);
+    put(p[c], -p[c + 1], p[c + 2]);
     at += 2;
   }
   return bytes;
