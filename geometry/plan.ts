@@ -8,6 +8,9 @@ import { railFindings, told } from './rail/findings';
 import { planRail, RUN_STEP } from './rail/rail';
 import type { Hull, MadeBox, Plan } from './types';
 
+/** Spacing of samples under a dragging hand, mm: stops lie within 1e-4 mm of the settled ones, bevels within 0.02 degrees (8 mm breaks that). */
+export const DRAFT_STEP = 4;
+
 export interface PlanOptions {
   /** Greatest spacing of samples on the run, mm. */
   readonly step?: number;

@@ -357,19 +357,20 @@ export interface Plan {
 }
 
 /**
- * A triangle mesh in board axes. positions and normals are xyz triples, indices are triples of vertex numbers
+ * A triangle mesh in board axes. positions are xyz triples, indices are triples of vertex numbers
  * a, b, c with (b - a) x (c - a), worked on the numbers, pointing outward. Board axes (x forward, y starboard,
  * z up) are left-handed: to show or export a board true in right-handed axes, mirror one axis (for instance
- * X = x, Y = z, Z = y) and reverse each triangle, else starboard becomes port. Two meshes of the same board and detail have equal array lengths wherever the
+ * X = x, Y = z, Z = y) and reverse each triangle, else starboard becomes port. Faces share the vertices of their arrises. Two meshes of the same board and detail have equal array lengths wherever the
  * part exists, so that a viewer updates buffers in place. The optional channels have one value a vertex.
  */
 export interface Mesh {
   readonly positions: Float32Array;
-  readonly normals: Float32Array;
   readonly indices: Uint32Array;
+  /** Unit normals, where the facets stand for one smooth surface: the finished round. */
+  readonly normals?: Float32Array;
   /** Bevel in radians. */
   readonly bevel?: Float32Array;
-  /** Run in mm, for picking and for the timber's grain. */
+  /** Run in mm, for the timber's grain along a strip. */
   readonly run?: Float32Array;
 }
 

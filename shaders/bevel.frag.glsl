@@ -8,7 +8,7 @@ uniform float rampSize;
 uniform vec3 ink;
 
 varying float vBevel;
-varying vec3 vFacing;
+varying vec3 vPlace;
 
 #include <clipping_planes_pars_fragment>
 
@@ -16,7 +16,7 @@ void main() {
   #include <clipping_planes_fragment>
   float t = clamp((vBevel - low) / (high - low), 0.0, 1.0);
   vec3 colour = texture2D(ramp, vec2((t * (rampSize - 1.0) + 0.5) / rampSize, 0.5)).rgb;
-  if (normalize(vFacing).y < 0.6) {
+  if (normalize(cross(dFdx(vPlace), dFdy(vPlace))).y < 0.6) {
     gl_FragColor = vec4(colour * 0.72, 1.0);
     return;
   }

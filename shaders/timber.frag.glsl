@@ -5,7 +5,11 @@ uniform float opacity;
 uniform float dim;
 
 varying vec3 vGrain;
+#ifdef SMOOTH
 varying vec3 vFacing;
+#else
+varying vec3 vPlace;
+#endif
 
 float hash(vec2 p) {
   vec3 q = fract(vec3(p.xyx) * 0.1031);
@@ -37,7 +41,12 @@ void main() {
   pore *= 1.0 - smoothstep(0.2, 0.9, fwidth(across * 2.3));
   vec3 wood = mix(early, late, clamp(0.75 * band + 0.22 * pore + 0.12, 0.0, 1.0));
 
+#ifdef SMOOTH
   vec3 n = normalize(vFacing) * (gl_FrontFacing ? 1.0 : -1.0);
+#else
+  // The facet's own normal, on the eye's side of it.
+  vec3 n = normalize(cross(dFdx(vPlace), dFdy(vPlace)));
+#endif
   float sky = 0.5 + 0.5 * n.y;
   float window = max(0.0, dot(n, normalize(vec3(-0.45, 0.75, 0.5))));
   vec3 light = mix(vec3(0.62, 0.57, 0.53), vec3(0.86, 0.87, 0.88), sky) + 0.3 * window * vec3(1.0, 0.95, 0.85);

@@ -10,6 +10,20 @@ const row = new Float64Array(63);
 /** Point on the rail round at (u, v), v 0 at the tuck, 0.5 at the apex, 1 at the deck: writes x, y, z. */
 export function roundPoint(hull: Hull, u: number, v: number, out: Float64Array, at = 0): void {
   evalSpline(hull.round, u, row, basis);
+  roundIn(v, out, at);
+}
+
+/** The points at u and n + 1 even steps of v, none beyond the centreline: writes x, y, z of each from `at` on. */
+export function roundAcross(hull: Hull, u: number, n: number, out: Float32Array, at: number): void {
+  evalSpline(hull.round, u, row, basis);
+  for (let j = 0; j <= n; j++, at += 3) {
+    roundIn(j / n, out, at);
+    out[at + 1] = Math.max(0, out[at + 1]);
+  }
+}
+
+/** The point at v of the section in `row`. */
+function roundIn(v: number, out: Float64Array | Float32Array, at: number): void {
   const arc = v < 0.5 ? 0 : 9;
   const t = v < 0.5 ? 2 * v : 2 * v - 1;
   const r = 1 - t;

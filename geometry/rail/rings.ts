@@ -41,6 +41,10 @@ function planed(w: number, kept: number, z0: number, z1: number, up: 1 | -1): re
 const HAIR = 1e-3;
 /** Shares of a strip's width between its edges at which it is held to a skin that is not flat across. */
 const ACROSS = [0.25, 0.5, 0.75] as const;
+/** A skin that bows away from the straight pass by more than this midway stands off it all across, mm. */
+const BOWED = 0.01;
+/** A strip this far over the bottom skin at both edges is clear of it between, mm. */
+const CLEAR = 2;
 
 /**
  * What is left of a strip between o = a and w and two heights where both faces of the box are planed to lines: six corners,
@@ -83,6 +87,7 @@ export function boxRings(run: Run, outerThickness: number): BoxRings {
   const relieved = (c: RailSection, face: 1 | -1, kept: number, [o0, z0]: SectionRing[number], [o1, z1]: SectionRing[number]): SectionRing =>
     ACROSS.map((t) => {
       const [o, z] = [o0 + t * (o1 - o0), z0 + t * (z1 - z0)];
+      if (face === 1 ? c.deckHollow > BOWED : c.soleHollow < -BOWED) return [o, face === 1 ? Math.max(kept, z) : Math.min(kept, z)] as const;
       const skin = inside(c, face, o);
       return [o, face === 1 ? Math.max(kept, Math.min(z, skin)) : Math.min(kept, Math.max(z, skin))] as const;
     });
@@ -101,7 +106,8 @@ export function boxRings(run: Run, outerThickness: number): BoxRings {
       const proud = Math.max(0, c.planing - w * Math.tan(c.bevel));
       const [inner, outer] = planed(w, c.capBottom, c.capTop - proud * slant, c.capTop - Math.max(0, c.planing) * slant, 1);
       // Where sole and rows are planed through, so is its lower face.
-      const [low0, low1] = [0, outer[0]].map((o) => Math.max(c.capBottom, inside(c, -1, o)));
+      const clear = c.capBottom > Math.max(c.bottomRib, c.bottomFace) + CLEAR;
+      const [low0, low1] = [0, outer[0]].map((o) => (clear ? c.capBottom : Math.max(c.capBottom, inside(c, -1, o))));
       const top = [outer, ...relieved(c, 1, c.capBottom, outer, inner), inner];
       return [[0, low0], [outer[0], low1], ...top.map(([o, z]) => [o, Math.max(z, outer[0] > 0 ? low0 + ((low1 - low0) * o) / outer[0] : low0)] as const)];
     },

@@ -6,11 +6,11 @@
 import { halfAt, type BlockPlan } from '../frame/ends';
 import { innerAcross, panelProbe } from '../hull/panel';
 import type { Mesh, Plan } from '../types';
-import { MeshBuilder } from './mesh';
+import { hanging } from './mesh';
 
 /** Rings between two corners of a block's plan, and columns across each half of it. */
-const RINGS = 36;
-const COLUMNS = 20;
+const RINGS = 24;
+const COLUMNS = 10;
 /** The deck is never nearer to the bottom than this, mm: what is left at a feather edge. */
 const LEAST_DEPTH = 0.01;
 
@@ -63,48 +63,53 @@ export function blockMesh(plan: Plan, block: BlockPlan, detail = 1): Mesh {
       high[j] = Math.max(low[j] + LEAST_DEPTH, high[j]);
     }
   });
-  const mesh = new MeshBuilder();
-  const last = x.length - 1;
-  for (const side of [-1, 1] as const) {
-    /** The point of ring i in column j, counted from port, on bottom (`lows`) or deck (`highs`). */
-    const put = (i: number, j: number, heights: Float64Array): number => {
-      const at = i * across + (side === 1 ? j : columns - j);
-      return mesh.vertex(x[i], side * ys[at], heights[at], x[i]);
-    };
-    for (const heights of [lows, highs]) {
-      const first = put(0, 0, heights);
-      for (let k = 1; k < x.length * across; k++) put(Math.floor(k / across), k % across, heights);
-      for (let i = 0; i < last; i++) {
-        for (let j = 0; j < columns; j++) {
-          const a = first + i * across + j;
-          const b = a + across;
-          if (heights === highs) mesh.quad(a, b, b + 1, a + 1);
-          else mesh.quad(a + 1, b + 1, b, a);
-        }
+  const grid = x.length * across;
+  const positions = new Float32Array(12 * grid);
+  // Port bottom, port deck, starboard bottom, starboard deck, columns counted from port.
+  for (const [from, side, heights] of [[0, -1, lows], [1, -1, highs], [2, 1, lows], [3, 1, highs]] as const) {
+    let to = 3 * from * grid;
+    for (let i = 0; i < x.length; i++) {
+      for (let j = 0; j < across; j++, to += 3) {
+        const at = i * across + (side === 1 ? j : columns - j);
+        positions[to] = x[i];
+        positions[to + 1] = side * ys[at];
+        positions[to + 2] = heights[at];
+      }
+    }
+  }
+  return { positions, indices: blockHanging(x.length, across, opens, tail) };
+}
+
+/** How a block hangs together: n rings of `across` columns a half; the hole's walls reach from the ring where it opens on, to the inner face of an end at the tail. */
+const blockHanging = (n: number, across: number, opens: number, tail: boolean) => hanging(`block ${n} ${across} ${opens} ${tail}`, (mesh) => {
+  const last = n - 1;
+  for (const starboard of [false, true]) {
+    const low = starboard ? 2 * n * across : 0;
+    const high = low + n * across;
+    for (let i = 0; i < last; i++) {
+      for (let j = 0; j + 1 < across; j++) {
+        const a = i * across + j;
+        const b = a + across;
+        mesh.quad(high + a, high + b, high + b + 1, high + a + 1);
+        mesh.quad(low + a + 1, low + b + 1, low + b, low + a);
       }
     }
     /** A wall along column j over rings [from, to], facing starboard or port. */
     const wall = (j: number, out: boolean, from: number, to: number) => {
-      for (let i = from; i <= to; i++) {
-        const low = put(i, j, lows);
-        const high = put(i, j, highs);
-        if (i === from) continue;
-        if (out) mesh.quad(low - 2, high - 2, high, low);
-        else mesh.quad(low, high, high - 2, low - 2);
+      for (let i = from + 1; i <= to; i++) {
+        const [a, b] = [(i - 1) * across + j, i * across + j];
+        if (out) mesh.quad(low + a, high + a, high + b, low + b);
+        else mesh.quad(low + b, high + b, high + a, low + a);
       }
     };
-    const starboard = side === 1;
-    wall(starboard ? columns : 0, starboard, 0, last);
-    if (opens >= 0) wall(starboard ? 0 : columns, !starboard, tail ? opens : 0, tail ? last : opens);
+    wall(starboard ? across - 1 : 0, starboard, 0, last);
+    if (opens >= 0) wall(starboard ? 0 : across - 1, !starboard, tail ? opens : 0, tail ? last : opens);
     for (const [i, nose] of [[0, false], [last, true]] as const) {
-      for (let j = 0; j <= columns; j++) {
-        const low = put(i, j, lows);
-        const high = put(i, j, highs);
-        if (j === 0) continue;
-        if (nose) mesh.quad(low, high, high - 2, low - 2);
-        else mesh.quad(low - 2, high - 2, high, low);
+      for (let j = 1; j < across; j++) {
+        const [a, b] = [i * across + j - 1, i * across + j];
+        if (nose) mesh.quad(low + b, high + b, high + a, low + a);
+        else mesh.quad(low + a, high + a, high + b, low + b);
       }
     }
   }
-  return mesh.build();
-}
+});

@@ -2,7 +2,7 @@
 import { evalSpline, breaks, type Spline } from '../curves/bspline';
 import { blockAt, landedEdge } from '../frame/ends';
 import { heightsAcross, innerAcross, panelAt, panelProbe } from '../hull/panel';
-import { roundPoint } from '../hull/station';
+import { roundAcross, roundPoint } from '../hull/station';
 import { runOf } from '../rail/query';
 import type { Body, Mesh, PartKind, Plan, RailSection } from '../types';
 import { boxRings, type BoxRings, type SectionRing } from '../rail/rings';
@@ -12,7 +12,8 @@ import { sampleReader } from '../rail/samples';
 import { boxSizes, gapFor } from '../rail/sizes';
 import { fittingBodies } from './fittingBodies';
 import { frameBodies } from './frameBodies';
-import { MeshBuilder, mirrored, sweep, type Point3, type Ring } from './mesh';
+import { onEachSide } from './sides';
+import { hanging, MeshBuilder, mirrored, sweep, type PlateMemo, type Point3 } from './mesh';
 
 /** Rings along each swept strip; the same for every board, so that a viewer can update buffers in place. All counts are times the detail. */
 const SWEEP_RINGS = 192;
@@ -22,6 +23,8 @@ const SKIN_COLUMNS = 20;
 /** Rows of those beyond a landing. */
 const LANDED_ROWS = 24;
 const ROUND_DETAIL = 20;
+/** An inner face lies no farther over the finished bottom than this many times the skin, however it leans: own choice, 75 degrees. */
+const FAR_OFF = 4;
 /** What ends this near the end of the run, or of the board, ends with it, mm. */
 const END_HAIR = 1e-6;
 
@@ -67,34 +70,55 @@ function sweepRun(
   // A ring on either side of a corner of the lines, which no chord may cut.
   for (const e of [...extra, ...plan.rail.kinks.sole.map(({ s }) => s), ...plan.rail.kinks.cap.map(({ s }) => s)]) if (e > s0 && e < s1) stations.push(e - 1e-6, e + 1e-6);
   stations.sort((a, b) => a - b);
-  const at = (s: number): Ring & { corners: Point3[] } => {
-    const c = read.at(s);
-    const { ribX, ribY, nx, ny, bevel } = c;
-    // Where the two sides' boxes meet each is cut off on the centreline.
-    return { run: s, bevel, corners: ring(c, s).map(([o, z]): Point3 => [ribX - o * nx, Math.max(0, ribY - o * ny), z]) };
+  const n = stations.length;
+  const run = Float64Array.from(stations);
+  const bevels = withBevel ? new Float64Array(n) : undefined;
+  let corners = new Float64Array(0);
+  let k = 0;
+  /** Puts a ring's corners from `to` on. */
+  const put = (shape: SectionRing, { ribX, ribY, nx, ny }: RailSection, into: Float64Array, to: number) => {
+    for (const [o, z] of shape) {
+      into[to] = ribX - o * nx;
+      // Where the two sides' boxes meet each is cut off on the centreline.
+      into[to + 1] = Math.max(0, ribY - o * ny);
+      into[to + 2] = z;
+      to += 3;
+    }
   };
-  const swept = stations.map(at);
+  for (let i = 0; i < n; i++) {
+    const c = read.at(run[i]);
+    const shape = ring(c, run[i]);
+    if (i === 0) [k, corners] = [shape.length, new Float64Array(3 * n * shape.length)];
+    put(shape, c, corners, 3 * k * i);
+    if (bevels) bevels[i] = c.bevel;
+  }
   // At a square end all is sawn off in the plane of the board's end, whichever way the rail leans.
   const { hull, rail: { face: { tail, nose, length } } } = plan;
-  const saw = (end: typeof swept[number], way: 1 | -1, x: number) => {
-    const beside = at(end.run + way);
-    const shares = end.corners.map(([px], i) => (x - px) / (beside.corners[i][0] - px));
-    const closing = read.at(end.run + way).gap;
-    const c = read.at(end.run);
+  const saw = (i: number, way: 1 | -1, x: number) => {
+    const end = corners.subarray(3 * k * i, 3 * k * (i + 1));
+    const beside = new Float64Array(3 * k);
+    const next = read.at(run[i] + way);
+    const closing = next.gap;
+    put(ring(next, run[i] + way), next, beside, 0);
+    const shares = Array.from({ length: k }, (_, j) => (x - end[3 * j]) / (beside[3 * j] - end[3 * j]));
+    const c = read.at(run[i]);
     if (need !== undefined && c.gap + Math.min(0, ...shares) * (closing - c.gap) < need) return;
-    const across = ring(c, end.run);
-    end.corners = end.corners.map((p, i): Point3 => {
-      const [q, t] = [beside.corners[i], shares[i]];
-      const [y, z] = [Math.max(0, p[1] + t * (q[1] - p[1])), p[2] + t * (q[2] - p[2])];
-      if (t >= 0) return [x, y, z];
+    const across = ring(c, run[i]);
+    shares.forEach((t, j) => {
+      const p = end.subarray(3 * j, 3 * j + 3);
+      const [y, z] = [1, 2].map((d) => p[d] + t * (beside[3 * j + d] - p[d]));
+      p[0] = x;
+      p[1] = Math.max(0, y);
+      p[2] = z;
+      if (t >= 0) return;
       // Carried on straight past its last section it is planed to the skins that it comes to there.
-      const inside = (face: 1 | -1) => rings.inside(c, face, across[i][0], [x, y]);
-      return [x, y, Math.min(inside(1), outer ? z : Math.max(inside(-1), z))];
+      const inside = (face: 1 | -1) => rings.inside(c, face, across[j][0], [x, p[1]]);
+      p[2] = Math.min(inside(1), outer ? z : Math.max(inside(-1), z));
     });
   };
-  if (tail.kind === 'open' && tail.x < END_HAIR && s0 < END_HAIR) saw(swept[0], 1, 0);
-  if (nose.kind === 'open' && nose.x > hull.length - END_HAIR && s1 > length - END_HAIR) saw(swept[swept.length - 1], -1, hull.length);
-  return sweep(swept, withBevel);
+  if (tail.kind === 'open' && tail.x < END_HAIR && s0 < END_HAIR) saw(0, 1, 0);
+  if (nose.kind === 'open' && nose.x > hull.length - END_HAIR && s1 > length - END_HAIR) saw(n - 1, -1, hull.length);
+  return sweep({ k, corners, run, bevel: bevels });
 }
 
 /** Plan points of one line of the round (control point index) at grid rows, tail to nose. */
@@ -121,76 +145,103 @@ function gridParameters(plan: Plan, rows: number): number[] {
  * A skin as a closed slab over the plan region between the centreline and an edge curve, both halves in one
  * mesh: outside on the panel, inside on its true offset.
  */
-function skinSlab(plan: Plan, columns: number, face: 1 | -1, edge: readonly [number, number][]): Mesh {
-  const { hull, design } = plan;
-  const panel = face === 1 ? hull.deck : hull.bottom;
-  const thickness = face === 1 ? design.skins.deck : design.skins.bottom;
-  const probe = panelProbe();
-  const mesh = new MeshBuilder();
-  const across = 2 * columns;
-  const heights = new Float64Array(columns + 1);
-  // Where the board is thinner than its skins the bottom reaches to the deck's outside, and the deck is trimmed to the bottom.
-  const trim = { out: panelProbe(), in: panelProbe(), outside: new Float64Array(columns + 1), bottom: new Float64Array(columns + 1) };
+function skinSlab(plan: Plan, columns: number, face: 1 | -1, edge: readonly (readonly [number, number])[]): Mesh {
+  const { hull, design: { skins } } = plan;
+  const probes = { out: panelProbe(), in: panelProbe(), deck: panelProbe(), bottom: panelProbe(), bottomIn: panelProbe() };
+  const [heights, deck, bottom] = [0, 1, 2].map(() => new Float64Array(columns + 1));
   const insideAcross = (x: number, y: number) => {
-    innerAcross(panel, face, thickness, x, 0, y, columns, probe, heights);
-    heightsAcross(hull.deck, x, 0, y, columns, trim.out, trim.outside);
+    innerAcross(face === 1 ? hull.deck : hull.bottom, face, face === 1 ? skins.deck : skins.bottom, x, 0, y, columns, probes.in, heights);
+    // Where the board is thinner than its skins the bottom reaches to the deck's outside, and the deck is trimmed to the bottom.
+    heightsAcross(hull.deck, x, 0, y, columns, probes.deck, deck);
     if (face === -1) {
-      for (let j = 0; j <= columns; j++) heights[j] = Math.min(heights[j], trim.outside[j]);
+      for (let j = 0; j <= columns; j++) heights[j] = Math.min(heights[j], deck[j]);
       return;
     }
-    innerAcross(hull.bottom, -1, design.skins.bottom, x, 0, y, columns, trim.in, trim.bottom);
-    for (let j = 0; j <= columns; j++) heights[j] = Math.max(heights[j], Math.min(trim.outside[j], trim.bottom[j]));
+    heightsAcross(hull.bottom, x, 0, y, columns, probes.bottom, bottom);
+    let near = false;
+    for (let j = 0; j <= columns; j++) near ||= heights[j] < bottom[j] + FAR_OFF * skins.bottom;
+    if (!near) return;
+    innerAcross(hull.bottom, -1, skins.bottom, x, 0, y, columns, probes.bottomIn, bottom);
+    for (let j = 0; j <= columns; j++) heights[j] = Math.max(heights[j], Math.min(deck[j], bottom[j]));
   };
-  const grid = (inside: boolean): number[][] =>
-    edge.map(([x, y]) => {
+  const rows = edge.length;
+  const across = 2 * columns + 1;
+  const positions = new Float32Array(6 * rows * across);
+  const put = (i: number, [x, y]: readonly [number, number]) => {
+    for (let j = 0, at = 3 * i * across; j < across; j++, at += 3) {
+      positions[at] = x;
+      positions[at + 1] = ((j - columns) / columns) * y;
       // Heights of the starboard half serve both.
-      if (inside) insideAcross(x, y);
-      else heightsAcross(panel, x, 0, y, columns, probe, heights);
-      const row: number[] = [];
-      for (let j = -columns; j <= columns; j++) row.push(mesh.vertex(x, (j / columns) * y, heights[Math.abs(j)], x));
-      return row;
-    });
-  const outside = grid(false);
-  const inside = grid(true);
-  const layer = (g: number[][], up: boolean) => {
-    for (let i = 0; i + 1 < g.length; i++) {
-      for (let j = 0; j < across; j++) {
-        if (up) mesh.quad(g[i][j], g[i + 1][j], g[i + 1][j + 1], g[i][j + 1]);
-        else mesh.quad(g[i][j], g[i][j + 1], g[i + 1][j + 1], g[i + 1][j]);
-      }
+      positions[at + 2] = heights[Math.abs(j - columns)];
     }
   };
-  layer(outside, face === 1);
-  layer(inside, face === -1);
-  const rim = (a: number, b: number, c: number, d: number) => (face === 1 ? mesh.quad(a, b, c, d) : mesh.quad(d, c, b, a));
-  const last = edge.length - 1;
-  for (let i = 0; i < last; i++) {
-    rim(outside[i][across], outside[i + 1][across], inside[i + 1][across], inside[i][across]);
-    rim(outside[i + 1][0], outside[i][0], inside[i][0], inside[i + 1][0]);
-  }
-  for (let j = 0; j < across; j++) {
-    rim(outside[0][j], outside[0][j + 1], inside[0][j + 1], inside[0][j]);
-    rim(outside[last][j + 1], outside[last][j], inside[last][j], inside[last][j + 1]);
-  }
-  return mesh.build();
+  edge.forEach((at, i) => {
+    heightsAcross(face === 1 ? hull.deck : hull.bottom, at[0], 0, at[1], columns, probes.out, heights);
+    put(i, at);
+    insideAcross(at[0], at[1]);
+    put(rows + i, at);
+  });
+  return { positions, indices: slabHanging(rows, across, face) };
 }
 
-/** The finished rail round, one side, as a surface (open toward the skins it meets). */
-function roundSurface(plan: Plan, us: readonly number[]): Mesh {
-  const mesh = new MeshBuilder();
-  const p = new Float64Array(3);
-  const rows = us.map((u) => {
-    const row: number[] = [];
-    for (let j = 0; j <= ROUND_DETAIL; j++) {
-      roundPoint(plan.hull, u, j / ROUND_DETAIL, p);
-      row.push(mesh.vertex(p[0], Math.max(0, p[1]), p[2], p[0]));
+/** How a skin's slab hangs together: grids of the outside and the inside, and the rim between them. */
+const slabHanging = (rows: number, across: number, face: 1 | -1) => hanging(`slab ${rows} ${across} ${face}`, (mesh) => {
+  const inside = rows * across;
+  const quad = (up: boolean, a: number, b: number, c: number, d: number) => (up ? mesh.quad(a, b, c, d) : mesh.quad(d, c, b, a));
+  for (const from of [0, inside]) {
+    for (let i = 0; i + 1 < rows; i++) {
+      for (let j = 0; j + 1 < across; j++) {
+        const a = from + i * across + j;
+        quad((from === 0) === (face === 1), a, a + across, a + across + 1, a + 1);
+      }
     }
-    return row;
-  });
-  for (let i = 0; i + 1 < rows.length; i++) {
-    for (let j = 0; j < ROUND_DETAIL; j++) mesh.quad(rows[i][j], rows[i][j + 1], rows[i + 1][j + 1], rows[i + 1][j]);
   }
-  return mesh.build();
+  for (let i = 0; i + 1 < rows; i++) {
+    const [port, starboard] = [i * across, i * across + across - 1];
+    quad(face === 1, starboard, starboard + across, starboard + across + inside, starboard + inside);
+    quad(face === 1, port + across, port, port + inside, port + across + inside);
+  }
+  const last = (rows - 1) * across;
+  for (let j = 0; j + 1 < across; j++) {
+    quad(face === 1, j, j + 1, j + 1 + inside, j + inside);
+    quad(face === 1, last + j + 1, last + j, last + j + inside, last + j + 1 + inside);
+  }
+});
+
+/** The finished rail round, one side, as a surface (open toward the skins it meets) with its normals. */
+function roundSurface(plan: Plan, us: readonly number[]): Mesh {
+  const across = ROUND_DETAIL + 1;
+  const positions = new Float32Array(3 * us.length * across);
+  us.forEach((u, i) => roundAcross(plan.hull, u, ROUND_DETAIL, positions, 3 * i * across));
+  const indices = hanging(`round ${us.length}`, (mesh) => {
+    for (let i = 0; i + 1 < us.length; i++) {
+      for (let j = 0; j < ROUND_DETAIL; j++) {
+        const a = i * across + j;
+        mesh.quad(a, a + 1, a + across + 1, a + across);
+      }
+    }
+  });
+  return { positions, indices, normals: gridNormals(positions, us.length, across) };
+}
+
+/** Unit normals at the points of a grid, from the points beside: a row's run inboard to outboard and over, rows tail to nose. */
+function gridNormals(p: Float32Array, rows: number, across: number): Float32Array<ArrayBuffer> {
+  const out = new Float32Array(p.length);
+  for (let i = 0; i < rows; i++) {
+    for (let j = 0; j < across; j++) {
+      const at = 3 * (i * across + j);
+      const [a, b] = [3 * (i * across + Math.max(0, j - 1)), 3 * (i * across + Math.min(across - 1, j + 1))];
+      const [c, d] = [3 * (Math.max(0, i - 1) * across + j), 3 * (Math.min(rows - 1, i + 1) * across + j)];
+      const [ux, uy, uz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
+      const [vx, vy, vz] = [p[d] - p[c], p[d + 1] - p[c + 1], p[d + 2] - p[c + 2]];
+      const [x, y, z] = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
+      const l = Math.sqrt(x * x + y * y + z * z) || 1;
+      out[at] = x / l;
+      out[at + 1] = y / l;
+      out[at + 2] = z / l;
+    }
+  }
+  return out;
 }
 
 /** The bottom skin's edge at grid rows, tail to nose: the box face, and from where the outer skins butt on a block the outline. */
@@ -215,20 +266,21 @@ function bottomEdge(plan: Plan, detail: number): [number, number][] {
  * span both. Ids are stable from plan to plan. `detail` is how many times finer facets are than those of the stage, a
  * whole number: chords stray from curves by less than its square.
  */
-export function meshBoard(plan: Plan, detail = 1): Body[] {
+export const meshBoard = (plan: Plan, detail = 1): Body[] =>
+  meshStarboard(plan, detail).flatMap(onEachSide).map((body) => (body.side === 'port' ? { ...body, mesh: mirrored(body.mesh) } : body));
+
+/** The same bodies without those of port: a stage draws starboard's twice. `kept` as of `plate`. */
+export function meshStarboard(plan: Plan, detail = 1, kept?: PlateMemo): Body[] {
   const { design, hull, rail } = plan;
   const bodies: Body[] = [];
   const centre = (id: string, kind: PartKind, order: number, mesh: Mesh) => bodies.push({ id, kind, side: 'centre', order, mesh });
-  const sides = (id: string, kind: PartKind, order: number, mesh: Mesh) => {
-    bodies.push({ id: `${id}-starboard`, kind, side: 'starboard', order, mesh });
-    bodies.push({ id: `${id}-port`, kind, side: 'port', order, mesh: mirrored(mesh) });
-  };
+  const sides = (id: string, kind: PartKind, order: number, mesh: Mesh) => bodies.push({ id: `${id}-starboard`, kind, side: 'starboard', order, mesh });
   const us = gridParameters(plan, SKIN_ROWS * detail);
   centre('bottom-skin', 'bottom-skin', 0, skinSlab(plan, SKIN_COLUMNS * detail, -1, bottomEdge(plan, detail)));
   centre('deck-skin', 'deck-skin', 0, skinSlab(plan, SKIN_COLUMNS * detail, 1, roundLine(hull.round, 6, us)));
   sides('round', 'round', 0, roundSurface(plan, us));
 
-  bodies.push(...frameBodies(plan, detail), ...fittingBodies(plan, detail));
+  bodies.push(...frameBodies(plan, detail, kept), ...fittingBodies(plan, detail));
 
   const rings = boxRings(runOf(plan), design.rail.outerThickness);
   sides('sole', 'sole', 0, sweepRun(plan, detail, rings, rail.sole.s0, rail.sole.s1, rings.sole));
@@ -284,7 +336,7 @@ export function hullMesh(plan: Pick<Plan, 'hull'>, detail = 160): Mesh {
     roundPoint(hull, u, 1, p);
     const [dx, dy] = [p[0], Math.max(0, p[1])];
     for (let j = columns - 1; j >= 0; j--) half.push([dx, (dy * j) / columns, panelAt(hull.deck, dx, (dy * j) / columns, probe).z]);
-    const ring = half.map((c) => mesh.vertex(...c));
+    const ring = half.map(([x, y, z]) => mesh.vertex(x, y, z));
     for (let j = half.length - 2; j >= 1; j--) ring.push(mesh.vertex(half[j][0], -half[j][1], half[j][2]));
     rings.push(ring);
   }

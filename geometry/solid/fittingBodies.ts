@@ -50,7 +50,7 @@ function blockBody(x0: number, x1: number, y0: number, y1: number, faces: Faces,
     const [x, y] = [x0 + ((x1 - x0) * i) / steps, y0 + ((y1 - y0) * j) / steps];
     return { x, y, ...faces(x, y) };
   }));
-  const corner = (i: number, j: number, face: 'low' | 'high') => mesh.vertex(points[i][j].x, points[i][j].y, points[i][j][face], points[i][j].x);
+  const corner = (i: number, j: number, face: 'low' | 'high') => mesh.vertex(points[i][j].x, points[i][j].y, points[i][j][face]);
   for (const face of ['low', 'high'] as const) {
     const ids = points.map((row, i) => row.map((_, j) => corner(i, j, face)));
     for (let i = 0; i < steps; i++) {
@@ -83,7 +83,7 @@ function ventBody(x: number, y: number, inner: number, outer: number, faces: Fac
     return { at, ...faces(...at) };
   });
   const [hole, edge] = [rim(inner), rim(outer)];
-  const corner = (p: (typeof hole)[number], face: 'low' | 'high') => mesh.vertex(p.at[0], p.at[1], p[face], p.at[0]);
+  const corner = (p: (typeof hole)[number], face: 'low' | 'high') => mesh.vertex(p.at[0], p.at[1], p[face]);
   for (const [a, b, from, to] of [[edge, hole, 'high', 'high'], [hole, edge, 'low', 'low'], [edge, edge, 'low', 'high'], [hole, hole, 'high', 'low']] as const) {
     const ids = a.map((p, k) => [corner(p, from), corner(b[k], to)]);
     for (let k = 0; k < round; k++) mesh.quad(ids[k][0], ids[(k + 1) % round][0], ids[(k + 1) % round][1], ids[k][1]);

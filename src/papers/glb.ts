@@ -5,9 +5,9 @@
  */
 import { Accessor, Document, WebIO } from '@gltf-transform/core';
 import { reversedTriangles } from '../../geometry/solid/mesh';
-import type { Body, PartKind } from '../../geometry/types';
+import type { Body, Mesh, PartKind } from '../../geometry/types';
 import { stampLine, type Stamp } from './stamp';
-import { solidMesh } from './solids';
+import { properTriangles } from './solids';
 
 /** Colours of the parts, linear RGB: our own, honest timber. */
 const COLOURS: Readonly<Record<PartKind, readonly [number, number, number]>> = {
@@ -15,6 +15,59 @@ const COLOURS: Readonly<Record<PartKind, readonly [number, number, number]>> = {
   stringer: [0.48, 0.33, 0.19], sole: [0.36, 0.17, 0.08], row: [0.5, 0.27, 0.13], cap: [0.42, 0.2, 0.09],
   hollow: [0.3, 0.5, 0.6], 'outer-skin': [0.7, 0.55, 0.36], block: [0.4, 0.25, 0.13], fitting: [0.45, 0.22, 0.14],
 };
+
+/** Faces that turn by more than this meet in an arris, radians: own choice. */
+const CREASE = (30 * Math.PI) / 180;
+
+/** Proper triangles of a mesh with unit normals: each vertex once for every smooth face that it belongs to, so that arrises stay crisp. */
+function shaded(mesh: Mesh): { readonly positions: Float32Array<ArrayBuffer>; readonly normals: Float32Array<ArrayBuffer>; readonly indices: Uint32Array<ArrayBuffer> } {
+  const { positions: p } = mesh;
+  const triangles = properTriangles(mesh);
+  const limit = Math.cos(CREASE);
+  // Vertices as they are split: the first of each of the mesh's, the next of the same one, which it is, and its sum of normals.
+  const first = new Int32Array(p.length / 3).fill(-1);
+  const next = new Int32Array(triangles.length);
+  const from = new Uint32Array(triangles.length);
+  const sums = new Float64Array(3 * triangles.length);
+  const indices = new Uint32Array(triangles.length);
+  let count = 0;
+  for (let i = 0; i < triangles.length; i += 3) {
+    const a = 3 * triangles[i], b = 3 * triangles[i + 1], c = 3 * triangles[i + 2];
+    const ux = p[b] - p[a], uy = p[b + 1] - p[a + 1], uz = p[b + 2] - p[a + 2];
+    const vx = p[c] - p[a], vy = p[c + 1] - p[a + 1], vz = p[c + 2] - p[a + 2];
+    const nx = uy * vz - uz * vy, ny = uz * vx - ux * vz, nz = ux * vy - uy * vx;
+    const size = Math.sqrt(nx * nx + ny * ny + nz * nz);
+    for (let k = i; k < i + 3; k++) {
+      let v = first[triangles[k]];
+      while (v >= 0) {
+        const x = sums[3 * v], y = sums[3 * v + 1], z = sums[3 * v + 2];
+        // A triangle without area goes with any face.
+        if (x * nx + y * ny + z * nz >= limit * Math.sqrt(x * x + y * y + z * z) * size) break;
+        v = next[v];
+      }
+      if (v < 0) {
+        v = count++;
+        from[v] = triangles[k];
+        next[v] = first[triangles[k]];
+        first[triangles[k]] = v;
+      }
+      sums[3 * v] += nx;
+      sums[3 * v + 1] += ny;
+      sums[3 * v + 2] += nz;
+      indices[k] = v;
+    }
+  }
+  const positions = new Float32Array(3 * count);
+  const normals = new Float32Array(3 * count);
+  for (let v = 0; v < count; v++) {
+    const size = Math.hypot(sums[3 * v], sums[3 * v + 1], sums[3 * v + 2]);
+    for (let d = 0; d < 3; d++) {
+      positions[3 * v + d] = p[3 * from[v] + d];
+      normals[3 * v + d] = size > 0 ? sums[3 * v + d] / size : d === 2 ? 1 : 0;
+    }
+  }
+  return { positions, normals, indices };
+}
 
 /** The glb's bytes. One node a body, named by its id, with its kind and side in `extras`. */
 export async function writeGlb(bodies: readonly Body[], stamp: Stamp): Promise<Uint8Array> {
@@ -27,7 +80,7 @@ export async function writeGlb(bodies: readonly Body[], stamp: Stamp): Promise<U
   doc.getRoot().setDefaultScene(scene);
   const materials = new Map<PartKind, ReturnType<Document['createMaterial']>>();
   for (const body of bodies) {
-    const mesh = solidMesh(body.mesh);
+    const mesh = shaded(body.mesh);
     if (mesh.indices.length === 0) continue;
     const n = mesh.positions.length;
     const positions = new Float32Array(n);

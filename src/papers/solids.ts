@@ -7,7 +7,7 @@ import type { Body, Mesh, Plan } from '../../geometry/types';
 import type { Stamp } from './stamp';
 
 /** Triangles of a mesh less those that have two corners in one place. A closed mesh stays closed. */
-function properTriangles({ positions: p, indices }: Mesh): Uint32Array {
+export function properTriangles({ positions: p, indices }: Mesh): Uint32Array {
   const kept = new Uint32Array(indices.length);
   let n = 0;
   for (let i = 0; i < indices.length; i += 3) {
@@ -20,29 +20,6 @@ function properTriangles({ positions: p, indices }: Mesh): Uint32Array {
     kept[n++] = indices[i + 2];
   }
   return kept.slice(0, n);
-}
-
-/** A mesh of proper triangles, with a unit normal at every vertex. */
-export function solidMesh(mesh: Mesh): Mesh {
-  const { positions: p } = mesh;
-  const indices = properTriangles(mesh);
-  const sums = new Float64Array(p.length);
-  for (let i = 0; i < indices.length; i += 3) {
-    const a = indices[i] * 3, b = indices[i + 1] * 3, c = indices[i + 2] * 3;
-    const ux = p[b] - p[a], uy = p[b + 1] - p[a + 1], uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a], vy = p[c + 1] - p[a + 1], vz = p[c + 2] - p[a + 2];
-    const nx = uy * vz - uz * vy, ny = uz * vx - ux * vz, nz = ux * vy - uy * vx;
-    sums[a] += nx; sums[a + 1] += ny; sums[a + 2] += nz;
-    sums[b] += nx; sums[b + 1] += ny; sums[b + 2] += nz;
-    sums[c] += nx; sums[c + 1] += ny; sums[c + 2] += nz;
-  }
-  const normals = new Float32Array(p.length);
-  for (let i = 0; i < p.length; i += 3) {
-    const size = Math.hypot(sums[i], sums[i + 1], sums[i + 2]);
-    if (size > 0) for (let k = 0; k < 3; k++) normals[i + k] = sums[i + k] / size;
-    else normals[i + 2] = 1;
-  }
-  return { ...mesh, normals, indices };
 }
 
 const bodies = new WeakMap<Plan, Body[]>();

@@ -9,7 +9,7 @@ const SECONDS = 0.7;
 const WAY = { strip: 150, lid: 320 } as const;
 
 /** Offset in the kernel's frame at the beginning. */
-function offset({ kind, side }: Body): readonly [number, number, number] {
+function offset({ kind, side }: Pick<Body, 'kind' | 'side'>): readonly [number, number, number] {
   const sign = side === 'port' ? -1 : 1;
   if (kind === 'sole' || kind === 'row' || kind === 'outer-skin' || kind === 'round') return [0, sign * WAY.strip, 0];
   if (kind === 'cap') return [0, (sign * WAY.strip) / 2, WAY.strip / 2];
@@ -17,7 +17,7 @@ function offset({ kind, side }: Body): readonly [number, number, number] {
 }
 
 interface ArrivingProps {
-  readonly body: Body;
+  readonly body: Pick<Body, 'kind' | 'side'>;
   /** The step it arrives in: with another step it arrives again. */
   readonly step: number;
   readonly children: ReactNode;

@@ -1,9 +1,9 @@
-/** The bench under the board: a drawn grid, a rule along starboard, and the board's hatched shadow. */
+/** The bench under the board: a drawn grid, a rule along starboard, and the height at which the board's hatched shadow falls. */
 import { useEffect, useMemo } from 'react';
 import { BufferAttribute, BufferGeometry, type Matrix4 } from 'three';
 import type { Plan } from '../../geometry/types';
 import type { InkedBody } from '../state/jobKinds';
-import { BodyMesh, noRaycast } from './BodyMesh';
+import { noRaycast } from './BodyMesh';
 import { benchHeight } from './frame';
 import { ruleMaterial, shadowMaterial } from './materials';
 
@@ -53,11 +53,9 @@ export function Bench({ plan, bodies, matrix }: BenchProps) {
   const inks = useMemo(() => [ruleMaterial(0.1), ruleMaterial(0.6)] as const, []);
   useEffect(() => () => inks.forEach((ink) => ink.dispose()), [inks]);
   const [faint, clear] = inks;
-  const cast = bodies.filter(({ kind }) => kind === 'deck-skin' || kind === 'round');
   shadowMaterial.uniforms.floorHeight.value = z - 0.5;
   return (
     <group matrix={matrix} matrixAutoUpdate={false}>
-      {cast.map((body) => <BodyMesh key={body.id} body={body} material={shadowMaterial} order={-2} />)}
       <lineSegments geometry={grid} material={faint} raycast={noRaycast} renderOrder={-3} />
       <lineSegments geometry={rule} material={clear} raycast={noRaycast} renderOrder={-1} />
     </group>

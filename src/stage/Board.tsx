@@ -3,23 +3,25 @@ import { type ThreeEvent, useThree } from '@react-three/fiber';
 import { useCallback, useEffect, useLayoutEffect, useMemo } from 'react';
 import { useBuild } from '../state/build';
 import { nearestRun } from '../../geometry/rail/query';
+import { onEachSide } from '../../geometry/solid/sides';
 import type { PartKind, Plan } from '../../geometry/types';
 import type { InkedBody } from '../state/jobKinds';
 import { bevelScale } from '../say/ramp';
 import { useView } from '../state/view';
 import { Arriving } from './Arriving';
-import { BodyMesh } from './BodyMesh';
+import { BodyBuffers, BodyMesh, noRaycast } from './BodyMesh';
 import { Bench } from './Bench';
 import { Clamps } from './Clamps';
 import { liftHeight, stageMatrix } from './frame';
-import { bevelMaterial, hollowBehindMaterial, hollowMaterial, inkMaterial, timberMaterial } from './materials';
+import { bevelMaterial, hollowBehindMaterial, hollowMaterial, inkMaterial, shadowMaterial, timberMaterial } from './materials';
 import { showOf, standsOf } from './shown';
 
 const FADED = 0.2;
 /** A pointer that travels farther than this between press and release was turning the view, px. */
 const CLICK_SLACK = 5;
 
-/** Drawing order: glow over timber, faded and lifted skins over the glow, the map over all of these. */
+/** Drawing order: shadows first, glow over timber, faded and lifted skins over the glow, the map over all of these. */
+const SHADOW_ORDER = -2;
 const GLOW_ORDER = 2;
 const FADED_ORDER = 4;
 const MAP_ORDER = 5;
@@ -74,27 +76,46 @@ export function Board({ plan, bodies }: BoardProps) {
     <>
       <group matrix={matrix} matrixAutoUpdate={false} onClick={pick}>
         {bodies.map((body) => {
-          const stands = standing && standsOf(body, standing);
-          const show = stands ? (stands === 'off' ? 'off' : 'on') : showOf(body.kind, body.side, { layers, deck, bottom, openSide });
-          if (show === 'off') return null;
-          if (body.kind === 'hollow') {
-            return <BodyMesh key={body.id} body={body} material={hollowMaterial} behind={hollowBehindMaterial} order={GLOW_ORDER} />;
-          }
-          const faded = show === 'fade';
-          const mapped = (standing ? standing.bevels : bevelMap) && body.mesh.bevel !== undefined;
-          const lift = show === 'lift' ? liftHeight(plan) : 0;
-          const mesh = (
-            <BodyMesh
-              body={body}
-              material={mapped ? bevelMaterial : materials.timber(body.kind, faded ? FADED : 1, lift > 0)}
-              ink={stands === 'arrives' ? materials.freshInk : faded ? materials.faintInk : materials.ink}
-              order={mapped ? MAP_ORDER : faded || lift > 0 ? FADED_ORDER : 0}
-            />
-          );
+          const shown = onEachSide(body).flatMap((one) => {
+            const stands = standing && standsOf(one, standing);
+            const show = stands ? (stands === 'off' ? 'off' : 'on') : showOf(one.kind, one.side, { layers, deck, bottom, openSide });
+            return show === 'off' ? [] : [{ one, show, arrives: stands === 'arrives' }];
+          });
+          const casts = body.kind === 'deck-skin' || body.kind === 'round';
+          if (shown.length === 0 && !casts) return null;
           return (
-            <group key={body.id} position={[0, 0, lift]}>
-              {standing && stands === 'arrives' ? <Arriving body={body} step={standing.step}>{mesh}</Arriving> : mesh}
-            </group>
+            <BodyBuffers key={body.id} body={body}>
+              {(buffers) => (
+                <>
+                  {shown.map(({ one, show, arrives }) => {
+                    const faded = show === 'fade';
+                    const mapped = (standing ? standing.bevels : bevelMap) && body.mesh.bevel !== undefined;
+                    const lift = show === 'lift' ? liftHeight(plan) : 0;
+                    const mesh = (
+                      <group scale-y={one.side === 'port' ? -1 : 1}>
+                        {body.kind === 'hollow' ? <BodyMesh name={one.id} buffers={buffers} material={hollowMaterial} behind={hollowBehindMaterial} order={GLOW_ORDER} /> : (
+                          <BodyMesh
+                            name={one.id}
+                            buffers={buffers}
+                            material={mapped ? bevelMaterial : materials.timber(body.kind, faded ? FADED : 1, lift > 0)}
+                            ink={arrives ? materials.freshInk : faded ? materials.faintInk : materials.ink}
+                            order={mapped ? MAP_ORDER : faded || lift > 0 ? FADED_ORDER : 0}
+                          />
+                        )}
+                      </group>
+                    );
+                    return (
+                      <group key={one.id} position={[0, 0, lift]}>
+                        {standing && arrives ? <Arriving body={one} step={standing.step}>{mesh}</Arriving> : mesh}
+                      </group>
+                    );
+                  })}
+                  {casts && onEachSide(body).map(({ id, side }) => (
+                    <mesh key={id} geometry={buffers[0]} material={shadowMaterial} scale-y={side === 'port' ? -1 : 1} renderOrder={SHADOW_ORDER} raycast={noRaycast} frustumCulled={false} />
+                  ))}
+                </>
+              )}
+            </BodyBuffers>
           );
         })}
         {standing && <Clamps plan={plan} clamps={standing.clamps} port={standing.box === 'both'} />}

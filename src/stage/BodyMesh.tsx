@@ -1,6 +1,6 @@
-/** One body on the stage: its faces and its ink lines, in buffers that are updated in place. */
+/** Bodies on the stage: their faces and their ink lines, in buffers that are updated in place. */
 import { useThree } from '@react-three/fiber';
-import { useLayoutEffect } from 'react';
+import { type ReactNode, useLayoutEffect } from 'react';
 import { BufferAttribute, BufferGeometry, type Material } from 'three';
 import type { Mesh } from '../../geometry/types';
 import type { InkedBody } from '../state/jobKinds';
@@ -45,8 +45,28 @@ function update(faces: BufferGeometry, lines: BufferGeometry, mesh: Mesh, ink: U
   putIndex(lines, ink);
 }
 
-interface BodyMeshProps {
+/** A body's geometries: faces and ink lines. */
+export type Buffers = ReturnType<typeof useFacesAndLines>;
+
+interface BodyBuffersProps {
   readonly body: InkedBody;
+  readonly children: (buffers: Buffers) => ReactNode;
+}
+
+/** Keeps a body's buffers up to it, for all that is drawn from them: on both sides, and as a shadow. */
+export function BodyBuffers({ body, children }: BodyBuffersProps) {
+  const invalidate = useThree((state) => state.invalidate);
+  const buffers = useFacesAndLines();
+  useLayoutEffect(() => {
+    update(...buffers, body.mesh, body.ink);
+    invalidate();
+  }, [buffers, body, invalidate]);
+  return children(buffers);
+}
+
+interface BodyMeshProps {
+  readonly name: string;
+  readonly buffers: Buffers;
   readonly material: Material;
   /** A second pass over the same faces, drawn after the rest. */
   readonly behind?: Material;
@@ -54,16 +74,10 @@ interface BodyMeshProps {
   readonly order?: number;
 }
 
-export function BodyMesh({ body, material, behind, ink, order = 0 }: BodyMeshProps) {
-  const invalidate = useThree((state) => state.invalidate);
-  const [faces, lines] = useFacesAndLines();
-  useLayoutEffect(() => {
-    update(faces, lines, body.mesh, body.ink);
-    invalidate();
-  }, [faces, lines, body, invalidate]);
+export function BodyMesh({ name, buffers: [faces, lines], material, behind, ink, order = 0 }: BodyMeshProps) {
   return (
     <>
-      <mesh geometry={faces} material={material} renderOrder={order} name={body.id} frustumCulled={false} />
+      <mesh geometry={faces} material={material} renderOrder={order} name={name} frustumCulled={false} />
       {behind && <mesh geometry={faces} material={behind} renderOrder={order + 1} raycast={noRaycast} frustumCulled={false} />}
       {ink && <lineSegments geometry={lines} material={ink} renderOrder={order} raycast={noRaycast} frustumCulled={false} />}
     </>

@@ -101,6 +101,8 @@ export function timberMaterial(kind: Exclude<PartKind, 'hollow'>, opacity: numbe
   return new ShaderMaterial({
     vertexShader: timberVert,
     fragmentShader: timberFrag,
+    // Few facets stand for the round, whose light is worked out from normals; all else is lit by its facets.
+    defines: kind === 'round' ? { SMOOTH: '' } : {},
     uniforms: {
       early: { value: new Color(timber.early) },
       late: { value: new Color(timber.late) },

@@ -1,7 +1,7 @@
 /**
  * Bodies on their way from the planner's thread to the page. How their triangles hang together mostly stays from plan to
  * plan: triangles and ink lines go over once, and again only where they changed, and keep their identity on the page,
- * so that nothing is sent to the card either.
+ * so that nothing is sent to the card either. Port mirrors starboard: its bodies are neither meshed nor sent, the stage draws starboard's twice.
  */
 import type { Body, Mesh } from '../../geometry/types';
 import type { InkedBody } from '../state/jobKinds';
@@ -20,6 +20,7 @@ export interface SentBody extends Omit<Body, 'mesh'> {
 }
 
 const same = (a: Uint32Array, b: Uint32Array): boolean => {
+  if (a === b) return true;
   if (a.length !== b.length) return false;
   for (let i = 0; i < a.length; i++) if (a[i] !== b[i]) return false;
   return true;
