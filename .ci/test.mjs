@@ -2,7 +2,8 @@
 // WebKit too; ends with 'N passed, N failed'.
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { join, relative } from 'node:path';
+import { stripVTControlCharacters } from 'node:util';
 import { findChromium } from './chromium.mjs';
 import { cpuOutlived, LOST } from './cpu.mjs';
 import { ensureInstalled, run } from './deps.mjs';
@@ -11,6 +12,8 @@ const filter = process.argv.slice(2).filter((word) => word !== '--engines');
 const engines = process.argv.includes('--engines');
 const minutes = (n) => n * 60_000;
 const results = [];
+/** What failed, by name and first words of its error: told again at the end, where a long log is read first. */
+const failures = [];
 
 /** Processor time, seconds, by what took it; empty where the system does not tell it. */
 const costs = [];
@@ -35,6 +38,7 @@ function program(name, folder) {
   console.log(`\n== ${name}`);
   const code = costed(name, folder, 'npm', ['run', '--silent', name], { timeout: minutes(20) });
   if (code === 0) console.log('ok');
+  else failures.push(name);
   results.push({ name, passed: code === 0 ? 1 : 0, failed: code === 0 ? 0 : 1 });
 }
 
@@ -48,6 +52,17 @@ function countFile(file) {
   const skipped = filter.length === 0 ? states.filter((state) => state !== 'passed' && state !== 'failed').length : 0;
   const failed = states.filter((state) => state === 'failed').length;
   return { passed, skipped, failed: failed === 0 && file.status === 'failed' ? 1 : failed };
+}
+
+/** The first lines of an error, without colours. */
+const firstWords = (text) => stripVTControlCharacters(text ?? '').split('\n').slice(0, 12).join('\n      ');
+
+/** Notes the tests of a file that failed, or the file that did without one. */
+function noteFailures(file) {
+  const failed = file.assertionResults.filter((test) => test.status === 'failed');
+  const path = relative(process.cwd(), file.name);
+  for (const test of failed) failures.push(`${path} > ${test.fullName}\n      ${firstWords(test.failureMessages?.[0])}`);
+  if (failed.length === 0 && file.status === 'failed') failures.push(`${path}\n      ${firstWords(file.message)}`);
 }
 
 /**
@@ -66,15 +81,19 @@ function project(name, folder, { env = {}, mayLack = false } = {}) {
   try {
     for (const file of JSON.parse(readFileSync(report, 'utf8')).testResults) {
       const count = countFile(file);
+      noteFailures(file);
       passed += count.passed;
       failed += count.failed + (mayLack ? 0 : count.skipped);
       skipped += mayLack ? count.skipped : 0;
     }
   } catch (error) {
-    console.error(`${name} tests left no report: ${error.message}`);
+    failures.push(`${name} tests left no report: ${error.message}`);
     failed += 1;
   }
-  if (code !== 0 && failed === 0) failed = 1;
+  if (code !== 0 && failed === 0) {
+    failed = 1;
+    failures.push(`${name}: an error outside its tests, told above`);
+  }
   results.push({ name, passed, failed, skipped });
 }
 
@@ -82,7 +101,7 @@ async function browser(folder) {
   try {
     project('browser', folder, { env: { RAILWRIGHT_CHROMIUM: await findChromium() } });
   } catch (error) {
-    console.error(error.message);
+    failures.push(`browser: ${error.message}`);
     results.push({ name: 'browser', passed: 0, failed: 1 });
   }
 }
@@ -101,7 +120,7 @@ try {
 
 const tests = results.filter(({ name }) => name === 'kernel' || name === 'browser' || name === 'engines');
 if (tests.every(({ passed, failed }) => passed + failed === 0)) {
-  console.error(`No test was run${filter.length > 0 ? `: nothing matches ${filter.join(' ')}` : ''}.`);
+  failures.push(`No test was run${filter.length > 0 ? `: nothing matches ${filter.join(' ')}` : ''}.`);
   results.push({ name: 'filter', passed: 0, failed: 1 });
 }
 if (costs.length > 0) {
@@ -109,6 +128,7 @@ if (costs.length > 0) {
   for (const { name, seconds } of costs.sort((a, b) => b.seconds - a.seconds)) console.log(`${seconds.toFixed(1).padStart(7)}  ${name}`);
   console.log(`${(total(costs, 'seconds') / 60).toFixed(2).padStart(7)}  minutes in all`);
 }
+if (failures.length > 0) console.log(`\n== not ok\n${failures.map((failure) => `  ${failure}`).join('\n')}`);
 console.log('');
 for (const { name, passed, failed, skipped } of results) console.log(`  ${name.padEnd(8)} ${passed} ok, ${failed} not ok${skipped ? `, ${skipped} skipped: this machine lacks what they need` : ''}`);
 console.log(`${total(results, 'passed')} passed, ${total(results, 'failed')} failed`);

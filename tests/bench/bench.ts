@@ -8,6 +8,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { cpus, loadavg } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
+import { dragSection } from './drag';
 import { cutSection, kernelSection } from './kernels';
 import { limitsSection } from './limits';
 import { papersSection, partsSection } from './makings';
@@ -17,7 +18,7 @@ import { sectionText, targetTable, type Section } from './report';
 
 const PARTS: Readonly<Record<string, () => Section | Promise<Section>>> = {
   plan: planSection, growth: growthSection, family: familySection, memory: memorySection, kernels: kernelSection,
-  cuts: cutSection, parts: partsSection, papers: papersSection, limits: limitsSection, page: pageSection,
+  cuts: cutSection, parts: partsSection, papers: papersSection, limits: limitsSection, page: pageSection, drag: dragSection,
 };
 const REPORT = fileURLToPath(new URL('report.md', import.meta.url));
 const README = fileURLToPath(new URL('../../README.md', import.meta.url));
