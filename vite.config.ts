@@ -77,7 +77,7 @@ export default defineConfig({
     },
   },
   test: {
-    setupFiles: 'tests/support/cpu.ts',
+    setupFiles: ['tests/support/cpu.ts', 'tests/support/seed.ts'],
     projects: [
       {
         extends: true,

@@ -33,10 +33,10 @@ function hasScreen() {
 /** The usual address: a browser keeps its boards by address, so another port would begin with an empty shelf. */
 const PORT = 5173;
 
-/** What answers at a port of this machine already, in words. */
+/** What answers at a port of this machine already, in words. Waits long: a server that has just begun answers late on a busy machine. */
 async function whoIs(port) {
   try {
-    const page = await (await fetch(`http://localhost:${port}/`, { signal: AbortSignal.timeout(2000) })).text();
+    const page = await (await fetch(`http://localhost:${port}/`, { signal: AbortSignal.timeout(15_000) })).text();
     return /<title>Railwright<\/title>/.test(page) ? `Railwright is served there already: open http://localhost:${port}/.` : 'another program answers there.';
   } catch {
     return 'another program holds it.';

@@ -106,7 +106,7 @@ export function readNumber(text: string): number | null {
 export function readLength(text: string, unit: Unit): number | null {
   if (commaWays(text)) return null;
   const match =
-    /^\s*([+\-−]?)\s*(?:(\d+(?:[.,]\d+)?|[.,]\d+)(?!\s*\/))?\s*(?:(\d+)\s*\/\s*(\d+))?\s*(mm|cm|m|in|inch|inches|"|″)?\s*$/i.exec(text);
+    /^\s*([+\-−]?)\s*(?:(\d+(?:[.,]\d+)?|[.,]\d+)(?!\d*\s*\/))?\s*(?:(\d+)\s*\/\s*(\d+))?\s*(mm|cm|m|in|inch|inches|"|″)?\s*$/i.exec(text);
   if (!match || (match[2] === undefined && match[3] === undefined)) return null;
   const whole = match[2] === undefined ? 0 : Number(match[2].replace(',', '.'));
   const part = match[3] === undefined ? 0 : Number(match[3]) / Number(match[4]);

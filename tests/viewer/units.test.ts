@@ -75,6 +75,15 @@ describe('lengths typed', () => {
     expect(readNumber(text)).toBeNull();
   });
 
+  // All fractions of the tapes, two-digit ones too: 11/16 was read as 1 1/16.
+  test.each([2, 4, 8, 16, 32, 64])('every fraction over %d reads as it is written, alone and after a whole', (bottom) => {
+    for (let top = 1; top < bottom; top++) {
+      expect(readLength(`${top}/${bottom}`, 'in16')).toBeCloseTo((25.4 * top) / bottom, 9);
+      expect(readLength(`-${top} / ${bottom} in`, 'mm')).toBeCloseTo((-25.4 * top) / bottom, 9);
+      expect(readLength(`12 ${top}/${bottom}"`, 'mm')).toBeCloseTo(25.4 * (12 + top / bottom), 9);
+    }
+  });
+
   test('what is shown reads back to within what it leaves out', () => {
     fc.assert(
       fc.property(fc.double({ min: -6000, max: 6000, noNaN: true }), (mm) => {
@@ -82,7 +91,7 @@ describe('lengths typed', () => {
         expect(Math.abs((readLength(lengthText(mm, 'in'), 'in') ?? Number.NaN) - mm)).toBeLessThanOrEqual(0.0127001);
         const bare = lengthText(mm, 'in16').replace(/[+−]$/, '');
         expect(Math.abs((readLength(bare, 'in16') ?? Number.NaN) - mm)).toBeLessThanOrEqual(25.4 / 32 + 1e-9);
-      }),
+      }), { numRuns: 2000 },
     );
   });
 });
