@@ -5,7 +5,7 @@ import type { Site } from '../browser/site';
 import { seedDesign } from '../geometry/boards';
 
 /** The board that all gestures are measured on. */
-export const BOARD = 'round-tail-175.board.json';
+const BOARD = 'round-tail-175.board.json';
 export interface Size {
   readonly width: number;
   readonly height: number;
