@@ -9,6 +9,8 @@ import { draftNow, eachDraft } from '../state/draft';
  */
 export function usePainter(plan: Plan, paint: (plan: Plan) => void): void {
   const painted = useEffectEvent((draft = draftNow()) => paint(draft?.plan ?? plan));
-  useLayoutEffect(() => painted());
+  useLayoutEffect(() => {
+    painted();
+  });
   useLayoutEffect(() => eachDraft(painted), []);
 }
