@@ -63,6 +63,14 @@ export function runAtX(plan: Plan, x: number): number {
   return s[n - 1];
 }
 
+/** A run held on the rail; for one that is not a number, that of the widest sample. */
+export function heldRun({ rail: { face, samples } }: Plan, s: number): number {
+  if (Number.isFinite(s)) return Math.min(face.length, Math.max(0, s));
+  let widest = 0;
+  for (let i = 1; i < samples.n; i++) if (samples.y[i] > samples.y[widest]) widest = i;
+  return samples.s[widest];
+}
+
 /** Run of the sample of the box face nearest to (x, y) in plan, either side. */
 export function nearestRun(plan: Plan, x: number, y: number): number {
   const { s, x: xs, y: ys, n } = plan.rail.samples;

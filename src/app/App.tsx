@@ -1,9 +1,14 @@
 /** The page: top bar, stage with its headline, ribbon, station card and the panel that is open. */
-import { lazy, Suspense, useEffect, useState } from 'react';
+import { lazy, Suspense, useEffect, useRef, useState } from 'react';
+import type { Plan } from '../../geometry/types';
+import { fixed, lengthWithUnit, type Unit } from '../say/units';
+import { headline } from '../say/words';
 import { takeFile } from '../state/drops';
 import { usePlan } from '../state/plan';
 import { useUnits } from '../state/unit';
 import { useView } from '../state/view';
+import { usePainter } from '../ui/painter';
+import { useShownBuilt } from '../work/readings';
 import { UpdateNotice } from './offline/UpdateNotice';
 import { Ribbon } from '../ribbon/Ribbon';
 import { StationCard } from '../station/StationCard';
@@ -12,7 +17,6 @@ import { useKeys } from './keys';
 import { LayersPanel } from '../rooms/layers/LayersPanel';
 import { Boundary } from './Boundary';
 import { KeepNotice } from './KeepNotice';
-import { Headline } from './Headline';
 import { FileNotice, PlanNotice } from './Notices';
 import { PrintHead, PrintRibs } from './PrintSheet';
 import { TrialRooms } from './TrialRooms';
@@ -59,6 +63,29 @@ function useDrop(): boolean {
     };
   }, []);
   return over;
+}
+
+const sizes = ({ hull }: Plan, unit: Unit): string =>
+  `${lengthWithUnit(hull.length, unit, 0)} × ${lengthWithUnit(2 * hull.widest.halfBreadth, unit, 0)} · ${fixed(hull.volume / 1e6, 1)} litres`;
+
+/** The board over the stage in words: its name, what there is to see in it, and its size. The words follow each move of a dragging hand. */
+function Headline({ plan }: { readonly plan: Plan }) {
+  const built = useShownBuilt(plan);
+  const unit = useUnits((state) => state.unit);
+  const says = useRef<HTMLParagraphElement>(null);
+  const size = useRef<HTMLParagraphElement>(null);
+  usePainter(plan, (shown) => {
+    const asBuilt = shown === plan ? built : null;
+    if (says.current) says.current.textContent = `${asBuilt ? 'As built: ' : ''}${headline(asBuilt?.plan ?? shown, unit)}`;
+    if (size.current) size.current.textContent = sizes(shown, unit);
+  });
+  return (
+    <div className={css.headline}>
+      <h2 data-keep-out>{plan.design.name}</h2>
+      <p ref={says} data-keep-out />
+      <p ref={size} className={css.sizes} data-keep-out />
+    </div>
+  );
 }
 
 export function App() {

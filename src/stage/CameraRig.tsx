@@ -4,10 +4,10 @@ import { useThree } from '@react-three/fiber';
 import { type ComponentRef, useEffect, useEffectEvent, useLayoutEffect, useRef } from 'react';
 import { Vector3 } from 'three';
 import { sectionAt } from '../../geometry/rail/query';
-import type { Plan } from '../../geometry/types';
-import type { InkedBody } from '../state/jobKinds';
+import { type Draft, draftNow } from '../state/draft';
 import { cursorRun } from '../state/station';
 import { useView, type ViewName } from '../state/view';
+import { useBodiesPainter } from '../ui/painter';
 import { boardBounds, toStage } from './frame';
 
 /** Way from the board to the eye, stage frame. A hair off the vertical, so that the nose stays to the right. */
@@ -24,12 +24,7 @@ const DISTANCE = 6000;
 const STATION_SPAN = 210;
 const MARGIN = { x: 0.93, y: 0.84 };
 
-interface CameraRigProps {
-  readonly plan: Plan;
-  readonly bodies: readonly InkedBody[];
-}
-
-export function CameraRig({ plan, bodies }: CameraRigProps) {
+export function CameraRig(settled: Draft) {
   const { size, clock, invalidate } = useThree();
   const controls = useRef<ComponentRef<typeof CameraControls>>(null);
   /** The view the eye stands at; null once a hand has moved it. */
@@ -38,12 +33,14 @@ export function CameraRig({ plan, bodies }: CameraRigProps) {
   const lifted = useView((state) => state.deck === 'lift');
 
   const stationPlace = () => {
+    const { plan } = draftNow() ?? settled;
     const c = sectionAt(plan, cursorRun(plan, useView.getState().s));
     return toStage(plan.hull.length, c.x, c.y, (c.soleBottom + c.capTop) / 2);
   };
   /** Target, and zoom in px per mm, at which a view along `eye` holds what it should. */
   const held = (name: ViewName, eye: Vector3): readonly [target: Vector3, zoom: number] => {
     if (name === 'station') return [stationPlace(), Math.min(size.width, size.height) / STATION_SPAN];
+    const { plan, bodies } = draftNow() ?? settled;
     const bounds = boardBounds(plan, bodies, lifted);
     const right = new Vector3(0, 1, 0).cross(eye).normalize();
     const up = eye.clone().cross(right);
@@ -69,9 +66,6 @@ export function CameraRig({ plan, bodies }: CameraRigProps) {
   const go = useEffectEvent(() => stand(view.name, view.count > 0 && !window.matchMedia('(prefers-reduced-motion: reduce)').matches));
   useEffect(() => go(), [view]);
 
-  const refit = useEffectEvent(() => {
-    if (standing.current !== null && standing.current !== 'station') stand(standing.current, false);
-  });
   // The close view goes along with the cursor.
   const s = useView((state) => state.s);
   const follow = useEffectEvent(() => {
@@ -80,8 +74,14 @@ export function CameraRig({ plan, bodies }: CameraRigProps) {
     invalidate();
   });
   useLayoutEffect(() => follow(), [s]);
-  const length = Math.round(plan.hull.length);
-  useLayoutEffect(() => refit(), [size.width, size.height, length, lifted]);
+  // To the millimetre: a length that is dragged is followed, without a new look for what cannot be seen.
+  const fitted = useRef('');
+  useBodiesPainter(settled, ({ plan }) => {
+    const now = `${size.width} ${size.height} ${Math.round(plan.hull.length)} ${lifted}`;
+    if (now === fitted.current) return;
+    fitted.current = now;
+    if (standing.current !== null && standing.current !== 'station') stand(standing.current, false);
+  });
 
   return (
     <CameraControls

@@ -1,13 +1,15 @@
 /** The faces of the cut at the station, starboard: the end grain of every part shown, and the air between. */
 import { useThree } from '@react-three/fiber';
-import { useLayoutEffect } from 'react';
+import { useShallow } from 'zustand/react/shallow';
 import { BufferGeometry, Float32BufferAttribute, ShapeUtils, Vector2 } from 'three';
-import type { PartKind, SectionDrawing } from '../../geometry/types';
+import type { PartKind, Plan, SectionDrawing } from '../../geometry/types';
+import { drawingAtCursor } from '../state/station';
 import { useView } from '../state/view';
+import { usePainter } from '../ui/painter';
 import { noRaycast } from './BodyMesh';
 import { accentLineMaterial, cutColour, cutFaceMaterial } from './materials';
-import { showOf } from './shown';
-import { useFacesAndLines } from './useFacesAndLines';
+import { useFacesAndLines } from './geometries';
+import { partsShown, showOf } from './shown';
 
 type Shown = (kind: PartKind) => boolean;
 
@@ -29,20 +31,21 @@ function fill({ section: c, shapes }: SectionDrawing, shown: Shown, faces: Buffe
     }
     outline.forEach((p, i) => edges.push(...place(p), ...place(outline[(i + 1) % outline.length])));
   }
+  for (const geometry of [faces, lines]) geometry.dispose();
   faces.setAttribute('position', new Float32BufferAttribute(corners, 3));
   faces.setAttribute('color', new Float32BufferAttribute(colours, 3));
   lines.setAttribute('position', new Float32BufferAttribute(edges, 3));
 }
 
-export function CutFaces({ drawing }: { readonly drawing: SectionDrawing }) {
-  const { layers, deck, bottom, openSide, theme } = useView();
+export function CutFaces({ plan }: { readonly plan: Plan }) {
+  const view = useView(useShallow(partsShown));
+  useView((state) => state.theme);
   const invalidate = useThree((state) => state.invalidate);
   const [faces, lines] = useFacesAndLines();
-  useLayoutEffect(() => {
-    const view = { layers, deck, bottom, openSide };
-    fill(drawing, (kind) => !['off', 'lift'].includes(showOf(kind, 'starboard', view)), faces, lines);
+  usePainter(plan, (shown) => {
+    fill(drawingAtCursor(shown), (kind) => !['off', 'lift'].includes(showOf(kind, 'starboard', view)), faces, lines);
     invalidate();
-  }, [drawing, faces, lines, layers, deck, bottom, openSide, theme, invalidate]);
+  });
   return (
     <>
       <mesh geometry={faces} material={cutFaceMaterial} raycast={noRaycast} frustumCulled={false} renderOrder={6} />

@@ -1,13 +1,23 @@
 /**
  * Labels over the stage: page text that follows its places, laid out so that none covers another. What has no room is left out until it has.
  */
-import { useFrame, useThree } from '@react-three/fiber';
-import { type RefObject, useEffect, useRef } from 'react';
+import { invalidate, useFrame } from '@react-three/fiber';
+import { html, nothing, render } from 'lit-html';
+import { repeat } from 'lit-html/directives/repeat.js';
+import { useRef } from 'react';
 import { Vector3 } from 'three';
+import type { Plan } from '../../geometry/types';
+import { bevelScale } from '../say/ramp';
+import { useBuild } from '../state/build';
 import { useDesign } from '../state/design';
+import type { Draft } from '../state/draft';
+import { drawingAt, drawingAtCursor } from '../state/station';
+import { useUnits } from '../state/unit';
 import { useView } from '../state/view';
-import type { Anchor, LabelForm } from './anchors';
-import { toStage } from './frame';
+import { useBodiesPainter } from '../ui/painter';
+import { useShownBuilt } from '../work/readings';
+import { type Anchor, boardAnchors, cursorAnchor, type LabelForm } from './anchors';
+import { benchHeight, toStage } from './frame';
 import css from './Labels.module.css';
 
 const RANK: Readonly<Record<Anchor['kind'], number>> = { cursor: 0, rule: 1, stop: 2, contour: 3, end: 4 };
@@ -72,10 +82,12 @@ function keptOut(layer: HTMLElement): Box[] {
   });
 }
 
-interface LabelMoverProps {
-  readonly anchors: readonly Anchor[];
-  readonly length: number;
-  readonly layer: RefObject<HTMLDivElement | null>;
+/** The labels there are, and the length of the board they belong to: painted on the page, moved by the stage. */
+export interface Pins {
+  anchors: readonly Anchor[];
+  length: number;
+  /** What the labels are in. */
+  layer: HTMLDivElement | null;
 }
 
 interface Measured {
@@ -118,20 +130,19 @@ function sizeOf(element: HTMLElement, text: string, dragging: boolean): Measured
 }
 
 /** Inside the canvas: moves the labels to their places after each drawn frame. */
-export function LabelMover({ anchors, length, layer }: LabelMoverProps) {
-  const invalidate = useThree((state) => state.invalidate);
-  useEffect(() => invalidate(), [anchors, invalidate]);
+export function LabelMover({ pins }: { readonly pins: Pins }) {
   const covered = useRef<readonly Box[] | null>(null);
   useFrame(({ camera, size }) => {
-    if (!layer.current) return;
+    const { anchors, length, layer } = pins;
+    if (!layer) return;
     // While a drag goes on nothing else moves on the page, and to look again would make the browser lay it out for every plan.
     const dragging = useDesign.getState().draft !== null;
-    if (!covered.current || !dragging) covered.current = keptOut(layer.current);
+    if (!covered.current || !dragging) covered.current = keptOut(layer);
     const placed = [...covered.current];
     const leaderLines: Box[] = [];
     const point = new Vector3();
     const elements = new Map<string | undefined, HTMLElement>();
-    for (const element of layer.current.children) if (element instanceof HTMLElement) elements.set(element.dataset.anchor, element);
+    for (const element of layer.children) if (element instanceof HTMLElement) elements.set(element.dataset.anchor, element);
     const measured = [...anchors]
       .sort((a, b) => RANK[a.kind] - RANK[b.kind])
       .flatMap((anchor) => {
@@ -156,20 +167,51 @@ export function LabelMover({ anchors, length, layer }: LabelMoverProps) {
   return null;
 }
 
-/** Over the canvas: the labels themselves. */
-export function LabelLayer({ anchors, layer }: Pick<LabelMoverProps, 'anchors' | 'layer'>) {
-  const moveTo = useView((state) => state.moveTo);
-  return (
-    <div ref={layer} className={css.labels}>
-      {anchors.map(({ id, kind, form, text, title, s }) =>
-        s === undefined ? (
-          <span key={id} data-anchor={id} data-kind={kind} data-form={form} className={css.label}>{text}</span>
-        ) : (
-          <button key={id} type="button" data-anchor={id} data-kind={kind} data-form={form} title={title} className={css.label} onClick={() => moveTo(s)}>
-            {text}
-          </button>
-        ),
-      )}
-    </div>
-  );
+const label = ({ id, kind, form, text, title, s }: Anchor) => (s === undefined
+  ? html`<span data-anchor=${id} data-kind=${kind} data-form=${form} class=${css.label}>${text}</span>`
+  : html`<button type="button" data-anchor=${id} data-kind=${kind} data-form=${form} title=${title ?? nothing} class=${css.label}
+      @click=${() => useView.getState().moveTo(s)}>${text}</button>`);
+
+interface LabelLayerProps extends Draft {
+  readonly pins: Pins;
+  /** The bevel map is shown, and its contour lines named. */
+  readonly mapped: boolean;
+}
+
+/** Over the canvas: the labels themselves; none while they are switched off. */
+export function LabelLayer({ plan, bodies, pins, mapped }: LabelLayerProps) {
+  const layer = useRef<HTMLDivElement>(null);
+  const unit = useUnits((state) => state.unit);
+  const labels = useView((state) => state.labels);
+  const cut = useView((state) => state.cut);
+  useView((state) => state.s);
+  const rows = useBuild(({ standing }) => !standing || standing.places.includes('row'));
+  const asBuilt = useShownBuilt(plan);
+  /** Those that stay while the cursor moves, and of what they are. */
+  const stay = useRef<{ readonly of: readonly unknown[]; readonly anchors: readonly Anchor[] } | null>(null);
+  const staying = (shown: Draft, built: Plan | undefined): readonly Anchor[] => {
+    if (!labels) return [];
+    const of = [shown.plan, built, unit, mapped, rows];
+    if (!stay.current?.of.every((one, i) => one === of[i])) {
+      const all = boardAnchors(shown.plan, benchHeight(shown.bodies), unit, mapped ? bevelScale(shown.plan) : null, built);
+      stay.current = { of, anchors: rows ? all : all.filter(({ kind }) => kind !== 'stop') };
+    }
+    return stay.current.anchors;
+  };
+  useBodiesPainter({ plan, bodies }, (shown) => {
+    if (!layer.current) return;
+    const built = shown.plan === plan ? asBuilt?.plan : undefined;
+    const drawing = drawingAtCursor(shown.plan);
+    const { s, x, y, tx, ty } = drawing.section;
+    const stands = ({ kind, at }: Anchor) => !cut || kind === 'rule' || (at[0] - x) * tx + (at[1] - y) * ty <= 0.5;
+    pins.anchors = [
+      cursorAnchor(shown.plan, drawing, unit, built && drawingAt(built, s).section.bevel),
+      ...staying(shown, built).filter(stands),
+    ];
+    pins.length = shown.plan.hull.length;
+    pins.layer = layer.current;
+    render(repeat(pins.anchors, ({ id }) => id, label), layer.current);
+    invalidate();
+  });
+  return <div ref={layer} className={css.labels} />;
 }

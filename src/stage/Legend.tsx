@@ -1,35 +1,47 @@
 /** The bevel map's legend: its colours, its contour lines in degrees, and the bevel at the cursor. */
-import { useEffect, useRef } from 'react';
-import { type BevelScale, contours, RAMP_SIZE, rampBytes } from '../say/ramp';
+import { html, nothing, render } from 'lit-html';
+import { ref } from 'lit-html/directives/ref.js';
+import { useRef } from 'react';
+import type { Plan } from '../../geometry/types';
+import { bevelScale, contours, RAMP_SIZE, rampBytes } from '../say/ramp';
 import { angleText } from '../say/units';
+import { drawingAtCursor } from '../state/station';
+import { useView } from '../state/view';
+import { usePainter } from '../ui/painter';
 import css from './Legend.module.css';
 
-interface LegendProps {
-  readonly scale: BevelScale;
-  /** Bevel at the station cursor, radians. */
-  readonly bevel: number;
+/** Puts the map's colours into their canvas, once, when it has its size. */
+function colour(canvas: Element | undefined): void {
+  if (canvas instanceof HTMLCanvasElement) canvas.getContext('2d')?.putImageData(new ImageData(new Uint8ClampedArray(rampBytes), RAMP_SIZE, 1), 0, 0);
 }
 
-export function Legend({ scale, bevel }: LegendProps) {
-  const canvas = useRef<HTMLCanvasElement>(null);
-  useEffect(() => {
-    const context = canvas.current?.getContext('2d');
-    context?.putImageData(new ImageData(new Uint8ClampedArray(rampBytes), RAMP_SIZE, 1), 0, 0);
-  }, []);
-  const at = (value: number) => `${(100 * (value - scale.low)) / (scale.high - scale.low)}%`;
+function legend(plan: Plan) {
+  const scale = bevelScale(plan);
+  const { bevel } = drawingAtCursor(plan).section;
+  const at = (value: number) => `left: ${(100 * (value - scale.low)) / (scale.high - scale.low)}%`;
   const levels = contours(scale);
   const every = Math.ceil(levels.length / 8);
-  return (
-    <figure className={css.legend} data-keep-out aria-label={`Bevel map from ${angleText(scale.low, 0)} to ${angleText(scale.high, 0)}`}>
-      <figcaption>Bevel, cap to deck, square to the rail</figcaption>
-      <div className={css.bar}>
-        <canvas ref={canvas} width={RAMP_SIZE} height={1} data-low={scale.low} data-high={scale.high} />
-        {levels.slice(1, -1).map((level) => <i key={level} style={{ left: at(level) }} />)}
-        {Number.isFinite(bevel) && <b style={{ left: at(bevel) }} title={angleText(bevel)} />}
-      </div>
-      <div className={css.scale} aria-hidden="true">
-        {levels.map((level, i) => (i % every === 0 ? <span key={level} style={{ left: at(level) }}>{angleText(level, 0)}</span> : null))}
-      </div>
-    </figure>
-  );
+  return html`
+    <figcaption>Bevel, cap to deck, square to the rail</figcaption>
+    <div class=${css.bar}>
+      <canvas width=${RAMP_SIZE} height="1" data-low=${scale.low} data-high=${scale.high} ${ref(colour)}></canvas>
+      ${levels.slice(1, -1).map((level) => html`<i style=${at(level)}></i>`)}
+      ${Number.isFinite(bevel) ? html`<b style=${at(bevel)} title=${angleText(bevel)}></b>` : nothing}
+    </div>
+    <div class=${css.scale} aria-hidden="true">
+      ${levels.map((level, i) => (i % every === 0 ? html`<span style=${at(level)}>${angleText(level, 0)}</span>` : nothing))}
+    </div>`;
+}
+
+export function Legend({ plan }: { readonly plan: Plan }) {
+  const figure = useRef<HTMLElement>(null);
+  // Follows the cursor as it does the plan.
+  useView((state) => state.s);
+  usePainter(plan, (shown) => {
+    if (!figure.current) return;
+    const { low, high } = bevelScale(shown);
+    figure.current.ariaLabel = `Bevel map from ${angleText(low, 0)} to ${angleText(high, 0)}`;
+    render(legend(shown), figure.current);
+  });
+  return <figure ref={figure} className={css.legend} data-keep-out />;
 }

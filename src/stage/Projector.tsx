@@ -1,6 +1,7 @@
 /** Where a place of the board is on the page: set by the stage, asked by the test probe. */
 import { useThree } from '@react-three/fiber';
 import { useEffect } from 'react';
+import { draftNow } from '../state/draft';
 import { toStage } from './frame';
 
 type Projector = (x: number, y: number, z: number) => { x: number; y: number };
@@ -19,7 +20,7 @@ export function ProjectorSetter({ length }: { readonly length: number }) {
   useEffect(() => {
     projector = (x, y, z) => {
       const frame = gl.domElement.getBoundingClientRect();
-      const point = toStage(length, x, y, z).project(camera);
+      const point = toStage(draftNow()?.plan.hull.length ?? length, x, y, z).project(camera);
       return { x: frame.left + ((point.x + 1) / 2) * frame.width, y: frame.top + ((1 - point.y) / 2) * frame.height };
     };
     return () => {

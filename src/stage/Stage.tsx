@@ -1,20 +1,18 @@
 /** The stage: the board in 3D with its labels, legend, views and the plan's headline. */
 import { Canvas, useThree } from '@react-three/fiber';
-import { type RefObject, useEffect, useLayoutEffect, useMemo, useRef } from 'react';
-import type { Plan, SectionDrawing } from '../../geometry/types';
+import { memo, useEffect, useEffectEvent, useLayoutEffect, useRef, useState } from 'react';
+import type { Group } from 'three';
 import { useBuild } from '../state/build';
+import { type Draft, eachDraft } from '../state/draft';
 import type { InkedBody } from '../state/jobKinds';
 import { useJobs } from '../state/jobs';
-import { bevelScale } from '../say/ramp';
-import { drawingAt, useStation } from '../state/station';
-import { useUnits } from '../state/unit';
 import { useView, type ViewName } from '../state/view';
-import { useShownBuilt } from '../work/readings';
-import { type Anchor, boardAnchors, cursorAnchor } from './anchors';
+import { usePainter } from '../ui/painter';
+import { Bench } from './Bench';
 import { Board } from './Board';
 import { CameraRig } from './CameraRig';
-import { benchHeight } from './frame';
-import { LabelLayer, LabelMover } from './Labels';
+import { stageMatrix } from './frame';
+import { LabelLayer, LabelMover, type Pins } from './Labels';
 import { Legend } from './Legend';
 import { paintTheme } from './materials';
 import { ProjectorSetter } from './Projector';
@@ -56,22 +54,27 @@ function FirstPicture() {
   return null;
 }
 
-interface BoardSceneProps {
-  readonly plan: Plan;
-  readonly bodies: readonly InkedBody[];
-  readonly drawing: SectionDrawing | null;
-  readonly anchors: readonly Anchor[];
-  readonly layer: RefObject<HTMLDivElement | null>;
+interface BoardSceneProps extends Draft {
+  readonly pins: Pins;
 }
 
 /** What is in the canvas once there is a plan. */
-function BoardScene({ plan, bodies, drawing, anchors, layer }: BoardSceneProps) {
+function BoardScene({ plan, bodies, pins }: BoardSceneProps) {
+  const board = useRef<Group>(null);
+  usePainter(plan, ({ hull: { length } }) => {
+    if (!board.current) return;
+    stageMatrix(length, board.current.matrix);
+    board.current.matrixWorldNeedsUpdate = true;
+  });
   return (
     <>
       <CameraRig plan={plan} bodies={bodies} />
-      <Board plan={plan} bodies={bodies} />
-      {drawing && <StationCursor plan={plan} drawing={drawing} />}
-      <LabelMover anchors={anchors} length={plan.hull.length} layer={layer} />
+      <group ref={board} matrixAutoUpdate={false}>
+        <Board plan={plan} bodies={bodies} />
+        <Bench plan={plan} bodies={bodies} />
+        <StationCursor plan={plan} />
+      </group>
+      <LabelMover pins={pins} />
       <ProjectorSetter length={plan.hull.length} />
       <FirstPicture />
     </>
@@ -85,35 +88,28 @@ function useMapped(): boolean {
   return standing ? standing.bevels : bevelMap;
 }
 
-/** All labels for a plan; none while they are switched off. */
-function useAnchors(plan: Plan | null, bodies: readonly InkedBody[], drawing: SectionDrawing | null): readonly Anchor[] {
-  const unit = useUnits((state) => state.unit);
-  const { labels, cut } = useView();
-  const mapped = useMapped();
-  const built = useShownBuilt(plan);
-  const rows = useBuild(({ standing }) => !standing || standing.places.includes('row'));
-  const fixed = useMemo(() => {
-    if (!plan || !labels) return [];
-    const all = boardAnchors(plan, benchHeight(bodies), unit, mapped ? bevelScale(plan) : null, built?.plan);
-    return rows ? all : all.filter(({ kind }) => kind !== 'stop');
-  }, [plan, bodies, unit, mapped, labels, rows, built]);
-  return useMemo(() => {
-    if (!plan || !drawing) return fixed;
-    const { x, y, tx, ty } = drawing.section;
-    const stands = ({ kind, at }: Anchor) => kind === 'rule' || (at[0] - x) * tx + (at[1] - y) * ty <= 0.5;
-    return [cursorAnchor(plan, drawing, unit, built ? drawingAt(built.plan, drawing.section.s).section.bevel : undefined), ...(cut ? fixed.filter(stands) : fixed)];
-  }, [plan, drawing, unit, fixed, cut, built]);
+const sameParts = (a: readonly InkedBody[], b: readonly InkedBody[]) => a.length === b.length && a.every(({ id }, i) => id === b[i].id);
+
+/** The board that is rendered: the settled one. A draft in which a part comes or goes is rendered too: there is nothing yet to paint it with. */
+function useRendered(): Draft | null {
+  const settled = useJobs((jobs) => jobs.plan.result);
+  const [other, setOther] = useState<{ readonly draft: Draft; readonly before: Draft } | null>(null);
+  const rendered = other?.before === settled ? other.draft : settled;
+  const look = useEffectEvent((draft: Draft | null) => {
+    if (!draft || !settled || !rendered) setOther(null);
+    else if (!sameParts(draft.bodies, rendered.bodies)) setOther({ draft, before: settled });
+  });
+  useLayoutEffect(() => eachDraft(look), []);
+  return rendered;
 }
 
-const NOTHING = { plan: null, bodies: [] } as const;
-
-export function Stage() {
-  const { plan, bodies } = useJobs((jobs) => jobs.plan.result) ?? NOTHING;
-  const { view, ask } = useView();
+/** Drawn again only for what is on it: what renders it asks for a new picture. */
+export const Stage = memo(function Stage() {
+  const shown = useRendered();
+  const view = useView((state) => state.view);
+  const ask = useView((state) => state.ask);
   const mapped = useMapped();
-  const drawing = useStation();
-  const layer = useRef<HTMLDivElement>(null);
-  const anchors = useAnchors(plan, bodies, drawing);
+  const [pins] = useState<Pins>(() => ({ anchors: [], length: 0, layer: null }));
   return (
     <>
       <Canvas
@@ -124,13 +120,13 @@ export function Stage() {
         gl={{ antialias: true, powerPreference: 'high-performance', localClippingEnabled: true }}
         role="img"
         aria-describedby="stage-words"
-        aria-label={plan ? `${plan.design.name} in three dimensions` : 'The board in three dimensions'}
+        aria-label={shown ? `${shown.plan.design.name} in three dimensions` : 'The board in three dimensions'}
       >
         <Theme />
-        {plan && <BoardScene plan={plan} bodies={bodies} drawing={drawing} anchors={anchors} layer={layer} />}
+        {shown && <BoardScene plan={shown.plan} bodies={shown.bodies} pins={pins} />}
       </Canvas>
-      <LabelLayer anchors={anchors} layer={layer} />
-      {plan && mapped && <Legend scale={bevelScale(plan)} bevel={drawing?.section.bevel ?? Number.NaN} />}
+      {shown && <LabelLayer plan={shown.plan} bodies={shown.bodies} pins={pins} mapped={mapped} />}
+      {shown && mapped && <Legend plan={shown.plan} />}
       <div className={css.views} data-keep-out role="toolbar" aria-label="Views">
         {VIEWS.map(({ name, label, hint }) => (
           <button key={name} type="button" title={hint} aria-pressed={view.name === name} onClick={() => ask(name)}>{label}</button>
@@ -138,4 +134,4 @@ export function Stage() {
       </div>
     </>
   );
-}
+});

@@ -1,12 +1,14 @@
 /** The station cursor in 3D: the section square to the rail on both sides, and the station's outline. */
 import { useThree } from '@react-three/fiber';
-import { useEffect, useLayoutEffect, useMemo } from 'react';
+import { useEffect, useMemo } from 'react';
 import { BufferAttribute, BufferGeometry, DoubleSide, DynamicDrawUsage, MeshBasicMaterial, Vector3 } from 'three';
 import type { Plan, SectionDrawing } from '../../geometry/types';
+import { drawingAtCursor } from '../state/station';
 import { useView } from '../state/view';
+import { usePainter } from '../ui/painter';
 import { noRaycast } from './BodyMesh';
 import { CutFaces } from './CutFaces';
-import { stageMatrix, toStage } from './frame';
+import { toStage } from './frame';
 import { accentLineMaterial, setCut } from './materials';
 
 /** Vertices kept for lines and for the blade; a section needs far fewer. */
@@ -71,12 +73,7 @@ function draw(drawing: SectionDrawing, place: Place3, lines: Buffer, blade: Buff
   blade.done();
 }
 
-interface StationCursorProps {
-  readonly plan: Plan;
-  readonly drawing: SectionDrawing;
-}
-
-export function StationCursor({ plan, drawing }: StationCursorProps) {
+export function StationCursor({ plan }: { readonly plan: Plan }) {
   const invalidate = useThree((state) => state.invalidate);
   const [lines, blade] = useMemo(() => [new Buffer(), new Buffer()], []);
   const bladeMaterial = useMemo(() => {
@@ -84,16 +81,17 @@ export function StationCursor({ plan, drawing }: StationCursorProps) {
     material.color = accentLineMaterial.color;
     return material;
   }, []);
-  const { length } = plan.hull;
-  const matrix = useMemo(() => stageMatrix(length), [length]);
   const cut = useView((state) => state.cut);
-  useLayoutEffect(() => {
+  // Follows the cursor as it does the plan.
+  useView((state) => state.s);
+  usePainter(plan, (shown) => {
+    const drawing = drawingAtCursor(shown);
     const { ribX, ribY, nx, ny } = drawing.section;
     draw(drawing, (o, z) => [ribX - o * nx, ribY - o * ny, z], lines, blade);
     const { x, y, tx, ty } = drawing.section;
-    setCut(cut ? { point: toStage(length, x, y, 0), away: new Vector3(tx, 0, ty) } : null);
+    setCut(cut ? { point: toStage(shown.hull.length, x, y, 0), away: new Vector3(tx, 0, ty) } : null);
     invalidate();
-  }, [drawing, lines, blade, cut, length, invalidate]);
+  });
   useEffect(() => () => setCut(null), []);
   useEffect(
     () => () => {
@@ -110,15 +108,15 @@ export function StationCursor({ plan, drawing }: StationCursorProps) {
     </>
   );
   return (
-    <group matrix={matrix} matrixAutoUpdate={false}>
+    <>
       {cut ? (
-        <CutFaces drawing={drawing} />
+        <CutFaces plan={plan} />
       ) : (
         <>
           {side}
           <group scale={[1, -1, 1]}>{side}</group>
         </>
       )}
-    </group>
+    </>
   );
 }

@@ -1,5 +1,4 @@
 /** What is labelled on the stage, and where: stops, contour degrees, ends, the rule, the cursor. */
-import { sectionAt } from '../../geometry/rail/query';
 import type { Plan, SectionDrawing } from '../../geometry/types';
 import { type BevelScale, contours } from '../say/ramp';
 import { nearerEnd, stopReason } from '../say/words';
@@ -23,12 +22,20 @@ export interface Anchor {
 
 const RULE_STEP: Readonly<Record<Unit, number>> = { mm: 500, in: 508, in16: 508 };
 
+/** Where the box stands at run s, between the samples: a label's place is good to a pixel, and a section would lay the hull again. */
+function placeAt({ rail: { samples } }: Plan, s: number) {
+  const i = Math.max(0, Math.min(samples.n - 2, Math.floor(s / samples.step)));
+  const t = (s - samples.s[i]) / (samples.s[i + 1] - samples.s[i]);
+  const at = (field: 'x' | 'y' | 'soleTop') => samples[field][i] + (samples[field][i + 1] - samples[field][i]) * t;
+  return { x: at('x'), y: at('y'), soleTop: at('soleTop') };
+}
+
 /** A label a stop; `drawn`: what they say as drawn, where these are as built. */
 function stops(plan: Plan, unit: Unit, drawn?: ReadonlySet<string>): Anchor[] {
   const height = plan.design.rail.spacerHeight;
   return plan.rail.rows.flatMap((row, i) =>
     [row.tail, row.nose].map((stop): Anchor => {
-      const c = sectionAt(plan, stop.s);
+      const c = placeAt(plan, stop.s);
       const text = `Row ${row.row} · ${nearerEnd(plan, stop.x, unit)}`;
       return {
         id: `stop-${i}-${stop.end}`, kind: 'stop', form: 'call', s: stop.s,
@@ -71,12 +78,12 @@ function ruleNumbers(plan: Plan, bench: number, unit: Unit): Anchor[] {
 /** All labels but the cursor's. */
 export function boardAnchors(plan: Plan, bench: number, unit: Unit, scale: BevelScale | null, built?: Plan): Anchor[] {
   const { length } = plan.hull;
-  const mid = sectionAt(plan, 0).soleTop;
+  const mid = placeAt(plan, 0).soleTop;
   return [
     ...(built ? stops(built, unit, new Set(stops(plan, unit).map(({ text }) => text))) : stops(plan, unit)),
     ...(scale ? contourLabels(plan, scale) : []),
     { id: 'tail', kind: 'end', form: 'plain', at: [-60, 0, mid], text: 'Tail' },
-    { id: 'nose', kind: 'end', form: 'plain', at: [length + 60, 0, sectionAt(plan, plan.rail.face.length).soleTop], text: 'Nose' },
+    { id: 'nose', kind: 'end', form: 'plain', at: [length + 60, 0, placeAt(plan, plan.rail.face.length).soleTop], text: 'Nose' },
     ...ruleNumbers(plan, bench, unit),
   ];
 }

@@ -2,7 +2,7 @@
  * The stage's frame. The kernel's axes (x to the nose, y to starboard, z up) are left-handed; the stage swaps
  * y and z, which makes them right-handed with up along Y, so that starboard is drawn to starboard.
  */
-import { Box3, Matrix4, Vector3 } from 'three';
+import { Box3, type Matrix4, Vector3 } from 'three';
 import type { Plan } from '../../geometry/types';
 import type { InkedBody } from '../state/jobKinds';
 
@@ -12,8 +12,8 @@ const BENCH_DROP = 14;
 const LIFT = 0.13;
 
 /** Kernel to stage for a board of this length, origin at mid-length on the bench. */
-export function stageMatrix(length: number): Matrix4 {
-  return new Matrix4().set(1, 0, 0, -length / 2, 0, 0, 1, 0, 0, 1, 0, 0, 0, 0, 0, 1);
+export function stageMatrix(length: number, out: Matrix4): Matrix4 {
+  return out.set(1, 0, 0, -length / 2, 0, 0, 1, 0, 0, 1, 0, 0, 0, 0, 0, 1);
 }
 
 /** A kernel point on the stage. */

@@ -15,6 +15,9 @@ interface Settings {
   readonly openSide: OpenSide;
 }
 
+/** What of the view says which parts are shown. */
+export const partsShown = ({ layers, deck, bottom, openSide }: Settings): Settings => ({ layers, deck, bottom, openSide });
+
 /** How a part of one side is shown: skins by their own setting, the rest by layer and by the side that is opened. */
 export function showOf(kind: PartKind, side: Body['side'], { layers, deck, bottom, openSide }: Settings): SkinShow {
   if (kind === 'deck-skin') return deck;

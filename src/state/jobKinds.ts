@@ -14,7 +14,7 @@ import type { OutlineEnds } from '../../geometry/shape/outlineFit';
 import type { Said } from '../../geometry/said';
 import type { Readings } from '../../geometry/trust/readings';
 import type { AsBuilt, ToleranceBands, ToleranceMethod } from '../../geometry/trust/types';
-import type { Body, Finding, Plan } from '../../geometry/types';
+import type { Body, Finding, Plan, SectionDrawing } from '../../geometry/types';
 import type { Paper, PaperEntry, PaperOptions } from '../papers';
 
 /** A body and the vertex pairs of its ink lines. */
@@ -27,6 +27,12 @@ interface Planned {
   readonly plan: Plan;
   readonly bodies: readonly InkedBody[];
   readonly ms: number;
+}
+
+/** The section at run s of a plan. */
+export interface DrawnAt {
+  readonly s: number;
+  readonly drawing: SectionDrawing;
 }
 
 /** How far work of several parts is, 0 to 1, and what is being made now. */
@@ -86,8 +92,8 @@ interface Kind<G extends object, R, P = never> {
 }
 
 interface Kinds {
-  /** The plan under a dragging hand: sampled wider, painted and not rendered (draft.ts). Of the same as a plan. */
-  readonly draft: Kind<Kinds['plan']['given'], Planned>;
+  /** The plan under a dragging hand: sampled wider, painted and not rendered (draft.ts), with the section under the cursor. `cursor`: where that was put, run; NaN at the widest point. */
+  readonly draft: Kind<Kinds['plan']['given'] & { readonly cursor: number }, Planned & { readonly drawn: DrawnAt }>;
   /** `trials`: the trial bends of the batch, by which it is planned. */
   readonly plan: Kind<{ readonly design: Design; readonly trials?: readonly TrialBend[] }, Planned>;
   /** `built`: the sides as measured; cut list and steps are then each side's own. */

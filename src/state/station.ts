@@ -1,21 +1,21 @@
 /** The station under the cursor: what stage, ribbon and card share. */
-import { sectionDrawing } from '../../geometry/rail/query';
+import { heldRun, sectionDrawing } from '../../geometry/rail/query';
 import type { Plan, SectionDrawing } from '../../geometry/types';
+import type { DrawnAt } from './jobKinds';
 import { useUnits } from './unit';
 import type { Unit } from '../say/units';
 import { planNow, usePlan } from './plan';
 import { useView } from './view';
 
 /** Where the cursor is along the rail of this plan: where it was put, or the widest point to begin with. Never off the rail. */
-export function cursorRun(plan: Plan, s: number): number {
-  if (Number.isFinite(s)) return Math.min(plan.rail.face.length, Math.max(0, s));
-  const { samples } = plan.rail;
-  let widest = 0;
-  for (let i = 1; i < samples.n; i++) if (samples.y[i] > samples.y[widest]) widest = i;
-  return samples.s[widest];
-}
+export const cursorRun = heldRun;
 
-const drawings = new WeakMap<Plan, { readonly s: number; readonly drawing: SectionDrawing }>();
+const drawings = new WeakMap<Plan, DrawnAt>();
+
+/** Keeps a section that was drawn beside its plan: to draw one here, the hull must be laid again first. */
+export function keepDrawing(plan: Plan, drawn: DrawnAt): void {
+  drawings.set(plan, drawn);
+}
 
 /** The section at run s of a plan as drawn or as built, made once for all that show it; the last of each plan is kept. */
 export function drawingAt(plan: Plan, s: number): SectionDrawing {
@@ -26,11 +26,14 @@ export function drawingAt(plan: Plan, s: number): SectionDrawing {
   return drawing;
 }
 
+/** The section of a plan under the cursor as it stands now. */
+export const drawingAtCursor = (plan: Plan): SectionDrawing => drawingAt(plan, cursorRun(plan, useView.getState().s));
+
 /** The section under the cursor, or null before the first plan. */
 export function useStation(): SectionDrawing | null {
   const plan = usePlan();
-  const s = useView((state) => state.s);
-  return plan && drawingAt(plan, cursorRun(plan, s));
+  useView((state) => state.s);
+  return plan && drawingAtCursor(plan);
 }
 
 /** Fine step of the cursor, mm: a millimetre, or a sixteenth of an inch. */

@@ -81,12 +81,11 @@ function begin<K extends JobKey>(key: K, given: Given<K>, wanted: () => boolean)
   return last;
 }
 
-const receivers = new Map<JobKey, ReturnType<typeof bodyReceiver>>([['plan', bodyReceiver()], ['draft', bodyReceiver()]]);
+const receive = bodyReceiver();
 
 /** A result as the page has it, from one as it was sent. Each is taken once, in the order they come. */
 function taken<K extends JobKey>(key: K, sent: Sent<K>): Result<K> {
-  const receive = receivers.get(key);
-  if (!receive) return sent as Result<K>;
+  if (threadOf(key) !== 'plan') return sent as Result<K>;
   const { bodies, ...planned } = sent as Sent<'plan'>;
   return { ...planned, bodies: receive(bodies) } satisfies Result<'plan'> as Result<JobKey> as Result<K>;
 }
@@ -119,7 +118,11 @@ export async function runJob<K extends JobKey>(key: K, given: Given<K>, { after,
   await after;
   if (quiet > 0) await new Promise((resolve) => setTimeout(resolve, quiet));
   for (let run = runs.get(thread); run; run = runs.get(thread)) await run.last;
-  if (turns.get(key) !== turn || !wanted()) return null;
+  if (turns.get(key) !== turn) return null;
+  if (!wanted()) {
+    put(key, { status: 'idle' });
+    return null;
+  }
   put(key, { status: 'working' });
   const answer = await begin(key, given, wanted);
   if (!answer) return null;

@@ -1,5 +1,6 @@
 /** Plans and meshes a board off the main thread: a full plan with its meshes can take longer than a frame. */
 import { DRAFT_STEP, planBoard } from '../../geometry/plan';
+import { heldRun, sectionDrawing } from '../../geometry/rail/query';
 import { meshStarboard } from '../../geometry/solid/board';
 import type { PlateMemo } from '../../geometry/solid/mesh';
 import { withTrials } from '../../geometry/wood/trials';
@@ -23,4 +24,13 @@ function planner(step?: number) {
   };
 }
 
-serve({ plan: planner(), draft: planner(DRAFT_STEP) });
+const draft = planner(DRAFT_STEP);
+
+serve({
+  plan: planner(),
+  draft(given, _, lent) {
+    const planned = draft(given, _, lent);
+    const s = heldRun(planned.plan, given.cursor);
+    return { ...planned, drawn: { s, drawing: sectionDrawing(planned.plan, s) } };
+  },
+});

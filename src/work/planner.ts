@@ -5,8 +5,10 @@
 import { shownDesign, useDesign } from '../state/design';
 import { draftNow, putDraft } from '../state/draft';
 import type { Given } from '../state/jobKinds';
-import { jobNow, useJobs } from '../state/jobs';
-import { dropJob, runJob } from './jobs';
+import { IDLE, jobNow, useJobs } from '../state/jobs';
+import { keepDrawing } from '../state/station';
+import { useView } from '../state/view';
+import { runJob } from './jobs';
 
 /** A hand that has not moved for so long rests, ms. */
 const REST = 150;
@@ -17,10 +19,12 @@ let drags = 0;
 /** Plans asked for so far. */
 let asked = 0;
 
-async function follow(given: Given<'draft'>): Promise<void> {
+async function follow(given: Given<'plan'>): Promise<void> {
   const drag = drags;
-  const made = await runJob('draft', given, { patient: true, wanted: () => drag === drags });
-  if (made) putDraft(made);
+  const made = await runJob('draft', { ...given, cursor: useView.getState().s }, { patient: true, wanted: () => drag === drags });
+  if (!made) return;
+  keepDrawing(made.plan, made.drawn);
+  putDraft(made);
 }
 
 async function settle(given: Given<'plan'>, quiet: number): Promise<void> {
@@ -33,12 +37,14 @@ async function settle(given: Given<'plan'>, quiet: number): Promise<void> {
   const { of } = jobNow('draft');
   if (status === 'failed' && draftNow() && of) {
     // The last board that could be planned is the one that the hand dragged to, not the one before the drag.
-    await runJob('plan', of, how);
+    const { cursor: _, ...good } = of;
+    await runJob('plan', good, how);
     if (turn !== asked) return;
     useJobs.setState(({ plan }) => ({ plan: { ...plan, status, given, failure } }));
   }
   if (made && made === before) putDraft(null);
-  dropJob('draft');
+  // Forgotten, not ended: the thread goes on with what is asked next.
+  useJobs.setState({ draft: IDLE });
 }
 
 /** Plans the shown design by the trial bends of its batch, now and after each change. Call once. */

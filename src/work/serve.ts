@@ -10,7 +10,7 @@ export interface Question<K extends JobKey> {
 }
 
 /** A result as it is sent: a plan's bodies go over lean. */
-export type Sent<K extends JobKey> = K extends 'plan' | 'draft' ? Omit<Result<'plan'>, 'bodies'> & { readonly bodies: readonly SentBody[] } : Result<K>;
+export type Sent<K extends JobKey> = K extends 'plan' | 'draft' ? Omit<Result<K>, 'bodies'> & { readonly bodies: readonly SentBody[] } : Result<K>;
 
 /** What a worker says. */
 export type Answer<K extends JobKey> =
