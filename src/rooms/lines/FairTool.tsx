@@ -5,12 +5,11 @@ import { said } from '../../../geometry/said';
 import { combOf, type FairnessFigures } from '../../../geometry/shape/comb';
 import { fairCurve, type FairMeasure, type FairResult } from '../../../geometry/shape/fair';
 import { type DesignCurve, isOutline } from '../../../geometry/shape/line';
-import { useDesign } from '../../state/design';
+import { shownDesign, useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
 import { lengthText, type Unit } from '../../say/units';
 import { withLine } from './edits';
 import { FigureField } from '../../ui/fields';
-import { useShown } from './Handles';
 import { inMm, type LineKind, readValue, lineText, valueWithUnit } from './kinds';
 import { useLines } from './lines';
 import { propose, useProposal } from '../../state/proposal';
@@ -51,6 +50,13 @@ function Figures({ now, then, ratio, unit }: { readonly now: FairnessFigures; re
   );
 }
 
+/** The figures of a line as it is shown. */
+function Present({ name, ratio, unit }: { readonly name: LineKind['name']; readonly ratio: boolean; readonly unit: Unit }) {
+  const curve = useDesign((state) => shownDesign(state).lines[name]);
+  const figures = useMemo(() => combOf(curve, { ratio }).figures, [curve, ratio]);
+  return <Figures now={figures} ratio={ratio} unit={unit} />;
+}
+
 function Moves({ result, kind, unit }: { readonly result: FairResult<DesignCurve>; readonly kind: LineKind; readonly unit: Unit }) {
   const moved = result.moves.flatMap((by, index) => (Math.abs(by) > 0 ? [{ by, index }] : []));
   const { greatestMove, curveMove } = result;
@@ -75,9 +81,7 @@ export function FairTool({ kind }: { readonly kind: LineKind }) {
   const ratio = !inMm(name);
   const unit = useUnits((state) => state.unit);
   const { comb, combScale, set } = useLines();
-  const curve = useShown().lines[name];
   const rest = useDesign((state) => state.design.lines[name]);
-  const figures = useMemo(() => combOf(curve, { ratio }).figures, [curve, ratio]);
   const [measure, setMeasure] = useState<FairMeasure>('variation');
   const [limits, setLimits] = useState<Partial<Record<LineKind['name'], number>>>({});
   const [freeEnds, setFreeEnds] = useState(false);
@@ -99,7 +103,7 @@ export function FairTool({ kind }: { readonly kind: LineKind }) {
     propose(title, edit.design);
   };
   const tried = result?.of === name && proposal?.title === result.title ? result.result : null;
-  const ends = curve.points.length - 2;
+  const ends = rest.points.length - 2;
   return (
     <>
       <div className="buttons">
@@ -111,7 +115,7 @@ export function FairTool({ kind }: { readonly kind: LineKind }) {
       <p className="hint">
         {ratio ? 'Teeth show how fast the slope changes.' : 'Teeth are on the outside of the bend, longer where it is tighter.'} ✕: hollow changes to round. Dot: a peak of bend. The fewer of each, the fairer.
       </p>
-      <Figures now={tried ? tried.after : figures} then={tried?.before} ratio={ratio} unit={unit} />
+      {tried ? <Figures now={tried.after} then={tried.before} ratio={ratio} unit={unit} /> : <Present name={name} ratio={ratio} unit={unit} />}
       <fieldset>
         <legend>Fair this: {kind.title.toLowerCase()}</legend>
         <div className="segments" role="group" aria-label="Kind of fairing">
@@ -119,7 +123,7 @@ export function FairTool({ kind }: { readonly kind: LineKind }) {
         </div>
         <p className="hint">
           Smooths the curve and moves points no farther than the limit.
-          {isOutline(curve) ? ' Points move square to the outline; its ends stay.' : ' Points keep their stations.'} Corners stay.
+          {isOutline(rest) ? ' Points move square to the outline; its ends stay.' : ' Points keep their stations.'} Corners stay.
         </p>
         <FigureField
           label="No point moves farther than" unit={ratio ? '' : unit === 'mm' ? 'mm' : 'in'} shown={lineText(name, limit, unit, 2)} allowed={allowed}
@@ -132,7 +136,7 @@ export function FairTool({ kind }: { readonly kind: LineKind }) {
             return [];
           }}
         />
-        {!isOutline(curve) && <label className="switch"><input type="checkbox" checked={freeEnds} onChange={(event) => setFreeEnds(event.target.checked)} />Ends may move too</label>}
+        {!isOutline(rest) && <label className="switch"><input type="checkbox" checked={freeEnds} onChange={(event) => setFreeEnds(event.target.checked)} />Ends may move too</label>}
         <p className="buttons">
           <button type="button" className="ruled strong" disabled={ends < 1 && !freeEnds} onClick={attempt}>Try it</button>
           {ends < 1 && !freeEnds && <span className="hint">There is no point between the ends.</span>}

@@ -1,6 +1,8 @@
 /** Lines: the curves of the board, edited in their drawings and in figures, while stage and ribbon follow. */
-import { useCallback, useEffect, useMemo } from 'react';
-import { runOfPlace, sectionAt, stationAt } from '../../../geometry/rail/query';
+import { html, render } from 'lit-html';
+import { useEffect, useRef } from 'react';
+import { runOfPlace, sectionAt } from '../../../geometry/rail/query';
+import type { Plan } from '../../../geometry/types';
 import { useDesign } from '../../state/design';
 import { addTaker } from '../../state/drops';
 import { planNow, usePlan } from '../../state/plan';
@@ -9,10 +11,10 @@ import { nearerEnd, headline } from '../../say/words';
 import { useUnits } from '../../state/unit';
 import { angleText, lengthText, unitSign } from '../../say/units';
 import { useView } from '../../state/view';
+import { usePainter } from '../../ui/painter';
 import { FairTool } from './FairTool';
 import { useEarlier } from './compare';
 import { CompareTool } from './CompareTool';
-import { useShown } from './Handles';
 import { kindOf, MAIN_LINES, SIDE_LINES } from './kinds';
 import './lines.css';
 import './tools.css';
@@ -21,6 +23,7 @@ import { OffsetsTool } from './OffsetsTool';
 import { valueOn } from './path';
 import { PointsTool } from './PointsTool';
 import { Sheet } from './Sheet';
+import { shownStation } from './useShownPainter';
 import { type ToolName, useLines } from './lines';
 import { acceptProposal, discardProposal, useProposal } from '../../state/proposal';
 import { isPicture } from './tracing';
@@ -44,17 +47,10 @@ function useDroppedFiles(): void {
   }), []);
 }
 
-/** The station under the shared cursor, on the board as shown. */
-function useCursorStation() {
-  const plan = usePlan();
-  const s = useView((state) => state.s);
-  const moveTo = useView((state) => state.moveTo);
-  const station = useMemo(() => (plan ? stationAt(plan, cursorRun(plan, s)) : null), [plan, s]);
-  const onStation = useCallback((x: number) => {
-    const now = planNow();
-    if (now) moveTo(runOfPlace(now, { x }));
-  }, [moveTo]);
-  return { plan, station, onStation };
+/** The shared cursor put to a station. */
+function onStation(x: number): void {
+  const plan = planNow();
+  if (plan) useView.getState().moveTo(runOfPlace(plan, { x }));
 }
 
 function CurvePicker() {
@@ -77,12 +73,19 @@ function CurvePicker() {
   );
 }
 
+/** The plan in a sentence. */
+function Headline({ plan }: { readonly plan: Plan }) {
+  const unit = useUnits((state) => state.unit);
+  const says = useRef<HTMLParagraphElement>(null);
+  usePainter(plan, (shown) => says.current && render(headline(shown, unit), says.current));
+  return <p className="lines-says" ref={says} />;
+}
+
 /** The plan in a sentence; or, while a tool proposes another board, the choice. */
 function Verdict() {
   const proposal = useProposal((state) => state.proposal);
   const plan = usePlan();
-  const unit = useUnits((state) => state.unit);
-  if (!proposal) return plan && <p className="lines-says">{headline(plan, unit)}</p>;
+  if (!proposal) return plan && <Headline plan={plan} />;
   return (
     <div className="proposal" role="status">
       <span>{proposal.title}: a proposal. Dashed: the board as it is now.</span>
@@ -92,44 +95,42 @@ function Verdict() {
   );
 }
 
-function StationFigures({ station, halfBreadth }: { readonly station: number; readonly halfBreadth: number }) {
+function StationFigures({ plan }: { readonly plan: Plan }) {
   const unit = useUnits((state) => state.unit);
-  const plan = usePlan();
-  const design = useShown();
   const s = useView((state) => state.s);
-  const section = useMemo(() => (plan ? sectionAt(plan, cursorRun(plan, s)) : null), [plan, s]);
-  if (!plan || !section) return null;
-  const figures: readonly (readonly [string, string])[] = [
-    ['Half-breadth', lengthText(halfBreadth, unit)],
-    ['Rocker', lengthText(valueOn(design.lines.rocker, station), unit)],
-    ['Thickness', lengthText(valueOn(design.lines.thickness, station), unit)],
-    ['Deck rise', lengthText(valueOn(design.lines.crown, station) * halfBreadth, unit)],
-    ['Gap', lengthText(section.gap, unit)],
-    ['Rows', String(section.rows)],
-    ['Bevel', angleText(section.bevel)],
-    ['Cover', lengthText(section.cover, unit)],
-  ];
-  return (
-    <section className="station-figures" aria-label="At the station">
-      <h3>Station {nearerEnd(plan, station, unit)}, {unitSign(unit)}</h3>
-      <dl>{figures.map(([label, text]) => <div key={label} data-station={label}><dt>{label}</dt><dd>{text}</dd></div>)}</dl>
-    </section>
-  );
+  const list = useRef<HTMLElement>(null);
+  usePainter(plan, (shown) => {
+    const section = sectionAt(shown, cursorRun(shown, s));
+    const { lines } = shown.design;
+    const station = shownStation(shown.design, shown, s);
+    const halfBreadth = valueOn(lines.outline, station);
+    const figures: readonly (readonly [string, string])[] = [
+      ['Half-breadth', lengthText(halfBreadth, unit)],
+      ['Rocker', lengthText(valueOn(lines.rocker, station), unit)],
+      ['Thickness', lengthText(valueOn(lines.thickness, station), unit)],
+      ['Deck rise', lengthText(valueOn(lines.crown, station) * halfBreadth, unit)],
+      ['Gap', lengthText(section.gap, unit)],
+      ['Rows', String(section.rows)],
+      ['Bevel', angleText(section.bevel)],
+      ['Cover', lengthText(section.cover, unit)],
+    ];
+    if (list.current) {
+      render(html`<h3>Station ${nearerEnd(shown, station, unit)}, ${unitSign(unit)}</h3>
+        <dl>${figures.map(([label, text]) => html`<div data-station=${label}><dt>${label}</dt><dd>${text}</dd></div>`)}</dl>`, list.current);
+    }
+  });
+  return <section className="station-figures" aria-label="At the station" ref={list} />;
 }
 
 export function LinesRoom() {
   useDroppedFiles();
   const { line, side, alone, tool, set } = useLines();
-  const { station: asked, onStation } = useCursorStation();
-  const design = useShown();
+  const plan = usePlan();
   const rest = useDesign((state) => state.design);
   const earlier = useEarlier();
   const proposal = useProposal((state) => state.proposal);
   // Leaving Lines drops an open proposal: nothing is changed unseen.
   useEffect(() => discardProposal, []);
-  const length = design.lines.outline.points[design.lines.outline.points.length - 1].x;
-  const station = Math.min(length, Math.max(0, asked ?? length / 2));
-  const halfBreadth = valueOn(design.lines.outline, station);
   const kind = kindOf(line);
   const drawn = alone ? [kind] : side === null ? MAIN_LINES : [...MAIN_LINES, kindOf(side)];
   return (
@@ -141,7 +142,7 @@ export function LinesRoom() {
         </div>
         <div className="sheets">
           {drawn.map((each) => (
-            <Sheet key={each.name} kind={each} earlier={earlier} before={proposal ? rest : null} station={station} halfBreadth={each.across ? halfBreadth : 0} onStation={onStation} />
+            <Sheet key={each.name} kind={each} earlier={earlier} before={proposal ? rest : null} plan={plan} onStation={onStation} />
           ))}
         </div>
       </section>
@@ -153,13 +154,13 @@ export function LinesRoom() {
           </nav>
         </header>
         <div className="tool">
-          {tool === 'points' && <PointsTool kind={kind} station={station} />}
+          {tool === 'points' && <PointsTool kind={kind} plan={plan} />}
           {tool === 'fairness' && <FairTool kind={kind} />}
           {tool === 'compare' && <CompareTool />}
           {tool === 'offsets' && <OffsetsTool />}
           {tool === 'tracing' && <TracingTool name={line} />}
         </div>
-        <StationFigures station={station} halfBreadth={halfBreadth} />
+        {plan && <StationFigures plan={plan} />}
       </aside>
     </>
   );

@@ -1,17 +1,21 @@
 /** The points of a line in figures: typed, made corners, added and removed; and the shape of its ends. */
+import { render } from 'lit-html';
+import { useRef } from 'react';
 import { fieldRange } from '../../../geometry/design/fields';
 import { range, said } from '../../../geometry/said';
 import type { LineName } from '../../../geometry/shape/line';
-import { useDesign } from '../../state/design';
+import type { Plan } from '../../../geometry/types';
+import { shownDesign, useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
+import { useView } from '../../state/view';
 import { fixed, lengthText, readLength, readNumber, type Unit, unitSign } from '../../say/units';
 import { addPoint, checked, type Edit, type End, endAngle, type EndShape, endShape, movePoint, presentAngle, removePoint, setCorner, setEndAngle, setEndShape, stationMoves } from './edits';
 import { FigureField, TextField } from '../../ui/fields';
-import { useShown } from './Handles';
-import { inMm, kindOf, type LineKind, pointsOf, readValue, valueRange, lineText } from './kinds';
+import { inMm, kindOf, type LineKind, readValue, valueRange, lineText } from './kinds';
 import { valueOn } from './path';
 import { focusHandle, removeAt } from './nudge';
 import { commitEdit, useLines } from './lines';
+import { shownStation, useStationPainter } from './useShownPainter';
 import './tools.css';
 
 const SHAPES: readonly { readonly id: EndShape; readonly label: string }[] = [
@@ -31,13 +35,14 @@ function take(edit: Edit) {
 
 const present = () => useDesign.getState().design;
 
-function PointRow({ name, index, unit }: { readonly name: LineName; readonly index: number; readonly unit: Unit }) {
-  const curve = useShown().lines[name];
-  const points = pointsOf(curve);
-  const { x, v, corner } = points[index];
-  const selected = useLines((state) => state.selected);
-  const on = selected?.line === name && 'index' in selected.grip && selected.grip.index === index;
-  const last = points.length - 1;
+function PointRow({ name, index, last, unit }: { readonly name: LineName; readonly index: number; readonly last: number; readonly unit: Unit }) {
+  // A point that stays is the same object: a drag renders the row of the one it moves.
+  const point = useDesign((state) => shownDesign(state).lines[name].points.at(index));
+  const moves = useDesign((state) => stationMoves(shownDesign(state).lines[name], index));
+  const on = useLines(({ selected }) => selected?.line === name && 'index' in selected.grip && selected.grip.index === index);
+  if (!point) return null;
+  const { x, corner } = point;
+  const v = 'y' in point ? point.y : point.v;
   const { min, max } = valueRange(name);
   const title = `Point ${index + 1}`;
   const called = index === 0 ? 'tail' : index === last ? 'nose' : String(index + 1);
@@ -48,14 +53,14 @@ function PointRow({ name, index, unit }: { readonly name: LineName; readonly ind
         <button type="button" aria-label={`${called}: select this point`} onClick={() => focusHandle(name, { index })}>{called}</button>
       </th>
       <td>
-        {stationMoves(curve, index)
-          ? <FigureField bare label={`${title} station`} shown={lengthText(x, unit, decimals)} allowed="a length between its neighbours" read={(text) => readLength(text, unit)} put={(value) => take(movePoint(present(), name, index, value ?? x, points[index].v))} />
+        {moves
+          ? <FigureField bare label={`${title} station`} shown={lengthText(x, unit, decimals)} allowed="a length between its neighbours" read={(text) => readLength(text, unit)} put={(value) => take(movePoint(present(), name, index, value ?? x, v))} />
           : <span className="still">{lengthText(x, unit, decimals)}</span>}
       </td>
       <td>
         <FigureField
           bare label={`${title} ${kindOf(name).value}`} shown={lineText(name, v, unit, decimals)} allowed={range(min, max, inMm(name) ? 'mm' : 'count')}
-          read={(text) => readValue(name, text, unit)} put={(value) => take(movePoint(present(), name, index, points[index].x, value ?? v))}
+          read={(text) => readValue(name, text, unit)} put={(value) => take(movePoint(present(), name, index, x, value ?? v))}
         />
       </td>
       <td>
@@ -71,12 +76,11 @@ function PointRow({ name, index, unit }: { readonly name: LineName; readonly ind
 }
 
 function EndFields({ name, end }: { readonly name: LineName; readonly end: End }) {
-  const design = useShown();
-  const curve = design.lines[name];
-  const set = endAngle(curve, end);
+  const set = useDesign((state) => endAngle(shownDesign(state).lines[name], end));
+  const free = useDesign((state) => (set === undefined ? fixed(presentAngle(shownDesign(state).lines[name], end), 1) : ''));
   const path = ['lines', name, name === 'outline' ? `${end}AngleDeg` : `${end}SlopeDeg`];
   const angles = fieldRange(path);
-  const shape = name === 'outline' ? endShape(design.lines.outline, end) : null;
+  const shape = useDesign((state) => (name === 'outline' ? endShape(shownDesign(state).lines.outline, end) : null));
   return (
     <div className="choice">
       {shape && (
@@ -87,7 +91,7 @@ function EndFields({ name, end }: { readonly name: LineName; readonly end: End }
         </div>
       )}
       <FigureField
-        label={`${end === 'tail' ? 'Tail' : 'Nose'} ${name === 'outline' ? 'angle' : 'slope'}`} unit="°" placeholder={`free: ${fixed(presentAngle(curve, end), 1)}`}
+        label={`${end === 'tail' ? 'Tail' : 'Nose'} ${name === 'outline' ? 'angle' : 'slope'}`} unit="°" placeholder={`free: ${free}`}
         shown={set === undefined ? '' : fixed(set, 1)} allowed={angles ? said('{angles}, or empty for a free end', { angles: range(angles.min, angles.max, 'deg') }) : 'degrees'}
         read={(text) => (text.trim() === '' ? undefined : readNumber(text))} put={(deg) => take(setEndAngle(present(), name, end, deg))}
       />
@@ -95,12 +99,21 @@ function EndFields({ name, end }: { readonly name: LineName; readonly end: End }
   );
 }
 
-export function PointsTool({ kind, station }: { readonly kind: LineKind; readonly station: number }) {
+/** The station under the cursor, for a button. */
+function AtStation({ plan, unit }: { readonly plan: Plan | null; readonly unit: Unit }) {
+  const text = useRef<HTMLSpanElement>(null);
+  useStationPainter(plan, (_, station) => text.current && render(lengthText(station, unit, 0), text.current));
+  return <span ref={text} />;
+}
+
+export function PointsTool({ kind, plan }: { readonly kind: LineKind; readonly plan: Plan | null }) {
   const { name } = kind;
   const unit = useUnits((state) => state.unit);
-  const board = useShown();
-  const curve = board.lines[name];
+  const board = useDesign((state) => shownDesign(state).name);
+  const revision = useDesign((state) => shownDesign(state).revision);
+  const count = useDesign((state) => shownDesign(state).lines[name].points.length);
   const addHere = () => {
+    const station = shownStation(present(), plan, useView.getState().s);
     const { edit, index } = addPoint(present(), name, station, valueOn(present().lines[name], station));
     if (commitEdit(name, edit)) focusHandle(name, { index });
   };
@@ -114,13 +127,13 @@ export function PointsTool({ kind, station }: { readonly kind: LineKind; readonl
           <tr><th scope="col">{unitSign(unit)}</th><th scope="col">station</th><th scope="col">{kind.value}{inMm(name) ? '' : ' (ratio)'}</th><th scope="col">corner</th><th scope="col"><span className="spoken">Remove</span></th></tr>
         </thead>
         <tbody>
-          {curve.points.map((_, index) => <PointRow key={index} name={name} index={index} unit={unit} />)}
+          {Array.from({ length: count }, (_, index) => <PointRow key={index} name={name} index={index} last={count - 1} unit={unit} />)}
         </tbody>
       </table>
       <p className="buttons">
-        <button type="button" className="ruled" onClick={addHere}>Add a point at {lengthText(station, unit, 0)}</button>
+        <button type="button" className="ruled" onClick={addHere}>Add a point at <AtStation plan={plan} unit={unit} /></button>
         <button
-          type="button" className="ruled" disabled={chosen === null || chosen === 0 || chosen >= curve.points.length - 1}
+          type="button" className="ruled" disabled={chosen === null || chosen === 0 || chosen >= count - 1}
           onClick={() => chosen !== null && commitEdit(name, removePoint(present(), name, chosen)) && useLines.getState().select(name, null)}
         >Remove the point</button>
       </p>
@@ -130,8 +143,8 @@ export function PointsTool({ kind, station }: { readonly kind: LineKind; readonl
       </fieldset>
       <fieldset>
         <legend>The board</legend>
-        <TextField label="Name" shown={board.name} put={(text) => take(checked({ ...present(), name: text }))} />
-        <TextField label="Revision" shown={board.revision} put={(text) => take(checked({ ...present(), revision: text }))} />
+        <TextField label="Name" shown={board} put={(text) => take(checked({ ...present(), name: text }))} />
+        <TextField label="Revision" shown={revision} put={(text) => take(checked({ ...present(), revision: text }))} />
       </fieldset>
       <p className="hint keys">
         Drag a point, or move it by arrow keys: {unit === 'mm' ? '1 mm, with Shift 10, with Alt 0.1' : '1/16 in, with Shift 1/2, with Alt 1/64'}.

@@ -1,23 +1,27 @@
 /** One drawing of Lines: a curve over a measured grid, with its points, comb, earlier board, tracing and station. */
-import { memo, useEffect, useMemo, useState } from 'react';
+import { html, render, svg } from 'lit-html';
+import { guard } from 'lit-html/directives/guard.js';
+import { memo, useEffect, useMemo, useRef, useState } from 'react';
 import { graphRange } from '../../../geometry/curves/range';
 import type { Design } from '../../../geometry/design/schema';
-import { combOf } from '../../../geometry/shape/comb';
 import { type DesignCurve, isOutline, splineOf } from '../../../geometry/shape/line';
+import type { Plan } from '../../../geometry/types';
 import { useSize } from '../../ui/useSize';
 import { shownDesign, useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
 import { fixed, lengthText, type Unit, unitSign } from '../../say/units';
 import { chartOf, type Chart, type Extent, gridLines, NO_ZOOM, type Zoom, zoomAbout } from './chart';
-import { Handles } from './Handles';
+import { curveDrawing, type CurveOf } from './drawing';
+import { handlesDrawing, type HandlesOf } from './handles';
 import { inMm, type LineKind, lineText, valueWithUnit } from './kinds';
 import { addAt } from './nudge';
 import { OffsetMarks } from './OffsetMarks';
-import { combPaths, curvePath, deckPath, toothScale, valueOn } from './path';
+import { valueOn } from './path';
 import { useLines } from './lines';
 import { TracingLayer, TracingMarks } from './TracingLayer';
 import { PlanTrouble, TroubleNote } from './TroubleNote';
 import { LEVER, RULER, useHold } from './useHold';
+import { useDesignPainter, useStationPainter } from './useShownPainter';
 import './sheet.css';
 
 const ZOOM_STEP = 1.4;
@@ -29,9 +33,8 @@ interface SheetProps {
   readonly earlier: Design | null;
   /** The design before a proposal, drawn under it; null where there is none. */
   readonly before: Design | null;
-  /** Station of the cursor, mm, and half-breadth there. */
-  readonly station: number;
-  readonly halfBreadth: number;
+  /** The settled plan, where there is one: it has the cursor's station. */
+  readonly plan: Plan | null;
   readonly onStation: (x: number) => void;
 }
 
@@ -75,40 +78,6 @@ const Grid = memo(function Grid({ chart, unit, kind }: { readonly chart: Chart; 
   );
 });
 
-interface CombLayerProps {
-  readonly curve: DesignCurve;
-  /** The curve before a drag: the teeth keep its scale, so that a change shows. */
-  readonly rest: DesignCurve;
-  readonly chart: Chart;
-  readonly kind: LineKind;
-  readonly unit: Unit;
-}
-
-function CombLayer({ curve, rest, chart, kind, unit }: CombLayerProps) {
-  const scale = useLines((state) => state.combScale);
-  const ratio = !inMm(kind.name);
-  const restComb = useMemo(() => combOf(rest, { ratio }), [rest, ratio]);
-  const comb = useMemo(() => (curve === rest ? restComb : combOf(curve, { ratio })), [curve, rest, restComb, ratio]);
-  const { teeth, tips } = combPaths(comb, chart, toothScale(restComb, chart, scale));
-  return (
-    <g className="comb">
-      <path className="teeth" d={teeth} />
-      <path className="tips" d={tips} />
-      {comb.peaks.map((mark) => (
-        <circle key={`p${mark.u}`} className="peak" cx={chart.x(mark.x)} cy={chart.y(mark.v)} r={2.5}>
-          <title>{`The bend peaks at ${lengthText(mark.x, unit)}`}</title>
-        </circle>
-      ))}
-      {comb.inflections.map((mark) => (
-        <g key={`i${mark.u}`} className="inflection" transform={`translate(${chart.x(mark.x)} ${chart.y(mark.v)})`}>
-          <title>{`Hollow changes to round at ${lengthText(mark.x, unit)}`}</title>
-          <path d="M-6 -6L6 6M6 -6L-6 6" />
-        </g>
-      ))}
-    </g>
-  );
-}
-
 /** Wheel and trackpad zoom about the pointer; a press leaves the focus to the drawing. */
 function useWheel(frame: { readonly current: HTMLDivElement | null }, setZoom: (change: (zoom: Zoom) => Zoom) => void) {
   useEffect(() => {
@@ -130,18 +99,62 @@ function useWheel(frame: { readonly current: HTMLDivElement | null }, setZoom: (
   }, [frame, setZoom]);
 }
 
-export const Sheet = memo(function Sheet({ kind, earlier, before, station, halfBreadth, onStation }: SheetProps) {
+/** The curve with what stands under it. */
+function CurveLayer(of: CurveOf) {
+  const { kind: { name }, chart, unit, rest, earlier, before, least, teeth } = of;
+  const layer = useRef<SVGGElement>(null);
+  useDesignPainter(({ lines }) => {
+    const [curve, over] = [lines[name], name === 'rocker' ? lines.thickness : null];
+    if (layer.current) render(guard([curve, over, chart, unit, rest, earlier, before, least, teeth], () => curveDrawing(of, curve, over)), layer.current);
+  });
+  return <g ref={layer} />;
+}
+
+function HandleLayer(of: HandlesOf) {
+  const { name, chart, unit, active, selected } = of;
+  const layer = useRef<SVGGElement>(null);
+  useDesignPainter(({ lines: { [name]: curve } }) => {
+    if (layer.current) render(guard([curve, chart, unit, active, selected], () => handlesDrawing(of, curve)), layer.current);
+  });
+  return <g ref={layer} />;
+}
+
+/** The station under the cursor, and the curve's place on it. */
+function StationLine({ name, plan, chart }: { readonly name: LineKind['name']; readonly plan: Plan | null; readonly chart: Chart }) {
+  const layer = useRef<SVGGElement>(null);
+  const { height } = chart;
+  useStationPainter(plan, ({ lines }, station) => layer.current && render(svg`<g class="station-line" transform="translate(${chart.x(station).toFixed(2)} 0)" aria-hidden="true">
+    <line y1="0" y2=${height - RULER}></line>
+    <circle cy=${chart.y(valueOn(lines[name], station)).toFixed(2)} r="3"></circle>
+    <path d="M-6 ${height}V${height - RULER + 8}L0 ${height - RULER}L6 ${height - RULER + 8}V${height}Z"></path>
+  </g>`, layer.current));
+  return <g ref={layer} />;
+}
+
+/** The curve's value at the station under the cursor. */
+function Here({ kind: { name, across }, plan, unit }: { readonly kind: LineKind; readonly plan: Plan | null; readonly unit: Unit }) {
+  const here = useRef<HTMLSpanElement>(null);
+  useStationPainter(plan, ({ lines }, station) => {
+    const value = valueOn(lines[name], station);
+    const wide = across ? ` = ${lengthText(value * valueOn(lines.outline, station), unit)} ${unitSign(unit)} ${across}` : '';
+    if (here.current) render(html`${valueWithUnit(name, value, unit)}${wide} at ${lengthText(station, unit, 0)}`, here.current);
+  });
+  return <span className="sheet-here" data-here={name} ref={here} />;
+}
+
+export const Sheet = memo(function Sheet({ kind, earlier, before, plan, onStation }: SheetProps) {
   const { name } = kind;
   const { frame, size } = useSize(true);
   const [zoom, setZoom] = useState<Zoom>(NO_ZOOM);
   const unit = useUnits((state) => state.unit);
-  // Its own curve and what is drawn with it: a drag in one drawing leaves the others alone.
-  const curve = useDesign((state) => shownDesign(state).lines[name]);
-  const over = useDesign((state) => (name === 'rocker' ? shownDesign(state).lines.thickness : null));
-  const { bottom, deck } = useDesign((state) => shownDesign(state).skins);
+  // What a drag moves is painted: it renders no drawing.
+  const count = useDesign((state) => shownDesign(state).lines[name].points.length);
+  const least = useDesign((state) => shownDesign(state).skins.bottom + shownDesign(state).skins.deck);
   const rest = useDesign((state) => state.design);
   const active = useLines((state) => state.line === name);
+  const selected = useLines((state) => (state.selected?.line === name ? state.selected.grip : null));
   const comb = useLines((state) => state.comb);
+  const combScale = useLines((state) => state.combScale);
   const alone = useLines((state) => state.alone);
   const trouble = useLines((state) => (state.trouble?.line === name ? state.trouble : null));
   useWheel(frame, setZoom);
@@ -152,7 +165,6 @@ export const Sheet = memo(function Sheet({ kind, earlier, before, station, halfB
   const how = name === 'outline' && (!size || size.width >= NARROW) ? 'equal' : inMm(name) ? 'exaggerated' : 'free';
   const chart = useMemo(() => (size ? chartOf(extent, size, how, zoom, name === 'outline' ? LEVER : 0) : null), [extent, size, how, zoom, name]);
   const hold = useHold({ name, chart, unit, frozen: before !== null, zoom, setZoom, onRuler: onStation, onAdd: (x, v) => addAt(name, x, v) });
-  const here = valueOn(curve, station);
 
   const zoomBy = (by: number) => size && setZoom(zoomAbout(zoom, by, size.width / 2, size.height / 2));
   return (
@@ -162,11 +174,7 @@ export const Sheet = memo(function Sheet({ kind, earlier, before, station, halfB
         <span className="sheet-scale">
           {chart && (how === 'equal' ? 'equal scale' : how === 'exaggerated' ? `${name === 'outline' ? 'breadths' : 'heights'} ×${fixed(chart.exaggeration, chart.exaggeration % 1 === 0 ? 0 : 1)}` : 'ratio')}
         </span>
-        <span className="sheet-here" data-here={name}>
-          {valueWithUnit(name, here, unit)}
-          {kind.across && ` = ${lengthText(here * halfBreadth, unit)} ${unitSign(unit)} ${kind.across}`}
-          {` at ${lengthText(station, unit, 0)}`}
-        </span>
+        <Here kind={kind} plan={plan} unit={unit} />
         <span className="sheet-tools">
           <button type="button" aria-label={`${kind.title}: zoom out`} onClick={() => zoomBy(1 / ZOOM_STEP)}>−</button>
           <button type="button" aria-label={`${kind.title}: zoom in`} onClick={() => zoomBy(ZOOM_STEP)}>+</button>
@@ -180,23 +188,14 @@ export const Sheet = memo(function Sheet({ kind, earlier, before, station, halfB
       <div className="sheet-frame" ref={frame}>
         {chart && size && (
           <svg
-            role="group" aria-label={`${kind.title}: ${curve.points.length} points`} width={size.width} height={size.height} data-held={hold.held ?? undefined} data-drawing={name}
+            role="group" aria-label={`${kind.title}: ${count} points`} width={size.width} height={size.height} data-held={hold.held ?? undefined} data-drawing={name}
             onPointerDown={hold.onPointerDown} onPointerMove={hold.onPointerMove} onPointerUp={hold.onPointerUp} onPointerCancel={hold.onPointerCancel}
           >
             <TracingLayer name={name} chart={chart} />
             <Grid chart={chart} unit={unit} kind={kind} />
-            {over && <path className="deck-line" d={deckPath(curve, over, chart)} />}
-            {name === 'thickness' && <line className="limit" x1={chart.x(0)} x2={chart.x(extent.length)} y1={chart.y(bottom + deck)} y2={chart.y(bottom + deck)} />}
-            {earlier && <path className="earlier" d={curvePath(earlier.lines[name], chart)} />}
-            {comb && <CombLayer curve={curve} rest={rest.lines[name]} chart={chart} kind={kind} unit={unit} />}
-            {before && <path className="before" d={curvePath(before.lines[name], chart)} />}
-            <path className={`curve${before ? ' proposed' : ''}`} data-curve={name} d={curvePath(curve, chart)} />
-            <g className="station-line" transform={`translate(${chart.x(station).toFixed(2)} 0)`} aria-hidden="true">
-              <line y1={0} y2={size.height - RULER} />
-              <circle cy={chart.y(here)} r={3} />
-              <path d={`M-6 ${size.height}V${size.height - RULER + 8}L0 ${size.height - RULER}L6 ${size.height - RULER + 8}V${size.height}Z`} />
-            </g>
-            {!before && <Handles name={name} curve={curve} chart={chart} unit={unit} active={active} />}
+            <CurveLayer kind={kind} chart={chart} unit={unit} rest={rest} earlier={earlier} before={before} least={least} teeth={comb ? combScale : null} />
+            <StationLine name={name} plan={plan} chart={chart} />
+            {!before && <HandleLayer name={name} chart={chart} unit={unit} active={active} selected={selected} />}
             <OffsetMarks name={name} chart={chart} />
             <TracingMarks name={name} chart={chart} />
             {trouble?.wanted && (

@@ -1,5 +1,4 @@
 /** Moving, adding and removing by keys. A key held down is one step of history, made when it is released. */
-import type { KeyboardEvent } from 'react';
 import type { FieldError } from '../../../geometry/errors';
 import { size as given } from '../../../geometry/said';
 import { isOutline, type LineName } from '../../../geometry/shape/line';
