@@ -55,12 +55,12 @@ export const useLines = create<LinesState>()((set) => ({
   set: (change) => set(change),
 }));
 
-/** Shows an edit without a step, or says what is wrong; then the board is unchanged. */
-export function sketchEdit(line: LineName, edit: Edit, wanted?: Trouble['wanted']): boolean {
+/** Shows an edit without a step, or says what is wrong; then the board is unchanged. `held`: by a dragging hand, and where a point was going. */
+export function sketchEdit(line: LineName, edit: Edit, held?: { readonly wanted?: Trouble['wanted'] }): boolean {
   if (edit.ok) {
-    useDesign.getState().sketch(edit.design);
+    useDesign.getState().sketch(edit.design, held !== undefined);
     if (useLines.getState().trouble) useLines.setState({ trouble: null });
-  } else useLines.setState({ trouble: { line, errors: edit.errors, wanted } });
+  } else useLines.setState({ trouble: { line, errors: edit.errors, wanted: held?.wanted } });
   return edit.ok;
 }
 

@@ -175,13 +175,13 @@ export function useHold({ name, chart, unit, frozen, zoom, setZoom, onRuler, onA
     const curve = base.lines[name];
     if ('end' in grip) {
       const deg = toStep(angleUnder(on, curve, grip.end, at.x, at.y), TURN_STEP);
-      sketchEdit(name, setEndAngle(base, name, grip.end, Math.round(deg * 10) / 10));
+      sketchEdit(name, setEndAngle(base, name, grip.end, Math.round(deg * 10) / 10), {});
       return;
     }
     const p = pointsOf(curve)[grip.index];
     const x = stationMoves(curve, grip.index) ? toStep(p.x + (at.x - fromX) / on.kx, lengthSteps(unit).drag) : p.x;
     const v = toStep(p.v - (at.y - fromY) / on.kv, valueSteps(name, unit).drag);
-    sketchEdit(name, movePoint(base, name, grip.index, x, v), { x, v });
+    sketchEdit(name, movePoint(base, name, grip.index, x, v), { wanted: { x, v } });
   };
 
   const onPointerUp = (event: PointerEvent<SVGSVGElement>) => {
