@@ -53,8 +53,14 @@ export async function holdPoint(page: Page): Promise<Place> {
   return at;
 }
 
-/** The i-th place of a hand that moves the held point: no two alike. */
-export const dragged = ({ x, y }: Place, i: number): Place => ({ x, y: y - 6 - 12 * Math.abs(Math.sin(i / 9)) - i / 40 });
+/** Moves of the hand one way before it turns, and px of each: more than a drag's own step of 0.1 mm, so that no move asks for the plan of the one before. */
+const SWING = { moves: 40, px: 0.35 } as const;
+
+/** The i-th place of a hand that moves the held point to and fro. */
+export function dragged({ x, y }: Place, i: number): Place {
+  const turn = i % (2 * SWING.moves);
+  return { x, y: y - 6 - SWING.px * Math.min(turn, 2 * SWING.moves - turn) };
+}
 
 /** Sends moves of the pointer by the clock, `rate` a second, and waits for none: a hand does not either. Returns seconds it took to send them. */
 export async function paced(session: CDPSession, rate: number, places: readonly Place[]): Promise<number> {
@@ -70,29 +76,27 @@ export async function paced(session: CDPSession, rate: number, places: readonly 
   return seconds;
 }
 
-/** What the page showed for a gesture: plans or stations, and when each was first seen, page ms. */
-export interface Shown {
-  readonly at: readonly number[];
-}
-
-/** Notes the different bevels (one a plan) or stations the page shows, a look a frame, from now until the returned call. */
-export async function watch(page: Page, of: 'plan' | 'station'): Promise<() => Promise<Shown>> {
+/** Notes each change of the bevels (one a plan) or of the station that the page shows, a look a frame, from now until the returned call: page ms. */
+export async function watch(page: Page, of: 'plan' | 'station'): Promise<() => Promise<readonly number[]>> {
   await page.evaluate((what) => {
-    const seen = new Map<number, number>();
+    const seen = { last: Number.NaN, at: [] as number[] };
     Reflect.set(window, 'benchSeen', seen);
     const look = (now: number) => {
       const state = window.railwright?.state();
       const one = state && (what === 'plan' ? state.bevel.max + state.bevel.min : state.s);
-      if (one !== undefined && one !== null && !seen.has(one)) seen.set(one, now);
+      if (typeof one === 'number' && one !== seen.last) {
+        seen.last = one;
+        seen.at.push(now);
+      }
       if (Reflect.get(window, 'benchSeen') === seen) requestAnimationFrame(look);
     };
     requestAnimationFrame(look);
   }, of);
   return () => page.evaluate(() => {
-    const seen = Reflect.get(window, 'benchSeen') as Map<number, number>;
+    const { at } = Reflect.get(window, 'benchSeen') as { at: number[] };
     Reflect.set(window, 'benchSeen', undefined);
     // The first was there before the hand moved.
-    return { at: [...seen.values()].slice(1) };
+    return at.slice(1);
   });
 }
 

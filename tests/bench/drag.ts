@@ -39,7 +39,7 @@ async function gesture(browser: Browser, page: Page, what: string, of: 'plan' | 
     await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
     return (performance.now() - begun) / 1000;
   });
-  const { at } = await seen();
+  const at = await seen();
   if (at.length < 10) throw new Error(`${what}: of ${places.length} moves ${at.length} were shown; the machine is too busy to measure on`);
   return { what, seconds: made, shown: at.length, gaps: at.slice(1).map((t, i) => t - at[i]), ...stagesOf(events) };
 }
@@ -121,7 +121,7 @@ async function bytesSent(browser: Browser, site: Site): Promise<Sent> {
     await page.waitForTimeout(100);
   }
   const after = await read();
-  const { at: shown } = await seen();
+  const shown = await seen();
   await page.mouse.up();
   await page.context().close();
   if (shown.length < 15) throw new Error(`of 30 slow moves ${shown.length} were shown with a plan of their own`);
