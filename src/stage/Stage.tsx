@@ -1,5 +1,5 @@
 /** The stage: the board in 3D with its labels, legend, views and the plan's headline. */
-import { Canvas, useThree } from '@react-three/fiber';
+import { useThree } from '@react-three/fiber';
 import { memo, useEffect, useEffectEvent, useLayoutEffect, useRef, useState } from 'react';
 import type { Group } from 'three';
 import { useBuild } from '../state/build';
@@ -11,6 +11,7 @@ import { usePainter } from '../ui/painter';
 import { Bench } from './Bench';
 import { Board } from './Board';
 import { CameraRig } from './CameraRig';
+import { StageCanvas } from './Canvas';
 import { stageMatrix } from './frame';
 import { LabelLayer, LabelMover, type Pins } from './Labels';
 import { Legend } from './Legend';
@@ -27,8 +28,6 @@ const VIEWS: readonly { readonly name: ViewName; readonly label: string; readonl
   { name: 'station', label: 'Station', hint: 'Close to the station cursor' },
   { name: 'fit', label: 'Fit', hint: 'The whole board, seen as now' },
 ];
-
-const FILLS = { position: 'absolute', inset: 0, touchAction: 'none' } as const;
 
 /** Repaints when the theme changes. */
 function Theme() {
@@ -112,19 +111,10 @@ export const Stage = memo(function Stage() {
   const [pins] = useState<Pins>(() => ({ anchors: [], length: 0, layer: null }));
   return (
     <>
-      <Canvas
-        orthographic legacy linear flat frameloop="demand"
-        dpr={[1, 2]}
-        style={FILLS}
-        camera={{ near: 1, far: 14000, position: [2000, 3600, 4800] }}
-        gl={{ antialias: true, powerPreference: 'high-performance', localClippingEnabled: true }}
-        role="img"
-        aria-describedby="stage-words"
-        aria-label={shown ? `${shown.plan.design.name} in three dimensions` : 'The board in three dimensions'}
-      >
+      <StageCanvas words="stage-words" label={shown ? `${shown.plan.design.name} in three dimensions` : 'The board in three dimensions'}>
         <Theme />
         {shown && <BoardScene plan={shown.plan} bodies={shown.bodies} pins={pins} />}
-      </Canvas>
+      </StageCanvas>
       {shown && <LabelLayer plan={shown.plan} bodies={shown.bodies} pins={pins} mapped={mapped} />}
       {shown && mapped && <Legend plan={shown.plan} />}
       <div className={css.views} data-keep-out role="toolbar" aria-label="Views">
