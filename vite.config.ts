@@ -1,5 +1,6 @@
 import react from '@vitejs/plugin-react';
 import { basename } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import type { Plugin } from 'vite';
 import { defineConfig } from 'vitest/config';
 import { notices } from './.ci/notices.mjs';
@@ -46,6 +47,38 @@ const contentPolicy = (): Plugin => ({
   },
 });
 
+/** Where the first load begins: the page, and the stage that it asks for at once. */
+const FIRST = ['main.tsx', 'stage/Stage.tsx'].map((path) => fileURLToPath(new URL(`src/${path}`, import.meta.url)));
+const reached = new Map<string, Set<string>>();
+
+/** Which part of the first load a module belongs to: `page`, `stage`, or neither. */
+function firstLoad(id: string, infoOf: (id: string) => { readonly importedIds: readonly string[] } | null): string | null {
+  const part = FIRST.find((from) => {
+    const all = reached.get(from) ?? new Set([from]);
+    if (!reached.has(from)) {
+      reached.set(from, all);
+      // A set grows while it is gone through.
+      for (const one of all) for (const next of infoOf(one)?.importedIds ?? []) all.add(next);
+    }
+    return all.has(id);
+  });
+  return part === undefined ? null : part === FIRST[0] ? 'page' : 'stage';
+}
+
+/** Has the stage's files fetched with the page's, not after it has run. */
+const stageBeside = (): Plugin => ({
+  name: 'railwright-stage-beside',
+  apply: 'build',
+  transformIndexHtml: {
+    order: 'post',
+    handler: (html, { bundle = {} }) => {
+      const chunks = Object.values(bundle).filter((file) => file.type === 'chunk');
+      const stage = chunks.find(({ moduleIds }) => moduleIds.includes(FIRST[1]));
+      return (stage ? [stage.fileName, ...stage.imports] : []).filter((file) => !html.includes(file)).map((href) => ({ tag: 'link', attrs: { rel: 'modulepreload', crossorigin: true, href: `./${href}` }, injectTo: 'head' as const }));
+    },
+  },
+});
+
 const { collect, write } = notices();
 
 /** After this a test hangs. Far past what any takes on a machine that others keep busy: time decides nothing but that, ms. */
@@ -53,7 +86,7 @@ const HANGS = 600_000;
 
 export default defineConfig({
   base: './',
-  plugins: [react(), contentPolicy(), collect, offline(collect), write],
+  plugins: [react(), contentPolicy(), stageBeside(), collect, offline(collect), write],
   preview: { headers: headers(policy()) },
   // Served from source, the page has the build tool's own inline script and socket.
   server: { headers: headers(policy(" 'unsafe-inline'", ' ws:')) },
@@ -71,6 +104,8 @@ export default defineConfig({
           groups: [
             { name: 'react', test: /node_modules[\\/](react|react-dom|scheduler)[\\/]/, priority: 3 },
             { name: 'three', test: /node_modules[\\/]three[\\/]build[\\/]/, priority: 2 },
+            // What every visit loads is one file for the page and one for the stage: a small one for each that a room shares costs a request each.
+            { debugName: 'first load', name: (id, chunks) => firstLoad(id, (of) => chunks.getModuleInfo(of)), priority: 1 },
           ],
         },
       },

@@ -7,11 +7,13 @@ import { setProbe } from './app/probe';
 import { startLinks } from './rooms/share/open';
 import { startOffline } from './app/offline/register';
 import { startKeeping } from './state/keep';
+import { warmThread } from './work/jobs';
 import { startParts } from './work/parts';
 import { startPlanner } from './work/planner';
 import { startBands } from './work/bands';
 import { startReadings } from './work/readings';
 
+warmThread('plan');
 await startKeeping();
 await startLinks();
 startPlanner();

@@ -1,5 +1,5 @@
 /** What is allowed in each field of the board file, asked of the schema itself, and the error that says so. */
-import { z } from 'zod';
+import * as z from 'zod/mini';
 import { list, range, said, type Dimension, type Said } from '../said';
 import { boardSchema } from './schema';
 
@@ -36,25 +36,37 @@ export function valueText(value: unknown): string {
 }
 
 /** What a field holds: with its unit where it is a number as it should be, else as a short text. */
-export const givenAt = (path: Path, value: unknown, schema: z.ZodType): Said =>
+export const givenAt = (path: Path, value: unknown, schema: z.core.$ZodType): Said =>
   typeof value === 'number' && Number.isFinite(value) && fieldRange(path, schema) ? { of: fieldUnit(path), value } : valueText(value);
 
 /** The schema of a field, or undefined where the file has no such field. */
-function schemaAt(path: Path, schema: z.ZodType): z.ZodType | undefined {
+function schemaAt(path: Path, schema: z.core.$ZodType): z.core.$ZodType | undefined {
   let node: unknown = schema;
   for (const part of path) {
-    if (node instanceof z.ZodOptional) node = node.unwrap();
-    if (node instanceof z.ZodObject) {
-      const shape: Record<string, unknown> = node.shape;
+    if (node instanceof z.core.$ZodOptional) node = node._zod.def.innerType;
+    if (node instanceof z.core.$ZodObject) {
+      const { shape } = node._zod.def;
       node = Object.hasOwn(shape, part) ? shape[String(part)] : undefined;
-    } else if (node instanceof z.ZodArray && typeof part === 'number') {
-      node = node.element;
+    } else if (node instanceof z.core.$ZodArray && typeof part === 'number') {
+      node = node._zod.def.element;
     } else {
       return undefined;
     }
   }
-  if (node instanceof z.ZodOptional) node = node.unwrap();
-  return node instanceof z.ZodType ? node : undefined;
+  if (node instanceof z.core.$ZodOptional) node = node._zod.def.innerType;
+  return node instanceof z.core.$ZodType ? node : undefined;
+}
+
+/** Least and greatest value of a number, or length of a text, by its schema's checks. */
+function boundsIn(node: z.core.$ZodNumber | z.core.$ZodString): { readonly min?: number; readonly max?: number } {
+  const found: { min?: number; max?: number } = {};
+  for (const check of node._zod.def.checks ?? []) {
+    if (check instanceof z.core.$ZodCheckGreaterThan) found.min = Number(check._zod.def.value);
+    else if (check instanceof z.core.$ZodCheckLessThan) found.max = Number(check._zod.def.value);
+    else if (check instanceof z.core.$ZodCheckMinLength) found.min = check._zod.def.minimum;
+    else if (check instanceof z.core.$ZodCheckMaxLength) found.max = check._zod.def.maximum;
+  }
+  return found;
 }
 
 /** Ratios and counts under the length curves, the rail, the timber and the readings, which carry no millimetres. */
@@ -73,28 +85,30 @@ export function fieldUnit(path: Path): Dimension {
 }
 
 /** Least and greatest number a field may hold, and whether it must be whole; undefined for what is not a number. */
-export function fieldRange(path: Path, schema: z.ZodType = boardSchema): { min: number; max: number; whole: boolean } | undefined {
+export function fieldRange(path: Path, schema: z.core.$ZodType = boardSchema): { min: number; max: number; whole: boolean } | undefined {
   const node = schemaAt(path, schema);
-  if (!(node instanceof z.ZodNumber) || node.minValue === null || node.maxValue === null) return undefined;
-  return { min: node.minValue, max: node.maxValue, whole: node.format === 'safeint' };
+  if (!(node instanceof z.core.$ZodNumber)) return undefined;
+  const { min, max } = boundsIn(node);
+  return min === undefined || max === undefined ? undefined : { min, max, whole: node instanceof z.core.$ZodNumberFormat };
 }
 
 /** What a field may hold, with its unit; of a board file unless another schema is given. */
-export function allowedAt(path: Path, schema: z.ZodType = boardSchema): Said {
+export function allowedAt(path: Path, schema: z.core.$ZodType = boardSchema): Said {
   const number = fieldRange(path, schema);
   if (number) {
     const figures = range(number.min, number.max, fieldUnit(path));
     return number.whole ? said('a whole number, {figures}', { figures }) : figures;
   }
   const node = schemaAt(path, schema);
-  if (node instanceof z.ZodString) {
-    if (path.at(-1) === 'id') return `small letters, digits and hyphens, at most ${node.maxLength}`;
-    return `${node.minLength ?? 0} to ${node.maxLength} visible characters${path.at(-1) === 'note' ? '' : ' on one line'}`;
+  if (node instanceof z.core.$ZodString) {
+    const { min = 0, max } = boundsIn(node);
+    if (path.at(-1) === 'id') return `small letters, digits and hyphens, at most ${max}`;
+    return `${min} to ${max} visible characters${path.at(-1) === 'note' ? '' : ' on one line'}`;
   }
-  if (node instanceof z.ZodEnum) return node.options.map(String).join(' or ');
-  if (node instanceof z.ZodLiteral) return list([...node.values].map((v) => valueText(v)), ' or ');
-  if (node instanceof z.ZodBoolean) return 'true or false';
-  if (node instanceof z.ZodArray) return 'a list';
-  if (node instanceof z.ZodObject) return `an object with ${Object.keys(node.shape).join(', ')}`;
+  if (node instanceof z.core.$ZodEnum) return Object.values(node._zod.def.entries).map(String).join(' or ');
+  if (node instanceof z.core.$ZodLiteral) return list(node._zod.def.values.map((v) => valueText(v)), ' or ');
+  if (node instanceof z.core.$ZodBoolean) return 'true or false';
+  if (node instanceof z.core.$ZodArray) return 'a list';
+  if (node instanceof z.core.$ZodObject) return `an object with ${Object.keys(node._zod.def.shape).join(', ')}`;
   return 'no such field';
 }

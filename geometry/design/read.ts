@@ -1,5 +1,5 @@
 /** Reading a board file: text or parsed value in, a valid design or every error found. Nothing is clamped. */
-import type { z } from 'zod';
+import type * as z from 'zod/mini';
 import { crossErrors } from './cross';
 import { allowedAt, givenAt, pathText, valueText, type FieldError, type Path } from './fields';
 import { strangeParts } from './guard';
@@ -40,11 +40,11 @@ const typeName = (value: unknown): string =>
  * What a schema found wrong with a value as field errors, at most 40: an unknown key each, and everything else
  * one. `kind` names the file for the reader.
  */
-export function schemaErrors(issues: readonly z.core.$ZodIssue[], root: unknown, schema: z.ZodType, kind: string): FieldError[] {
+export function schemaErrors(issues: readonly z.core.$ZodIssue[], root: unknown, schema: z.core.$ZodType, kind: string): FieldError[] {
   return issues.flatMap((issue) => fromIssue(issue, root, schema, kind)).slice(0, ERROR_LIMIT);
 }
 
-function fromIssue(issue: z.core.$ZodIssue, root: unknown, schema: z.ZodType, kind: string): FieldError[] {
+function fromIssue(issue: z.core.$ZodIssue, root: unknown, schema: z.core.$ZodType, kind: string): FieldError[] {
   const { path } = issue;
   const value = at(root, path);
   const one = (message: string, allowed = allowedAt(path, schema)): FieldError[] => [

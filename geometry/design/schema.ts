@@ -3,7 +3,8 @@
  * millimetres. Angles in the file carry `Deg` in their names; the kernel turns them into radians as it takes them.
  * Every field has a range; a value outside it is an error, never clamped.
  */
-import { z } from 'zod';
+import * as z from 'zod/mini';
+import { METHODS } from './methods';
 
 // The page's policy forbids making code from text. Left to itself the library tries at every start, and each try is reported.
 z.config({ jitless: true });
@@ -12,16 +13,22 @@ export const BOARD_FORMAT = 'railwright-board';
 export const BOARD_VERSION = 2;
 
 /** A finite number within [min, max]. */
-const num = (min: number, max: number) => z.number().min(min).max(max);
+const num = (min: number, max: number) => z.number().check(z.minimum(min), z.maximum(max));
+/** A whole number within [min, max]. */
+const whole = (min: number, max: number) => z.int().check(z.minimum(min), z.maximum(max));
 /** Text on one line, without control characters, half letters (lone surrogates), code points no file may hold, or marks that turn the writing direction. */
 const ONE_LINE = /^[^\p{Cc}\p{Cs}\p{Noncharacter_Code_Point}\u2028\u2029\u202a-\u202e\u2066-\u2069]*$/u;
-const text = (max: number) => z.string().max(max).regex(ONE_LINE);
+const text = (max: number) => z.string().check(z.maxLength(max), z.regex(ONE_LINE));
+/** Such text, and not none. */
+const name = (max: number) => z.string().check(z.maxLength(max), z.regex(ONE_LINE), z.minLength(1));
+/** What a timber is called in the file. */
+const timberId = () => z.string().check(z.maxLength(40), z.regex(/^[a-z0-9-]+$/));
 /** Text that may run over several lines. */
-const lines = (max: number) => z.string().max(max).regex(/^[^\p{Cc}\p{Cs}\p{Noncharacter_Code_Point}\u202a-\u202e\u2066-\u2069]*(?:[\n\t][^\p{Cc}\p{Cs}\p{Noncharacter_Code_Point}\u202a-\u202e\u2066-\u2069]*)*$/u);
+const lines = (max: number) => z.string().check(z.maxLength(max), z.regex(/^[^\p{Cc}\p{Cs}\p{Noncharacter_Code_Point}\u202a-\u202e\u2066-\u2069]*(?:[\n\t][^\p{Cc}\p{Cs}\p{Noncharacter_Code_Point}\u202a-\u202e\u2066-\u2069]*)*$/u));
 
 /** Most points one curve may have. */
 export const MAX_POINTS = 200;
-const curvePoint = z.strictObject({ x: num(0, 6000), v: num(-2000, 2000), corner: z.boolean().optional() });
+const curvePoint = z.strictObject({ x: num(0, 6000), v: num(-2000, 2000), corner: z.optional(z.boolean()) });
 
 /**
  * A value along the length: a C2 cubic through the points (broken at corners). x from the tail, v in the
@@ -29,9 +36,9 @@ const curvePoint = z.strictObject({ x: num(0, 6000), v: num(-2000, 2000), corner
  */
 const lengthCurve = (min: number, max: number) =>
   z.strictObject({
-    points: z.array(curvePoint.extend({ v: num(min, max) })).min(2).max(MAX_POINTS),
-    tailSlopeDeg: num(-80, 80).optional(),
-    noseSlopeDeg: num(-80, 80).optional(),
+    points: z.array(z.extend(curvePoint, { v: num(min, max) })).check(z.minLength(2), z.maxLength(MAX_POINTS)),
+    tailSlopeDeg: z.optional(num(-80, 80)),
+    noseSlopeDeg: z.optional(num(-80, 80)),
   });
 
 /**
@@ -40,12 +47,9 @@ const lengthCurve = (min: number, max: number) =>
  * less comes to a point, absent is free.
  */
 const outline = z.strictObject({
-  points: z
-    .array(z.strictObject({ x: num(0, 6000), y: num(0, 1000), corner: z.boolean().optional() }))
-    .min(2)
-    .max(MAX_POINTS),
-  tailAngleDeg: num(-60, 90).optional(),
-  noseAngleDeg: num(-60, 90).optional(),
+  points: z.array(z.strictObject({ x: num(0, 6000), y: num(0, 1000), corner: z.optional(z.boolean()) })).check(z.minLength(2), z.maxLength(MAX_POINTS)),
+  tailAngleDeg: z.optional(num(-60, 90)),
+  noseAngleDeg: z.optional(num(-60, 90)),
 });
 
 /** Most trial bends of a board. */
@@ -54,10 +58,8 @@ export const MAX_TRIALS = 100;
 /** Classes of timber that bend alike. */
 const WOOD_CLASSES = ['softwood', 'hardwood'] as const;
 
-/** How a strip is brought to its curve, from the least trouble to the most. */
-export const METHODS = ['cold', 'forced', 'wet', 'split', 'layers', 'strap', 'block'] as const;
 /** The most that a maker takes on at either end of the board, half of it each; absent: the least that does, up to wet heat. */
-const atEnds = z.strictObject({ tail: z.enum(METHODS).optional(), nose: z.enum(METHODS).optional() });
+const atEnds = z.strictObject({ tail: z.optional(z.enum(METHODS)), nose: z.optional(z.enum(METHODS)) });
 
 /** What fills an end where the strips stop before it. Absent until the maker has decided. */
 const end = z.strictObject({
@@ -67,36 +69,36 @@ const end = z.strictObject({
 });
 
 const species = z.strictObject({
-  id: z.string().max(40).regex(/^[a-z0-9-]+$/),
-  name: text(80).min(1),
+  id: timberId(),
+  name: name(80),
   density: num(50, 1500),
   moe: num(500, 40000),
   mor: num(1, 400),
   /** Strains it takes cold and in wet heat as the maker found them; absent: by its strength and class (geometry/wood). */
-  dryLimit: num(0.0001, 0.05).optional(),
-  steamLimit: num(0.0001, 0.2).optional(),
+  dryLimit: z.optional(num(0.0001, 0.05)),
+  steamLimit: z.optional(num(0.0001, 0.2)),
   /** Absent: softwood, the more cautious. */
-  woodClass: z.enum(WOOD_CLASSES).optional(),
-  note: lines(400).optional(),
+  woodClass: z.optional(z.enum(WOOD_CLASSES)),
+  note: z.optional(lines(400)),
 });
 
 const stripStock = z.strictObject({
   length: num(100, 10000),
   price: num(0, 100000),
   /** Pieces on hand; absent means as many as needed. */
-  onHand: z.number().int().min(0).max(10000).optional(),
+  onHand: z.optional(whole(0, 10000)),
 });
 const boardStock = z.strictObject({
   length: num(100, 10000),
   width: num(20, 1000),
   price: num(0, 100000),
-  onHand: z.number().int().min(0).max(10000).optional(),
+  onHand: z.optional(whole(0, 10000)),
 });
 
 /** A strip bent on trial: what it was, how tight it went, and whether it held. Kept beside the board, in the readings file. */
 export const trialSchema = z.strictObject({
   /** Strips and spacers, outer skins, or a timber by its id. */
-  of: z.string().max(40).regex(/^[a-z0-9-]+$/),
+  of: timberId(),
   /** Its section, and over which of the two it was bent. */
   width: num(0.5, 300),
   thickness: num(0.5, 300),
@@ -106,16 +108,16 @@ export const trialSchema = z.strictObject({
   heat: z.enum(['cold', 'wet']),
   /** It went round without a crack. */
   held: z.boolean(),
-  note: lines(400).optional(),
+  note: z.optional(lines(400)),
 });
 export type TrialBend = z.infer<typeof trialSchema>;
 
 export const boardSchema = z.strictObject({
   format: z.literal(BOARD_FORMAT),
   version: z.literal(BOARD_VERSION),
-  name: text(80).min(1),
+  name: name(80),
   revision: text(20),
-  note: lines(2000).optional(),
+  note: z.optional(lines(2000)),
   lines: z.strictObject({
     outline,
     /** Height of the bottom on the centreline above the bench. */
@@ -142,14 +144,14 @@ export const boardSchema = z.strictObject({
     stringerThickness: num(1, 60),
     ribThickness: num(1, 40),
     /** Rib mid-planes, distance from the tail. */
-    ribs: z.array(num(0, 6000)).min(0).max(80),
+    ribs: z.array(num(0, 6000)).check(z.minLength(0), z.maxLength(80)),
     /** Least timber left around a lightening hole. */
     leastWeb: num(3, 100),
     /** Clearance of a half-lap notch, whole. */
     notchFit: num(-0.5, 2),
     kerf: num(0, 3),
     /** Face grain of the sheets, which runs along their length: along every part (so where absent), or of no matter, and parts may lie across it. */
-    grain: z.enum(['along', 'either']).optional(),
+    grain: z.optional(z.enum(['along', 'either'])),
     sheet: z.strictObject({ length: num(100, 5000), width: num(100, 3000), price: num(0, 100000) }),
   }),
   rail: z.strictObject({
@@ -158,7 +160,7 @@ export const boardSchema = z.strictObject({
     capThickness: num(1, 40),
     spacerWidth: num(1, 60),
     spacerHeight: num(1, 60),
-    rows: z.number().int().min(1).max(8),
+    rows: whole(1, 8),
     /** Clearance above a stack of rows, glue included, before the last row counts as fitting. */
     clearance: num(0, 10),
     glueLine: num(0, 2),
@@ -166,7 +168,7 @@ export const boardSchema = z.strictObject({
     leastRow: num(0, 2000),
     /** Rip a last, lower row to fill the slot left above the full rows. */
     fillSlot: z.boolean(),
-    outerLayers: z.number().int().min(1).max(6),
+    outerLayers: whole(1, 6),
     outerThickness: num(0.5, 30),
     /** Room kept outside the outer skins for an edging laid on before shaping: the box moves in by it, totals count it as timber, no skin blank is cut for it. */
     shapingAllowance: num(0, 30),
@@ -185,51 +187,51 @@ export const boardSchema = z.strictObject({
     frames: text(40),
     /** What the saw takes, and the plane after it where it is counted in, when strips are ripped and cut to length. */
     sawKerf: num(0, 6),
-    species: z.array(species).max(40),
-    strips: z.array(stripStock).min(1).max(20),
-    spacers: z.array(stripStock).min(1).max(20),
-    boards: z.array(boardStock).min(1).max(20),
+    species: z.array(species).check(z.maxLength(40)),
+    strips: z.array(stripStock).check(z.minLength(1), z.maxLength(20)),
+    spacers: z.array(stripStock).check(z.minLength(1), z.maxLength(20)),
+    boards: z.array(boardStock).check(z.minLength(1), z.maxLength(20)),
     /** Planks that strips and spacers are ripped from; what none gives, and all where absent, is bought ready. */
-    planks: z.array(boardStock.extend({ thickness: num(2, 200) })).min(1).max(20).optional(),
+    planks: z.optional(z.array(z.extend(boardStock, { thickness: num(2, 200) })).check(z.minLength(1), z.maxLength(20))),
     /** Planks that deck and bottom skin are glued up from, as thick as the skins; absent: bought as panels. */
-    skinPlanks: z.array(boardStock).min(1).max(20).optional(),
+    skinPlanks: z.optional(z.array(boardStock).check(z.minLength(1), z.maxLength(20))),
     skinPricePerM2: num(0, 100000),
     currency: text(8),
   }),
   /** The most that is done to bend each kind of strip at either end of the board. */
-  methods: z.strictObject({ sole: atEnds.optional(), rows: atEnds.optional(), cap: atEnds.optional(), skins: atEnds.optional() }).optional(),
+  methods: z.optional(z.strictObject({ sole: z.optional(atEnds), rows: z.optional(atEnds), cap: z.optional(atEnds), skins: z.optional(atEnds) })),
   /** What the maker agrees to where wet heat does not do: strips split on their width, a strap on their back. */
-  consents: z.strictObject({ split: z.boolean().optional(), strap: z.boolean().optional() }).optional(),
-  ends: z.strictObject({
-    tail: end.optional(),
-    nose: end.optional(),
+  consents: z.optional(z.strictObject({ split: z.optional(z.boolean()), strap: z.optional(z.boolean()) })),
+  ends: z.optional(z.strictObject({
+    tail: z.optional(end),
+    nose: z.optional(end),
     /** Width of a ring along the box face. */
-    ringWidth: num(10, 200).optional(),
-  }).optional(),
+    ringWidth: z.optional(num(10, 200)),
+  })),
   /** Causes of findings that the maker settles at the bench (rail/findings.ts). */
-  settled: z.array(text(80)).max(100).optional(),
+  settled: z.optional(z.array(text(80)).check(z.maxLength(100))),
   /** Where the air goes in and out: station, distance to starboard of the centreline, through which skin. */
-  vent: z.strictObject({ x: num(0, 6000), y: num(-1000, 1000), through: z.enum(['deck', 'bottom']), diameter: num(2, 80) }).optional(),
+  vent: z.optional(z.strictObject({ x: num(0, 6000), y: num(-1000, 1000), through: z.enum(['deck', 'bottom']), diameter: num(2, 80) })),
   /** Blocks glued in for what is screwed or plugged into the board: station and distance to starboard of their middle. */
-  fittings: z.array(z.strictObject({
+  fittings: z.optional(z.array(z.strictObject({
     kind: z.enum(['leash', 'fin', 'handle']),
     x: num(0, 6000), y: num(-1000, 1000),
     length: num(10, 600), width: num(10, 400),
     under: z.enum(['deck', 'bottom']),
     /** Depth of the block from that skin; absent: from skin to skin. */
-    depth: num(4, 300).optional(),
-    name: text(60).optional(),
-  })).max(20).optional(),
+    depth: z.optional(num(4, 300)),
+    name: z.optional(text(60)),
+  })).check(z.maxLength(20))),
   /** The glue, by its maker's data sheet. */
-  adhesive: z.strictObject({
+  adhesive: z.optional(z.strictObject({
     name: text(60),
     /** g/m2 of glued surface. */
     spread: num(20, 2000),
     openMinutes: num(1, 600),
     clampMinutes: num(1, 10000),
-  }).optional(),
+  })),
   /** What the maker puts on beside timber and glue, kg. */
-  weights: z.strictObject({ finish: num(0, 20).optional(), vent: num(0, 5).optional(), fittings: num(0, 20).optional() }).optional(),
+  weights: z.optional(z.strictObject({ finish: z.optional(num(0, 20)), vent: z.optional(num(0, 5)), fittings: z.optional(num(0, 20)) })),
   /** Half-widths of the spread of each size as bought, cut or glued. */
   spread: z.strictObject({
     strip: num(0, 3),
@@ -241,12 +243,11 @@ export const boardSchema = z.strictObject({
 });
 
 /** What the planner takes: a board file's content, and beside it the trial bends of its timber, which stay out of the file. */
-export const plannedSchema = boardSchema.extend({ trials: z.array(trialSchema).max(MAX_TRIALS).optional() });
+export const plannedSchema = z.extend(boardSchema, { trials: z.optional(z.array(trialSchema).check(z.maxLength(MAX_TRIALS))) });
 
 /** A board as its maker drew it, with trial bends where it is planned by them (wood/trials.ts). */
 export type Design = z.infer<typeof plannedSchema>;
 export type OutlineDesign = Design['lines']['outline'];
 export type LengthCurveDesign = Design['lines']['rocker'];
 export type LengthCurveName = Exclude<keyof Design['lines'], 'outline'>;
-export type Method = (typeof METHODS)[number];
 export type SpeciesDesign = Design['timber']['species'][number];

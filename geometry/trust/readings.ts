@@ -3,7 +3,7 @@
  * file, which holds what was decided; tied to it by the board's name and revision. Millimetres; angles carry `Deg` in
  * their names and are degrees, as in the board file.
  */
-import { z } from 'zod';
+import * as z from 'zod/mini';
 import { mm, said } from '../said';
 import { pathText, valueText, type FieldError } from '../design/fields';
 import { strangeParts } from '../design/guard';
@@ -31,15 +31,15 @@ const MIGRATIONS: Readonly<Record<number, Migration>> = {
 
 /** The greatest a reading may be, mm; a bevel goes as far either way, radians. */
 export const READING_MOST: Readonly<Record<ReadingField, number>> = { depth: 400, sole: 80, cap: 80, spacer: 120, tab: 400, bevel: Math.PI / 3 };
-const size = (field: ReadingField) => z.number().min(0).max(READING_MOST[field]).optional();
+const size = (field: ReadingField) => z.optional(z.number().check(z.minimum(0), z.maximum(READING_MOST[field])));
 
 const reading = z.strictObject({
   /** Read at one rib, or a size of the whole batch of strips, which stands at every rib where it was not read. */
   of: z.enum(['rib', 'batch']),
   /** Number of the rib as printed on it, 1 nearest the tail; a batch has none. */
-  rib: z.number().int().min(1).max(80).optional(),
+  rib: z.optional(z.int().check(z.minimum(1), z.maximum(80))),
   /** A batch without a side is that of both. */
-  side: z.enum(['starboard', 'port']).optional(),
+  side: z.optional(z.enum(['starboard', 'port'])),
   /** Height of the rib at its end, between the faces that carry the skins. */
   depth: size('depth'),
   /** Thickness of sole and cap strip, height of the spacer, beside this rib. */
@@ -49,7 +49,7 @@ const reading = z.strictObject({
   /** Height of the tab, sole to cap. */
   tab: size('tab'),
   /** Bevel of the faired cap at the rib, square to the rail. */
-  bevelDeg: z.number().min(-60).max(60).optional(),
+  bevelDeg: z.optional(z.number().check(z.minimum(-60), z.maximum(60))),
 });
 
 /** Most ticks, and the longest id of what is ticked. */
@@ -61,13 +61,13 @@ const readingsSchema = z.strictObject({
   board: boardSchema.shape.name,
   revision: boardSchema.shape.revision,
   note: boardSchema.shape.note,
-  readings: z.array(reading).max(164),
+  readings: z.array(reading).check(z.maxLength(164)),
   /** Offcuts bent on trial. */
-  trials: z.array(trialSchema).max(MAX_TRIALS).optional(),
+  trials: z.optional(z.array(trialSchema).check(z.maxLength(MAX_TRIALS))),
   /** Steps and checks of the order of work that are done, by their ids. */
-  ticks: z.array(z.string().min(1).max(160).regex(/^[^\p{Cc}\p{Cs}\u2028\u2029\u202a-\u202e\u2066-\u2069]+$/u)).max(MAX_TICKS).optional(),
+  ticks: z.optional(z.array(z.string().check(z.minLength(1), z.maxLength(160), z.regex(/^[^\p{Cc}\p{Cs}\u2028\u2029\u202a-\u202e\u2066-\u2069]+$/u))).check(z.maxLength(MAX_TICKS))),
   /** Number of the step that the work has reached, 1 first. */
-  step: z.number().int().min(1).max(99).optional(),
+  step: z.optional(z.int().check(z.minimum(1), z.maximum(99))),
 });
 
 export type Readings = z.infer<typeof readingsSchema>;

@@ -10,7 +10,8 @@
  *   strapped      wet, with a strap on its back: R / t at least 16 (Lemoine & Koch 1971, southern pine, abstract: 75 % near perfect)
  *   block         the rest
  */
-import { METHODS, type Design, type Method } from '../design/schema';
+import { METHODS, type Method } from '../design/methods';
+import type { Design } from '../design/schema';
 import { limitsFor, type BendLimits } from './limits';
 
 /** No strip is split narrower, no layer planed thinner than this, mm: own choices. */

@@ -10,7 +10,7 @@ import { planNow } from '../state/plan';
 import { bevelScale, type BevelScale } from '../say/ramp';
 import { cursorRun } from '../state/station';
 import { useView } from '../state/view';
-import { onPage } from '../stage/Projector';
+import { onPage } from '../stage/onPage';
 
 export interface PageState {
   readonly board: string;

@@ -1,5 +1,6 @@
 /** Sentences that several rooms say the same way. */
-import type { Design, Method, TrialBend } from '../../geometry/design/schema';
+import type { Method } from '../../geometry/design/methods';
+import type { Design, TrialBend } from '../../geometry/design/schema';
 import { isHeated } from '../../geometry/parts/bending';
 import type { BendZone } from '../../geometry/parts/types';
 import { hasBox, ribAt, ribThrough } from '../../geometry/rail/query';

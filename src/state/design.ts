@@ -38,12 +38,14 @@ type Kept = Pick<DesignState, 'design' | 'record'>;
 /** A record with nothing in it, for a board as it is called now. */
 export const emptyRecord = ({ name, revision }: Design): Readings => noReadings(name, revision);
 
+const first = firstBoard();
+
 /** The board and its history. */
 export const useDesign = create<DesignState>()(
   temporal(
     (set, get) => ({
-      design: firstBoard(),
-      record: emptyRecord(firstBoard()),
+      design: first,
+      record: emptyRecord(first),
       draft: null,
       held: false,
       // What came back from planning has the batch's trial bends on it: the board is kept without.

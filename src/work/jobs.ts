@@ -40,6 +40,12 @@ interface Run {
 }
 
 const free = new Map<new () => Worker, Worker[]>();
+/** Begins the thread of a job before there is one to do: it is fetched and compiled meanwhile. */
+export function warmThread(key: JobKey): void {
+  const program = PROGRAMS[key];
+  free.set(program, [...free.get(program) ?? [], new program()]);
+}
+
 /** What is under way, by thread. */
 const runs = new Map<JobKey, Run>();
 /** The newest call of each key: older ones that wait are dropped. */

@@ -2,7 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { planParts } from '../../geometry/planParts';
 import { speciesById } from '../../geometry/design/timber';
-import type { Design, Method } from '../../geometry/design/schema';
+import type { Method } from '../../geometry/design/methods';
+import type { Design } from '../../geometry/design/schema';
 import { limitsFor } from '../../geometry/wood/limits';
 import { alongAt, bendingFindings, isHeated, planBending, WRAP_MARGIN } from '../../geometry/parts/bending';
 import { bendsAt } from '../../geometry/parts/bendsAt';

@@ -28,6 +28,8 @@ describe.each(boards)('%s', (_, design, text) => {
 
   it('is written as the program writes it, and says that it is invented', () => {
     expect(writeDesign(design)).toBe(text);
+    // The page takes its text as it stands, without a check.
+    expect(JSON.stringify(JSON.parse(text))).toBe(JSON.stringify(design));
     expect(design.note).toMatch(/^Demo board of our own/);
     expect(design.note).toMatch(/prices are made up\.$/);
   });

@@ -1,7 +1,7 @@
 /** What the maker takes on to bend each kind of strip at either end, and what fills an end where the strips stop. */
 import { useState } from 'react';
 import type { FieldError } from '../../../geometry/design/fields';
-import type { Method } from '../../../geometry/design/schema';
+import type { Method } from '../../../geometry/design/methods';
 import { blockAt } from '../../../geometry/frame/ends';
 import type { Plan } from '../../../geometry/types';
 import { BEND_WORDS } from '../../say/words';
