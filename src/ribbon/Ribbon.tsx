@@ -94,7 +94,7 @@ function Settled({ plan, inSvg, children }: { readonly plan: Plan; readonly inSv
   usePainter(plan, (shown) => {
     if (layer.current) layer.current.style.visibility = shown === plan ? '' : 'hidden';
   });
-  return inSvg ? <g ref={layer}>{children}</g> : <span ref={layer} className={css.settled}>{children}</span>;
+  return inSvg ? <g ref={layer} data-settled>{children}</g> : <span ref={layer} className={css.settled} data-settled>{children}</span>;
 }
 
 interface LeadProps extends LayerProps {

@@ -73,6 +73,36 @@ describe('drawing', () => {
     expectClean(visit);
   });
 
+  test('a drag moves drawing, figures and ribbon before it is released; Escape puts all back', async () => {
+    const visit = await atLines();
+    const { page } = visit;
+    const drawn = () => page.evaluate(() => ({
+      sheet: [...document.querySelectorAll('[data-drawing="outline"] :is([data-curve], [data-handle])')].map((e) => e.getAttribute('d') ?? e.getAttribute('transform')),
+      section: [...document.querySelectorAll('[data-station] dd')].map((e) => e.textContent),
+      ribbon: [...document.querySelectorAll('[data-area="ribbon"] :is(path, rect, line, text, title)')].map((e) => ['d', 'x', 'x1', 'width'].map((name) => e.getAttribute(name)).join() + e.textContent),
+      settled: [...document.querySelectorAll('[data-area="ribbon"] [data-settled]')].map((e) => getComputedStyle(e).visibility),
+    }));
+    const before = await drawn();
+    expect(before.settled).toEqual(['visible', 'visible']);
+    const at = await middle(handle(page, 'outline-3'));
+    await page.mouse.move(at.x, at.y);
+    await page.mouse.down();
+    await page.mouse.move(at.x + 10, at.y - 20, { steps: 4 });
+    await page.waitForFunction((was) => document.querySelector('[data-area="ribbon"] [role="slider"]')?.getAttribute('aria-valuemax') !== was, String(Math.round((await stateOf(page)).run)));
+    const held = await drawn();
+    for (const part of ['sheet', 'section', 'ribbon'] as const) expect(held[part], part).not.toEqual(before[part]);
+    expect(await figure(page, 'Point 4 half-breadth')).toBeGreaterThan(240);
+    await page.keyboard.press('Escape');
+    expect((await drawn()).sheet).toEqual(before.sheet);
+    await page.mouse.move(at.x + 30, at.y - 40, { steps: 3 });
+    await page.mouse.up();
+    await settle(page);
+    await expect.poll(drawn).toEqual(before);
+    expect(await figure(page, 'Point 4 half-breadth')).toBe(235.8);
+    expect(await undo(page).isEnabled()).toBe(false);
+    expectClean(visit);
+  });
+
   test('a drag to where no board can be says why and leaves the last good one', async () => {
     const visit = await atLines();
     const { page } = visit;
