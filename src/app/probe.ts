@@ -20,7 +20,9 @@ export interface PageState {
   readonly length: number;
   readonly run: number;
   readonly rows: number;
+  /** Of the stops: runs, and stations. */
   readonly stops: readonly number[];
+  readonly stations: readonly number[];
   readonly bevel: { readonly min: number; readonly max: number };
   readonly scale: BevelScale;
   /** Time of the last planBoard call, and whether another is under way. */
@@ -64,7 +66,7 @@ const probe: Probe = {
     const { min, max } = plan.rail.range.bevel;
     return {
       board: plan.design.name, s, x: stationAt(plan, s), length: plan.hull.length, run: plan.rail.face.length,
-      rows: plan.rail.rows.length, stops: stopsOf(plan.rail).map(({ s: at }) => at),
+      rows: plan.rail.rows.length, stops: stopsOf(plan.rail).map(({ s: at }) => at), stations: stopsOf(plan.rail).map(({ x }) => x),
       bevel: { min, max }, scale: bevelScale(plan), planMs: result.ms, busy: isBusy({ status }), working: Object.entries(useJobs.getState()).filter(([, job]) => isBusy(job)).map(([key]) => key),
       parts: madeOf(jobNow('parts'), plan) !== null,
     };

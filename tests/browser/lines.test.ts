@@ -1,5 +1,5 @@
 /** Lines as a maker uses them: drawn by mouse, finger and key, and typed; and undone. */
-import type { CDPSession } from 'playwright-core';
+import type { CDPSession, Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { openPanel, PHONE, settle } from './board';
 import { expectClean, shareBrowser } from './harness';
@@ -8,6 +8,14 @@ import { curve, field, figure, handle, middle, linesPage, openLines, path, redo,
 shareBrowser();
 
 const atLines = linesPage();
+
+/** The stations of the stops that are painted, the stage's labels of them, and the words over the stage, as they stand in one turn of the page. */
+const painted = (page: Page) => page.evaluate(() => ({
+  stops: window.railwright?.state()?.stations ?? [],
+  length: window.railwright?.state()?.length ?? Number.NaN,
+  labels: [...document.querySelectorAll('[data-anchor][data-kind="stop"]')].map(({ textContent }) => textContent?.replace(/^Row \d · /, '')),
+  words: document.querySelector('.App_headline p')?.textContent,
+}));
 
 describe('drawing', () => {
   test('a point dragged with the mouse: the plan follows while it moves, and it is one step', async () => {
@@ -33,6 +41,11 @@ describe('drawing', () => {
     // Still held: stage and ribbon must still follow.
     await page.waitForFunction((bevel) => Math.abs((window.railwright?.state()?.bevel.max ?? bevel) - bevel) > 1e-9, before.bevel.max);
     expect(await path(page, 'outline')).not.toBe(curveBefore);
+    // What is painted agrees with the plan that is painted, in the same turn: labels on the stage and the words over it.
+    const { stops, labels, words, length } = await painted(page);
+    expect(stops).not.toEqual(before.stops);
+    expect(labels).toEqual(stops.map((x) => `${Math.min(x, length - x).toFixed(0)} from ${x <= length - x ? 'tail' : 'nose'}`));
+    expect(words).toContain(`row 1 stops ${Math.min(...stops).toFixed(0)} mm from the tail`);
     expect(await undo(page).isEnabled()).toBe(false);
     await settle(page);
     const during = await stateOf(page);
@@ -58,13 +71,18 @@ describe('drawing', () => {
     const visit = await atLines();
     const { page } = visit;
     const before = await path(page, 'rocker');
+    const asSettled = await painted(page);
+    const bevel = JSON.stringify((await stateOf(page)).bevel);
     const at = await middle(handle(page, 'rocker-3'));
     await page.mouse.move(at.x, at.y);
     await page.mouse.down();
     await page.mouse.move(at.x + 10, at.y - 20, { steps: 4 });
     expect(await path(page, 'rocker')).not.toBe(before);
+    await page.waitForFunction((was) => JSON.stringify(window.railwright?.state()?.bevel) !== was, bevel);
     await page.keyboard.press('Escape');
     expect(await path(page, 'rocker')).toBe(before);
+    await settle(page);
+    expect(await painted(page)).toEqual(asSettled);
     await page.mouse.move(at.x + 30, at.y - 40, { steps: 3 });
     await page.mouse.up();
     expect(await path(page, 'rocker')).toBe(before);
