@@ -18,8 +18,16 @@ export const MM_LINES: readonly LengthCurveName[] = ['rocker', 'thickness', 'tuc
 /** Whether a design curve is the outline: its points have a half-breadth. */
 export const isOutline = (curve: DesignCurve): curve is OutlineDesign => 'y' in curve.points[0];
 
-/** The curve's spline: (x, y) over chord length for the outline, v over x for a length curve. */
-export const splineOf = (curve: DesignCurve): Spline => (isOutline(curve) ? buildOutline(curve) : graphSpline(curve));
+const splines = new WeakMap<DesignCurve, Spline>();
+
+/** The curve's spline: (x, y) over chord length for the outline, v over x for a length curve. Made once: a curve of a design does not change. */
+export function splineOf(curve: DesignCurve): Spline {
+  const known = splines.get(curve);
+  if (known) return known;
+  const spline = isOutline(curve) ? buildOutline(curve) : graphSpline(curve);
+  splines.set(curve, spline);
+  return spline;
+}
 
 /** Indices of the points where the tangent may break. */
 export const cornersOf = (curve: DesignCurve): number[] => curve.points.flatMap((p, i) => (p.corner ? [i] : []));

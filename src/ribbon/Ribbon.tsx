@@ -153,19 +153,21 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
       ${stationAxis(shown, scale, unit)}
       ${sideWords(shown, leads(shown), scale)}`;
   }, [plan, built, parts, leads, unit, moveTo, id]);
-  const dragged = useRef<{ from: number; moved: boolean } | null>(null);
+  // Where the ribbon lay at the press: to look again would make the browser lay out the page for every move.
+  const dragged = useRef<{ from: number; left: number; moved: boolean } | null>(null);
 
-  const follow = (event: PointerEvent<SVGSVGElement>) => {
-    if (size) moveTo(scaleOf(draftNow()?.plan ?? plan, size).run(event.clientX - event.currentTarget.getBoundingClientRect().left));
+  const follow = (event: PointerEvent<SVGSVGElement>, left: number) => {
+    if (size) moveTo(scaleOf(draftNow()?.plan ?? plan, size).run(event.clientX - left));
   };
   const press = (event: PointerEvent<SVGSVGElement>) => {
     if (event.button !== 0) return;
     // A press on a stop or a rib leads there exactly; a drag from it follows the hand.
     const onMark = event.target instanceof Element && event.target.closest('[data-leads]') !== null;
-    dragged.current = { from: event.clientX, moved: !onMark };
+    const { left } = event.currentTarget.getBoundingClientRect();
+    dragged.current = { from: event.clientX, left, moved: !onMark };
     if (!onMark) {
       event.currentTarget.setPointerCapture(event.pointerId);
-      follow(event);
+      follow(event, left);
     }
   };
   const move = (event: PointerEvent<SVGSVGElement>) => {
@@ -175,7 +177,7 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
       drag.moved = true;
       event.currentTarget.setPointerCapture(event.pointerId);
     }
-    if (drag.moved) follow(event);
+    if (drag.moved) follow(event, drag.left);
   };
   const release = () => {
     dragged.current = null;
