@@ -19,10 +19,17 @@ export interface PanelProbe {
   /** Last plan shift of the normal offset, seen from starboard: the next call's first guess. */
   shiftX: number;
   shiftY: number;
+  /** Place of the last normal offset, the way to it from the one before, and how the shift changed over that: a walk goes on evenly. */
+  fromX: number;
+  fromY: number;
+  wayX: number;
+  wayY: number;
+  turnX: number;
+  turnY: number;
 }
 
 export const panelProbe = (): PanelProbe => ({
-  u: Number.NaN, span: -1, z: 0, zx: 0, zy: 0, x: 0, ux: 0, shiftX: 0, shiftY: 0,
+  u: Number.NaN, span: -1, z: 0, zx: 0, zy: 0, x: 0, ux: 0, shiftX: 0, shiftY: 0, fromX: 0, fromY: 0, wayX: 0, wayY: 0, turnX: 0, turnY: 0,
 });
 
 /** Numbers of one piece: six columns of four power coefficients. */
@@ -253,6 +260,9 @@ export function heightsAcross(panel: Panel, x: number, y0: number, y1: number, n
   }
 }
 
+/** A walk's next place lies no farther ahead than this many times the last step, to be foreseen from it. */
+const MOST_AHEAD = 2;
+
 /** A place this near the centreline, mm, counts as starboard: rounding must not choose the side of a keel. */
 const CENTRE = 1e-9;
 
@@ -269,6 +279,17 @@ export function innerAt(panel: Panel, face: 1 | -1, thickness: number, x: number
   const t = face * thickness;
   const side = y < -CENTRE ? -1 : 1;
   const across = Math.abs(y);
+  // Along a walk the shift goes on as it went: a quarter of the feet are saved.
+  const wayX = x - probe.fromX;
+  const wayY = across - probe.fromY;
+  const before = probe.wayX * probe.wayX + probe.wayY * probe.wayY;
+  const share = before > 0 ? (wayX * probe.wayX + wayY * probe.wayY) / before : 0;
+  const lastX = probe.shiftX;
+  const lastY = probe.shiftY;
+  if (share > 0 && share < MOST_AHEAD) {
+    probe.shiftX += share * probe.turnX;
+    probe.shiftY += share * probe.turnY;
+  }
   let found = !creaseNear(panel.spline, x, thickness);
   for (let i = 0; found; i++) {
     const { shiftX } = probe;
@@ -288,6 +309,12 @@ export function innerAt(panel: Panel, face: 1 | -1, thickness: number, x: number
     found = i < 40;
   }
   if (!found) searchFoot(panel, face, thickness, x, across, probe);
+  probe.fromX = x;
+  probe.fromY = across;
+  probe.wayX = wayX;
+  probe.wayY = wayY;
+  probe.turnX = probe.shiftX - lastX;
+  probe.turnY = probe.shiftY - lastY;
   probe.zy *= side;
   return probe;
 }

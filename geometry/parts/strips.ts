@@ -75,7 +75,7 @@ export function stripsOf(plan: Plan): Strip[] {
 }
 
 /** Rocker and deck edge (z) of an outer layer at a section: finished bottom to inner deck face. */
-function skinEdges(plan: Plan, c: RailSection, inset: number, probes: StripProbes): [number, number] {
+function skinEdges(plan: Plan, c: Pick<RailSection, 'x' | 'y' | 'nx' | 'ny'>, inset: number, probes: StripProbes): [number, number] {
   const x = c.x + inset * c.nx;
   const y = Math.max(0, c.y + inset * c.ny);
   return [

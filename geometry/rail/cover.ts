@@ -5,12 +5,13 @@
  * The round bulges, so that what lies nearest to it is a corner of the hollow; a skin may be hollow, so that
  * nearest to it may be any place of an edge.
  */
-import { evalSpline } from '../curves/bspline';
+import { evalFirst } from '../curves/bspline';
 import type { Hull, RailSamples } from '../types';
 import type { BoxSizes } from './sizes';
 
 const basis = new Float64Array(12);
-const row = new Float64Array(63);
+const row = new Float64Array(42);
+let span = -1;
 /** Finished section at the current run: seven control points as (inset from the outline, z). */
 const arc = new Float64Array(14);
 /** How those points move per unit of u: (along the rail, inset, z) each. */
@@ -20,7 +21,7 @@ const drift = new Float64Array(21);
 export function roundArcs(hull: Hull, u: number, nx: number, ny: number, outlineX: number, outlineY: number, out: Float64Array): Float64Array {
   const { knots } = hull.round;
   const end = Math.min(knots[knots.length - 1], Math.max(knots[0], u));
-  evalSpline(hull.round, end, row, basis);
+  span = evalFirst(hull.round, end, row, basis, span);
   if (u !== end) for (let i = 0; i < 21; i++) row[i] += (u - end) * row[21 + i];
   for (let i = 0; i < 7; i++) {
     out[2 * i] = (row[3 * i] - outlineX) * nx + (row[3 * i + 1] - outlineY) * ny;
@@ -52,18 +53,19 @@ const bernstein = Float64Array.from({ length: SEEDS * 4 }, (_, k) => {
 /** The seeds of both arcs as (inset, z). */
 const seeds = new Float64Array(SEEDS * 4);
 
-/** Lay the seeds of both arcs in `arc`. */
-function laySeeds(): void {
-  for (let half = 0; half < 2; half++) {
-    const p = half * 6;
-    for (let i = 0; i < SEEDS; i++) {
-      const b = i * 4;
-      const to = 2 * (half * SEEDS + i);
-      for (let d = 0; d < 2; d++) {
-        seeds[to + d] = bernstein[b] * arc[p + d] + bernstein[b + 1] * arc[p + d + 2]
-          + bernstein[b + 2] * arc[p + d + 4] + bernstein[b + 3] * arc[p + d + 6];
-      }
-    }
+/** Whether the seeds of either arc are laid for the current run: few runs ask for both. */
+const laid = [false, false];
+
+/** Lay the seeds of one of the arcs in `arc`. */
+function laySeeds(half: 0 | 1): void {
+  laid[half] = true;
+  const p = half * 6;
+  for (let i = 0; i < SEEDS; i++) {
+    const b = i * 4;
+    const to = 2 * (half * SEEDS + i);
+    const b0 = bernstein[b], b1 = bernstein[b + 1], b2 = bernstein[b + 2], b3 = bernstein[b + 3];
+    seeds[to] = b0 * arc[p] + b1 * arc[p + 2] + b2 * arc[p + 4] + b3 * arc[p + 6];
+    seeds[to + 1] = b0 * arc[p + 1] + b1 * arc[p + 3] + b2 * arc[p + 5] + b3 * arc[p + 7];
   }
 }
 
@@ -78,6 +80,7 @@ const AT_END = 2e-3;
  * leave them by. Fills `foot`.
  */
 function seekFoot(n: number, z: number, half: 0 | 1): void {
+  if (!laid[half]) laySeeds(half);
   const p = arc;
   const at = half * 6;
   let best = Infinity;
@@ -260,10 +263,10 @@ const covers = { cover: 0, boxCover: 0 };
 /** Cover, and cover of the box's own corners, of the box in sample i with `rows` in it and `slot` over them. The same object each time, filled again. */
 export function coverAt(hull: Hull, sizes: BoxSizes, box: RailSamples, i: number, rows: number, slot: number): Readonly<typeof covers> {
   const d = sizes.faceOffset;
-  const [nx, ny, soleTop, capBottom] = [box.nx[i], box.ny[i], box.soleTop[i], box.capBottom[i]];
+  const nx = box.nx[i], ny = box.ny[i], soleTop = box.soleTop[i], capBottom = box.capBottom[i];
   roundArcs(hull, box.u[i], nx, ny, box.x[i] - d * nx, box.y[i] - d * ny, arc);
   loadDrift(nx, ny);
-  laySeeds();
+  laid[0] = laid[1] = false;
   layBoxes();
   deck.atFace = box.deckFace[i];
   deck.atRib = box.deckRib[i];

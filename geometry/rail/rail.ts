@@ -183,7 +183,7 @@ function hollowVolume(
     return sum;
   };
   /** Length along the sole for a millimetre of run: gap and rows are measured square to it. */
-  const slant = (i: number) => Math.hypot(1, samples.soleSlope[i]);
+  const slant = (i: number) => Math.sqrt(1 + samples.soleSlope[i] * samples.soleSlope[i]);
   let volume = between(hollow.s0, hollow.s1, (i) => w * Math.max(0, samples.gap[i]) * slant(i) * (1 - (w / 2) * samples.kappa[i]));
   for (const row of rows) {
     volume -= between(Math.max(row.tail.s, hollow.s0), Math.min(row.nose.s, hollow.s1),

@@ -9,7 +9,7 @@ import { frameAt, planeFrame } from '../curves/plane';
 import { creasedOf } from './kinks';
 import { sizesOnRun, whereHolds, xOnRun, type Interval, type Run } from './run';
 import { flatLie, sampledRates, StripWalk, type StripRates } from './strain';
-import { nearestRung, roomOf, type EndRules } from '../wood/ladder';
+import { nearestRung, roomOf, type BendRule, type EndRules } from '../wood/ladder';
 
 /** How sole and cap may be bent, in either half of the rail. */
 type StripRules = Readonly<Record<'sole' | 'cap', EndRules>>;
@@ -35,7 +35,7 @@ const LEAST_BLOCK = 20;
 
 interface Strained {
   readonly kind: 'sole' | 'cap';
-  /** Strain that the accepted methods still have free, at every sample and at any run: negative where none does. */
+  /** Strain that the accepted methods still have free, at every sample where there is room for sole or cap and at any run: negative where none does. */
   readonly rooms: Float64Array;
   readonly room: (s: number) => number;
   /** The accepted method that comes nearest to bearing a run: what it would bear, and its limit. */
@@ -44,25 +44,24 @@ interface Strained {
 
 const nameOf = ({ kind }: Strained): StripName => ({ kind, order: 0 });
 
-/** The strain of sole or cap at the samples, and at any run between, against what is accepted in its half of the rail. */
-function strained(run: Run, samples: RailSamples, kind: 'sole' | 'cap', rules: EndRules): Strained {
+/** The strain of sole or cap at the samples of a stretch, and at any run, against what is accepted in its half of the rail. */
+function strained(run: Run, samples: RailSamples, kind: 'sole' | 'cap', rules: EndRules, { s0, s1 }: Interval): Strained {
   const lie = flatLie(kind, run.sizes, creasedOf(run).smooth[kind]);
   const walk = new StripWalk(run, lie, samples.step, samples);
   const [low, high] = kind === 'sole' ? [samples.soleBottom, samples.soleTop] : [samples.capBottom, samples.capTop];
   const rooms = new Float64Array(samples.n);
-  const borne = ({ edge, flat }: StripRates, s: number): [number, number] => {
+  /** What the rule there makes of the strains on edge and on the flat. */
+  const by = <T>(of: (rule: BendRule, edge: number, flat: number) => T, { edge, flat }: StripRates, s: number): T => {
     const { stripWidth, [kind]: thickness } = sizesOnRun(run, s);
-    return [(Math.abs(edge) * stripWidth) / 2, (Math.abs(flat) * thickness) / 2];
+    return of(rules[s < run.total / 2 ? 'tail' : 'nose'], (Math.abs(edge) * stripWidth) / 2, (Math.abs(flat) * thickness) / 2);
   };
-  const ruleAt = (s: number) => rules[s < run.total / 2 ? 'tail' : 'nose'];
-  const roomAt = (edge: number, flat: number, s: number) => roomOf(ruleAt(s), edge, flat);
-  sampledRates(lie, walk, samples, (i) => (low[i] + high[i]) / 2, () => true, (i, rates) => {
-    rooms[i] = roomAt(...borne(rates, samples.s[i]), samples.s[i]);
+  sampledRates(lie, walk, samples, (i) => (low[i] + high[i]) / 2, (i) => samples.s[i] >= s0 && samples.s[i] <= s1, (i, rates) => {
+    rooms[i] = by(roomOf, rates, samples.s[i]);
   });
   return {
     kind, rooms,
-    room: (s) => roomAt(...borne(walk.rates(s), s), s),
-    nearest: (s) => nearestRung(ruleAt(s), ...borne(walk.rates(s), s)),
+    room: (s) => by(roomOf, walk.rates(s), s),
+    nearest: (s) => by(nearestRung, walk.rates(s), s),
   };
 }
 
@@ -107,7 +106,8 @@ export interface FoundEnds {
  * near mid-board that its blocks would leave no box is planned through, and told as unbendable.
  */
 export function findEnds(run: Run, samples: RailSamples, sole: Interval, cap: Interval, rules: StripRules, chosen: Design['ends'] = {}): FoundEnds {
-  const strips = { sole: strained(run, samples, 'sole', rules.sole), cap: strained(run, samples, 'cap', rules.cap) };
+  const whole = { s0: Math.min(sole.s0, cap.s0), s1: Math.max(sole.s1, cap.s1) };
+  const strips = { sole: strained(run, samples, 'sole', rules.sole, whole), cap: strained(run, samples, 'cap', rules.cap, whole) };
   const extent = { sole, cap };
   const bends = { tail: firstFail('tail'), nose: firstFail('nose') };
   const place = (s: number): Place => ({ s, x: xOnRun(run, s) });

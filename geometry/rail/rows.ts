@@ -1,8 +1,7 @@
 /** Spacer rows: where each fits, where it stops and why, and what is too short to bother with. */
 import type { DroppedStretch, RailPlan, RailSamples, RowStretch, Stop, StopCause } from '../types';
 import { creasedOf } from './kinks';
-import { sizesOnRun, whereHolds, xOnRun, type Interval, type Run } from './run';
-import { gapAt } from './section';
+import { sizesOnRun, stripsOnRun, whereHolds, xOnRun, type Interval, type Run } from './run';
 import { gapFor } from './sizes';
 import { rowLie, sampledRates, StripWalk, type Lie, type StripRates } from './strain';
 import { roomOf, type EndRules } from '../wood/ladder';
@@ -31,7 +30,7 @@ function smoothStretches(from: number, to: number, { face }: Run): Interval[] {
 
 /** Room a stack of k rows has at a run, mm: the gap less what it needs. */
 export function gapRoom(run: Run, k: number, s: number): { room: number; gap: number; need: number; soleSlope: number } {
-  const { gap, soleSlope } = gapAt(run.ev, run.map.parameterAt(s), s);
+  const { gap, soleSlope } = stripsOnRun(run, s);
   const need = gapFor(sizesOnRun(run, s), k);
   return { room: gap - need, gap, need, soleSlope };
 }

@@ -2,9 +2,9 @@
 import { findRoot } from '../curves/roots';
 import type { Hull, MadeBox, PlanLine, RailSection } from '../types';
 import { madeOnRun } from './made';
-import { RunMap, planLine } from './planLine';
+import { offsetAt, RunMap, planLine } from './planLine';
 import { emptySamples, sampleReader, sectionOf } from './samples';
-import { fillBox, fillRows, fillSolid, gapAt, railEvaluator, type RailEvaluator } from './section';
+import { fillBox, fillRows, fillSolid, railEvaluator, stripsAt, type RailEvaluator, type StripsAt } from './section';
 import type { BoxSizes } from './sizes';
 
 /** Everything needed to ask about any run. Lives inside one planning call; never part of the plan. */
@@ -38,13 +38,13 @@ export function layRun(hull: Hull, sizes: BoxSizes, made?: MadeBox): Run {
 }
 
 /** Gap (mm) at a run. */
-export const gapOnRun = (run: Run, s: number): number => gapAt(run.ev, run.map.parameterAt(s), s).gap;
+export const gapOnRun = (run: Run, s: number): number => stripsOnRun(run, s).gap;
+
+/** Where the strips lie at a run. The same object each time: read it before asking about another run. */
+export const stripsOnRun = (run: Run, s: number): StripsAt => stripsAt(run.ev, run.map.parameterAt(s), s);
 
 /** Station (mm) of the box face at a run. */
-export function xOnRun(run: Run, s: number): number {
-  gapAt(run.ev, run.map.parameterAt(s), s);
-  return run.ev.frame.x;
-}
+export const xOnRun = (run: Run, s: number): number => offsetAt(run.hull.outline, sizesOnRun(run, s).faceOffset, run.map.parameterAt(s), run.ev.frame).x;
 
 /** The box's sizes at a run: as made where that is known, else as drawn. Read before asking about another run. */
 export const sizesOnRun = (run: Run, s: number): BoxSizes => run.ev.made?.(s).sizes ?? run.sizes;

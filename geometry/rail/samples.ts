@@ -10,8 +10,12 @@ export const SECTION_FIELDS = Object.keys(SECTION_UNITS) as readonly (keyof Rail
 const eachField = <T>(value: (field: keyof RailSection) => T) =>
   Object.fromEntries(SECTION_FIELDS.map((field) => [field, value(field)])) as Record<keyof RailSection, T>;
 
-/** Room for n samples `step` mm of run apart; no figure is one until it is filled in. */
-export const emptySamples = (n: number, step: number): RailSamples => ({ n, step, ...eachField(() => new Float64Array(n).fill(Number.NaN)) });
+/** Room for n samples `step` mm of run apart; no figure is one until it is filled in. All fields lie in one block of memory, which can be sent as one. */
+export function emptySamples(n: number, step: number): RailSamples {
+  const block = new Float64Array(SECTION_FIELDS.length * n).fill(Number.NaN);
+  let from = 0;
+  return { n, step, ...eachField(() => block.subarray(from, (from += n))) };
+}
 
 /** Sample i as a section of its own. */
 export const sectionOf = (samples: RailSamples, i: number): RailSection => eachField((field) => samples[field][i]);

@@ -36,8 +36,13 @@ export function railEvaluator(hull: Hull, sizes: BoxSizes, made?: (s: number) =>
   };
 }
 
-/** Gap alone at outline parameter u, run s: what stop finding asks for. Same figures as `fillBox`, fewer probes. */
-export function gapAt(ev: RailEvaluator, u: number, s: number): { gap: number; depth: number; soleSlope: number } {
+/** What the strips alone are at a run: where they lie, and the gap between them. */
+export type StripsAt = Pick<RailSection, 'x' | 'y' | 'nx' | 'ny' | 'kappa' | 'depth' | 'gap' | 'soleBottom' | 'soleTop' | 'capBottom' | 'capTop' | 'soleSlope'>;
+
+const strips: { -readonly [K in keyof StripsAt]: number } = { x: 0, y: 0, nx: 0, ny: 0, kappa: 0, depth: 0, gap: 0, soleBottom: 0, soleTop: 0, capBottom: 0, capTop: 0, soleSlope: 0 };
+
+/** The strips at outline parameter u, run s: what finding stops and bends asks for. Same figures as `fillBox`, fewer probes; the same object each time, filled again. */
+export function stripsAt(ev: RailEvaluator, u: number, s: number): StripsAt {
   const { hull, frame } = ev;
   const made = ev.made?.(s);
   const sizes = made?.sizes ?? ev.sizes;
@@ -49,7 +54,13 @@ export function gapAt(ev: RailEvaluator, u: number, s: number): { gap: number; d
   const z = made ? deck.z + made.lift : deck.z;
   const soleSlope = bottom.zx * frame.tx + bottom.zy * frame.ty;
   const box = boxHeights(sizes, z, bottom.z, deck.zx * frame.tx + deck.zy * frame.ty, soleSlope, made?.seat);
-  return { gap: box.gap, depth: box.depth, soleSlope };
+  const { x, y, nx, ny, kappa } = frame;
+  ({
+    x: strips.x = x, y: strips.y = y, nx: strips.nx = nx, ny: strips.ny = ny, kappa: strips.kappa = kappa, soleSlope: strips.soleSlope = soleSlope,
+    depth: strips.depth = box.depth, gap: strips.gap = box.gap,
+    soleBottom: strips.soleBottom = box.soleBottom, soleTop: strips.soleTop = box.soleTop, capBottom: strips.capBottom = box.capBottom, capTop: strips.capTop = box.capTop,
+  }) satisfies StripsAt;
+  return strips;
 }
 
 const heights = { depth: 0, gap: 0, soleBottom: 0, soleTop: 0, capBottom: 0, capTop: 0 };

@@ -18,8 +18,9 @@
  * that line winds, and `edgewise` is zero.
  */
 import { panelProbe, type PanelProbe } from '../hull/panel';
-import type { RailSamples, RailSection } from '../types';
-import { boxOnRun, type Interval, type Run } from './run';
+import type { RailSamples } from '../types';
+import { stripsOnRun, type Interval, type Run } from './run';
+import type { StripsAt } from './section';
 import { nearestSample, sampleReader } from './samples';
 
 /** How a strip lies: where its middle line runs. */
@@ -29,7 +30,7 @@ export interface Lie {
   /** Inset of the middle line from the box face in plan, mm; negative outboard. */
   readonly inset: number;
   /** Height of the middle line, from a section and the probes of a walk along the run. */
-  readonly height: (section: RailSection, probes: StripProbes) => number;
+  readonly height: (section: StripsAt, probes: StripProbes) => number;
   /** Stretches of run over which that line is smooth. */
   readonly smooth: readonly Interval[];
 }
@@ -101,6 +102,8 @@ export function sampledRates(
 ): void {
   const { n, s, step: h, kappa } = samples;
   let piece = 0;
+  // Heights at the sample that was told last, `at`, and the one after it.
+  let [at, before, here] = [-2, 0, 0];
   for (let i = 0; i < n; i++) {
     if (!wanted(i)) continue;
     while (piece + 1 < lie.smooth.length && s[i] > lie.smooth[piece].s1) piece++;
@@ -109,7 +112,10 @@ export function sampledRates(
       each(i, walk.rates(s[i]));
       continue;
     }
-    const [z0, z, z2] = [height(i - 1), height(i), height(i + 1)];
+    if (at !== i - 1) [before, here] = [height(i - 1), height(i)];
+    const after = height(i + 1);
+    const [z0, z, z2] = [before, here, after];
+    [before, here, at] = [here, after, i];
     point.kappa = kappa[i];
     point.kappa1 = (kappa[i + 1] - kappa[i - 1]) / (2 * h);
     point.z1 = (z2 - z0) / (2 * h);
@@ -154,7 +160,7 @@ export class StripWalk {
       value.z = this.heights[i];
       return value;
     }
-    const box = boxOnRun(this.run, s);
+    const box = stripsOnRun(this.run, s);
     value.kappa = box.kappa;
     value.z = this.lie.height(box, this.probes);
     return value;

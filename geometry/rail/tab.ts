@@ -36,6 +36,13 @@ export function plateOver(
 ): PlateOver {
   const { n, ribX, ribY, nx, ny } = samples;
   const read = sampleReader(samples);
+  // Pairs of samples whose section reaches over the plate between rib-end line and box face: the lines' own are among them.
+  const near: number[] = [];
+  const w = sizes.stripWidth;
+  for (let i = 0; i + 1 < n; i++) {
+    const a0 = ribX[i], a1 = ribX[i + 1], b0 = a0 - w * nx[i], b1 = a1 - w * nx[i + 1];
+    if (Math.max(a0, a1, b0, b1) >= x - half && Math.min(a0, a1, b0, b1) <= x + half) near.push(i);
+  }
   let [s0, s1] = [c.s, c.s];
   const line = (o: number): LineOver => {
     const met: { y: number; sole: number; cap: number; soleRise: number; capRise: number }[] = [];
@@ -46,7 +53,7 @@ export function plateOver(
       });
       [s0, s1] = [Math.min(s0, at.s), Math.max(s1, at.s)];
     };
-    for (let i = 0; i + 1 < n; i++) {
+    for (const i of near) {
       const [a, b] = [ribX[i] - o * nx[i], ribX[i + 1] - o * nx[i + 1]];
       if (Math.max(a, b) < x - half || Math.min(a, b) > x + half || ribY[i] - o * ny[i] < 0) continue;
       for (const at of [Math.max(Math.min(a, b), x - half), Math.min(Math.max(a, b), x + half)]) take(read.sample(i + (a === b ? 0 : (at - a) / (b - a))));

@@ -8,8 +8,9 @@ import { innerAcross, panelProbe } from '../hull/panel';
 import type { Mesh, Plan } from '../types';
 import { hanging } from './mesh';
 
-/** Rings between two corners of a block's plan, and columns across each half of it. */
-const RINGS = 24;
+/** Rings between two corners of a block's plan: where its side's line starts as a root, and elsewhere; and columns across each half of it. */
+const ROOT_RINGS = 24;
+const RINGS = 12;
 const COLUMNS = 10;
 /** The deck is never nearer to the bottom than this, mm: what is left at a feather edge. */
 const LEAST_DEPTH = 0.01;
@@ -18,7 +19,7 @@ const LEAST_DEPTH = 0.01;
  * Stations of a block's rings, rising. Where a side's line starts as a root (a round end, the crown of a round hole)
  * they thicken toward it as a square does, so that breadths there lie evenly.
  */
-function stationsOf({ body, hole, square, corners, end }: BlockPlan, rings: number): { x: number[]; opens: number } {
+function stationsOf({ body, hole, square, corners, end }: BlockPlan, detail: number): { x: number[]; opens: number } {
   const tail = end === 'tail';
   const [x0, x1] = [body[0], body[body.length - 2]];
   const crown = hole && hole[tail ? 0 : hole.length - 2];
@@ -29,7 +30,7 @@ function stationsOf({ body, hole, square, corners, end }: BlockPlan, rings: numb
     const [a, b] = [stops[i], stops[i + 1]];
     const root = tail ? a === x0 || a === crown : b === x1 || b === crown;
     // A square hole opens within one step.
-    const count = wide !== undefined && (a === wide || b === wide) && (a === crown || b === crown) ? 1 : rings;
+    const count = wide !== undefined && (a === wide || b === wide) && (a === crown || b === crown) ? 1 : (root ? ROOT_RINGS : RINGS) * detail;
     for (let k = 1; k <= count; k++) {
       const t = k / count;
       x.push(k === count ? b : a + (b - a) * (!root ? t : tail ? t * t : 1 - (1 - t) * (1 - t)));
@@ -43,7 +44,7 @@ export function blockMesh(plan: Plan, block: BlockPlan, detail = 1): Mesh {
   const columns = COLUMNS * detail;
   const { hull, design } = plan;
   const [deck, bottom] = [panelProbe(), panelProbe()];
-  const { x, opens } = stationsOf(block, RINGS * detail);
+  const { x, opens } = stationsOf(block, detail);
   const tail = block.end === 'tail';
   /** Whether a ring of the mesh lies on the hole's side of its crown, the crown itself included. */
   const open = (i: number) => opens >= 0 && (tail ? i >= opens : i <= opens);

@@ -71,12 +71,11 @@ function sweepRun(
   for (const e of [...extra, ...plan.rail.kinks.sole.map(({ s }) => s), ...plan.rail.kinks.cap.map(({ s }) => s)]) if (e > s0 && e < s1) stations.push(e - 1e-6, e + 1e-6);
   stations.sort((a, b) => a - b);
   const n = stations.length;
-  const run = Float64Array.from(stations);
-  const bevels = withBevel ? new Float64Array(n) : undefined;
-  let corners = new Float64Array(0);
+  const bevels: number[] = [];
+  let positions = new Float32Array(0);
   let k = 0;
   /** Puts a ring's corners from `to` on. */
-  const put = (shape: SectionRing, { ribX, ribY, nx, ny }: RailSection, into: Float64Array, to: number) => {
+  const put = (shape: SectionRing, { ribX, ribY, nx, ny }: RailSection, into: Float32Array | Float64Array, to: number) => {
     for (const [o, z] of shape) {
       into[to] = ribX - o * nx;
       // Where the two sides' boxes meet each is cut off on the centreline.
@@ -86,39 +85,36 @@ function sweepRun(
     }
   };
   for (let i = 0; i < n; i++) {
-    const c = read.at(run[i]);
-    const shape = ring(c, run[i]);
-    if (i === 0) [k, corners] = [shape.length, new Float64Array(3 * n * shape.length)];
-    put(shape, c, corners, 3 * k * i);
-    if (bevels) bevels[i] = c.bevel;
+    const c = read.at(stations[i]);
+    const shape = ring(c, stations[i]);
+    if (i === 0) [k, positions] = [shape.length, new Float32Array(3 * n * shape.length)];
+    put(shape, c, positions, 3 * k * i);
+    if (withBevel) bevels.push(c.bevel);
   }
   // At a square end all is sawn off in the plane of the board's end, whichever way the rail leans.
   const { hull, rail: { face: { tail, nose, length } } } = plan;
   const saw = (i: number, way: 1 | -1, x: number) => {
-    const end = corners.subarray(3 * k * i, 3 * k * (i + 1));
-    const beside = new Float64Array(3 * k);
-    const next = read.at(run[i] + way);
+    const s = stations[i];
+    const [end, beside] = [new Float64Array(3 * k), new Float64Array(3 * k)];
+    const next = read.at(s + way);
     const closing = next.gap;
-    put(ring(next, run[i] + way), next, beside, 0);
+    put(ring(next, s + way), next, beside, 0);
+    const c = read.at(s);
+    const across = ring(c, s);
+    put(across, c, end, 0);
     const shares = Array.from({ length: k }, (_, j) => (x - end[3 * j]) / (beside[3 * j] - end[3 * j]));
-    const c = read.at(run[i]);
     if (need !== undefined && c.gap + Math.min(0, ...shares) * (closing - c.gap) < need) return;
-    const across = ring(c, run[i]);
     shares.forEach((t, j) => {
-      const p = end.subarray(3 * j, 3 * j + 3);
-      const [y, z] = [1, 2].map((d) => p[d] + t * (beside[3 * j + d] - p[d]));
-      p[0] = x;
-      p[1] = Math.max(0, y);
-      p[2] = z;
-      if (t >= 0) return;
+      const [straight, z] = [1, 2].map((d) => end[3 * j + d] + t * (beside[3 * j + d] - end[3 * j + d]));
+      const y = Math.max(0, straight);
       // Carried on straight past its last section it is planed to the skins that it comes to there.
-      const inside = (face: 1 | -1) => rings.inside(c, face, across[j][0], [x, p[1]]);
-      p[2] = Math.min(inside(1), outer ? z : Math.max(inside(-1), z));
+      const inside = (face: 1 | -1) => rings.inside(c, face, across[j][0], [x, y]);
+      positions.set([x, y, t >= 0 ? z : Math.min(inside(1), outer ? z : Math.max(inside(-1), z))], 3 * (k * i + j));
     });
   };
   if (tail.kind === 'open' && tail.x < END_HAIR && s0 < END_HAIR) saw(0, 1, 0);
   if (nose.kind === 'open' && nose.x > hull.length - END_HAIR && s1 > length - END_HAIR) saw(n - 1, -1, hull.length);
-  return sweep({ k, corners, run, bevel: bevels });
+  return sweep({ k, positions, run: stations, ...(withBevel ? { bevel: bevels } : {}) });
 }
 
 /** Plan points of one line of the round (control point index) at grid rows, tail to nose. */

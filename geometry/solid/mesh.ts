@@ -77,21 +77,21 @@ export function hanging(key: string, make: (mesh: MeshBuilder) => void): Uint32A
 export type Point3 = readonly [number, number, number];
 
 /** Rings of a sweep: k corners each, all corners of a ring together as (x, y, z); the run of each ring, and its bevel where that is shown. */
-export interface Rings {
+interface Rings {
   readonly k: number;
-  readonly corners: Float64Array;
-  readonly run: Float64Array;
-  readonly bevel?: Float64Array;
+  readonly positions: Float32Array;
+  readonly run: readonly number[];
+  readonly bevel?: readonly number[];
 }
 
 /**
  * A closed solid swept through rings of k corners, tail to nose. Corners run counter-clockwise in
  * (outboard, up), which makes the faces point outward; the two ends are capped.
  */
-export function sweep({ k, corners, run, bevel }: Rings): Mesh {
+export function sweep({ k, positions, run, bevel }: Rings): Mesh {
   const n = run.length;
   const last = (n - 1) * k;
-  const [first, end] = [0, last].map((from) => ringTriangles(corners.subarray(3 * from, 3 * (from + k)), k));
+  const [first, end] = [0, last].map((from) => ringTriangles(positions.subarray(3 * from, 3 * (from + k)), k));
   const indices = hanging(`sweep ${n} ${k} ${first.join()} ${end.join()}`, (mesh) => {
     for (let side = 0; side < k; side++) {
       const next = (side + 1) % k;
@@ -101,19 +101,19 @@ export function sweep({ k, corners, run, bevel }: Rings): Mesh {
     for (let i = 0; i < first.length; i += 3) mesh.triangle(first[i], first[i + 2], first[i + 1]);
     for (let i = 0; i < end.length; i += 3) mesh.triangle(last + end[i], last + end[i + 1], last + end[i + 2]);
   });
-  const eachCorner = (of: Float64Array) => {
+  const eachCorner = (of: readonly number[]) => {
     const out = new Float32Array(n * k);
-    for (let i = 0; i < n; i++) out.fill(of[i], i * k, (i + 1) * k);
+    for (let i = 0, at = 0; i < n; i++) for (let j = 0; j < k; j++) out[at++] = of[i];
     return out;
   };
-  return { positions: new Float32Array(corners), indices, run: eachCorner(run), ...(bevel ? { bevel: eachCorner(bevel) } : {}) };
+  return { positions, indices, run: eachCorner(run), ...(bevel ? { bevel: eachCorner(bevel) } : {}) };
 }
 
 /**
  * A ring's k - 2 triangles, each turning as the ring does. earcut leaves out corners that lie in line, as where
  * strips touch and the ring has no height; a fan about the inward corner then closes the end whole.
  */
-function ringTriangles(corners: Float64Array, k: number): number[] {
+function ringTriangles(corners: Float32Array, k: number): number[] {
   const flat = flatten(corners, k);
   const whole = Math.sign(loopArea(flat));
   const turn = (a: number, b: number, c: number) =>
@@ -135,7 +135,7 @@ function ringTriangles(corners: Float64Array, k: number): number[] {
 }
 
 /** Ring corners in their own plane: (horizontal distance from the first corner, z). */
-function flatten(p: Float64Array, k: number): number[] {
+function flatten(p: Float32Array, k: number): number[] {
   let [far, ux, uy] = [0, 1, 0];
   for (let i = 0; i < 3 * k; i += 3) {
     const [dx, dy] = [p[i] - p[0], p[i + 1] - p[1]];

@@ -19,6 +19,8 @@ function planner(step?: number) {
     const plan = planBoard(withTrials(design, trials), { step });
     const ms = performance.now() - start;
     const bodies = send(meshStarboard(plan, 1, plates));
+    // All fields of the samples lie in one block.
+    lent.add(plan.rail.samples.s.buffer);
     for (const { mesh } of bodies) for (const array of [mesh.positions, mesh.normals, mesh.bevel, mesh.run]) if (array) lent.add(array.buffer);
     return { plan, bodies, ms };
   };
