@@ -7,7 +7,8 @@ import { angleText } from '../say/units';
 import { lineSamples, px, type RibbonScale } from './scale';
 import css from './BevelBand.module.css';
 
-const STOPS = 96;
+/** Of the colours along the band: between two the map turns by less than the eye tells. */
+const STOPS = 48;
 const AXIS_ROOM = 13;
 
 /** Curve, axis and band. @param id of the band's gradient, its own on the page */

@@ -8,10 +8,18 @@ import { draftNow, eachDraft } from '../../state/draft';
 import { cursorRun } from '../../state/station';
 import { useView } from '../../state/view';
 
+let found: { readonly plan: Plan; readonly s: number; readonly x: number } | null = null;
+
+/** The station of the shared cursor on a plan, mm: found once for all that is painted there. */
+function cursorStation(plan: Plan, s: number): number {
+  if (found?.plan !== plan || !Object.is(found.s, s)) found = { plan, s, x: stationAt(plan, cursorRun(plan, s)) };
+  return found.x;
+}
+
 /** The station under the shared cursor on a board, mm; its middle before there is a plan. */
 export function shownStation({ lines: { outline: { points } } }: Design, plan: Plan | null, s: number): number {
   const length = points[points.length - 1].x;
-  return Math.min(length, Math.max(0, plan ? stationAt(plan, cursorRun(plan, s)) : length / 2));
+  return Math.min(length, Math.max(0, plan ? cursorStation(plan, s) : length / 2));
 }
 
 /** One painter that throws keeps neither the planner from planning nor the others from painting. */
