@@ -39,7 +39,11 @@ interface Box {
   readonly bottom: number;
 }
 
-const overlap = (a: Box, b: Box) => a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+/** Whether a box covers any of these. Asked for every spot of every label in every picture: nothing is made for it. */
+function covers(boxes: readonly Box[], left: number, top: number, right: number, bottom: number): boolean {
+  for (const box of boxes) if (box.left < right && left < box.right && box.top < bottom && top < box.bottom) return true;
+  return false;
+}
 
 interface Spot {
   readonly left: number;
@@ -57,16 +61,15 @@ function findSpot(
   for (const strict of [true, false]) {
     for (const leader of leaders) {
       for (const flip of flips) {
-        const left = x + flip;
-        const top = y + leader + (leader > 0 ? 0 : leader < 0 ? -h : -h / 2);
-        const box = { left: left - PAD, top: top - PAD, right: left + w + PAD, bottom: top + h + PAD };
+        const left = x + flip - PAD;
+        const top = y + leader + (leader > 0 ? 0 : leader < 0 ? -h : -h / 2) - PAD;
+        const [right, bottom] = [left + w + 2 * PAD, top + h + 2 * PAD];
+        if (left < 0 || right > size.width || top < 0 || bottom > size.height || covers(placed, left, top, right, bottom)) continue;
         const line = { left: x - 1, right: x + 1, top: Math.min(y, y + leader), bottom: Math.max(y, y + leader) };
-        const inside = box.left >= 0 && box.right <= size.width && box.top >= 0 && box.bottom <= size.height;
-        if (!inside || placed.some((other) => overlap(other, box))) continue;
-        if (strict && (placed.some((other) => overlap(other, line)) || lines.some((other) => overlap(other, box)))) continue;
-        placed.push(box);
+        if (strict && (covers(placed, line.left, line.top, line.right, line.bottom) || covers(lines, left, top, right, bottom))) continue;
+        placed.push({ left, top, right, bottom });
         if (leader !== 0) lines.push(line);
-        return { left, leader };
+        return { left: left + PAD, leader };
       }
     }
   }
@@ -103,6 +106,8 @@ interface Measured {
 
 /** Sizes of the labels, read again only when its text changes: reading one makes the browser lay the page out. */
 const sizes = new WeakMap<HTMLElement, Measured>();
+/** How each was placed in the last picture. */
+const styles = new WeakMap<HTMLElement, string>();
 
 const pen = document.createElement('canvas').getContext('2d');
 
@@ -156,12 +161,12 @@ export function LabelMover({ pins }: { readonly pins: Pins }) {
       const leaders = anchor.kind === 'cursor' ? CURSOR_LEADERS : LEADERS[anchor.form];
       const flips = anchor.form === 'plain' || anchor.kind === 'contour' ? [-w / 2] : [-6, 6 - w];
       const spot = findSpot(x, y, w, h, leaders, flips, size, placed, leaderLines);
-      element.style.visibility = spot ? 'visible' : 'hidden';
-      if (!spot) continue;
-      const top = y + spot.leader + (spot.leader > 0 ? 0 : spot.leader < 0 ? -h : -h / 2);
-      element.style.transform = `translate(${spot.left.toFixed(1)}px, ${top.toFixed(1)}px)`;
-      element.style.setProperty('--leader', `${Math.abs(spot.leader)}px`);
-      element.style.setProperty('--foot', `${(x - spot.left).toFixed(1)}px`);
+      const top = y + (spot ? spot.leader + (spot.leader > 0 ? 0 : spot.leader < 0 ? -h : -h / 2) : 0);
+      const style = spot ? `visibility: visible; transform: translate(${spot.left.toFixed(1)}px, ${top.toFixed(1)}px); --leader: ${Math.abs(spot.leader)}px; --foot: ${(x - spot.left).toFixed(1)}px` : '';
+      // Most keep their places from picture to picture.
+      if (styles.get(element) === style) continue;
+      styles.set(element, style);
+      element.style.cssText = style;
     }
   });
   return null;

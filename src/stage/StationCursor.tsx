@@ -27,13 +27,14 @@ class Buffer {
     this.count = 0;
   }
 
-  add(...points: readonly (readonly [number, number, number])[]): void {
-    for (const [x, y, z] of points) {
-      if (this.count < CAPACITY) this.attribute.setXYZ(this.count++, x, y, z);
-    }
+  add(x: number, y: number, z: number): void {
+    if (this.count < CAPACITY) this.attribute.setXYZ(this.count++, x, y, z);
   }
 
   done(): void {
+    // Only what there is goes to the card.
+    this.attribute.clearUpdateRanges();
+    this.attribute.addUpdateRange(0, 3 * this.count);
     this.attribute.needsUpdate = true;
     this.geometry.setDrawRange(0, this.count);
   }
@@ -42,32 +43,28 @@ class Buffer {
 /** How far inboard of the rib-end line the blade reaches, mm. */
 const INBOARD = 14;
 
-type Place3 = (o: number, z: number) => readonly [number, number, number];
-
-/** Fills line and blade buffers from a section; `place` puts (o, z) into the board. */
-function draw(drawing: SectionDrawing, place: Place3, lines: Buffer, blade: Buffer): void {
-  const { finished, shapes, station, section } = drawing;
+/** Fills line and blade buffers from a section, square to the rail and at its station. */
+function draw({ finished, shapes, station, section: { x, ribX, ribY, nx, ny } }: SectionDrawing, lines: Buffer, blade: Buffer): void {
   lines.clear();
   blade.clear();
+  const put = (to: Buffer, points: ArrayLike<number>, i: number) => to.add(ribX - points[2 * i] * nx, ribY - points[2 * i] * ny, points[2 * i + 1]);
   const near: number[] = [];
   for (let i = 0; i < finished.length; i += 2) if (finished[i] >= -INBOARD) near.push(finished[i], finished[i + 1]);
   const count = near.length / 2;
-  const at = (i: number) => place(near[2 * i], near[2 * i + 1]);
-  for (let i = 0; i + 1 < count; i++) lines.add(at(i), at(i + 1));
+  for (let i = 0; i + 1 < count; i++) for (const k of [i, i + 1]) put(lines, near, k);
   // The outline runs bottom to deck: its i-th point from either end lie over one another.
   for (let i = 0; i < Math.floor(count / 2); i++) {
-    const [a, b, c, d] = [at(i), at(i + 1), at(count - 2 - i), at(count - 1 - i)];
-    blade.add(a, b, c, a, c, d);
+    const [a, b, c, d] = [i, i + 1, count - 2 - i, count - 1 - i];
+    for (const k of [a, b, c, a, c, d]) put(blade, near, k);
   }
   for (const { kind, points } of shapes) {
     if (kind !== 'sole' && kind !== 'cap' && kind !== 'row') continue;
-    for (let i = 0; i < points.length; i += 2) {
-      const j = (i + 2) % points.length;
-      lines.add(place(points[i], points[i + 1]), place(points[j], points[j + 1]));
-    }
+    const corners = points.length / 2;
+    for (let i = 0; i < corners; i++) for (const k of [i, (i + 1) % corners]) put(lines, points, k);
   }
   for (let i = 0; i + 3 < station.length; i += 2) {
-    lines.add([section.x, station[i], station[i + 1]], [section.x, station[i + 2], station[i + 3]]);
+    lines.add(x, station[i], station[i + 1]);
+    lines.add(x, station[i + 2], station[i + 3]);
   }
   lines.done();
   blade.done();
@@ -86,8 +83,7 @@ export function StationCursor({ plan }: { readonly plan: Plan }) {
   useView((state) => state.s);
   usePainter(plan, (shown) => {
     const drawing = drawingAtCursor(shown);
-    const { ribX, ribY, nx, ny } = drawing.section;
-    draw(drawing, (o, z) => [ribX - o * nx, ribY - o * ny, z], lines, blade);
+    draw(drawing, lines, blade);
     const { x, y, tx, ty } = drawing.section;
     setCut(cut ? { point: toStage(shown.hull.length, x, y, 0), away: new Vector3(tx, 0, ty) } : null);
     invalidate();

@@ -62,8 +62,10 @@ export function putBody(body: InkedBody, rough: boolean): void {
   const position = faces.getAttribute('position');
   if (lines.getAttribute('position') !== position) lines.setAttribute('position', position);
   putIndex(lines, ink);
-  // Found again by the next press or picture; under a dragging hand the one there is is near enough to tell what is drawn first.
-  if (!rough) faces.boundingSphere = null;
+  // For presses, and for what is drawn first; under a dragging hand the one there is is near enough. One for both: ink is drawn over its faces.
+  if (rough && faces.boundingSphere) return;
+  faces.computeBoundingSphere();
+  lines.boundingSphere = faces.boundingSphere;
 }
 
 /** The geometries of a body while it is shown. */
