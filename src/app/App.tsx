@@ -92,7 +92,9 @@ export function App() {
   useKeys();
   const over = useDrop();
   const plan = usePlan();
-  const { theme, panel } = useView();
+  // Not the whole view: a moved cursor would render the page.
+  const theme = useView((state) => state.theme);
+  const panel = useView((state) => state.panel);
   const unit = useUnits((state) => state.unit);
   useEffect(() => {
     document.documentElement.dataset.theme = theme;

@@ -64,7 +64,8 @@ function FileButtons() {
 }
 
 function PanelTabs({ decisions }: { readonly decisions: number }) {
-  const { panel, setPanel } = useView();
+  const panel = useView((state) => state.panel);
+  const setPanel = useView((state) => state.setPanel);
   const strip = useRef<HTMLElement>(null);
   // Where the strip is narrower than its tabs, the open one is kept in sight.
   useEffect(() => {
@@ -88,7 +89,8 @@ function PanelTabs({ decisions }: { readonly decisions: number }) {
 
 export function TopBar({ plan }: { readonly plan: Plan | null }) {
   const { unit, setUnit } = useUnits();
-  const { theme, setTheme } = useView();
+  const theme = useView((state) => state.theme);
+  const setTheme = useView((state) => state.setTheme);
   const { undo, redo, pastStates, futureStates } = useHistory();
   return (
     <header className={css.topbar} data-area="top">
