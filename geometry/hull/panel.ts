@@ -324,24 +324,31 @@ const FEET = 5;
 const STRAYS = 1e-4;
 const feet = new Float64Array(FEET + 1);
 
+/** Probes of `innerAcross`: of the section, of each foot, and of the one that holds the rest to them. From section to section each foot goes on from its own last. */
+export type AcrossProbes = readonly PanelProbe[];
+
+export const acrossProbes = (): AcrossProbes => Array.from({ length: FEET + 3 }, panelProbe);
+
 /**
  * Heights of the inner face (`innerAt`) at x and n + 1 even places from y0 to y1, n a multiple of five. How far it lies
  * from the finished face changes so evenly across a board that six feet tell it: a quintic through them strays by 5e-6 mm
  * at most on the boards at hand. A seventh foot between the first two holds it to that; where it strays, as at a
  * keel or a crease, every foot is sought. Fills `out`.
  */
-export function innerAcross(panel: Panel, face: 1 | -1, thickness: number, x: number, y0: number, y1: number, n: number, probe: PanelProbe, out: Float64Array): void {
+export function innerAcross(panel: Panel, face: 1 | -1, thickness: number, x: number, y0: number, y1: number, n: number, probes: AcrossProbes, out: Float64Array): void {
+  const section = probes[FEET + 1];
+  const check = probes[FEET + 2];
   const at = (j: number) => y0 + ((y1 - y0) * j) / n;
-  heightsAcross(panel, x, y0, y1, n, probe, out);
+  heightsAcross(panel, x, y0, y1, n, section, out);
   const every = n / FEET;
-  for (let k = 0; k <= FEET; k++) feet[k] = innerAt(panel, face, thickness, x, at(k * every), probe).z - out[k * every];
+  for (let k = 0; k <= FEET; k++) feet[k] = innerAt(panel, face, thickness, x, at(k * every), probes[k]).z - out[k * every];
   // Newton's form on even nodes: the differences, each by its factorial.
   for (let k = 1; k <= FEET; k++) for (let i = FEET; i >= k; i--) feet[i] = (feet[i] - feet[i - 1]) / k;
   const between = (t: number): number =>
     feet[0] + t * (feet[1] + (t - 1) * (feet[2] + (t - 2) * (feet[3] + (t - 3) * (feet[4] + (t - 4) * feet[5]))));
   const odd = Math.round(every / 2);
-  const even = every > 1 && !(Math.abs(out[odd] + between(odd / every) - innerAt(panel, face, thickness, x, at(odd), probe).z) > STRAYS);
-  for (let j = 0; j <= n; j++) out[j] = even ? out[j] + between(j / every) : innerAt(panel, face, thickness, x, at(j), probe).z;
+  const even = every > 1 && !(Math.abs(out[odd] + between(odd / every) - innerAt(panel, face, thickness, x, at(odd), check).z) > STRAYS);
+  for (let j = 0; j <= n; j++) out[j] = even ? out[j] + between(j / every) : innerAt(panel, face, thickness, x, at(j), check).z;
 }
 
 /** Share of the skin's thickness in the radius of a hollow beyond which its foot is searched. */

@@ -4,7 +4,7 @@
  * unless the maker asks for a ring: they are too short for a hole.
  */
 import { halfAt, type BlockPlan } from '../frame/ends';
-import { innerAcross, panelProbe } from '../hull/panel';
+import { acrossProbes, innerAcross } from '../hull/panel';
 import type { Mesh, Plan } from '../types';
 import { hanging } from './mesh';
 
@@ -43,7 +43,7 @@ function stationsOf({ body, hole, square, corners, end }: BlockPlan, detail: num
 export function blockMesh(plan: Plan, block: BlockPlan, detail = 1): Mesh {
   const columns = COLUMNS * detail;
   const { hull, design } = plan;
-  const [deck, bottom] = [panelProbe(), panelProbe()];
+  const [deck, bottom] = [acrossProbes(), acrossProbes()];
   const { x, opens } = stationsOf(block, detail);
   const tail = block.end === 'tail';
   /** Whether a ring of the mesh lies on the hole's side of its crown, the crown itself included. */

@@ -1,7 +1,7 @@
 /** Every body of a board as a mesh, from a plan. Both sides. */
 import { evalSpline, breaks, type Spline } from '../curves/bspline';
 import { blockAt, landedEdge } from '../frame/ends';
-import { heightsAcross, innerAcross, panelAt, panelProbe } from '../hull/panel';
+import { acrossProbes, heightsAcross, innerAcross, panelAt, panelProbe } from '../hull/panel';
 import { roundAcross, roundPoint } from '../hull/station';
 import { runOf } from '../rail/query';
 import type { Body, Mesh, PartKind, Plan, RailSection } from '../types';
@@ -143,7 +143,7 @@ function gridParameters(plan: Plan, rows: number): number[] {
  */
 function skinSlab(plan: Plan, columns: number, face: 1 | -1, edge: readonly (readonly [number, number])[]): Mesh {
   const { hull, design: { skins } } = plan;
-  const probes = { out: panelProbe(), in: panelProbe(), deck: panelProbe(), bottom: panelProbe(), bottomIn: panelProbe() };
+  const probes = { out: panelProbe(), in: acrossProbes(), deck: panelProbe(), bottom: panelProbe(), bottomIn: acrossProbes() };
   const [heights, deck, bottom] = [0, 1, 2].map(() => new Float64Array(columns + 1));
   const insideAcross = (x: number, y: number) => {
     innerAcross(face === 1 ? hull.deck : hull.bottom, face, face === 1 ? skins.deck : skins.bottom, x, 0, y, columns, probes.in, heights);

@@ -5,7 +5,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { evalSpline } from '../../geometry/curves/bspline';
 import { buildHull } from '../../geometry/hull/hull';
-import { innerAcross, innerAt, panelProbe, surfaceAt } from '../../geometry/hull/panel';
+import { acrossProbes, innerAcross, innerAt, panelProbe, surfaceAt } from '../../geometry/hull/panel';
 import { roundPoint } from '../../geometry/hull/station';
 import { planBoard } from '../../geometry/plan';
 import { loadOcct, loadRhino, loadVerb, occtSurface, rhinoSurface, verbSurface } from '../support/kernels';
@@ -142,7 +142,7 @@ describe('the inner face across a station', () => {
     bend?.(design);
     const { hull, rail: { samples } } = planBoard(design);
     const out = new Float64Array(columns + 1);
-    const [across, one] = [panelProbe(), panelProbe()];
+    const [across, one] = [acrossProbes(), panelProbe()];
     let most = 0;
     for (let i = 0; i < samples.n; i += 5) {
       const [x, half] = [samples.x[i], Math.max(0, samples.y[i])];
