@@ -9,9 +9,9 @@ import css from './SectionView.module.css';
 const INBOARD = 26;
 const WIDTH = 320;
 const HEIGHT = 300;
-const PAD = { left: 34, right: 46, top: 26, bottom: 24 };
+const PAD = { left: 42, right: 46, top: 26, bottom: 24 };
 /** Room for a dimension in sixteenths at the left. */
-const SIXTEENTHS = 52;
+const SIXTEENTHS = 58;
 /** Shorter dimensions get no arrows, px. */
 const ARROW_ROOM = 16;
 
