@@ -6,13 +6,13 @@
 import { html, render, svg, type TemplateResult } from 'lit-html';
 import { memo, type PointerEvent, type ReactNode, useCallback, useId, useRef } from 'react';
 import { allFindings, decisionsOf } from '../../geometry/rail/findings';
-import { runAtX, stationAt } from '../../geometry/rail/query';
+import { runAtX } from '../../geometry/rail/query';
 import { nearestSample } from '../../geometry/rail/samples';
 import type { Plan, Stop } from '../../geometry/types';
 import { usePainter } from '../ui/painter';
 import { useSize } from '../ui/useSize';
 import { draftNow } from '../state/draft';
-import { cursorRun, stepBy } from '../state/station';
+import { cursorRun, drawingAt, stepBy } from '../state/station';
 import { nearerEnd } from '../say/words';
 import { useUnits } from '../state/unit';
 import { fixed, lengthText, lengthWithUnit, type Unit } from '../say/units';
@@ -111,7 +111,7 @@ function Cursor({ plan, size, leads, unit }: LeadProps) {
     const scale = scaleOf(shown, size);
     const s = cursorRun(shown, asked);
     const { samples } = leads(shown).rail;
-    const words = `${nearerEnd(shown, stationAt(shown, s), unit, 0, lengthWithUnit)}, ${lengthWithUnit(s, unit)} along the rail`;
+    const words = `${nearerEnd(shown, drawingAt(shown, s).x, unit, 0, lengthWithUnit)}, ${lengthWithUnit(s, unit)} along the rail`;
     render(svg`<g class=${css.cursor} role="slider" tabindex="0" aria-label="Station cursor, along the rail from the tail" @keydown=${(event: KeyboardEvent) => onCursorKey(event, shown)}
       aria-valuemin="0" aria-valuemax=${Math.round(shown.rail.face.length)} aria-valuenow=${Math.round(s)} aria-valuetext=${words} transform="translate(${px(scale.x(s))} 0)">
       <line y1="2" y2=${scale.bandBottom + 4}></line>

@@ -1,12 +1,12 @@
 /** Lines: the curves of the board, edited in their drawings and in figures, while stage and ribbon follow. */
 import { html, render } from 'lit-html';
 import { useEffect, useRef } from 'react';
-import { runOfPlace, sectionAt } from '../../../geometry/rail/query';
+import { runOfPlace } from '../../../geometry/rail/query';
 import type { Plan } from '../../../geometry/types';
 import { useDesign } from '../../state/design';
 import { addTaker } from '../../state/drops';
 import { planNow, usePlan } from '../../state/plan';
-import { cursorRun } from '../../state/station';
+import { cursorRun, drawingAt } from '../../state/station';
 import { nearerEnd, headline } from '../../say/words';
 import { useUnits } from '../../state/unit';
 import { angleText, lengthText, unitSign } from '../../say/units';
@@ -100,7 +100,7 @@ function StationFigures({ plan }: { readonly plan: Plan }) {
   const s = useView((state) => state.s);
   const list = useRef<HTMLElement>(null);
   usePainter(plan, (shown) => {
-    const section = sectionAt(shown, cursorRun(shown, s));
+    const { section } = drawingAt(shown, cursorRun(shown, s));
     const { lines } = shown.design;
     const station = shownStation(shown.design, shown, s);
     const halfBreadth = valueOn(lines.outline, station);

@@ -1,25 +1,16 @@
 /** Painting the board as it is shown, outside React: its lines follow each move of a hand itself, before there is a plan of it. */
 import { useEffectEvent, useLayoutEffect } from 'react';
-import { stationAt } from '../../../geometry/rail/query';
 import type { Design } from '../../../geometry/design/schema';
 import type { Plan } from '../../../geometry/types';
 import { shownDesign, useDesign } from '../../state/design';
 import { draftNow, eachDraft } from '../../state/draft';
-import { cursorRun } from '../../state/station';
+import { cursorRun, drawingAt } from '../../state/station';
 import { useView } from '../../state/view';
-
-let found: { readonly plan: Plan; readonly s: number; readonly x: number } | null = null;
-
-/** The station of the shared cursor on a plan, mm: found once for all that is painted there. */
-function cursorStation(plan: Plan, s: number): number {
-  if (found?.plan !== plan || !Object.is(found.s, s)) found = { plan, s, x: stationAt(plan, cursorRun(plan, s)) };
-  return found.x;
-}
 
 /** The station under the shared cursor on a board, mm; its middle before there is a plan. */
 export function shownStation({ lines: { outline: { points } } }: Design, plan: Plan | null, s: number): number {
   const length = points[points.length - 1].x;
-  return Math.min(length, Math.max(0, plan ? cursorStation(plan, s) : length / 2));
+  return Math.min(length, Math.max(0, plan ? drawingAt(plan, cursorRun(plan, s)).x : length / 2));
 }
 
 /** One painter that throws keeps neither the planner from planning nor the others from painting. */
