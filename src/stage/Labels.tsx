@@ -39,7 +39,7 @@ interface Box {
   readonly bottom: number;
 }
 
-/** Whether a box covers any of these. Asked for every spot of every label in every picture: nothing is made for it. */
+/** Whether a box covers any of these. Asked for every spot of every label in every picture. */
 function covers(boxes: readonly Box[], left: number, top: number, right: number, bottom: number): boolean {
   for (const box of boxes) if (box.left < right && left < box.right && box.top < bottom && top < box.bottom) return true;
   return false;
@@ -58,22 +58,25 @@ function findSpot(
   x: number, y: number, w: number, h: number, leaders: readonly number[], flips: readonly number[],
   size: { readonly width: number; readonly height: number }, placed: Box[], lines: Box[],
 ): Spot | null {
-  for (const strict of [true, false]) {
-    for (const leader of leaders) {
-      for (const flip of flips) {
-        const left = x + flip - PAD;
-        const top = y + leader + (leader > 0 ? 0 : leader < 0 ? -h : -h / 2) - PAD;
-        const [right, bottom] = [left + w + 2 * PAD, top + h + 2 * PAD];
-        if (left < 0 || right > size.width || top < 0 || bottom > size.height || covers(placed, left, top, right, bottom)) continue;
-        const line = { left: x - 1, right: x + 1, top: Math.min(y, y + leader), bottom: Math.max(y, y + leader) };
-        if (strict && (covers(placed, line.left, line.top, line.right, line.bottom) || covers(lines, left, top, right, bottom))) continue;
-        placed.push({ left, top, right, bottom });
-        if (leader !== 0) lines.push(line);
-        return { left: left + PAD, leader };
-      }
+  const boxOf = (leader: number, flip: number): Box => {
+    const top = y + leader + (leader > 0 ? 0 : leader < 0 ? -h : -h / 2) - PAD;
+    return { left: x + flip - PAD, top, right: x + flip + w + PAD, bottom: top + h + 2 * PAD };
+  };
+  const take = (leader: number, flip: number): Spot => {
+    placed.push(boxOf(leader, flip));
+    if (leader !== 0) lines.push({ left: x - 1, right: x + 1, top: Math.min(y, y + leader), bottom: Math.max(y, y + leader) });
+    return { left: x + flip, leader };
+  };
+  let crossing: readonly [leader: number, flip: number] | null = null;
+  for (const leader of leaders) {
+    for (const flip of flips) {
+      const { left, top, right, bottom } = boxOf(leader, flip);
+      if (left < 0 || right > size.width || top < 0 || bottom > size.height || covers(placed, left, top, right, bottom)) continue;
+      if (!covers(placed, x - 1, Math.min(y, y + leader), x + 1, Math.max(y, y + leader)) && !covers(lines, left, top, right, bottom)) return take(leader, flip);
+      crossing ??= [leader, flip];
     }
   }
-  return null;
+  return crossing && take(...crossing);
 }
 
 /** What must not be covered, in px from the label layer's corner. */
