@@ -4,7 +4,6 @@ import { createRoot } from 'react-dom/client';
 import './ui/all.css';
 import { App } from './app/App';
 import { setProbe } from './app/probe';
-import { startLinks } from './rooms/share/open';
 import { startOffline } from './app/offline/register';
 import { startKeeping } from './state/keep';
 import { warmThread } from './work/jobs';
@@ -13,9 +12,16 @@ import { startPlanner } from './work/planner';
 import { startBands } from './work/bands';
 import { startReadings } from './work/readings';
 
+/** Opens what the address asks for, now and whenever it changes. An address that asks for nothing loads nothing for it. */
+async function openLinks(): Promise<void> {
+  const start = async () => (await import('./rooms/share/open')).startLinks();
+  if (location.hash) await start();
+  else window.addEventListener('hashchange', () => void start(), { once: true });
+}
+
 warmThread('plan');
 await startKeeping();
-await startLinks();
+await openLinks();
 startPlanner();
 startParts();
 startBands();

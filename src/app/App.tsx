@@ -12,16 +12,12 @@ import { useShownBuilt } from '../work/readings';
 import { UpdateNotice } from './offline/UpdateNotice';
 import { Ribbon } from '../ribbon/Ribbon';
 import { StationCard } from '../station/StationCard';
-import { FindingsPanel } from '../rooms/findings/FindingsPanel';
 import { useKeys } from './keys';
-import { LayersPanel } from '../rooms/layers/LayersPanel';
 import { Boundary } from './Boundary';
 import { KeepNotice } from './KeepNotice';
 import { FileNotice, PlanNotice } from './Notices';
 import { PrintHead, PrintRibs } from './PrintSheet';
 import { TrialRooms } from './TrialRooms';
-import { ShelfPanel } from '../rooms/shelf/ShelfPanel';
-import { SizesPanel } from '../rooms/sizes/SizesPanel';
 import { Spoken } from './Spoken';
 import { TopBar } from './TopBar';
 import css from './App.module.css';
@@ -29,6 +25,10 @@ import css from './App.module.css';
 // Asked for at once, while the first plan is being made; the rest of the page does not wait for it.
 const stage = import('../stage/Stage');
 const Stage = lazy(async () => ({ default: (await stage).Stage }));
+const SizesPanel = lazy(async () => ({ default: (await import('../rooms/sizes/SizesPanel')).SizesPanel }));
+const FindingsPanel = lazy(async () => ({ default: (await import('../rooms/findings/FindingsPanel')).FindingsPanel }));
+const LayersPanel = lazy(async () => ({ default: (await import('../rooms/layers/LayersPanel')).LayersPanel }));
+const ShelfPanel = lazy(async () => ({ default: (await import('../rooms/shelf/ShelfPanel')).ShelfPanel }));
 const BuildPanel = lazy(async () => ({ default: (await import('../rooms/build/BuildPanel')).BuildPanel }));
 const SharePanel = lazy(async () => ({ default: (await import('../rooms/share/SharePanel')).SharePanel }));
 const LargeCard = lazy(async () => ({ default: (await import('../rooms/large/LargeCard')).LargeCard }));
@@ -110,11 +110,11 @@ export function App() {
         <PlanNotice />
       </main>
       <Boundary key={panel} name="This room" without="The other rooms work without it.">
-        {panel === 'sizes' && <SizesPanel />}
-        {plan && panel === 'findings' && <FindingsPanel plan={plan} />}
-        {panel === 'layers' && <LayersPanel />}
+        {panel === 'sizes' && <Suspense><SizesPanel /></Suspense>}
+        {plan && panel === 'findings' && <Suspense><FindingsPanel plan={plan} /></Suspense>}
+        {panel === 'layers' && <Suspense><LayersPanel /></Suspense>}
         {plan && panel === 'bench' && <Suspense><BenchRoom plan={plan} /></Suspense>}
-        {panel === 'shelf' && <ShelfPanel />}
+        {panel === 'shelf' && <Suspense><ShelfPanel /></Suspense>}
         {plan && <TrialRooms plan={plan} />}
         {plan && panel === 'build' && <Suspense><BuildPanel plan={plan} /></Suspense>}
         {plan && panel === 'share' && <Suspense><SharePanel plan={plan} /></Suspense>}
