@@ -97,21 +97,29 @@ function quadratic(f0: number, f1: number, f2: number, d: number): (e: number) =
   return (e) => f0 + e * (b + c * e);
 }
 
-/** Height of one cubic arc of the round at inset e; its insets fall or rise all the way. */
+/** Finest step of an arc's parameter that its root is sought to. */
+const ARC_STEP = 1e-12;
+
+/** Height of one cubic arc of the round at inset e; its insets fall or rise all the way: Newton's root in a bracket that only shrinks, to 1e-12 of the arc. */
 export function arcHeight(arcs: Float64Array, at: number, e: number): number {
-  const value = (k: number, t: number) => {
-    const r = 1 - t;
-    return r * r * r * arcs[at + k] + 3 * r * r * t * arcs[at + 2 + k] + 3 * r * t * t * arcs[at + 4 + k] + t * t * t * arcs[at + 6 + k];
-  };
-  const falls = arcs[at] > arcs[at + 6];
+  const n0 = arcs[at], n1 = arcs[at + 2], n2 = arcs[at + 4], n3 = arcs[at + 6];
+  const falls = n0 > n3;
   let low = 0;
   let high = 1;
-  for (let i = 0; i < 40; i++) {
-    const mid = (low + high) / 2;
-    if (value(0, mid) > e === falls) low = mid;
-    else high = mid;
+  let t = 0.5;
+  for (let i = 0; i < 60 && high - low > ARC_STEP; i++) {
+    const r = 1 - t;
+    const miss = r * r * r * n0 + 3 * r * r * t * n1 + 3 * r * t * t * n2 + t * t * t * n3 - e;
+    if (miss > 0 === falls) low = t;
+    else high = t;
+    const next = t - miss / (3 * (r * r * (n1 - n0) + 2 * r * t * (n2 - n1) + t * t * (n3 - n2)));
+    const step = next > low && next < high ? next : (low + high) / 2;
+    const moved = Math.abs(step - t);
+    t = step;
+    if (moved < ARC_STEP) break;
   }
-  return value(1, (low + high) / 2);
+  const r = 1 - t;
+  return r * r * r * arcs[at + 1] + 3 * r * r * t * arcs[at + 3] + 3 * r * t * t * arcs[at + 5] + t * t * t * arcs[at + 7];
 }
 
 const basis = new Float64Array(12);
