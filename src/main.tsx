@@ -19,20 +19,25 @@ async function openLinks(): Promise<void> {
   else window.addEventListener('hashchange', () => void start(), { once: true });
 }
 
+/** Not awaited by this file: a script that is asked for meanwhile may need what stands in the same file, and would wait for it for ever. */
+async function start(): Promise<void> {
+  await startKeeping();
+  await openLinks();
+  startPlanner();
+  startParts();
+  startBands();
+  startReadings();
+  setProbe();
+  const root = document.getElementById('root');
+  if (!root) throw new Error('index.html holds no #root');
+  createRoot(root).render(
+    <StrictMode>
+      <App />
+    </StrictMode>,
+  );
+}
+
 warmThread('plan');
-await startKeeping();
-await openLinks();
-startPlanner();
-startParts();
-startBands();
-startReadings();
-setProbe();
-const root = document.getElementById('root');
-if (!root) throw new Error('index.html holds no #root');
-createRoot(root).render(
-  <StrictMode>
-    <App />
-  </StrictMode>,
-);
+void start();
 if (document.readyState === 'complete') void startOffline();
 else window.addEventListener('load', () => void startOffline(), { once: true });
