@@ -102,11 +102,13 @@ describe('drawing', () => {
     }));
     const before = await drawn();
     expect(before.settled).toEqual(['visible', 'visible']);
+    // Asked before the drag: once a draft is painted, the state is the draft's.
+    const run = String(Math.round((await stateOf(page)).run));
     const at = await middle(handle(page, 'outline-3'));
     await page.mouse.move(at.x, at.y);
     await page.mouse.down();
     await page.mouse.move(at.x + 10, at.y - 20, { steps: 4 });
-    await page.waitForFunction((was) => document.querySelector('[data-area="ribbon"] [role="slider"]')?.getAttribute('aria-valuemax') !== was, String(Math.round((await stateOf(page)).run)));
+    await page.waitForFunction((was) => document.querySelector('[data-area="ribbon"] [role="slider"]')?.getAttribute('aria-valuemax') !== was, run);
     const held = await drawn();
     for (const part of ['sheet', 'section', 'ribbon'] as const) expect(held[part], part).not.toEqual(before[part]);
     expect(await figure(page, 'Point 4 half-breadth')).toBeGreaterThan(240);
