@@ -12,8 +12,8 @@ import { DESK, holdPoint, idle, open, viewOf } from './browsing';
 import { kB, MB, ms, type Section } from './report';
 import { quantile, slope } from './timing';
 
-const FIRST_PICTURE = 1500;
-const SCRIPT_BUDGET = 600_000;
+const FIRST_PICTURE = 1000;
+const SCRIPT_BUDGET = 350_000;
 const COLD_LOADS = 9;
 /** Re-plans by dragging over which the page's memory is watched, and how it is judged: less than this left a plan, bytes. */
 const REPLANS = 1000;
