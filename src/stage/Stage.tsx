@@ -3,7 +3,7 @@ import { useThree } from '@react-three/fiber';
 import { memo, useEffect, useEffectEvent, useLayoutEffect, useRef, useState } from 'react';
 import type { Group } from 'three';
 import { useBuild } from '../state/build';
-import { type Draft, eachDraft } from '../state/draft';
+import { beforeDraft, type Draft, eachDraft } from '../state/draft';
 import type { InkedBody } from '../state/jobKinds';
 import { useJobs } from '../state/jobs';
 import { useView, type ViewName } from '../state/view';
@@ -57,6 +57,13 @@ interface BoardSceneProps extends Draft {
   readonly pins: Pins;
 }
 
+/** Asks for the frame that paints a draft, so that the stage is drawn in it and not in the one after. */
+function DraftFrame() {
+  const invalidate = useThree((state) => state.invalidate);
+  useLayoutEffect(() => beforeDraft(invalidate), [invalidate]);
+  return null;
+}
+
 /** What is in the canvas once there is a plan. */
 function BoardScene({ plan, bodies, pins }: BoardSceneProps) {
   const board = useRef<Group>(null);
@@ -75,6 +82,7 @@ function BoardScene({ plan, bodies, pins }: BoardSceneProps) {
       </group>
       <LabelMover pins={pins} />
       <ProjectorSetter length={plan.hull.length} />
+      <DraftFrame />
       <FirstPicture />
     </>
   );

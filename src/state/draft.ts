@@ -15,10 +15,12 @@ type Painter = (draft: Draft | null) => void;
 
 const painters = new Set<Painter>();
 let draft: Draft | null = null;
-/** The newest that came since the last frame's was painted; older ones are dropped. */
+/** The newest that came since the last frame; older ones are dropped. */
 let next: Draft | null = null;
-/** One was painted, and its frame is not yet on the screen. */
-let painted = false;
+/** The coming frame paints. */
+let coming = false;
+/** What draws by frames itself: it asks for the frame in which a draft is painted. */
+const drawers = new Set<() => void>();
 
 /** Paints in one go; one painter that throws does not keep the others from painting. */
 function paintAll(): void {
@@ -32,31 +34,42 @@ function paintAll(): void {
 }
 
 /**
- * In the task, not in the frame's own callbacks: what the stage is asked to draw from there is drawn a frame later,
- * and page and stage would not change together.
+ * In the frame, after the hand's move has been heard: the next draft is made while this one is painted, and page and stage
+ * are laid out and drawn once.
  */
 function paintNext(): void {
+  coming = false;
   if (!next) return;
   draft = next;
   next = null;
-  painted = true;
-  requestAnimationFrame(() => {
-    painted = false;
-    if (next) setTimeout(paintNext);
-  });
   paintAll();
 }
 
-/** Puts a draft in the place of the one before, painted once a frame at most; null drops it: all is painted as it is settled. */
+/** Puts a draft in the place of the one before, painted in the coming frame; null drops it: all is painted as it is settled. */
 export function putDraft(newest: Draft | null): void {
   next = newest;
   if (newest) {
-    if (!painted) paintNext();
+    if (coming) return;
+    coming = true;
+    requestAnimationFrame(paintNext);
+    // After the painters in the same frame: callbacks of a frame come in the order in which they were asked for.
+    for (const draw of drawers) draw();
   } else if (draft) {
     draft = null;
     paintAll();
   }
 }
+
+/** Calls when a draft has come, before the frame that paints it; until the function it returns is called. */
+export function beforeDraft(draw: () => void): () => void {
+  drawers.add(draw);
+  return () => {
+    drawers.delete(draw);
+  };
+}
+
+/** Whether a draft is painted or about to be. */
+export const draftStands = (): boolean => (next ?? draft) !== null;
 
 /** The draft that is painted, null where what is settled is. */
 export const draftNow = (): Draft | null => draft;

@@ -3,7 +3,7 @@
  * queued. Under a dragging hand each move has a draft of its own, and the plan is settled when the hand lets go or rests.
  */
 import { shownDesign, useDesign } from '../state/design';
-import { draftNow, putDraft } from '../state/draft';
+import { draftStands, putDraft } from '../state/draft';
 import type { Given } from '../state/jobKinds';
 import { IDLE, jobNow, useJobs } from '../state/jobs';
 import { keepDrawing } from '../state/station';
@@ -35,7 +35,7 @@ async function settle(given: Given<'plan'>, quiet: number): Promise<void> {
   if (turn !== asked) return;
   const { status, failure } = jobNow('plan');
   const { of } = jobNow('draft');
-  if (status === 'failed' && draftNow() && of) {
+  if (status === 'failed' && draftStands() && of) {
     // The last board that could be planned is the one that the hand dragged to, not the one before the drag.
     const { cursor: _, ...good } = of;
     await runJob('plan', good, how);

@@ -96,9 +96,11 @@ test('each move is asked as a draft, of those that wait the newest alone, and wh
   expect(asked()).toEqual(['draft a']);
   await answer();
   expect(asked()).toEqual(['draft a', 'draft c']);
-  expect(painted).toEqual(['a']);
+  expect(painted).toEqual([]);
   await frame();
+  expect(painted).toEqual(['a']);
   await answer();
+  await frame();
   expect(painted).toEqual(['a', 'c']);
   expect(draft.draftNow()?.plan.design.name).toBe('c');
   await vi.advanceTimersByTimeAsync(REST - 1);
@@ -146,6 +148,7 @@ test('cancelled, all is painted as it was settled, in the same turn and without 
   const before = jobs.jobNow('plan').result;
   await drag('a');
   await answer();
+  await frame();
   await drag('b');
   design.getState().dropDraft();
   await turn();
@@ -162,6 +165,7 @@ test('cancelled, all is painted as it was settled, in the same turn and without 
 test('a plan that a moving hand has left behind is not settled', async () => {
   await drag('a');
   await answer();
+  await frame();
   await vi.advanceTimersByTimeAsync(REST);
   expect(asked()).toEqual(['draft a', 'plan a']);
   await drag('b');
@@ -176,6 +180,7 @@ test('a plan that a moving hand has left behind is not settled', async () => {
 test('what cannot be planned is told and leaves the last picture; let go there, the last board that could be planned is settled, and the trouble stands', async () => {
   await drag('a');
   await answer();
+  await frame();
   await drag('none');
   await fail();
   expect(jobs.jobNow('draft').failure).toEqual({ message: 'no room' });
@@ -198,17 +203,35 @@ test('what cannot be planned is told and leaves the last picture; let go there, 
   expect(jobs.jobNow('plan')).toMatchObject({ status: 'done', failure: null });
 });
 
-test('once a frame at most, and then the newest', async () => {
+test('once a frame at most, and then the newest; what draws by frames is asked for the same frame', async () => {
+  const drawn: string[] = [];
+  const end = draft.beforeDraft(() => frames.push(() => drawn.push(draft.draftNow()?.plan.design.name ?? '')));
   for (const name of ['a', 'b', 'c']) {
     await drag(name);
     await answer();
   }
-  expect(painted).toEqual(['a']);
-  // Not in the frame's own callbacks: page and stage would change in two frames.
-  for (const then of frames.splice(0)) then();
-  expect(painted).toEqual(['a']);
+  expect([painted, drawn]).toEqual([[], []]);
+  await frame();
+  expect([painted, drawn]).toEqual([['c'], ['c']]);
+  end();
+  await frame();
+  expect([painted, drawn]).toEqual([['c'], ['c']]);
+});
+
+test('cancelled or settled before its frame, a draft is never painted', async () => {
+  await drag('a');
+  await answer();
+  design.getState().dropDraft();
   await turn();
-  expect(painted).toEqual(['a', 'c']);
+  await frame();
+  expect([painted, draft.draftStands()]).toEqual([[], false]);
+  await drag('b');
+  await answer();
+  design.getState().keepDraft();
+  await turn();
+  await answer();
+  await frame();
+  expect([painted, draft.draftStands(), settled()]).toEqual([[], false, 'b']);
 });
 
 test('a painter that throws does not keep the others from painting', async () => {
@@ -219,11 +242,12 @@ test('a painter that throws does not keep the others from painting', async () =>
   const endOthers = draft.eachDraft((now) => others.push(now?.plan.design.name));
   await drag('a');
   await answer();
+  await frame();
   end();
   endOthers();
-  await frame();
   await drag('b');
   await answer();
+  await frame();
   expect(painted).toEqual(['a', 'b']);
   expect(others).toEqual(['a']);
   expect(errors.splice(0)).toEqual([new Error('no paint')]);
