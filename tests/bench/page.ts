@@ -147,7 +147,7 @@ async function pageMemory(browser: Browser, site: Site): Promise<Held[]> {
       const until = performance.now() + 20_000;
       const look = () => {
         const state = window.railwright?.state();
-        if (state && !state.busy && state.bevel.max !== was) done();
+        if (state && state.bevel.max !== was) done();
         else if (performance.now() > until) fail(new Error('a move was not planned'));
         else setTimeout(look, 4);
       };

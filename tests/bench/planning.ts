@@ -1,11 +1,12 @@
 /** What a plan costs: every starter board, against the number of samples and of rows, a family of a hundred, and the memory that a thousand plans leave. */
 import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
+import { readDesign } from '../../geometry/design/read';
 import type { Design } from '../../geometry/design/schema';
 import { DRAFT_STEP, planBoard } from '../../geometry/plan';
 import { boardSize, scaleBoard } from '../../geometry/search/family';
 import { meshBoard, meshStarboard } from '../../geometry/solid/board';
-import { seedDesign, seedNames } from '../geometry/boards';
+import { seedDesign, seedNames, starterTexts } from '../geometry/boards';
 import { MB, ms, nameOf, type Section } from './report';
 import { slope, time } from './timing';
 
@@ -20,15 +21,26 @@ const REPLANS = 1000;
 /** Memory is flat when by its trend over the later nine tenths a plan leaves less than this, bytes: half a megabyte in all. */
 const LEFT_BEHIND = 500;
 
+/** The tests' boards and the starters, with their ladders and ends. */
+function everyBoard(): { readonly board: string; readonly design: Design }[] {
+  const starters = starterTexts.map(([name, text]) => {
+    const read = readDesign(text);
+    if (!read.ok) throw new Error(`${name} does not read`);
+    return { board: nameOf(name), design: read.design };
+  });
+  return [...seedNames.map((name) => ({ board: nameOf(name), design: seedDesign(name) })), ...starters];
+}
+
 export function planSection(): Section {
-  const designs = seedNames.map(seedDesign);
+  const boards = everyBoard();
+  const designs = boards.map(({ design }) => design);
   const plans = designs.map((design) => planBoard(design));
   const times = time(designs.map((design) => () => planBoard(design)), 1, 120, 1500);
   const meshes = time(plans.map((plan) => () => meshBoard(plan)), 1, 40, 500);
   // What hangs a rib's plate together is kept from draft to draft, as the planner's thread keeps it.
   const kept = designs.map(() => new Map());
   const drafts = time(designs.map((design, i) => () => meshStarboard(planBoard(design, { step: DRAFT_STEP }), 1, kept[i])), 1, 60, 800);
-  const rows = plans.map(({ hull, rail }, i) => ({ board: nameOf(seedNames[i]), length: hull.length, samples: rail.samples.n, ...times[i], mesh: meshes[i], draft: drafts[i] }));
+  const rows = plans.map(({ hull, rail }, i) => ({ board: boards[i].board, length: hull.length, samples: rail.samples.n, ...times[i], mesh: meshes[i], draft: drafts[i] }));
   const slowest = rows.reduce((a, b) => (a.median > b.median ? a : b));
   const slowDraft = rows.reduce((a, b) => (a.draft.median > b.draft.median ? a : b));
   return {
