@@ -137,7 +137,8 @@ async function answers(browser: Browser, site: Site): Promise<{ mm: number; angl
   const at = await holdPoint(page);
   const worst = { mm: 0, angle: 0 };
   for (let i = 1; i <= 5; i++) {
-    const { x, y } = dragged(at, 7 * i);
+    // Farther each time than makes a press a drag.
+    const { x, y } = { x: at.x, y: at.y - 6 * i };
     const was = await page.evaluate(() => window.railwright?.state()?.bevel.max);
     await page.mouse.move(x, y);
     await page.waitForFunction((before) => window.railwright?.state()?.bevel.max !== before, was, { polling: 'raf' });
