@@ -1,5 +1,5 @@
 /** The page in a real browser as the bench uses it: opened on one board, its gestures paced by the clock, and its trace read. */
-import type { Browser, CDPSession, Page } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { boardLink } from '../../src/link/boardLink';
 import type { Site } from '../browser/site';
 import { seedDesign } from '../geometry/boards';
@@ -62,18 +62,18 @@ export function dragged({ x, y }: Place, i: number): Place {
   return { x, y: y - 6 - SWING.px * Math.min(turn, 2 * SWING.moves - turn) };
 }
 
-/** Sends moves of the pointer by the clock, `rate` a second, and waits for none: a hand does not either. Returns seconds it took to send them. */
-export async function paced(session: CDPSession, rate: number, places: readonly Place[]): Promise<number> {
+/**
+ * Moves the pointer by the clock, `rate` a second. Each move is sent when its time has come and the browser has taken the one
+ * before; for what the page makes of it nobody waits. Returns seconds it took to send them.
+ */
+export async function paced(page: Page, rate: number, places: readonly Place[]): Promise<number> {
   const start = performance.now();
-  const answers: Promise<unknown>[] = [];
   for (const [i, { x, y }] of places.entries()) {
-    answers.push(session.send('Input.dispatchMouseEvent', { type: 'mouseMoved', x, y, button: 'left', buttons: 1 }));
+    await page.mouse.move(x, y);
     const left = start + ((i + 1) * 1000) / rate - performance.now();
     if (left > 0) await new Promise((done) => setTimeout(done, left));
   }
-  const seconds = (performance.now() - start) / 1000;
-  await Promise.all(answers);
-  return seconds;
+  return (performance.now() - start) / 1000;
 }
 
 /** Notes each change of the bevels (one a plan) or of the station that the page shows, a look a frame, from now until the returned call: page ms. */

@@ -1,7 +1,7 @@
 /**
  * A point of a curve dragged, move by move: how many moves are shown with a plan of their own, what each costs the page's main
- * thread and the planner's by stage, and the bytes that go to the page and to the card. Moves are sent by the clock and waited
- * for by nobody, as from a hand. The station scrubbed in the same run says what the machine can show without any planning.
+ * thread and the planner's by stage, and the bytes that go to the page and to the card. Moves are sent by the clock, and nobody
+ * waits for what the page makes of them, as a hand does not. The station scrubbed in the same run says what the machine can show without any planning.
  */
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { serveSite, startChromium, type Site } from '../browser/site';
@@ -31,11 +31,10 @@ interface Gesture {
 }
 
 async function gesture(browser: Browser, page: Page, what: string, of: 'plan' | 'station', rate: number, places: readonly Place[]): Promise<Gesture> {
-  const session = await page.context().newCDPSession(page);
   const seen = await watch(page, of);
   const { events, made } = await traced(browser, page, async () => {
     const begun = performance.now();
-    await paced(session, rate, places);
+    await paced(page, rate, places);
     await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
     return (performance.now() - begun) / 1000;
   });
