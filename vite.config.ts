@@ -123,7 +123,7 @@ export default defineConfig({
           environment: 'node',
           // All cores: left to itself the runner keeps one free, which of two is half.
           maxWorkers: '100%',
-          // The kernel keeps nothing from one call to the next, so files may share it: each thread loads it once.
+          // The kernel keeps nothing from one call to the next that an answer shows (room and triangles it may), so files may share it: each thread loads it once.
           isolate: false,
           testTimeout: HANGS,
           hookTimeout: HANGS,
