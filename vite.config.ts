@@ -5,6 +5,7 @@ import type { Plugin } from 'vite';
 import { defineConfig } from 'vitest/config';
 import { notices } from './.ci/notices.mjs';
 import { offline } from './.ci/offline.mjs';
+import { shaderTexts } from './.ci/shaders.mjs';
 
 /**
  * What the page may load: its own origin only. Inline styles are for the scene library's labels, which place
@@ -86,7 +87,7 @@ const HANGS = 600_000;
 
 export default defineConfig({
   base: './',
-  plugins: [react(), contentPolicy(), stageBeside(), collect, offline(collect), write],
+  plugins: [react(), shaderTexts(), contentPolicy(), stageBeside(), collect, offline(collect), write],
   preview: { headers: headers(policy()) },
   // Served from source, the page has the build tool's own inline script and socket.
   server: { headers: headers(policy(" 'unsafe-inline'", ' ws:')) },

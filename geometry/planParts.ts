@@ -8,6 +8,7 @@ import { planFrames } from './frame/frames';
 import { planJigs } from './frame/jigs';
 import { whatOf } from './errors';
 import { told } from './rail/findings';
+import { layAgain } from './rail/query';
 import { said } from './said';
 import type { Finding, Plan, Side } from './types';
 import { bendingFindings, planBending } from './parts/bending';
@@ -62,6 +63,7 @@ export async function planParts(plan: Plan, options: PartsOptions = {}): Promise
     await options.pause?.();
     if (options.signal?.aborted) throw new PartsCancelled(name);
     done++;
+    for (const each of [plan, ...Object.values(options.built ?? {})]) layAgain(each);
     try {
       return await make();
     } catch (error) {

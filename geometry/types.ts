@@ -55,6 +55,8 @@ export interface Panel {
   readonly spline: Spline;
   /** The same once more for quick evaluation: per knot span, each column's four coefficients in powers of u - knot. */
   readonly pieces: Float64Array;
+  /** Stations at which it has a crease athwart the board: a knot of three, where a line or the outline has a corner. */
+  readonly creases: Float64Array;
 }
 
 /** Fairness of the hull's curves and loft. */
@@ -309,6 +311,12 @@ export type MadeField =
   | 'faceOffset' | 'stripWidth' | 'sole' | 'cap' | 'spacerWidth' | 'spacerHeight' | 'glue' | 'deckSkin' | 'bottomSkin'
   | 'lift' | 'tilt' | 'seat';
 
+/** One value a stretch between places, per mm. */
+export interface Eased {
+  readonly start: Float64Array;
+  readonly end: Float64Array;
+}
+
 /**
  * How the box as made differs from the drawn one at places on the run, in rising order: one value a place in
  * each list, mm (tilt: mm per mm), straight between places and held beyond the first and last.
@@ -316,6 +324,8 @@ export type MadeField =
 export interface MadeBox {
   readonly s: Float64Array;
   readonly by: Readonly<Partial<Record<MadeField, Float64Array>>>;
+  /** Cubics in place of the straight pieces: from each place to the next, by how much their slopes at its start and at its end are off the straight piece's. */
+  readonly eased?: Readonly<Partial<Record<MadeField, Eased>>>;
 }
 
 /** The whole box rail, starboard. */
@@ -378,11 +388,15 @@ export interface Mesh {
 export type PartKind =
   | 'bottom-skin' | 'deck-skin' | 'round' | 'rib' | 'stringer' | 'sole' | 'row' | 'cap' | 'hollow' | 'outer-skin' | 'block' | 'fitting';
 
-/** One drawable body. `side`: starboard, port, or both in one mesh. */
+/**
+ * One drawable body. `side`: starboard, port, or both in one mesh; `half`: of one that spans both, its half to starboard
+ * alone, open on the centreline, for a stage that draws it twice.
+ */
 export interface Body {
   readonly id: string;
   readonly kind: PartKind;
   readonly side: Side | 'centre';
+  readonly half?: true;
   /** Row number or outer-layer number, from the sole up and from the box out; rib index. */
   readonly order: number;
   readonly mesh: Mesh;

@@ -5,7 +5,11 @@ import './ui/all.css';
 import { App } from './app/App';
 import { setProbe } from './app/probe';
 import { startOffline } from './app/offline/register';
+import { useAtBench } from './state/atBench';
+import { useDesign } from './state/design';
+import { inHand } from './state/hand';
 import { startKeeping } from './state/keep';
+import { useView } from './state/view';
 import { warmThread } from './work/jobs';
 import { startParts } from './work/parts';
 import { startPlanner } from './work/planner';
@@ -19,10 +23,18 @@ async function openLinks(): Promise<void> {
   else window.addEventListener('hashchange', () => void start(), { once: true });
 }
 
+/** In one hand the page opens where the maker stood on this board. */
+function returnToBench(): void {
+  const { board, s } = useAtBench.getState();
+  const { s: asked, moveTo } = useView.getState();
+  if (inHand() && Number.isNaN(asked) && board === useDesign.getState().design.name) moveTo(s);
+}
+
 /** Not awaited by this file: a script that is asked for meanwhile may need what stands in the same file, and would wait for it for ever. */
 async function start(): Promise<void> {
   await startKeeping();
   await openLinks();
+  returnToBench();
   startPlanner();
   startParts();
   startBands();

@@ -3,6 +3,8 @@ import { evalSpline, type Spline } from './bspline';
 
 const basis = new Float64Array(12);
 const values = new Float64Array(6);
+/** Span of the last call: a curve is asked from place to place. */
+let span = -1;
 
 /** Frame of a plan curve at one parameter; mutable so that hot loops reuse it. */
 export interface PlaneFrame {
@@ -37,7 +39,7 @@ export function frameAt(curve: Spline, u: number, out: PlaneFrame): PlaneFrame {
     out.kappa = 0;
     return out;
   }
-  evalSpline(curve, u, values, basis);
+  span = evalSpline(curve, u, values, basis, span);
   const dx = values[2];
   const dy = values[3];
   // Several times quicker than Math.hypot, whose guard against overflow no board needs.

@@ -32,6 +32,17 @@ export function reversed(loop: ArrayLike<number>): Float64Array {
   return out;
 }
 
+/** Turn of a line at each of its points, radians, left positive; 0 at the ends of an open one. */
+export function turnsOf(p: readonly (readonly [number, number])[], closed: boolean): number[] {
+  const n = p.length;
+  return p.map(([x, y], i) => {
+    if (!closed && (i === 0 || i === n - 1)) return 0;
+    const [[ax, ay], [bx, by]] = [p[(i + n - 1) % n], p[(i + 1) % n]];
+    const [ux, uy, vx, vy] = [x - ax, y - ay, bx - x, by - y];
+    return Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy);
+  });
+}
+
 /** Turn points about the origin by `angle` (radians, counter-clockwise), then move them by (dx, dy). */
 export function turned(points: ArrayLike<number>, angle: number, dx = 0, dy = 0): Float64Array {
   const c = Math.cos(angle);

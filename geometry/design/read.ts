@@ -2,6 +2,7 @@
 import type * as z from 'zod/mini';
 import { crossErrors } from './cross';
 import { allowedAt, givenAt, pathText, valueText, type FieldError, type Path } from './fields';
+import { withoutAddress } from './schemaAddress';
 import { strangeParts } from './guard';
 import { BOARD_FORMAT, BOARD_VERSION, boardSchema, plannedSchema, type Design } from './schema';
 import { BUILT_IN_SPECIES } from './timber';
@@ -83,7 +84,7 @@ function fromIssue(issue: z.core.$ZodIssue, root: unknown, schema: z.core.$ZodTy
 interface FileKind {
   readonly format: string;
   readonly version: number;
-  readonly name: 'board file' | 'readings file';
+  readonly name: 'board file' | 'readings file' | 'shop profile';
 }
 
 /** Bring a value to the present version of its kind of file, or say why that cannot be. */
@@ -139,11 +140,13 @@ export function checkDesign(input: unknown, migrations: Readonly<Record<number, 
 
 /**
  * Read the text of a board file. At most FILE_LIMIT characters, refused before parsing; syntax errors say
- * where; then as `checkDesign`.
+ * where; then as `checkDesign`. A `$schema`, for the maker's editor, is left out of the design.
  */
 export function readDesign(text: string): ReadResult {
   const parsed = parseText(text);
   if (!parsed.ok) return parsed;
-  const checked = checkDesign(parsed.value, MIGRATIONS, boardSchema);
+  const board = withoutAddress(parsed.value);
+  if (!board.ok) return board;
+  const checked = checkDesign(board.value, MIGRATIONS, boardSchema);
   return checked.ok ? { ...checked, notes: [...parsed.notes, ...checked.notes] } : checked;
 }

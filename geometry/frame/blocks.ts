@@ -4,16 +4,16 @@ import { loopArea, loopMoment } from '../curves/polygon';
 import { gauss5, GAUSS5_W, GAUSS5_X } from '../curves/quadrature';
 import { runOf } from '../rail/query';
 import { boxRings } from '../rail/rings';
-import { boxOnRun } from '../rail/run';
 import type { BlockPart } from './types';
 import { mm, said, size } from '../said';
 import type { Finding, Plan } from '../types';
 import { planLoop } from './blockTemplates';
 import { layersOf } from './layers';
 import { blockAt, halfAt, holeAt, type BesideBlock, type BlockPlan } from './ends';
+import { CLOSELY, type Weighing } from './weighing';
 
-/** Spacing of Gauss's panels along what a block has beside it, mm. */
-const BESIDE_STEP = 20;
+/** Length of Gauss's panels along what a block has beside it, in steps of the weighing. */
+const BESIDE_STEPS = 4;
 
 /** Both ends' blocks, tail first, and a note of each with its size. */
 export function planBlocks(plan: Plan): { blocks: BlockPart[]; findings: Omit<Finding, 'id'>[] } {
@@ -46,10 +46,10 @@ export function planBlocks(plan: Plan): { blocks: BlockPart[]; findings: Omit<Fi
 }
 
 /** Heights of the inner faces over a point of the plan. */
-function innerFaces({ hull, design: { skins } }: Plan): { top: (x: number, y: number) => number; low: (x: number, y: number) => number } {
+function innerFaces({ hull, design: { skins } }: Plan, inner = innerAt): { top: (x: number, y: number) => number; low: (x: number, y: number) => number } {
   const deck = panelProbe();
   const bottom = panelProbe();
-  return { top: (x, y) => innerAt(hull.deck, 1, skins.deck, x, y, deck).z, low: (x, y) => innerAt(hull.bottom, -1, skins.bottom, x, y, bottom).z };
+  return { top: (x, y) => inner(hull.deck, 1, skins.deck, x, y, deck).z, low: (x, y) => inner(hull.bottom, -1, skins.bottom, x, y, bottom).z };
 }
 
 /** Stations of two lines of a block's plan, rising, each once. */
@@ -66,18 +66,18 @@ interface Weighed {
  * What a block has beside its body, one side: sections carried along the run (Pappus). At a square end it is sawn off in
  * the board's end: the section there goes on as far as its middle lies inside that plane.
  */
-function weighBeside(plan: Plan, { kind, s0, s1 }: BesideBlock): Weighed {
-  const run = runOf(plan);
+function weighBeside(plan: Plan, { kind, s0, s1 }: BesideBlock, how: Weighing): Weighed {
+  const section = how.section(plan);
   const { rail, hull, design } = plan;
-  const ring = boxRings(run, design.rail.outerThickness)[kind];
+  const ring = boxRings(runOf(plan), design.rail.outerThickness)[kind];
   /** The section's area and the inset of its middle at a run: as it is there, read before the next. */
   const at = (s: number) => {
-    const c = boxOnRun(run, s);
+    const c = section(s);
     const corners = ring(c).flat();
     const area = loopArea(corners);
     return { c, area: Math.abs(area), inset: design.rail.stripWidth - (area === 0 ? design.rail.stripWidth / 2 : loopMoment(corners) / area) };
   };
-  const n = Math.max(1, Math.ceil((s1 - s0) / BESIDE_STEP));
+  const n = Math.max(1, Math.ceil((s1 - s0) / (BESIDE_STEPS * how.step)));
   let [volume, moment] = [0, 0];
   for (let i = 0; i < n; i++) {
     const h = (s1 - s0) / n;
@@ -102,10 +102,12 @@ function weighBeside(plan: Plan, { kind, s0, s1 }: BesideBlock): Weighed {
  * Volume of a block, both halves: its body between the inner faces by Gauss's rule in both directions, panel by panel of
  * its plan, and what it has beside it; and the volume of its tongues alone.
  */
-export function weighBlock(plan: Plan, at: BlockPlan): { readonly whole: Weighed; readonly tongues: number } {
-  const { top, low } = innerFaces(plan);
+export function weighBlock(plan: Plan, at: BlockPlan, how = CLOSELY): { readonly whole: Weighed; readonly tongues: number } {
+  const { top, low } = innerFaces(plan, how.inner);
   const depth = (x: number, from: number, to: number) => gauss5((y) => Math.max(0, top(x, y) - low(x, y)), from, to);
-  const x = stationsOf(at.body, at.hole);
+  const ends = new Set([...at.corners, ...[at.body, at.hole].flatMap((line) => (line ? [line[0], line[line.length - 2]] : []))]);
+  const x: number[] = [];
+  for (const s of stationsOf(at.body, at.hole)) if (x.length === 0 || ends.has(s) || s - x[x.length - 1] >= how.block) x.push(s);
   let [volume, moment, tongues] = [0, 0, 0];
   for (let i = 1; i < x.length; i++) {
     const h = x[i] - x[i - 1];
@@ -117,7 +119,7 @@ export function weighBlock(plan: Plan, at: BlockPlan): { readonly whole: Weighed
     }
   }
   for (const piece of at.beside) {
-    const own = weighBeside(plan, piece);
+    const own = weighBeside(plan, piece, how);
     volume += 2 * own.volume;
     moment += 2 * own.moment;
     if (piece.kind === 'tongue') tongues += 2 * own.volume;

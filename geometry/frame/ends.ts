@@ -161,7 +161,7 @@ function sideOf(plan: Plan, end: 'tail' | 'nose', inner: number, to: number): { 
 }
 
 /** Where outer skins end at a run: the corners of the step there in plan, on the box face and on the outline, and the outline's parameter. */
-function landingAt(plan: Plan, s: number): { face: [number, number]; outline: [number, number]; u: number } {
+export function landingAt(plan: Plan, s: number): { face: [number, number]; outline: [number, number]; u: number } {
   const run = runOf(plan);
   const u = run.map.parameterAt(s);
   const { x, y, nx, ny } = frameAt(plan.hull.outline, u, planeFrame());

@@ -8,7 +8,7 @@ import { planBlocks } from './blocks';
 import { arrowMark, labelIn, type Mark } from './label';
 import { fitsSheet, packItems, type PackRules } from './pack';
 import { LABEL_LAND, cutRibs, notchHalf, type CutRib, type RibFault, type RibShape } from './ribProfile';
-import { FINGER_HALF, layStringer, splitStringer, stringerShape, type PieceEnd, type StringerPlan } from './stringer';
+import { FINGER_HALF, layStringer, splitStringer, stringerShape, type PieceEnd, type StringerPlan, type StringerSplit } from './stringer';
 
 type Draft = Omit<Finding, 'id'>;
 
@@ -74,14 +74,29 @@ function sheetRules(plan: Plan): PackRules {
   return { length: sheet.length, width: sheet.width, gap: space, border: space, turns: plan.design.frames.grain === 'either' };
 }
 
-function stringerParts(plan: Plan, stringer: StringerPlan, drafts: Draft[]): FramePart[] {
+/** The stringer split for the sheets as they are turned, and the longest piece that they hold. */
+function splitForSheets(plan: Plan, stringer: StringerPlan): StringerSplit & { readonly long: number } {
   const { length, width, border, turns } = sheetRules(plan);
   const [long, short] = (turns ? [Math.max(length, width), Math.min(length, width)] : [length, width]).map((side) => side - 2 * border);
-  const { ends, fits } = splitStringer(plan, stringer, long, short, turns ? undefined : GRAIN_LIMIT);
+  return { ...splitStringer(plan, stringer, long, short, turns ? undefined : GRAIN_LIMIT), long };
+}
+
+/** Volume of ribs and stringer as `planFrames` cuts them, mm3, without their labels, sheets and blocks. */
+export function framesVolume(plan: Plan): number {
+  const { ribs } = cutRibs(plan);
+  const stringer = layStringer(plan, ribs);
+  const { ends } = splitForSheets(plan, stringer);
+  const { ribThickness, stringerThickness } = plan.design.frames;
+  return ribThickness * ribs.reduce((sum, { shape }) => sum + shapeArea(shape), 0)
+    + stringerThickness * ends.slice(1).reduce((sum, to, i) => sum + shapeArea(stringerShape(plan, stringer, ends[i], to)), 0);
+}
+
+function stringerParts(plan: Plan, stringer: StringerPlan, drafts: Draft[]): FramePart[] {
+  const { ends, fits, long } = splitForSheets(plan, stringer);
   if (!fits) {
     drafts.push({
       code: 'stringer-sheet', level: 'check', unit: 'mm', figure: stringer.x1 - stringer.x0, limit: long,
-      title: said('The stringer cannot be split to fit a sheet of {sheet}', { sheet: size(length, width) }),
+      title: said('The stringer cannot be split to fit a sheet of {sheet}', { sheet: size(plan.design.frames.sheet.length, plan.design.frames.sheet.width) }),
       advice: 'Use a larger sheet, or leave more room between two ribs for a joint.',
     });
   }
@@ -171,7 +186,7 @@ function ribFindings(plan: Plan, shapes: readonly CutRib[], drafts: Draft[]): vo
 }
 
 /** Net area of a shape, holes taken out, mm2. */
-export const shapeArea = (shape: FlatShape): number =>
+export const shapeArea = (shape: Pick<FlatShape, 'outline' | 'holes'>): number =>
   Math.abs(loopArea(shape.outline)) - shape.holes.reduce((sum, h) => sum + Math.abs(loopArea(h)), 0);
 
 /**

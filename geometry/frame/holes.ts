@@ -1,7 +1,7 @@
 /**
  * Lightening holes in a plate between two edges: rounded, with a least web to every edge and between holes.
  * Own geometry rather than polygon offsets, because each hole keeps the same number of points while sizes
- * move, and a viewer can then update a mesh in place.
+ * move, and a viewer can then update a mesh in place. What is cut has more of them round its corners.
  */
 
 /** Longest hole, as times its height and at least in mm; own choice: a post carries the deck between holes. */
@@ -24,12 +24,16 @@ const CORE = 0.5;
 const CARE = 0.05;
 /** Step at which a plate's height is looked at along its length, mm. */
 const SCAN_STEP = 4;
-/** Segments along each long edge of a hole, and round each corner. */
+/** Segments along each long edge of a hole. */
 const EDGE_PARTS = 8;
-const CORNER_PARTS = 3;
-/** Points round a limber hole, and sizes and places tried. */
-const LIMBER_POINTS = 16;
+/** Sizes and places tried for a limber hole. */
 const LIMBER_TRIES = 10;
+
+/** How finely what is round is drawn: to be seen, or to be cut, where the largest corner's chords stand 0.013 mm off it. */
+export type Rounding = 'seen' | 'cut';
+/** Segments round each corner of a hole, and points round a limber hole. */
+const CORNER_PARTS: Readonly<Record<Rounding, number>> = { seen: 3, cut: 12 };
+const LIMBER_POINTS: Readonly<Record<Rounding, number>> = { seen: 16, cut: 48 };
 
 /** A plate's two edges as (p, z) pairs in rising p. */
 export interface Plate {
@@ -78,7 +82,7 @@ const clearance = (band: Plate, p: number, distance: number): number =>
  * loop of (p, z) pairs. `web` is the least timber to either edge and between two holes. None where the plate
  * is too low.
  */
-function lighten(band: Plate, from: number, to: number, web: number): Float64Array[] {
+function lighten(band: Plate, from: number, to: number, web: number, corner: number): Float64Array[] {
   const room = web + CARE;
   const steps = Math.max(1, Math.ceil((to - from) / SCAN_STEP));
   const at = (i: number) => from + ((to - from) * i) / steps;
@@ -88,7 +92,7 @@ function lighten(band: Plate, from: number, to: number, web: number): Float64Arr
     const high = i <= steps && to > from && clearance(band, at(i), room) >= LEAST_HOLE;
     if (high && start < 0) start = i;
     if (!high && start >= 0) {
-      out.push(...divide(band, at(start), at(i - 1), room));
+      out.push(...divide(band, at(start), at(i - 1), room, corner));
       start = -1;
     }
   }
@@ -99,9 +103,9 @@ function lighten(band: Plate, from: number, to: number, web: number): Float64Arr
  * Lightening holes, or where there are none one limber hole between p = low and p = high (stands' edges, no web
  * taken off); none where the plate is too low even for that, or only for one that the beam's `kerf` would burn whole.
  */
-export function breathing(band: Plate, from: number, to: number, web: number, low: number, high: number, kerf: number): Float64Array[] {
-  const light = lighten(band, from, to, web);
-  return light.length > 0 ? light : limber(band, low, high, Math.max(LEAST_LIMBER, kerf + CORE));
+export function breathing(band: Plate, from: number, to: number, web: number, low: number, high: number, kerf: number, rounding: Rounding): Float64Array[] {
+  const light = lighten(band, from, to, web, CORNER_PARTS[rounding]);
+  return light.length > 0 ? light : limber(band, low, high, Math.max(LEAST_LIMBER, kerf + CORE), LIMBER_POINTS[rounding]);
 }
 
 /** A round hole for the air: its middle in its part's own plane, and its diameter, mm. */
@@ -112,19 +116,20 @@ export interface LimberHole {
 
 /** The limber holes among a part's holes: those that are round, whatever was cut beside them. */
 export function limbersOf(holes: readonly Float64Array[]): LimberHole[] {
-  return holes.filter(({ length }) => length === 2 * LIMBER_POINTS).flatMap((loop): LimberHole[] => {
+  return holes.filter(({ length }) => Object.values(LIMBER_POINTS).includes(length / 2)).flatMap((loop): LimberHole[] => {
+    const n = loop.length / 2;
     let [p, z] = [0, 0];
     for (let i = 0; i < loop.length; i += 2) {
-      p += loop[i] / LIMBER_POINTS;
-      z += loop[i + 1] / LIMBER_POINTS;
+      p += loop[i] / n;
+      z += loop[i + 1] / n;
     }
-    const radii = Array.from({ length: LIMBER_POINTS }, (_, i) => Math.hypot(loop[2 * i] - p, loop[2 * i + 1] - z));
+    const radii = Array.from({ length: n }, (_, i) => Math.hypot(loop[2 * i] - p, loop[2 * i + 1] - z));
     return Math.max(...radii) - Math.min(...radii) < 1e-6 ? [{ at: [p, z], diameter: 2 * radii[0] }] : [];
   });
 }
 
 /** The largest limber hole that fits, halfway up where the plate is highest, clockwise. */
-function limber(band: Plate, from: number, to: number, least: number): Float64Array[] {
+function limber(band: Plate, from: number, to: number, least: number, points: number): Float64Array[] {
   for (let k = 0; k <= LIMBER_TRIES; k++) {
     const r = (LIMBER + ((Math.min(LIMBER, least) - LIMBER) * k) / LIMBER_TRIES) / 2;
     const room = r + LIMBER_LAND + CARE;
@@ -138,25 +143,25 @@ function limber(band: Plate, from: number, to: number, least: number): Float64Ar
     }
     if (best < 0) continue;
     const z = (clearOf(band.low, 1, at, room) + clearOf(band.high, -1, at, room)) / 2;
-    const angle = (i: number) => (-2 * Math.PI * i) / LIMBER_POINTS;
-    return [Float64Array.from({ length: 2 * LIMBER_POINTS }, (_, i) => (i % 2 === 0 ? at + r * Math.cos(angle(i >> 1)) : z + r * Math.sin(angle(i >> 1))))];
+    const angle = (i: number) => (-2 * Math.PI * i) / points;
+    return [Float64Array.from({ length: 2 * points }, (_, i) => (i % 2 === 0 ? at + r * Math.cos(angle(i >> 1)) : z + r * Math.sin(angle(i >> 1))))];
   }
   return [];
 }
 
 /** One clear stretch divided into holes with posts between them. */
-function divide(band: Plate, from: number, to: number, room: number): Float64Array[] {
+function divide(band: Plate, from: number, to: number, room: number, corner: number): Float64Array[] {
   let height = 0;
   for (let i = 0; i <= 4; i++) height += clearance(band, from + ((to - from) * i) / 4, room) / 5;
   const longest = Math.max(HOLE_LONG, HOLE_STRETCH * height);
   const count = Math.max(1, Math.ceil((to - from + room) / (longest + room)));
   const length = (to - from - (count - 1) * room) / count;
   if (length < LEAST_HOLE) return [];
-  return Array.from({ length: count }, (_, i) => hole(band, from + i * (length + room), length, room));
+  return Array.from({ length: count }, (_, i) => hole(band, from + i * (length + room), length, room, corner));
 }
 
 /** One rounded hole: a core further from the edges by the corner radius, and a disc of that radius run round it. */
-function hole(band: Plate, from: number, length: number, room: number): Float64Array {
+function hole(band: Plate, from: number, length: number, room: number, corner: number): Float64Array {
   let least = Infinity;
   for (let i = 0; i <= EDGE_PARTS; i++) least = Math.min(least, clearance(band, from + (length * i) / EDGE_PARTS, room));
   const r = Math.min(HOLE_RADIUS, 0.45 * least, 0.45 * length);
@@ -181,10 +186,10 @@ function hole(band: Plate, from: number, length: number, room: number): Float64A
     const last = normal(line.length - 1);
     const around = (i: number, angle: number) => points.push(line[i][0] + r * Math.cos(angle), line[i][1] + r * Math.sin(angle));
     const start = up === 1 ? Math.PI : 0;
-    for (let k = 0; k < CORNER_PARTS; k++) around(0, start + ((wrap(first - start)) * k) / CORNER_PARTS);
+    for (let k = 0; k < corner; k++) around(0, start + ((wrap(first - start)) * k) / corner);
     for (let i = 0; i < line.length; i++) around(i, normal(i));
     const end = start + Math.PI;
-    for (let k = 1; k <= CORNER_PARTS; k++) around(line.length - 1, last + (wrap(end - last) * k) / CORNER_PARTS);
+    for (let k = 1; k <= corner; k++) around(line.length - 1, last + (wrap(end - last) * k) / corner);
   };
   side(top, 1);
   side(bottom.reverse(), -1);

@@ -9,7 +9,7 @@
 import { innerAt, panelProbe } from '../hull/panel';
 import { tabOf, type TabShape } from '../rail/tab';
 import type { Plan, RibAtRail } from '../types';
-import { breathing, type Plate } from './holes';
+import { breathing, type Plate, type Rounding } from './holes';
 
 /** Steps along each of the rib's curved edges, one side: as many at least, and no longer than this, mm. */
 const EDGE_POINTS = 24;
@@ -59,15 +59,19 @@ const LEAST_RIB = 1;
  * A rib's cutting lines, whole, or why there are none. How many points it has depends only on its
  * breadth, its tab's kind and its holes.
  */
-function ribShape(plan: Plan, rib: RibAtRail): RibShape | RibFault {
+function ribShape(plan: Plan, rib: RibAtRail, rounding: Rounding): RibShape | RibFault {
   const { design, hull } = plan;
   const half = design.frames.ribThickness / 2;
-  const probe = panelProbe();
-  const [low, high] = ([[-1, hull.bottom, design.skins.bottom], [1, hull.deck, design.skins.deck]] as const).map(([face, panel, skin]) => (y: number): number =>
-    plateStations(rib.x, half, hull.length).reduce((inside, x) => {
-      const { z } = innerAt(panel, face, skin, x, y, probe);
-      return face === 1 ? Math.min(inside, z) : Math.max(inside, z);
-    }, face * Infinity));
+  const stations = plateStations(rib.x, half, hull.length);
+  const [low, high] = ([[-1, hull.bottom, design.skins.bottom], [1, hull.deck, design.skins.deck]] as const).map(([face, panel, skin]) => {
+    // Each station's own probe: along its walk outboard the next foot is foreseen.
+    const probes = stations.map(panelProbe);
+    return (y: number): number =>
+      stations.reduce((inside, x, i) => {
+        const { z } = innerAt(panel, face, skin, x, y, probes[i]);
+        return face === 1 ? Math.min(inside, z) : Math.max(inside, z);
+      }, face * Infinity);
+  });
   const end = rib.over.end.y;
   const notch = notchHalf(plan, design.frames.stringerThickness);
   if (!(end - notch >= LEAST_RIB)) return 'narrow';
@@ -99,7 +103,7 @@ function ribShape(plan: Plan, rib: RibAtRail): RibShape | RibFault {
     outline[at + 1] = starboard[i + 1];
   }
   const web = design.frames.leastWeb;
-  const right = breathing(band, notch + Math.max(web, LABEL_LAND), end - web, web, notch + LABEL_LAND, end, design.frames.kerf);
+  const right = breathing(band, notch + Math.max(web, LABEL_LAND), end - web, web, notch + LABEL_LAND, end, design.frames.kerf, rounding);
   return {
     outline, holes: [...right, ...right.map(mirroredLoop)], tab, end, bottom, deck, notch: { half: notch, floor },
   };
@@ -123,12 +127,12 @@ export interface CutRib {
   readonly shape: RibShape;
 }
 
-/** Every rib that can be cut, tail first as the plan has them, and those that cannot with the reason. */
-export function cutRibs(plan: Plan): { ribs: CutRib[]; faults: { rib: RibAtRail; fault: RibFault }[] } {
+/** Every rib that can be cut, tail first as the plan has them, and those that cannot with the reason; holes as for the cut, or as they are seen on a stage. */
+export function cutRibs(plan: Plan, rounding: Rounding = 'cut'): { ribs: CutRib[]; faults: { rib: RibAtRail; fault: RibFault }[] } {
   const ribs: CutRib[] = [];
   const faults: { rib: RibAtRail; fault: RibFault }[] = [];
   for (const rib of plan.rail.ribs) {
-    const shape = ribShape(plan, rib);
+    const shape = ribShape(plan, rib, rounding);
     if (typeof shape === 'string') faults.push({ rib, fault: shape });
     else ribs.push({ index: rib.index, x: rib.x, rib, shape });
   }

@@ -5,7 +5,7 @@
 import { leastWidthBox } from '../curves/polygon';
 import { innerAt, panelProbe } from '../hull/panel';
 import type { Plan } from '../types';
-import { breathing, type Plate } from './holes';
+import { breathing, type Plate, type Rounding } from './holes';
 import { floorFit, notchHalf, type PlateShape, type RibShape } from './ribProfile';
 import { stringerEnds } from './ends';
 
@@ -43,16 +43,17 @@ export function layStringer(plan: Plan, ribs: readonly { readonly index: number;
   const side = design.frames.stringerThickness / 2;
   const { x0, x1 } = stringerEnds(plan);
   const half = notchHalf(plan, design.frames.ribThickness);
-  const probe = panelProbe();
   const across = Math.max(1, Math.ceil(side / PLATE_STEP));
   const outer = (face: 1 | -1): ((x: number) => number) => {
     const panel = face === 1 ? hull.deck : hull.bottom;
     const skin = face === 1 ? design.skins.deck : design.skins.bottom;
+    // Each place across has its own probe: along its walk to the nose the next foot is foreseen.
+    const probes = Array.from({ length: across + 1 }, panelProbe);
     return tabled(x0, x1, (x, out) => {
       // Over the whole thickness: wherever between centreline and side the skin stands farthest in.
       out[0] = face * Infinity;
       for (let i = 0; i <= across; i++) {
-        const { z, zx } = innerAt(panel, face, skin, x, (side * i) / across, probe);
+        const { z, zx } = innerAt(panel, face, skin, x, (side * i) / across, probes[i]);
         if (face * z < face * out[0]) [out[0], out[1]] = [z, zx];
       }
     });
@@ -118,8 +119,8 @@ function fingerLine(stringer: StringerPlan, x: number): [number, number][] {
   return line;
 }
 
-/** The cutting lines of the stringer between two ends: outline and lightening holes. */
-export function stringerShape(plan: Plan, stringer: StringerPlan, from: PieceEnd, to: PieceEnd): PlateShape {
+/** The cutting lines of the stringer between two ends: outline and lightening holes, for the cut or as they are seen on a stage. */
+export function stringerShape(plan: Plan, stringer: StringerPlan, from: PieceEnd, to: PieceEnd, rounding: Rounding = 'cut'): PlateShape {
   const line = (end: PieceEnd): [number, number][] =>
     end.fingers ? fingerLine(stringer, end.x) : [[end.x, stringer.low(end.x)], [end.x, stringer.high(end.x)]];
   const tail = line(from);
@@ -150,10 +151,10 @@ export function stringerShape(plan: Plan, stringer: StringerPlan, from: PieceEnd
     right = x - half;
   }
   for (const p of tail.slice().reverse()) outline.push(...p);
-  return { outline: Float64Array.from(outline), holes: stringerHoles(plan, stringer, from, to, crossings) };
+  return { outline: Float64Array.from(outline), holes: stringerHoles(plan, stringer, from, to, crossings, rounding) };
 }
 
-function stringerHoles(plan: Plan, stringer: StringerPlan, from: PieceEnd, to: PieceEnd, crossings: readonly Crossing[]): Float64Array[] {
+function stringerHoles(plan: Plan, stringer: StringerPlan, from: PieceEnd, to: PieceEnd, crossings: readonly Crossing[], rounding: Rounding): Float64Array[] {
   const web = plan.design.frames.leastWeb;
   const solid = (end: PieceEnd) => (end.fingers ? FINGER_HALF : 0) + web;
   const stands = [
@@ -167,7 +168,7 @@ function stringerHoles(plan: Plan, stringer: StringerPlan, from: PieceEnd, to: P
     if (!(right + web > left - web)) continue;
     // The web is kept to edges well past the bay, so that a rising edge beyond its end counts too.
     const band = bandOf(stringer, Math.max(from.x, left - 2 * web), Math.min(to.x, right + 2 * web));
-    holes.push(...breathing(band, left, right, web, left - web, right + web, plan.design.frames.kerf));
+    holes.push(...breathing(band, left, right, web, left - web, right + web, plan.design.frames.kerf, rounding));
   }
   return holes;
 }
@@ -189,6 +190,8 @@ export interface StringerSplit {
 
 /** Steps at which joints are tried, mm. */
 const JOINT_STEP = 10;
+/** More than an edge rises between two of its table's places, mm. */
+const SAG = 1;
 
 /**
  * Split the stringer into the fewest pieces whose least-width box fits a sheet of these sizes (margins taken
@@ -205,9 +208,18 @@ export function splitStringer(plan: Plan, stringer: StringerPlan, long: number, 
   nodes.push(x1);
   const n = nodes.length;
   const end = (i: number): PieceEnd => ({ x: nodes[i], fingers: i > 0 && i < n - 1 });
+  let [floor, roof] = [Infinity, -Infinity];
+  for (let k = 0; k <= TABLE; k++) {
+    const x = x0 + ((x1 - x0) * k) / TABLE;
+    floor = Math.min(floor, stringer.low(x));
+    roof = Math.max(roof, stringer.high(x));
+  }
+  const tall = roof - floor + SAG;
   const fits = (i: number, j: number): boolean => {
     const [a, b] = [nodes[i] - (i > 0 ? FINGER_HALF : 0), nodes[j] + (j < n - 1 ? FINGER_HALF : 0)];
     if (b - a > long) return false;
+    // However it is turned it is no longer than its box's diagonal, and as it stands no wider than the whole stringer is tall: most pieces need no box.
+    if (tall <= short && Math.hypot(b - a, tall) <= long) return true;
     const points: number[] = [];
     for (let k = 0; k <= 16; k++) {
       const x = Math.min(x1, Math.max(x0, a + ((b - a) * k) / 16));

@@ -1,13 +1,14 @@
 /** From three curves and their companions to a lofted hull. */
 import type { Spline } from '../curves/bspline';
 import { graphSpline } from '../curves/graph';
+import { parameterAtX } from '../curves/station';
 import type { Design, LengthCurveName } from '../design/schema';
 import type { Hull, Panel } from '../types';
 import { graphInflections, loftError, outlineInflections } from './fairness';
 import { loft, loftKnots, loftParameters } from './loft';
 import { buildOutline, widestPoint } from '../curves/outline';
 import { PANEL_COLUMNS, ROUND_COLUMNS, bottomSection, deckSection, roundSection } from './sections';
-import { panelOf, parameterAtX } from './panel';
+import { panelOf } from './panel';
 import { hullVolume } from './volume';
 
 const LENGTH_CURVES: readonly LengthCurveName[] = [

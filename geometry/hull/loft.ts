@@ -41,13 +41,13 @@ export function loftKnots(outlineKnots: Float64Array, corners: readonly number[]
 export const loftParameters = greville;
 
 /**
- * The spline through section rows (`dim` numbers each) at the loft parameters of `knots`.
+ * The spline through section rows (`dim` numbers each) at the loft parameters of `knots`, or at as many others, rising, that
+ * lie among its knots as those do.
  * Reproduces any cubic, hence any surface that is cubic along the length, exactly.
  */
-export function loft(knots: Float64Array, rows: Float64Array, dim: number): Spline {
+export function loft(knots: Float64Array, rows: Float64Array, dim: number, at: ArrayLike<number> = greville(knots)): Spline {
   const n = controlCount(knots);
   if (rows.length !== n * dim) throw new RangeError(`a loft on these knots needs ${n} sections of ${dim} numbers`);
-  const at = greville(knots);
   const half = 3;
   const width = 2 * half + 1;
   const a = new Float64Array(n * width);

@@ -4,6 +4,7 @@
  * surface by one root in u.
  */
 import { evalOnSpan, findSpan, type Spline } from '../curves/bspline';
+import { parameterAtX } from '../curves/station';
 import type { Panel } from '../types';
 
 /** A height and its gradient over the plan; keeps its place on the surface as the next call's first guess. */
@@ -26,10 +27,13 @@ export interface PanelProbe {
   wayY: number;
   turnX: number;
   turnY: number;
+  /** How that change itself changed, where the walk had been even before. */
+  bendX: number;
+  bendY: number;
 }
 
 export const panelProbe = (): PanelProbe => ({
-  u: Number.NaN, span: -1, z: 0, zx: 0, zy: 0, x: 0, ux: 0, shiftX: 0, shiftY: 0, fromX: 0, fromY: 0, wayX: 0, wayY: 0, turnX: 0, turnY: 0,
+  u: Number.NaN, span: -1, z: 0, zx: 0, zy: 0, x: 0, ux: 0, shiftX: 0, shiftY: 0, fromX: 0, fromY: 0, wayX: 0, wayY: 0, turnX: 0, turnY: 0, bendX: 0, bendY: 0,
 });
 
 /** Numbers of one piece: six columns of four power coefficients. */
@@ -59,7 +63,7 @@ export function panelOf(spline: Spline): Panel {
       pieces[at + 3] = (to[12 + c] - from[12 + c]) / (6 * h);
     }
   }
-  return { spline, pieces };
+  return { spline, pieces, creases: creasesOf(spline) };
 }
 
 /** Columns of a panel at one u: values X, Y, Z0..Z3, then their first derivatives. */
@@ -78,68 +82,6 @@ function rowAt({ spline, pieces }: Panel, span: number, u: number): void {
   }
 }
 
-/** Outline parameter u where X(u) = x on a spline whose first column is X and rises. `guess` may be NaN. */
-export function parameterAtX(spline: Spline, x: number, guess = Number.NaN): number {
-  const { knots, points, dim } = spline;
-  const n = knots.length - 4;
-  const first = knots[3];
-  const last = knots[n];
-  if (x <= points[0]) return first;
-  if (x >= points[(n - 1) * dim]) return last;
-  let low = first;
-  let high = last;
-  let u = guess > first && guess < last ? guess : first + ((last - first) * (x - points[0])) / (points[(n - 1) * dim] - points[0]);
-  let span = -1;
-  for (let i = 0; i < 60; i++) {
-    span = columnAt(spline, u, span);
-    const f = column.value - x;
-    if (Math.abs(f) < 1e-10) return u;
-    if (f > 0) high = u;
-    else low = u;
-    const next = u - f / column.slope;
-    u = next > low && next < high ? next : (low + high) / 2;
-    if (high - low < 1e-13 * last) return u;
-  }
-  return u;
-}
-
-const column = { value: 0, slope: 0 };
-
-/** Value and slope of the first column only: the root in u needs no more. */
-function columnAt(spline: Spline, u: number, hint: number): number {
-  const { knots, points, dim } = spline;
-  const span = findSpan(knots, u, hint);
-  const k0 = knots[span];
-  const k1 = knots[span + 1];
-  const km1 = knots[span - 1];
-  const km2 = knots[span - 2];
-  const k2 = knots[span + 2];
-  const k3 = knots[span + 3];
-  const at = (span - 3) * dim;
-  const p0 = points[at];
-  const p1 = points[at + dim];
-  const p2 = points[at + 2 * dim];
-  const p3 = points[at + 3 * dim];
-  const e0 = 1 / (k1 - km2);
-  const e1 = 1 / (k2 - km1);
-  const e2 = 1 / (k3 - k0);
-  // de Boor by hand: the last two levels give value and slope.
-  const a0 = (u - km2) * e0;
-  const a1 = (u - km1) * e1;
-  const a2 = (u - k0) * e2;
-  const q0 = p0 + a0 * (p1 - p0);
-  const q1 = p1 + a1 * (p2 - p1);
-  const q2 = p2 + a2 * (p3 - p2);
-  const b0 = (u - km1) / (k1 - km1);
-  const b1 = (u - k0) / (k2 - k0);
-  const r0 = q0 + b0 * (q1 - q0);
-  const r1 = q1 + b1 * (q2 - q1);
-  const h = 1 / (k1 - k0);
-  column.value = r0 + (u - k0) * h * (r1 - r0);
-  column.slope = 3 * h * (r1 - r0);
-  return span;
-}
-
 /** How far a square end may lean for the panel to go on beyond it: half-breadth gained per mm of length. */
 const MOST_LEAN = 2;
 
@@ -151,7 +93,7 @@ const MOST_LEAN = 2;
  * tangent: the box's sections lie square to the rail, and reach a little past the end's plane.
  */
 function settle(panel: Panel, x: number, probe: PanelProbe): void {
-  const { spline } = panel;
+  const { spline, pieces } = panel;
   const { knots } = spline;
   const first = knots[0];
   const last = knots[knots.length - 1];
@@ -160,10 +102,15 @@ function settle(panel: Panel, x: number, probe: PanelProbe): void {
   let rest = Number.NaN;
   for (let i = 0; i < 4 && u > first + hair && u < last - hair; i++) {
     probe.span = findSpan(knots, u, probe.span);
-    rowAt(panel, probe.span, u);
-    const step = (x - row[0]) / row[6];
+    const t = u - knots[probe.span];
+    const at = (probe.span - 3) * PIECE;
+    const c1 = pieces[at + 1];
+    const c2 = pieces[at + 2];
+    const c3 = pieces[at + 3];
+    const step = (x - pieces[at] - t * (c1 + t * (c2 + t * c3))) / (c1 + t * (2 * c2 + 3 * t * c3));
     if (Math.abs(step) <= 1e-9 * Math.min(u - first, last - u)) {
       rest = step;
+      rowAt(panel, probe.span, u);
       break;
     }
     u += step;
@@ -269,7 +216,7 @@ const CENTRE = 1e-9;
 /**
  * Height and gradient of the panel's true normal offset over a plan point: the surface `thickness` below the
  * deck (`face` 1) or above the bottom (`face` -1), measured along the normal. The foot of the normal is a
- * contraction (rate thickness times curvature), iterated to 1e-6 mm; the height then follows the tangent
+ * contraction (rate thickness times curvature), iterated to 1e-7 mm; the height then follows the tangent
  * plane over the rest, which leaves an error of its square. Parallel surfaces share their normals, so the
  * gradient is the foot's. The foot lies on the point's own side of the centreline: its mirror image is farther
  * off. Where the surface bends as sharply as the skin is thick, or has a crease, the foot is searched instead.
@@ -279,18 +226,22 @@ export function innerAt(panel: Panel, face: 1 | -1, thickness: number, x: number
   const t = face * thickness;
   const side = y < -CENTRE ? -1 : 1;
   const across = Math.abs(y);
-  // Along a walk the shift goes on as it went: a quarter of the feet are saved.
+  // Along a walk the shift goes on as it went, by Newton's backward differences: nearly half of the feet are saved.
   const wayX = x - probe.fromX;
   const wayY = across - probe.fromY;
   const before = probe.wayX * probe.wayX + probe.wayY * probe.wayY;
   const share = before > 0 ? (wayX * probe.wayX + wayY * probe.wayY) / before : 0;
   const lastX = probe.shiftX;
   const lastY = probe.shiftY;
-  if (share > 0 && share < MOST_AHEAD) {
-    probe.shiftX += share * probe.turnX;
-    probe.shiftY += share * probe.turnY;
+  const walks = share > 0 && share < MOST_AHEAD;
+  if (walks) {
+    const second = (share * (share + 1)) / 2;
+    probe.shiftX += share * probe.turnX + second * probe.bendX;
+    probe.shiftY += share * probe.turnY + second * probe.bendY;
   }
-  let found = !creaseNear(panel.spline, x, thickness);
+  let found = !creaseNear(panel, x, thickness);
+  /** How often in a row the foot fell beyond the centreline. */
+  let beyond = 0;
   for (let i = 0; found; i++) {
     const { shiftX } = probe;
     const foot = Math.abs(across - probe.shiftY);
@@ -301,21 +252,36 @@ export function innerAt(panel: Panel, face: 1 | -1, thickness: number, x: number
     probe.shiftY = t * probe.zy * root;
     const restX = shiftX - probe.shiftX;
     const restY = shiftY - probe.shiftY;
-    if (Math.abs(restX) + Math.abs(restY) < 1e-6) {
+    if (Math.abs(restX) + Math.abs(restY) < 1e-7) {
       found = thickness * sharpest(face) < SHARP;
       probe.z += probe.zx * restX + probe.zy * restY - t * root;
       break;
     }
-    found = i < 40;
+    beyond = probe.shiftY > across ? beyond + 1 : 0;
+    found = i < 40 && beyond < 2;
   }
-  if (!found) searchFoot(panel, face, thickness, x, across, probe);
+  if (!found && !(beyond > 1 && footOnCentre(panel, face, thickness, x, across, probe))) searchFoot(panel, face, thickness, x, across, probe);
   probe.fromX = x;
   probe.fromY = across;
   probe.wayX = wayX;
   probe.wayY = wayY;
-  probe.turnX = probe.shiftX - lastX;
-  probe.turnY = probe.shiftY - lastY;
+  const turnX = probe.shiftX - lastX;
+  const turnY = probe.shiftY - lastY;
+  probe.bendX = walks ? turnX - probe.turnX : 0;
+  probe.bendY = walks ? turnY - probe.turnY : 0;
+  probe.turnX = turnX;
+  probe.turnY = turnY;
   probe.zy *= side;
+  return probe;
+}
+
+/**
+ * `innerAt` to the first order, for what only weighs: the skin's upright thickness is taken where the point lies and not at
+ * its foot. Off by half the thickness squared times the surface's bend along its own slope: a few micrometres, more at a tip.
+ */
+export function innerNear(panel: Panel, face: 1 | -1, thickness: number, x: number, y: number, probe: PanelProbe): PanelProbe {
+  panelAt(panel, x, y, probe);
+  probe.z -= face * thickness * Math.sqrt(1 + probe.zx * probe.zx + probe.zy * probe.zy);
   return probe;
 }
 
@@ -362,26 +328,46 @@ function sharpest(face: 1 | -1): number {
   return -Math.min(face * a, face * b) / (row[1] * row[1]);
 }
 
-const creases = new WeakMap<Spline, Float64Array>();
-
-/** Stations at which a panel has a crease athwart the board: a knot of three, where a line or the outline has a corner. */
-export function creasesOf(spline: Spline): Float64Array {
-  let list = creases.get(spline);
-  if (!list) {
-    const { knots, points, dim } = spline;
-    // On a knot of three the control point before its last repetition lies on the curve.
-    const at: number[] = [];
-    for (let k = 4; k < knots.length - 6; k++) if (knots[k] === knots[k + 2]) at.push(points[(k - 1) * dim]);
-    list = Float64Array.from(at);
-    creases.set(spline, list);
-  }
-  return list;
+/** Stations at which a panel on this spline has a crease. */
+function creasesOf({ knots, points, dim }: Spline): Float64Array {
+  const at: number[] = [];
+  // On a knot of three the control point before its last repetition lies on the curve.
+  for (let k = 4; k < knots.length - 6; k++) if (knots[k] === knots[k + 2]) at.push(points[(k - 1) * dim]);
+  return Float64Array.from(at);
 }
 
 /** Whether a crease lies within reach of the station x. */
-function creaseNear(spline: Spline, x: number, reach: number): boolean {
-  const list = creasesOf(spline);
-  for (let i = 0; i < list.length; i++) if (Math.abs(list[i] - x) <= reach) return true;
+function creaseNear({ creases }: Panel, x: number, reach: number): boolean {
+  for (let i = 0; i < creases.length; i++) if (Math.abs(creases[i] - x) <= reach) return true;
+  return false;
+}
+
+/**
+ * The inner face where both halves send the foot across the centreline, as a bottom does that falls outboard of it: the ball then lies
+ * on the centreline itself, and the foot moves along that alone. Returns whether it does.
+ */
+function footOnCentre(panel: Panel, face: 1 | -1, thickness: number, x: number, y: number, probe: PanelProbe): boolean {
+  const radius = Math.sqrt(thickness * thickness - y * y);
+  if (!(radius > 0)) return false;
+  let shift = probe.shiftX;
+  for (let i = 0; i < 20; i++) {
+    settle(panel, x - shift, probe);
+    blend(0);
+    const slope = height.zu / row[6];
+    const upright = radius / Math.sqrt(1 + slope * slope);
+    const next = face * slope * upright;
+    const rest = shift - next;
+    shift = next;
+    if (!(Math.abs(rest) < 1e-7)) continue;
+    // Outboard of it the ball must rise from the surface.
+    if (face * height.zv * upright < y * row[1] || thickness * sharpest(face) >= SHARP) return false;
+    probe.z = height.z + slope * rest - face * upright;
+    probe.zx = slope;
+    probe.zy = (face * y) / upright;
+    probe.shiftX = shift;
+    probe.shiftY = y;
+    return true;
+  }
   return false;
 }
 
@@ -399,11 +385,17 @@ function searchFoot(panel: Panel, face: 1 | -1, thickness: number, x: number, y:
   let best = Infinity;
   let shiftX = 0;
   let shiftY = 0;
+  // Places of one station share its section, which costs most.
+  let at = Number.NaN;
   const look = (dx: number, dy: number): boolean => {
     const rest = thickness * thickness - dx * dx - dy * dy;
     if (rest <= 0 || y - dy < 0) return false;
-    starboardAt(panel, x - dx, y - dy, probe);
-    const value = face * probe.z - Math.sqrt(rest);
+    if (dx !== at) {
+      settle(panel, x - dx, probe);
+      at = dx;
+    }
+    blend((y - dy) / row[1]);
+    const value = face * height.z - Math.sqrt(rest);
     if (!(value < best - 1e-12)) return false;
     best = value;
     shiftX = dx;

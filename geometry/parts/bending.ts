@@ -9,6 +9,8 @@ import { StripWalk } from '../rail/strain';
 import { list, mm, said } from '../said';
 import type { Finding, Plan } from '../types';
 import { stripsOf, type Strip } from './strips';
+import { HEATED, stripName, isHeated } from './stripWords';
+
 import { borne, endRules, methodAt, methodRank, nearestRung, type BentKind, type EndRules, type MethodHere } from '../wood/ladder';
 import type { BendZone, Parting, StripBending, StripId } from './types';
 
@@ -16,14 +18,6 @@ import type { BendZone, Parting, StripBending, StripId } from './types';
 export const WRAP_MARGIN = 60;
 /** No lamination is planed thinner than this, mm: the project's own choice. */
 const LEAST_LAMINATION = 1;
-
-/** A strip's name as screens and papers say it. */
-export function stripName(id: StripId): string {
-  const part = id.stretch > 1 ? `, part ${id.stretch}` : '';
-  if (id.kind === 'row') return `Row ${id.order}${part}`;
-  if (id.kind === 'outer-skin') return `Outer skin ${id.order}${part}`;
-  return `${id.kind === 'sole' ? 'Sole' : 'Cap'}${part}`;
-}
 
 /** Bending of every strip of one side (port mirrors it), from the sole up, then the outer skins. */
 export function planBending(plan: Plan): StripBending[] {
@@ -96,13 +90,6 @@ export function alongAt(bending: Pick<StripBending, 's' | 'along'>, s: number): 
   }
   return along[low] + ((along[high] - along[low]) * (s - nodes[low])) / (nodes[high] - nodes[low]);
 }
-
-/** Whether a method brings heat. */
-const HEATED: Readonly<Record<BendZone['method'], boolean>> = { cold: false, forced: false, wet: true, split: true, layers: true, strap: true, block: false };
-export const isHeated = ({ method }: Pick<BendZone, 'method'>): boolean => HEATED[method];
-
-/** Whether a strip bends there as it comes: only there is it joined, since the ends of a forced piece would spring off. */
-export const bendsFreely = ({ method }: Pick<BendZone, 'method'>): boolean => method === 'cold';
 
 interface Stretch extends MethodHere {
   s0: number;

@@ -8,7 +8,8 @@ import type { Finding, Place, Plan } from '../types';
 import { keptOnCurve, lapShear } from '../wood/bent';
 import { lieOn, type Bay, type DrawnBend, type Held, type Lying } from '../wood/lie';
 import { placeOn } from '../rail/samples';
-import { alongAt, stripName } from './bending';
+import { alongAt } from './bending';
+import { stripName } from './stripWords';
 import { ribEndBears } from './needs';
 import type { LieEnd, StripBending, StripLie } from './types';
 
@@ -139,7 +140,7 @@ function remedies(lie: StripLie, { rib, hold, standOff, close }: LieEnd, bears: 
  */
 export function lieFindings(plan: Plan, bending: readonly StripBending[], lies: readonly StripLie[]): Omit<Finding, 'id'>[] {
   const found: Omit<Finding, 'id'>[] = [];
-  const side = (standOff: number) => (standOff > 0 ? 'inside' : 'outside');
+  const side = (standOff: number) => (standOff > 0 ? 'inboard of' : 'outboard of');
   for (const lie of lies) {
     const { strip, bays, ends } = lie;
     const named = { strip: { kind: strip.kind, order: strip.order }, limit: STAND_OFF, unit: 'mm' as const };

@@ -11,7 +11,7 @@ import type { Design } from '../design/schema';
 import { numbered } from '../rail/findings';
 import { list, said, section, size, type Said } from '../said';
 import type { Finding } from '../types';
-import { stripName } from './bending';
+import { stripName } from './stripWords';
 import { cutStock, LENGTH_TOLERANCE, PATTERN_LIMIT } from './cutting';
 import { bounded, type MilpLimits, type MilpRow, type MilpSolver } from './milp';
 import { liesIn, plankRoom, PLANK_EDGES, PLANK_ENDS, ripLengths, ripsAcross, type Plank } from './planks';

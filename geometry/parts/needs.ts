@@ -1,5 +1,5 @@
 /** What a step of the work needs beside hands: clamps and how to set them, glue and its open time, how a bend springs. */
-import { isHeated } from './bending';
+import { isHeated } from './stripWords';
 import { mm, said, size, type Said } from '../said';
 import type { Plan } from '../types';
 import { BEARS_ACROSS, GLUE_PRESSURE, keptAcross, layersKeep } from '../wood/bent';

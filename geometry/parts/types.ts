@@ -107,6 +107,7 @@ export interface Piece {
   readonly partings?: readonly Parting[];
   readonly strip: StripId;
   readonly side: Side;
+  /** Which piece of its strip from the tail, 1 first. */
   readonly index: number;
   /** Extent on the run. Scarfed pieces overlap their neighbour by the scarf. */
   readonly s0: number;

@@ -8,15 +8,12 @@ import { frameAt, planeFrame } from '../curves/plane';
 import { GAUSS5_W, GAUSS5_X } from '../curves/quadrature';
 import { weighBlock } from '../frame/blocks';
 import { blockAt } from '../frame/ends';
+import { CLOSELY, type Weighing } from '../frame/weighing';
 import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { roundArcs } from '../rail/cover';
 import { runOf } from '../rail/query';
-import { boxOnRun } from '../rail/run';
 import { tabVolume } from '../rail/tab';
 import type { Plan, RailSection } from '../types';
-
-/** Greatest spacing of ordinates along the run, mm. */
-const VOLUME_STEP = 5;
 
 /**
  * Simpson's first rule: the integral of a curve through an odd number of ordinates a common `step` apart.
@@ -60,14 +57,13 @@ const twice = ({ volume, moment }: Weighed): Weighed => ({ volume: 2 * volume, m
 const plus = (a: Weighed, b: Weighed): Weighed => ({ volume: a.volume + b.volume, moment: a.moment + b.moment });
 
 /** Integrate f(section) over [s0, s1] of the run; its moment as if each element lay at its middle, `inset` from the box face. */
-function overRun(plan: Plan, s0: number, s1: number, step: number, inset: number, f: (c: RailSection) => number): Weighed {
+function overRun(section: (s: number) => RailSection, s0: number, s1: number, step: number, inset: number, f: (c: RailSection) => number): Weighed {
   if (!(s1 > s0)) return NONE;
-  const run = runOf(plan);
   const n = 2 * Math.max(2, Math.ceil((s1 - s0) / (2 * step)));
   const values = new Float64Array(n + 1);
   const moments = new Float64Array(n + 1);
   for (let i = 0; i <= n; i++) {
-    const c = boxOnRun(run, s0 + ((s1 - s0) * i) / n);
+    const c = section(s0 + ((s1 - s0) * i) / n);
     const x = c.x + inset * c.nx;
     values[i] = f(c);
     moments[i] = x * values[i];
@@ -142,10 +138,10 @@ const low = panelProbe();
  * Fill the four heights at (x, y). At a tip the skins run into each other and the normal's foot leaves the
  * panel: there a skin reaches through to the other side of the board and no farther.
  */
-export function depthsAt(plan: Plan, x: number, y: number, out: Depths): Depths {
+export function depthsAt(plan: Plan, x: number, y: number, out: Depths, inner = innerAt): Depths {
   const { hull, design } = plan;
-  const deckIn = innerAt(hull.deck, 1, design.skins.deck, x, y, high).z;
-  const bottomIn = innerAt(hull.bottom, -1, design.skins.bottom, x, y, low).z;
+  const deckIn = inner(hull.deck, 1, design.skins.deck, x, y, high).z;
+  const bottomIn = inner(hull.bottom, -1, design.skins.bottom, x, y, low).z;
   out.deck = panelAt(hull.deck, x, y, high).z;
   out.bottom = panelAt(hull.bottom, x, y, low).z;
   out.deckIn = deckIn > out.bottom ? Math.min(deckIn, out.deck) : out.bottom;
@@ -168,7 +164,7 @@ interface Edge {
  * outside the box face, where no skin goes. Where the outer skins butt on a block (`landed`), that and the bottom skin
  * reach to the outline: what the round takes off the block.
  */
-function edgeAt(plan: Plan, u: number, landed: boolean, out: Edge): Edge {
+function edgeAt(plan: Plan, u: number, landed: boolean, out: Edge, inner: typeof innerAt): Edge {
   const { hull } = plan;
   const face = runOf(plan).sizes.faceOffset;
   frameAt(hull.outline, u, frame);
@@ -180,7 +176,7 @@ function edgeAt(plan: Plan, u: number, landed: boolean, out: Edge): Edge {
   const reach = Math.min(Math.max(face, tuck, turn), centre, kappa > 0 ? 1 / kappa : Infinity);
   out.outer = out.outerMoment = out.deckLost = out.bottomLost = out.bottomOutside = out.blockLost = 0;
   if (!(reach > 1e-9)) return out;
-  const [d0, d1, d2] = [0, reach / 2, reach].map((e) => depthsAt(plan, x + e * nx, y + e * ny, { ...blank }));
+  const [d0, d1, d2] = [0, reach / 2, reach].map((e) => depthsAt(plan, x + e * nx, y + e * ny, { ...blank }, inner));
   const along = (field: keyof Depths) => quadratic(d0[field], d1[field], d2[field], reach);
   const deck = along('deck');
   const deckIn = along('deckIn');
@@ -217,7 +213,7 @@ function edgeAt(plan: Plan, u: number, landed: boolean, out: Edge): Edge {
 }
 
 /** Volume between each whole panel and its inner face out to the outline, its moment, and its true surface; both halves. */
-function wholePanels(plan: Plan) {
+function wholePanels(plan: Plan, { panels, inner }: Weighing) {
   const { hull } = plan;
   const spans = breaks(hull.outline.knots);
   const values = new Float64Array(6);
@@ -225,15 +221,15 @@ function wholePanels(plan: Plan) {
   const out = { deck: 0, bottom: 0, deckMoment: 0, bottomMoment: 0, deckArea: 0, bottomArea: 0 };
   const slope = (p: typeof high) => Math.sqrt(1 + p.zx * p.zx + p.zy * p.zy);
   for (let k = 0; k + 1 < spans.length; k++) {
-    const h = (spans[k + 1] - spans[k]) / 4;
-    for (let part = 0; part < 4; part++) {
+    const h = (spans[k + 1] - spans[k]) / panels;
+    for (let part = 0; part < panels; part++) {
       for (let i = 0; i < 5; i++) {
         evalSpline(hull.outline, spans[k] + h * (part + GAUSS5_X[i]), values, basis);
         const [x, y] = values;
         // Both halves.
         const dx = 2 * values[2] * GAUSS5_W[i] * h;
         for (let j = 0; j < 5; j++) {
-          depthsAt(plan, x, y * GAUSS5_X[j], d);
+          depthsAt(plan, x, y * GAUSS5_X[j], d, inner);
           const cell = dx * y * GAUSS5_W[j];
           out.deck += (d.deck - d.deckIn) * cell;
           out.bottom += (d.bottomIn - d.bottom) * cell;
@@ -248,22 +244,24 @@ function wholePanels(plan: Plan) {
   return out;
 }
 
-/** All timber volumes of a plan. `step` is the greatest spacing of ordinates along the run, mm. */
-export const timberVolumes = (plan: Plan, step = VOLUME_STEP): Volumes => weighTimber(plan, step).volumes;
+/** All timber volumes of a plan. */
+export const timberVolumes = (plan: Plan, how = CLOSELY): Volumes => weighTimber(plan, how).volumes;
 
 /** Parts of the board that hang on its lines alone: all but ribs and stringer. */
 type Shaped = 'sole' | 'cap' | 'rows' | 'outerSkins' | 'bottomSkin' | 'deckSkin' | 'blocks';
 
 /** The volumes, and the first moments about the tail of each part, mm4; what shaping takes off skins is counted midway between outline and tuck or turn. */
-export function weighTimber(plan: Plan, step = VOLUME_STEP): { volumes: Volumes; moments: Readonly<Record<Shaped, number>> } {
+export function weighTimber(plan: Plan, how = CLOSELY): { volumes: Volumes; moments: Readonly<Record<Shaped, number>> } {
   const { design, rail, hull } = plan;
   const { stripWidth: w, soleThickness, capThickness, spacerWidth, spacerHeight } = design.rail;
-  const soleOver = (s0: number, s1: number) => overRun(plan, s0, s1, step, w / 2, (c) =>
+  const { step, inner } = how;
+  const section = how.section(plan);
+  const soleOver = (s0: number, s1: number) => overRun(section, s0, s1, step, w / 2, (c) =>
     Math.hypot(1, c.soleSlope) * planedStrip(w, soleThickness, c.solePlaning, c.kappa));
   const sole = twice(soleOver(rail.sole.s0, rail.sole.s1));
-  const cap = twice(overRun(plan, rail.cap.s0, rail.cap.s1, step, w / 2, (c) =>
+  const cap = twice(overRun(section, rail.cap.s0, rail.cap.s1, step, w / 2, (c) =>
     Math.hypot(1, c.capSlope) * planedStrip(w, capThickness, c.planing, c.kappa)));
-  const rows = twice(rail.rows.reduce((sum, row) => plus(sum, overRun(plan, row.tail.s, row.nose.s, step, spacerWidth / 2, (c) =>
+  const rows = twice(rail.rows.reduce((sum, row) => plus(sum, overRun(section, row.tail.s, row.nose.s, step, spacerWidth / 2, (c) =>
     Math.hypot(1, c.soleSlope) * spacerHeight * spacerWidth * (1 - (spacerWidth / 2) * c.kappa))), NONE));
   const tabs = 2 * rail.ribs.reduce((sum, rib) => sum + tabVolume(design, rib), 0);
 
@@ -272,15 +270,15 @@ export function weighTimber(plan: Plan, step = VOLUME_STEP): { volumes: Volumes;
   const between = (c: RailSection, depth: number): number => {
     if (!(depth > 0)) return 0;
     return simpson([0, depth / 2, depth].map((e) => {
-      depthsAt(plan, c.x + e * c.nx, c.y + e * c.ny, d);
+      depthsAt(plan, c.x + e * c.nx, c.y + e * c.ny, d, inner);
       return Math.max(0, d.deckIn - d.bottomIn) * (1 - e * c.kappa);
     }), depth / 2);
   };
   // Beyond the cap the sole runs on alone, under the block where there is one.
   const strips = rail.cap.s1 > rail.cap.s0 ? rail.cap : rail.sole;
   const soleEnds = { tail: twice(soleOver(rail.sole.s0, strips.s0)), nose: twice(soleOver(strips.s1, rail.sole.s1)) };
-  const box = 2 * overRun(plan, strips.s0, strips.s1, step, w / 2, (c) => between(c, w)).volume + soleEnds.tail.volume + soleEnds.nose.volume;
-  const ends = (['tail', 'nose'] as const).flatMap((end) => blockAt(plan, end) ?? []).map((block) => weighBlock(plan, block));
+  const box = 2 * overRun(section, strips.s0, strips.s1, step, w / 2, (c) => between(c, w)).volume + soleEnds.tail.volume + soleEnds.nose.volume;
+  const ends = (['tail', 'nose'] as const).flatMap((end) => blockAt(plan, end) ?? []).map((block) => weighBlock(plan, block, how));
   const blocks = ends.map(({ whole }) => whole).reduce(plus, NONE);
   const tongues = ends.reduce((sum, { tongues: own }) => sum + own, 0);
 
@@ -296,7 +294,7 @@ export function weighTimber(plan: Plan, step = VOLUME_STEP): { volumes: Volumes;
     for (let part = 0; part < parts; part++) {
       for (let i = 0; i < 5; i++) {
         const u = spans[k] + h * (part + GAUSS5_X[i]);
-        edgeAt(plan, u, u < (landedTail ?? -Infinity) || u > (landedNose ?? Infinity), edge);
+        edgeAt(plan, u, u < (landedTail ?? -Infinity) || u > (landedNose ?? Infinity), edge, inner);
         const ds = frame.speed * h * GAUSS5_W[i];
         sum.outer += edge.outer * ds;
         sum.deckLost += edge.deckLost * ds;
@@ -311,7 +309,7 @@ export function weighTimber(plan: Plan, step = VOLUME_STEP): { volumes: Volumes;
       }
     }
   }
-  const whole = wholePanels(plan);
+  const whole = wholePanels(plan, how);
   return {
     volumes: {
       sole: sole.volume, cap: cap.volume, rows: rows.volume, tabs, box, blocks: blocks.volume - 2 * sum.blockLost, tongues,

@@ -10,7 +10,8 @@ import { sectionAt } from '../rail/query';
 import { skinSpan } from '../rail/railEnds';
 import { list, mm, range, said, size, type Said } from '../said';
 import type { PartKind, Place, Plan, RibAtRail, Side } from '../types';
-import { alongAt, isHeated, stripName } from './bending';
+import { alongAt } from './bending';
+import { isHeated, stripName } from './stripWords';
 import { glueAreas, mixFor, plankJoints, type GlueAreas } from './glue';
 import { planLies } from './lies';
 import { CLAMP_STEP, clampCount, clampsOnRibs, glueWords, lineWords, springWords } from './needs';
@@ -28,6 +29,9 @@ const CAUTIONS = {
   clamps: 'A bent strip springs: stand clear of its line and let it go slowly.',
   water: 'A board is not a lifesaving device.',
 } as const;
+
+/** A caution in a word: its hazard. */
+export const cautionName = (caution: string): string => Object.entries(CAUTIONS).find(([, text]) => text === caution)?.[0] ?? caution;
 
 type Check = WorkStep['checks'][number];
 /** A step before it is numbered: what of the glued surfaces is its own, and what it needs beside clamps and glue. */

@@ -96,15 +96,16 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
     field: keyof RailSection, limit: number, from: number, to: number,
     make: (worst: number) => Omit<Draft, 'place' | 'extent'>,
   ) => {
+    const { n, s, [field]: value } = samples;
     let start = -1;
     let worst = -1;
-    for (let i = 0; i <= samples.n; i++) {
-      const inside = i < samples.n && samples.s[i] >= from && samples.s[i] <= to && samples[field][i] < limit;
+    for (let i = 0; i <= n; i++) {
+      const inside = i < n && value[i] < limit && s[i] >= from && s[i] <= to;
       if (inside) {
         if (start < 0) start = worst = i;
-        if (samples[field][i] < samples[field][worst]) worst = i;
+        if (value[i] < value[worst]) worst = i;
       } else if (start >= 0) {
-        found.push({ place: at(worst), extent: { from: at(start), until: at(i - 1) }, figure: samples[field][worst], limit, ...make(samples[field][worst]) });
+        found.push({ place: at(worst), extent: { from: at(start), until: at(i - 1) }, figure: value[worst], limit, ...make(value[worst]) });
         start = -1;
       }
     }
@@ -291,7 +292,7 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
   }
   for (const x of hull.fairness.inflections.outline) {
     found.push({
-      code: 'inflection', level: 'note', title: 'The outline changes from hollow to round here',
+      code: 'inflection', level: 'note', title: 'The outline bends the other way from here',
       advice: 'Intended in some tails; if not, fair the outline.', place: { x },
     });
   }

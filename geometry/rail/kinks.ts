@@ -8,7 +8,7 @@
 import { breaks } from '../curves/bspline';
 import { planeFrame } from '../curves/plane';
 import { findRoot } from '../curves/roots';
-import { creasesOf, panelAt, panelProbe } from '../hull/panel';
+import { panelAt, panelProbe } from '../hull/panel';
 import type { Kink, Panel, RailPlan } from '../types';
 import { offsetAt } from './planLine';
 import { sizesOnRun, type Interval, type Run } from './run';
@@ -43,7 +43,7 @@ function crossings(run: Run, inset: (s: number) => number): (x: number) => numbe
  * surface) along the line `inset` in from the box face. Empty for boards without a corner in any line.
  */
 export function kinksAlong(run: Run, panel: Panel, face: 1 | -1, thickness: (s: number) => number, inset: (s: number) => number): Kink[] {
-  const creases = creasesOf(panel.spline);
+  const { creases } = panel;
   if (creases.length === 0) return [];
   const runsAt = crossings(run, inset);
   const probe = panelProbe();

@@ -2,7 +2,7 @@
  * Plan lines: exact normal offsets of the outline, trimmed where they cross themselves or the centreline,
  * and measured by arc length (the run).
  */
-import { breaks, type Spline } from '../curves/bspline';
+import { breaks, evalOnSpan, findSpan, type Spline } from '../curves/bspline';
 import { frameAt, planeFrame, type PlaneFrame } from '../curves/plane';
 import { GAUSS5_W, GAUSS5_X } from '../curves/quadrature';
 import { findRoot } from '../curves/roots';
@@ -234,14 +234,21 @@ function endKind(outline: Spline, d: number, u: number): LineEnd {
   return Math.abs(frame.tx) < 1e-4 ? 'round' : 'meets';
 }
 
+const basis = new Float64Array(12);
+const [head, foot] = [new Float64Array(6), new Float64Array(6)];
+
 /**
- * Outline parameter at a run on a plan line: Newton on the arc length, from a table of knots.
- * Stateful for speed: successive calls with rising s cost one or two steps.
+ * Outline parameter at a run on a plan line: Newton on the arc length, from a table. No part of the table holds a knot:
+ * over each the outline's derivative is one quadratic. Stateful for speed: successive calls with rising s cost one step.
  */
 export class RunMap {
   private readonly us: number[] = [];
   private readonly ss: number[] = [];
+  /** The table's part of the last call, and of the hodograph that is laid; -1 for none. */
   private at = 0;
+  private laid = -1;
+  /** The outline's first derivative over that part in powers of u less the part's start: three numbers of x, three of y. */
+  private readonly hodograph = new Float64Array(6);
 
   constructor(
     private readonly outline: Spline,
@@ -259,7 +266,8 @@ export class RunMap {
         for (let i = 0; i < parts; i++) {
           const a = cuts[k] + ((cuts[k + 1] - cuts[k]) * i) / parts;
           const b = cuts[k] + ((cuts[k + 1] - cuts[k]) * (i + 1)) / parts;
-          s += this.arc(a, b);
+          this.lay(a, b);
+          s += this.arc(b - a);
           this.us.push(b);
           this.ss.push(s);
         }
@@ -269,14 +277,44 @@ export class RunMap {
     }
   }
 
-  private arc(a: number, b: number): number {
-    const h = b - a;
-    let sum = 0;
-    for (let i = 0; i < 5; i++) {
-      frameAt(this.outline, a + h * GAUSS5_X[i], frame);
-      sum += GAUSS5_W[i] * frame.speed * (1 - this.line.offset * frame.kappa);
+  /** Lay the hodograph from a to b. Beyond its ends the outline goes on straight. */
+  private lay(a: number, b: number): void {
+    const { outline, hodograph } = this;
+    const { knots } = outline;
+    const last = knots[knots.length - 1];
+    const middle = (a + b) / 2;
+    const span = findSpan(knots, middle);
+    const straight = middle < knots[0] || middle > last;
+    evalOnSpan(outline, span, straight ? Math.min(last, Math.max(knots[0], middle)) : a, head, basis);
+    evalOnSpan(outline, span, b, foot, basis);
+    for (let d = 0; d < 2; d++) {
+      hodograph[3 * d] = head[2 + d];
+      hodograph[3 * d + 1] = straight ? 0 : head[4 + d];
+      hodograph[3 * d + 2] = straight || !(b > a) ? 0 : (foot[4 + d] - head[4 + d]) / (2 * (b - a));
     }
-    return sum * h;
+  }
+
+  /** Lay the hodograph over part i of the table. */
+  private layPart(i: number): void {
+    if (i === this.laid) return;
+    this.laid = i;
+    this.lay(this.us[i], this.us[i + 1]);
+  }
+
+  /** Length of the line per unit of u, t on from the start of what is laid. */
+  private speed(t: number): number {
+    const h = this.hodograph;
+    const dx = h[0] + t * (h[1] + t * h[2]);
+    const dy = h[3] + t * (h[4] + t * h[5]);
+    const square = dx * dx + dy * dy;
+    return Math.sqrt(square) - (this.line.offset * (dy * (h[1] + 2 * t * h[2]) - dx * (h[4] + 2 * t * h[5]))) / square;
+  }
+
+  /** Length of the line from the start of what is laid to t on. */
+  private arc(t: number): number {
+    let sum = 0;
+    for (let i = 0; i < 5; i++) sum += GAUSS5_W[i] * this.speed(t * GAUSS5_X[i]);
+    return sum * t;
   }
 
   /** u for a run s in [0, length]; outside, the nearer end. */
@@ -297,21 +335,24 @@ export class RunMap {
       i = low;
       this.at = i;
     }
-    const a = us[i];
-    const b = us[i + 1];
+    this.layPart(i);
+    const h = us[i + 1] - us[i];
     const want = s - ss[i];
-    let u = a + ((b - a) * want) / (ss[i + 1] - ss[i]);
+    const length = ss[i + 1] - ss[i];
+    // By Hermite's cubic of u over the run, so near that one step of Newton does.
+    const w = want / length;
+    let t = h * w * w * (3 - 2 * w) + w * (1 - w) * length * ((1 - w) / this.speed(0) - w / this.speed(h));
+    if (!(t > 0 && t < h)) t = h * w;
     for (let k = 0; k < 20; k++) {
-      const error = this.arc(a, u) - want;
-      if (Math.abs(error) < 1e-9) break;
-      offsetAt(this.outline, this.line.offset, u, frame);
-      const next = u - error / frame.speed;
+      const error = this.arc(t) - want;
+      const next = t - error / this.speed(t);
+      const within = next >= 0 && next <= h;
       // Newton squares the error: from a step this short nothing is left to check.
-      if (Math.abs(next - u) < 1e-4 && next > a && next < b) return next;
-      // Close to a cusp the speed tends to zero: stay inside the interval.
-      u = next > a && next < b ? next : error > 0 ? (a + u) / 2 : (u + b) / 2;
+      if (within && Math.abs(next - t) < 1e-4) return us[i] + next;
+      // Close to a cusp the speed tends to zero: stay inside the part.
+      t = within ? next : error > 0 ? t / 2 : (t + h) / 2;
     }
-    return u;
+    return us[i] + t;
   }
 
   /** Run at an outline parameter; NaN where the parameter was trimmed away. */
@@ -325,7 +366,8 @@ export class RunMap {
         if (this.us[mid] <= u) low = mid;
         else high = mid;
       }
-      return Math.min(piece.s1, Math.max(piece.s0, this.ss[low] + this.arc(this.us[low], u)));
+      this.layPart(low);
+      return Math.min(piece.s1, Math.max(piece.s0, this.ss[low] + this.arc(u - this.us[low])));
     }
     return Number.NaN;
   }

@@ -4,11 +4,11 @@
  */
 import { frameAt, planeFrame } from '../curves/plane';
 import { stationOutline } from '../hull/station';
-import type { BoxState, MadeBox, PartKind, Place, Plan, RailSection, RibAtRail, SectionDrawing, SectionShape } from '../types';
+import type { BoxState, MadeBox, PartKind, Place, Plan, RailSection, RibAtRail, SectionDrawing, SectionShape, Stop } from '../types';
 import { roundArcs } from './cover';
 import { madeOnRun } from './made';
 import { boxRings, tidied, type SectionRing } from './rings';
-import { rowsAt } from './rows';
+import { rowsAt, stopsOf } from './rows';
 import { skinSpan, solidAt } from './railEnds';
 import { sectionOnRun, sizesOnRun, type Run } from './run';
 import { RunMap } from './planLine';
@@ -24,6 +24,14 @@ export function runOf(plan: Plan): Run {
   const run = runAs(plan, plan.rail.made);
   runs.set(plan, run);
   return run;
+}
+
+/**
+ * Forgets the evaluator of a plan: the next that asks finds one laid again. Its first guesses are where it was asked last, and
+ * move an answer by 1e-12; what must come out the same each time it is made begins here.
+ */
+export function layAgain(plan: Plan): void {
+  runs.delete(plan);
 }
 
 /** The evaluator of a plan's drawn rail with other deviations of the box as made; not kept. */
@@ -89,8 +97,12 @@ export function nearestRun(plan: Plan, x: number, y: number): number {
   return s[best];
 }
 
-/** A place nearer to a rib's than this is the rib's: the finest length shown, mm. */
+/** A place nearer to a rib's or a stop's than this is that one's: the finest length shown, mm. */
 const AT_RIB = 0.1;
+
+/** Of marks along the rail the one nearest to run s, the first of several; undefined where there are none. */
+export const nearestMark = <M extends { readonly s: number }>(marks: readonly M[], s: number): M | undefined =>
+  marks.reduce<M | undefined>((best, mark) => (best && Math.abs(best.s - s) <= Math.abs(mark.s - s) ? best : mark), undefined);
 
 /** The rib whose middle lies at run s: there, and only there, is that rib named and its own station told. */
 export const ribAt = ({ rail }: Plan, s: number): RibAtRail | undefined => rail.ribs.find((rib) => Math.abs(rib.s - s) < AT_RIB);
@@ -98,6 +110,18 @@ export const ribAt = ({ rail }: Plan, s: number): RibAtRail | undefined => rail.
 /** The rib whose thickness the section at run s goes through, its middle or not. */
 export const ribThrough = ({ rail, design }: Plan, s: number): RibAtRail | undefined =>
   rail.ribs.find((rib) => Math.abs(rib.s - s) <= design.frames.ribThickness / 2);
+
+/** The stops at run s, lowest row first: there, and only there, is a stop named. */
+export const stopsAt = ({ rail }: Plan, s: number): Stop[] => stopsOf(rail).filter((stop) => Math.abs(stop.s - s) < AT_RIB);
+
+/** Spacer rows a little before run s and a little past it, mm of run: they differ where one stops. */
+export const rowsBeside = ({ rail: { rows } }: Plan, s: number): readonly [tailward: number, noseward: number] => [rowsAt(rows, s - AT_RIB), rowsAt(rows, s + AT_RIB)];
+
+/** What a gap needs at run s, mm: so many spacers of this height, and the clearance; as made where that is known. */
+export function needsAt(plan: Plan, s: number): { readonly height: number; readonly clearance: number } {
+  const { spacerHeight, clearance } = sizesOnRun(runOf(plan), s);
+  return { height: spacerHeight, clearance };
+}
 
 /**
  * The one station told of run s, mm from the tail: a rib's own, its mid-plane on the centreline; where none

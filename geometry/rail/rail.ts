@@ -19,6 +19,9 @@ import { endRules } from '../wood/ladder';
 /** Spacing of the run's samples, mm, unless the caller asks otherwise. */
 export const RUN_STEP = 2;
 
+/** A run that no figure shows, mm, but wider than a touch is found to. */
+const HAIR = 1e-4;
+
 /**
  * Plan the box rail. `step` is the greatest spacing of samples on the run, mm; `made` what differs in the box
  * as made, if it was measured. Throws a BuildError where the board has no room for outer skins and strip.
@@ -87,6 +90,8 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP, made?: Mad
     };
   });
   const end = (s: number) => sectionOnRun(run, s, rowsAt(rows, s), solid(s));
+  // A hair inside: where sole and cap touch, rounding must not say whether there is a hollow to cover.
+  const hair = Math.min(HAIR, (hollow.s1 - hollow.s0) / 2);
   const capEnds = [end(cap.s0), end(cap.s1)] as const;
   return {
     face: run.face,
@@ -112,7 +117,7 @@ export function planRail(design: Design, hull: Hull, step = RUN_STEP, made?: Mad
     range: {
       bevel: rangeOf(samples, 'bevel', capEnds),
       planing: rangeOf(samples, 'planing', capEnds),
-      cover: rangeOf(samples, 'cover', [end(hollow.s0), end(hollow.s1)]),
+      cover: rangeOf(samples, 'cover', [end(hollow.s0 + hair), end(hollow.s1 - hair)]),
       gap: rangeOf(samples, 'gap', [end(run.boxFrom), end(run.boxTo)]),
     },
     made,
@@ -144,10 +149,9 @@ function ribCrossings(run: Run, samples: RailSamples, ribs: readonly number[]): 
   const out: RibCrossing[] = [];
   ribs.forEach((x, index) => {
     for (let i = 0; i + 1 < samples.n; i++) {
-      if (samples.s[i + 1] < run.boxFrom || samples.s[i] > run.boxTo) continue;
       const a = samples.ribX[i] - x;
       const b = samples.ribX[i + 1] - x;
-      if (a === 0 || a * b < 0) {
+      if ((a === 0 || a * b < 0) && samples.s[i + 1] >= run.boxFrom && samples.s[i] <= run.boxTo) {
         const s = findRoot((at) => ribXAt(at) - x, samples.s[i], samples.s[i + 1], 1e-7, a, b);
         if (s >= run.boxFrom && s <= run.boxTo) out.push({ index, x, s });
         break;
@@ -165,30 +169,30 @@ function hollowVolume(
   design: Design, run: Run, samples: RailSamples, rows: readonly RowStretch[], ribs: readonly RibAtRail[], hollow: { s0: number; s1: number },
 ): number {
   const { sizes } = run;
+  const { n, s, soleSlope, gap, kappa } = samples;
   const w = sizes.stripWidth;
-  /** Cross-section of one spacer row at a sample, mm2. */
-  const spacer = (i: number) => {
-    const at = sizesOnRun(run, samples.s[i]);
-    return at.spacerHeight * at.spacerWidth;
-  };
-  const between = (s0: number, s1: number, f: (i: number) => number) => {
+  const between = (s0: number, s1: number, values: Float64Array) => {
     let sum = 0;
-    for (let i = 0; i + 1 < samples.n; i++) {
-      const a = Math.max(s0, samples.s[i]);
-      const b = Math.min(s1, samples.s[i + 1]);
+    for (let i = Math.max(0, Math.floor(s0 / samples.step) - 1); i + 1 < n && s[i] < s1; i++) {
+      const a = Math.max(s0, s[i]);
+      const b = Math.min(s1, s[i + 1]);
       if (b <= a) continue;
-      const t = ((a + b) / 2 - samples.s[i]) / (samples.s[i + 1] - samples.s[i]);
-      sum += (b - a) * (f(i) * (1 - t) + f(i + 1) * t);
+      const t = ((a + b) / 2 - s[i]) / (s[i + 1] - s[i]);
+      sum += (b - a) * (values[i] * (1 - t) + values[i + 1] * t);
     }
     return sum;
   };
-  /** Length along the sole for a millimetre of run: gap and rows are measured square to it. */
-  const slant = (i: number) => Math.sqrt(1 + samples.soleSlope[i] * samples.soleSlope[i]);
-  let volume = between(hollow.s0, hollow.s1, (i) => w * Math.max(0, samples.gap[i]) * slant(i) * (1 - (w / 2) * samples.kappa[i]));
-  for (const row of rows) {
-    volume -= between(Math.max(row.tail.s, hollow.s0), Math.min(row.nose.s, hollow.s1),
-      (i) => spacer(i) * slant(i) * (1 - (sizes.spacerWidth / 2) * samples.kappa[i]));
+  /** Volume of the space between the strips and of one spacer row, for a millimetre of run. */
+  const [space, spacer] = [new Float64Array(n), new Float64Array(n)];
+  for (let i = 0; i < n; i++) {
+    const { spacerHeight, spacerWidth } = sizesOnRun(run, s[i]);
+    // Length along the sole: gap and rows are measured square to it.
+    const slant = Math.sqrt(1 + soleSlope[i] * soleSlope[i]);
+    space[i] = w * Math.max(0, gap[i]) * slant * (1 - (w / 2) * kappa[i]);
+    spacer[i] = spacerHeight * spacerWidth * slant * (1 - (sizes.spacerWidth / 2) * kappa[i]);
   }
+  let volume = between(hollow.s0, hollow.s1, space);
+  for (const row of rows) volume -= between(Math.max(row.tail.s, hollow.s0), Math.min(row.nose.s, hollow.s1), spacer);
   for (const rib of ribs) volume -= tabVolume(design, rib, sizesOnRun(run, rib.s));
   return Math.max(0, volume);
 }

@@ -8,7 +8,7 @@ import type { Place, RailEnd, RailPlan, RailSamples, StripName, Unbendable } fro
 import { frameAt, planeFrame } from '../curves/plane';
 import { creasedOf } from './kinks';
 import { sizesOnRun, whereHolds, xOnRun, type Interval, type Run } from './run';
-import { flatLie, sampledRates, StripWalk, type StripRates } from './strain';
+import { fillRates, flatLie, sampledRates, StripWalk } from './strain';
 import { nearestRung, roomOf, type BendRule, type EndRules } from '../wood/ladder';
 
 /** How sole and cap may be bent, in either half of the rail. */
@@ -50,19 +50,27 @@ function strained(run: Run, samples: RailSamples, kind: 'sole' | 'cap', rules: E
   const walk = new StripWalk(run, lie, samples.step, samples);
   const [low, high] = kind === 'sole' ? [samples.soleBottom, samples.soleTop] : [samples.capBottom, samples.capTop];
   const rooms = new Float64Array(samples.n);
-  /** What the rule there makes of the strains on edge and on the flat. */
-  const by = <T>(of: (rule: BendRule, edge: number, flat: number) => T, { edge, flat }: StripRates, s: number): T => {
+  const heights = new Float64Array(samples.n);
+  for (let i = 0; i < heights.length; i++) heights[i] = (low[i] + high[i]) / 2;
+  const rates = sampledRates(samples.n);
+  const half = run.total / 2;
+  /** The rule at a run. */
+  const ruleAt = (s: number): BendRule => (s < half ? rules.tail : rules.nose);
+  const within = (i: number) => samples.s[i] >= s0 && samples.s[i] <= s1;
+  fillRates(lie, walk, samples, heights, within, rates);
+  for (let i = 0; i < rooms.length; i++) {
+    if (!within(i)) continue;
+    const s = samples.s[i];
+    const sizes = sizesOnRun(run, s);
+    rooms[i] = roomOf(ruleAt(s), (Math.abs(rates.edge[i]) * sizes.stripWidth) / 2, (Math.abs(rates.flat[i]) * (kind === 'sole' ? sizes.sole : sizes.cap)) / 2);
+  }
+  /** What the rule at a run makes of the strains there, on edge and on the flat. */
+  const at = <T>(of: (rule: BendRule, edge: number, flat: number) => T, s: number): T => {
+    const { edge, flat } = walk.rates(s);
     const { stripWidth, [kind]: thickness } = sizesOnRun(run, s);
-    return of(rules[s < run.total / 2 ? 'tail' : 'nose'], (Math.abs(edge) * stripWidth) / 2, (Math.abs(flat) * thickness) / 2);
+    return of(ruleAt(s), (Math.abs(edge) * stripWidth) / 2, (Math.abs(flat) * thickness) / 2);
   };
-  sampledRates(lie, walk, samples, (i) => (low[i] + high[i]) / 2, (i) => samples.s[i] >= s0 && samples.s[i] <= s1, (i, rates) => {
-    rooms[i] = by(roomOf, rates, samples.s[i]);
-  });
-  return {
-    kind, rooms,
-    room: (s) => by(roomOf, walk.rates(s), s),
-    nearest: (s) => by(nearestRung, walk.rates(s), s),
-  };
+  return { kind, rooms, room: (s) => at(roomOf, s), nearest: (s) => at(nearestRung, s) };
 }
 
 /** Where a strip fails first from mid-board toward one end, within its extent; refined as a row's stop is. */
@@ -117,7 +125,8 @@ export function findEnds(run: Run, samples: RailSamples, sole: Interval, cap: In
     let nearest: { s: number; strip: Strained } | undefined;
     for (const kind of ['sole', 'cap'] as const) {
       const s = failsAt(strips[kind], extent[kind], end, samples, run.total / 2);
-      if (s === undefined) continue;
+      // The cap may be open, and fail, where there is no room for a sole under it: no strip is there.
+      if (s === undefined || s <= sole.s0 || s >= sole.s1) continue;
       if (!nearest || (end === 'tail' ? s > nearest.s : s < nearest.s)) nearest = { s, strip: strips[kind] };
     }
     return nearest;

@@ -4,7 +4,7 @@
  * counter-clockwise. A part has the same number of corners at every run, so that its rings can be swept: where a
  * face has no height its corners fall together. Sole and cap are drawn planed, and end where planing cuts through.
  */
-import { innerAt, panelAt, panelProbe } from '../hull/panel';
+import { innerAt, panelAt, panelProbe, type PanelProbe } from '../hull/panel';
 import type { RailSection } from '../types';
 import { passes, type Line } from './passes';
 import { sizesOnRun, type Run } from './run';
@@ -43,6 +43,9 @@ const HAIR = 1e-3;
 const ACROSS = [0.25, 0.5, 0.75] as const;
 /** A skin that bows away from the straight pass by more than this midway stands off it all across, mm. */
 const BOWED = 0.01;
+/** Places of a ring at which an inner face is asked for, and one more for who asks by himself: along a sweep each place's foot goes on from its own last. */
+const LAST_PLACE = ACROSS.length + 2;
+const placeProbes = (): PanelProbe[] => Array.from({ length: LAST_PLACE + 1 }, panelProbe);
 /** A strip this far over the bottom skin at both edges is clear of it between, mm. */
 const CLEAR = 2;
 
@@ -69,7 +72,8 @@ function within(a: number, w: number, low: number, high: number, { floor, roof }
 
 /** The rings of a run's box, layers of outer skin `outerThickness` mm thick, from sections of that run. As made where that is known. */
 export function boxRings(run: Run, outerThickness: number): BoxRings {
-  const probes = { deck: panelProbe(), deckIn: panelProbe(), bottom: panelProbe(), bottomIn: panelProbe() };
+  const probes = { deck: panelProbe(), bottom: panelProbe() };
+  const feet = { deck: placeProbes(), bottom: placeProbes() };
   const { deck, bottom } = run.hull;
   const lift = (c: RailSection, o: number) => {
     const made = run.ev.made?.(c.s);
@@ -79,16 +83,18 @@ export function boxRings(run: Run, outerThickness: number): BoxRings {
     const [x, y] = [c.ribX - o * c.nx, c.ribY - o * c.ny];
     return face === 1 ? panelAt(deck, x, y, probes.deck).z + lift(c, o) : panelAt(bottom, x, y, probes.bottom).z;
   };
-  const inside = (c: RailSection, face: 1 | -1, o: number, [x, y]: readonly [number, number] = [c.ribX - o * c.nx, c.ribY - o * c.ny]): number => {
+  /** The inner face at o; `nth` place of a ring at which it is asked for, which has a probe of its own. */
+  const innerFace = (c: RailSection, face: 1 | -1, o: number, nth: number, x = c.ribX - o * c.nx, y = c.ribY - o * c.ny): number => {
     const { deckSkin, bottomSkin } = sizesOnRun(run, c.s);
-    return face === 1 ? innerAt(deck, 1, deckSkin, x, y, probes.deckIn).z + lift(c, o) : innerAt(bottom, -1, bottomSkin, x, y, probes.bottomIn).z;
+    return face === 1 ? innerAt(deck, 1, deckSkin, x, y, feet.deck[nth]).z + lift(c, o) : innerAt(bottom, -1, bottomSkin, x, y, feet.bottom[nth]).z;
   };
+  const inside: BoxRings['inside'] = (c, face, o, past) => innerFace(c, face, o, LAST_PLACE, ...(past ?? []));
   /** Between two corners of a strip's planed face, from the first on: that of the pass, but for what a skin that stands farther in takes off it. */
   const relieved = (c: RailSection, face: 1 | -1, kept: number, [o0, z0]: SectionRing[number], [o1, z1]: SectionRing[number]): SectionRing =>
-    ACROSS.map((t) => {
+    ACROSS.map((t, i) => {
       const [o, z] = [o0 + t * (o1 - o0), z0 + t * (z1 - z0)];
       if (face === 1 ? c.deckHollow > BOWED : c.soleHollow < -BOWED) return [o, face === 1 ? Math.max(kept, z) : Math.min(kept, z)] as const;
-      const skin = inside(c, face, o);
+      const skin = innerFace(c, face, o, i);
       return [o, face === 1 ? Math.max(kept, Math.min(z, skin)) : Math.min(kept, Math.max(z, skin))] as const;
     });
   return {
@@ -107,7 +113,7 @@ export function boxRings(run: Run, outerThickness: number): BoxRings {
       const [inner, outer] = planed(w, c.capBottom, c.capTop - proud * slant, c.capTop - Math.max(0, c.planing) * slant, 1);
       // Where sole and rows are planed through, so is its lower face.
       const clear = c.capBottom > Math.max(c.bottomRib, c.bottomFace) + CLEAR;
-      const [low0, low1] = [0, outer[0]].map((o) => (clear ? c.capBottom : Math.max(c.capBottom, inside(c, -1, o))));
+      const [low0, low1] = [0, outer[0]].map((o, i) => (clear ? c.capBottom : Math.max(c.capBottom, innerFace(c, -1, o, i))));
       const top = [outer, ...relieved(c, 1, c.capBottom, outer, inner), inner];
       return [[0, low0], [outer[0], low1], ...top.map(([o, z]) => [o, Math.max(z, outer[0] > 0 ? low0 + ((low1 - low0) * o) / outer[0] : low0)] as const)];
     },
@@ -131,13 +137,13 @@ export function boxRings(run: Run, outerThickness: number): BoxRings {
     },
     over(c) {
       const w = sizesOnRun(run, c.s).stripWidth;
-      const low = [0, ...ACROSS, 1].map((share) => [w * share, Math.max(c.soleTop, inside(c, -1, w * share))] as const);
-      return [...low, ...low.toReversed().map(([o, z]) => [o, Math.max(z, inside(c, 1, o))] as const)];
+      const low = [0, ...ACROSS, 1].map((share, i) => [w * share, Math.max(c.soleTop, innerFace(c, -1, w * share, i))] as const);
+      return [...low, ...low.map(([o, z], i) => [o, Math.max(z, innerFace(c, 1, o, i))] as const).reverse()];
     },
     outerSkin(c, layer) {
       const b = sizesOnRun(run, c.s).stripWidth + layer * outerThickness;
       const a = b - outerThickness;
-      return [[a, outside(c, -1, a)], [b, outside(c, -1, b)], [b, inside(c, 1, b)], [a, inside(c, 1, a)]];
+      return [[a, outside(c, -1, a)], [b, outside(c, -1, b)], [b, innerFace(c, 1, b, 0)], [a, innerFace(c, 1, a, 1)]];
     },
   };
 }

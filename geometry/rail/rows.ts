@@ -3,7 +3,7 @@ import type { DroppedStretch, RailPlan, RailSamples, RowStretch, Stop, StopCause
 import { creasedOf } from './kinks';
 import { sizesOnRun, stripsOnRun, whereHolds, xOnRun, type Interval, type Run } from './run';
 import { gapFor } from './sizes';
-import { rowLie, sampledRates, StripWalk, type Lie, type StripRates } from './strain';
+import { fillRates, rowLie, sampledRates, StripWalk, type Lie, type SampledRates } from './strain';
 import { roomOf, type EndRules } from '../wood/ladder';
 
 /** What the rows are laid against. `tabs` are runs of ribs whose tab can hold a row. */
@@ -41,10 +41,11 @@ export function gapRoom(run: Run, k: number, s: number): { room: number; gap: nu
  */
 export function bendRoom(run: Run, walk: StripWalk, bend: EndRules, s: number): number {
   const { spacerWidth, spacerHeight } = sizesOnRun(run, s);
-  return roomFor(run, bend, walk.rates(s), spacerWidth, spacerHeight, s);
+  const { edge, flat } = walk.rates(s);
+  return roomFor(run, bend, edge, flat, spacerWidth, spacerHeight, s);
 }
 
-const roomFor = (run: Run, bend: EndRules, { edge, flat }: StripRates, width: number, thickness: number, s: number): number =>
+const roomFor = (run: Run, bend: EndRules, edge: number, flat: number, width: number, thickness: number, s: number): number =>
   roomOf(bend[s < run.total / 2 ? 'tail' : 'nose'], (Math.abs(edge) * width) / 2, (Math.abs(flat) * thickness) / 2) * 1000;
 
 /** How row k lies on this run. */
@@ -57,16 +58,26 @@ export const rowWalk = (run: Run, k: number, step: number): StripWalk => new Str
  * Fill `bend` with `bendRoom` of row k at the samples where the stack's gap has room (`room`), and at their neighbours.
  * Elsewhere the row does not fit anyway: infinite.
  */
-function sampledBends(run: Run, k: number, lie: Lie, walk: StripWalk, samples: RailSamples, rules: EndRules, room: Float64Array, bend: Float64Array): void {
-  const { s, soleTop, soleSlope } = samples;
+function sampledBends(
+  run: Run, k: number, lie: Lie, walk: StripWalk, samples: RailSamples, rules: EndRules, room: Float64Array, { heights, rates }: RowScratch, bend: Float64Array,
+): void {
+  const { n, s, soleTop, soleSlope } = samples;
   const half = (k - 0.5) * run.sizes.spacerHeight;
+  for (let i = 0; i < n; i++) heights[i] = soleTop[i] + half * Math.sqrt(1 + soleSlope[i] * soleSlope[i]);
+  const wanted = (i: number) => room[i] >= 0 || (i > 0 && room[i - 1] >= 0) || (i + 1 < n && room[i + 1] >= 0);
+  fillRates(lie, walk, samples, heights, wanted, rates);
   bend.fill(Infinity);
-  sampledRates(lie, walk, samples, (i) => soleTop[i] + half * Math.sqrt(1 + soleSlope[i] * soleSlope[i]),
-    (i) => room[i] >= 0 || room[i - 1] >= 0 || room[i + 1] >= 0,
-    (i, rates) => {
-      const { spacerWidth, spacerHeight } = sizesOnRun(run, s[i]);
-      bend[i] = roomFor(run, rules, rates, spacerWidth, spacerHeight, s[i]);
-    });
+  for (let i = 0; i < n; i++) {
+    if (!wanted(i)) continue;
+    const { spacerWidth, spacerHeight } = sizesOnRun(run, s[i]);
+    bend[i] = roomFor(run, rules, rates.edge[i], rates.flat[i], spacerWidth, spacerHeight, s[i]);
+  }
+}
+
+/** A row's middle line and its rates of turn at the samples, filled again for each row. */
+interface RowScratch {
+  readonly heights: Float64Array;
+  readonly rates: SampledRates;
 }
 
 /** How far past its end a row is asked what stops it, mm: past the refinement of the root. */
@@ -93,11 +104,12 @@ export function layRows(run: Run, samples: RailSamples, limits: RowLimits): { ro
     [s0, tail && s0 === from ? 'block' : 'end'], [s1, nose && s1 === to ? 'block' : 'end'],
   ]));
   const [values, bend] = [new Float64Array(samples.n), new Float64Array(samples.n)];
+  const scratch: RowScratch = { heights: new Float64Array(samples.n), rates: sampledRates(samples.n) };
   for (let k = 1; k <= sizes.rows; k++) {
     const lie = lieOf(run, k);
     const walk = new StripWalk(run, lie, samples.step, samples);
     for (let i = 0; i < values.length; i++) values[i] = samples.gap[i] - gapFor(sizesOnRun(run, samples.s[i]), k);
-    sampledBends(run, k, lie, walk, samples, limits.bend, values, bend);
+    sampledBends(run, k, lie, walk, samples, limits.bend, values, scratch, bend);
     for (let i = 0; i < values.length; i++) values[i] = Math.min(values[i], bend[i]);
     /** The lesser room at a run, and which it is. */
     const margin = (s: number) => {
@@ -135,6 +147,15 @@ export function layRows(run: Run, samples: RailSamples, limits: RowLimits): { ro
 
 /** Every stop of the rows, row by row from the sole up, each stretch's tail end first. */
 export const stopsOf = ({ rows }: { readonly rows: readonly RowStretch[] }): Stop[] => rows.flatMap(({ tail, nose }) => [tail, nose]);
+
+/** A stop that moved by less is where it was, mm: own choice. */
+const MOVED = 0.5;
+
+/** Stops of a rail that are elsewhere, or no more, in another. */
+export function movedStops(was: { readonly rows: readonly RowStretch[] }, now: { readonly rows: readonly RowStretch[] }): Stop[] {
+  const there = stopsOf(now);
+  return stopsOf(was).filter((stop) => there.every(({ row, end, s }) => row !== stop.row || end !== stop.end || Math.abs(s - stop.s) > MOVED));
+}
 
 /** Whether no measure moves a stop: it ends with the box, or at a block that is cut where the plan says. */
 export const isFixed = ({ cause }: Pick<Stop, 'cause'>): boolean => cause === 'end' || cause === 'block';

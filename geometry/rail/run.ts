@@ -87,18 +87,22 @@ export function whereHolds(
   let lastS = from;
   let lastF = f(from);
   if (lastF >= 0) start = from;
-  const step = (at: number, value: number) => {
-    if (value >= 0 !== lastF >= 0) {
-      const root = findRoot(f, lastS, at, tolerance, lastF, value);
-      const edge = f(root) >= 0 ? root : value >= 0 ? Math.min(at, root + tolerance) : Math.max(lastS, root - tolerance);
-      if (value >= 0) start = edge;
-      else out.push({ s0: start, s1: edge });
-    }
-    lastS = at;
-    lastF = value;
+  /** Between two runs, and the values there, of which one alone holds. */
+  const turn = (s0: number, s1: number, f0: number, f1: number) => {
+    const root = findRoot(f, s0, s1, tolerance, f0, f1);
+    const edge = f(root) >= 0 ? root : f1 >= 0 ? Math.min(s1, root + tolerance) : Math.max(s0, root - tolerance);
+    if (f1 >= 0) start = edge;
+    else out.push({ s0: start, s1: edge });
   };
-  for (let i = 0; i < s.length; i++) if (s[i] > from && s[i] < to) step(s[i], values[i]);
-  step(to, f(to));
+  for (let i = 0; i < s.length; i++) {
+    if (!(s[i] > from && s[i] < to)) continue;
+    if (values[i] >= 0 !== lastF >= 0) turn(lastS, s[i], lastF, values[i]);
+    lastS = s[i];
+    lastF = values[i];
+  }
+  const last = f(to);
+  if (last >= 0 !== lastF >= 0) turn(lastS, to, lastF, last);
+  lastF = last;
   if (lastF >= 0) out.push({ s0: start, s1: to });
   return out;
 }

@@ -10,6 +10,9 @@ export const SECTION_FIELDS = Object.keys(SECTION_UNITS) as readonly (keyof Rail
 const eachField = <T>(value: (field: keyof RailSection) => T) =>
   Object.fromEntries(SECTION_FIELDS.map((field) => [field, value(field)])) as Record<keyof RailSection, T>;
 
+/** A section to be filled in: a copy of it is made several times quicker than its fields are named. */
+const BLANK = eachField(() => Number.NaN);
+
 /** Room for n samples `step` mm of run apart; no figure is one until it is filled in. All fields lie in one block of memory, which can be sent as one. */
 export function emptySamples(n: number, step: number): RailSamples {
   const block = new Float64Array(SECTION_FIELDS.length * n).fill(Number.NaN);
@@ -18,7 +21,11 @@ export function emptySamples(n: number, step: number): RailSamples {
 }
 
 /** Sample i as a section of its own. */
-export const sectionOf = (samples: RailSamples, i: number): RailSection => eachField((field) => samples[field][i]);
+export function sectionOf(samples: RailSamples, i: number): RailSection {
+  const section = { ...BLANK };
+  for (const field of SECTION_FIELDS) section[field] = samples[field][i];
+  return section;
+}
 
 /** Number of the sample nearest to run s (mm); the first or last beyond the ends. */
 export const nearestSample = ({ n, step }: Pick<RailSamples, 'n' | 'step'>, s: number): number =>

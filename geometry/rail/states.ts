@@ -13,10 +13,12 @@ export interface Extents {
 const soleRoom = ({ deckRib, deckFace, soleTop }: Pick<RailSection, 'deckRib' | 'deckFace' | 'soleTop'>): number => Math.min(deckRib, deckFace) - soleTop;
 
 /** Stretches of the box where the strips are clear of each other, and where the sole has room; ends refined. */
-export function boxExtents(run: Run, { s, gap, deckRib, deckFace, soleTop }: RailSamples): Extents {
+export function boxExtents(run: Run, { n, s, gap, deckRib, deckFace, soleTop }: RailSamples): Extents {
+  const rooms = new Float64Array(n);
+  for (let i = 0; i < n; i++) rooms[i] = Math.min(deckRib[i], deckFace[i]) - soleTop[i];
   return {
     open: whereHolds((at) => gapOnRun(run, at), s, gap, run.boxFrom, run.boxTo),
-    room: whereHolds((at) => soleRoom(boxOnRun(run, at)), s, s.map((_, i) => Math.min(deckRib[i], deckFace[i]) - soleTop[i]), run.boxFrom, run.boxTo),
+    room: whereHolds((at) => soleRoom(boxOnRun(run, at)), s, rooms, run.boxFrom, run.boxTo),
   };
 }
 

@@ -52,17 +52,19 @@ export interface StripPoint {
 
 /** Rates of turn of a strip's frame per mm of strip: on edge, on the flat, and twist; 1/mm and rad/mm. */
 export interface StripRates {
-  readonly edge: number;
-  readonly flat: number;
-  readonly twist: number;
+  edge: number;
+  flat: number;
+  twist: number;
   /** Length of the middle line per mm of run. */
-  readonly speed: number;
+  speed: number;
   /** Curvature of the blank's middle line in the flat, for outer skins; else 0. */
-  readonly blank: number;
+  blank: number;
 }
 
-/** Rates of turn of the strip's frame from a point of its walk; formulas at the head of this file. */
-export function stripRates(strip: Pick<Lie, 'skin' | 'inset'>, p: StripPoint): StripRates {
+const noRates = (): StripRates => ({ edge: 0, flat: 0, twist: 0, speed: 0, blank: 0 });
+
+/** Rates of turn of the strip's frame from a point of its walk; formulas at the head of this file. Fills and returns `out`. */
+export function stripRates(strip: Pick<Lie, 'skin' | 'inset'>, p: StripPoint, out = noRates()): StripRates {
   const g = 1 - strip.inset * p.kappa;
   const k = p.kappa / g;
   const m = p.z1 / g;
@@ -70,9 +72,12 @@ export function stripRates(strip: Pick<Lie, 'skin' | 'inset'>, p: StripPoint): S
   const m1 = (p.z2 / g + (p.z1 * strip.inset * p.kappa1) / (g * g)) / g;
   const q2 = 1 + m * m;
   const profile = m1 / (q2 * Math.sqrt(q2));
-  const twist = (k * m) / q2;
-  if (strip.skin) return { edge: 0, flat: k, twist, speed: g, blank: profile };
-  return { edge: k / q2, flat: profile, twist, speed: g * Math.sqrt(q2), blank: 0 };
+  out.twist = (k * m) / q2;
+  out.edge = strip.skin ? 0 : k / q2;
+  out.flat = strip.skin ? k : profile;
+  out.speed = strip.skin ? g : g * Math.sqrt(q2);
+  out.blank = strip.skin ? profile : 0;
+  return out;
 }
 
 /** The middle line of row k: rows lie on the sole. Sizes in mm. */
@@ -92,35 +97,38 @@ export function flatLie(kind: 'sole' | 'cap', { stripWidth }: { readonly stripWi
 }
 
 const point: StripPoint = { kappa: 0, kappa1: 0, z: 0, z1: 0, z2: 0 };
+const turn = noRates();
+
+/** Rates of turn on edge and on the flat at every sample, 1/mm. */
+export interface SampledRates {
+  readonly edge: Float64Array;
+  readonly flat: Float64Array;
+}
+
+export const sampledRates = (n: number): SampledRates => ({ edge: new Float64Array(n), flat: new Float64Array(n) });
 
 /**
- * Tell `each` a strip's rates of turn at the samples that are `wanted`, in rising order: what a walk finds there, several
- * times quicker. `height` is the strip's middle line at a sample, as its lie has it.
+ * Fill `out` with a strip's rates of turn at the samples that are `wanted`: what a walk finds there, several times
+ * quicker. `z` are the heights of the strip's middle line at the samples, as its lie has them.
  */
-export function sampledRates(
-  lie: Lie, walk: StripWalk, samples: RailSamples, height: (i: number) => number, wanted: (i: number) => boolean, each: (i: number, rates: StripRates) => void,
-): void {
+export function fillRates(lie: Lie, walk: StripWalk, samples: RailSamples, z: Float64Array, wanted: (i: number) => boolean, out: SampledRates): void {
   const { n, s, step: h, kappa } = samples;
   let piece = 0;
-  // Heights at the sample that was told last, `at`, and the one after it.
-  let [at, before, here] = [-2, 0, 0];
   for (let i = 0; i < n; i++) {
     if (!wanted(i)) continue;
     while (piece + 1 < lie.smooth.length && s[i] > lie.smooth[piece].s1) piece++;
     const { s0, s1 } = lie.smooth[piece];
     if (s[i] - h < s0 || s[i] + h > s1) {
-      each(i, walk.rates(s[i]));
+      ({ edge: out.edge[i], flat: out.flat[i] } = walk.rates(s[i]));
       continue;
     }
-    if (at !== i - 1) [before, here] = [height(i - 1), height(i)];
-    const after = height(i + 1);
-    const [z0, z, z2] = [before, here, after];
-    [before, here, at] = [here, after, i];
     point.kappa = kappa[i];
     point.kappa1 = (kappa[i + 1] - kappa[i - 1]) / (2 * h);
-    point.z1 = (z2 - z0) / (2 * h);
-    point.z2 = (z2 - 2 * z + z0) / (h * h);
-    each(i, stripRates(lie, point));
+    point.z1 = (z[i + 1] - z[i - 1]) / (2 * h);
+    point.z2 = (z[i + 1] - 2 * z[i] + z[i - 1]) / (h * h);
+    stripRates(lie, point, turn);
+    out.edge[i] = turn.edge;
+    out.flat[i] = turn.flat;
   }
 }
 

@@ -7,7 +7,7 @@
 import { loopArea } from '../curves/polygon';
 import type { Design } from '../design/schema';
 import type { LineOver, PlateOver, RailSamples, RailSection, RibAtRail } from '../types';
-import { passes } from './passes';
+import { floorAt, roofAt } from './passes';
 import { sampleReader } from './samples';
 import { LEAST_FINGER, type BoxSizes } from './sizes';
 
@@ -39,29 +39,49 @@ export function plateOver(
   // Pairs of samples whose section reaches over the plate between rib-end line and box face: the lines' own are among them.
   const near: number[] = [];
   const w = sizes.stripWidth;
+  // From one sample to the next the rib-end line goes no farther than this: as many are passed over as lie between it and the plate.
+  let most = 0;
+  for (let i = 0; i + 1 < n; i++) most = Math.max(most, Math.abs(ribX[i + 1] - ribX[i]));
   for (let i = 0; i + 1 < n; i++) {
-    const a0 = ribX[i], a1 = ribX[i + 1], b0 = a0 - w * nx[i], b1 = a1 - w * nx[i + 1];
+    const a0 = ribX[i], a1 = ribX[i + 1];
+    // The box face is no farther than the strip is wide.
+    const away = Math.abs(a0 - x) - half - w;
+    if (away > most) {
+      i += Math.floor(away / most) - 1;
+      continue;
+    }
+    const b0 = a0 - w * nx[i], b1 = a1 - w * nx[i + 1];
     if (Math.max(a0, a1, b0, b1) >= x - half && Math.min(a0, a1, b0, b1) <= x + half) near.push(i);
   }
   let [s0, s1] = [c.s, c.s];
   const line = (o: number): LineOver => {
     const met: { y: number; sole: number; cap: number; soleRise: number; capRise: number }[] = [];
     const take = (at: RailSection) => {
-      const { floor, roof } = passes(at, sizes.stripWidth);
+      const { s, ty } = at;
       met.push({
-        y: at.ribY - o * at.ny, sole: Math.max(at.soleTop, floor(o)), cap: Math.min(at.capBottom, roof(o)), soleRise: at.soleSlope * at.ty, capRise: at.capSlope * at.ty,
+        y: at.ribY - o * at.ny, sole: Math.max(at.soleTop, floorAt(at, w, o)), cap: Math.min(at.capBottom, roofAt(at, w, o)), soleRise: at.soleSlope * ty, capRise: at.capSlope * ty,
       });
-      [s0, s1] = [Math.min(s0, at.s), Math.max(s1, at.s)];
+      s0 = Math.min(s0, s);
+      s1 = Math.max(s1, s);
     };
     for (const i of near) {
-      const [a, b] = [ribX[i] - o * nx[i], ribX[i + 1] - o * nx[i + 1]];
-      if (Math.max(a, b) < x - half || Math.min(a, b) > x + half || ribY[i] - o * ny[i] < 0) continue;
-      for (const at of [Math.max(Math.min(a, b), x - half), Math.min(Math.max(a, b), x + half)]) take(read.sample(i + (a === b ? 0 : (at - a) / (b - a))));
+      const a = ribX[i] - o * nx[i], b = ribX[i + 1] - o * nx[i + 1];
+      const from = Math.min(a, b), to = Math.max(a, b);
+      if (to < x - half || from > x + half || ribY[i] - o * ny[i] < 0) continue;
+      const share = (at: number) => (a === b ? 0 : (at - a) / (b - a));
+      take(read.sample(i + share(Math.max(from, x - half))));
+      take(read.sample(i + share(Math.min(to, x + half))));
     }
     if (met.length === 0) take(c);
-    const y = Math.min(...met.map((at) => at.y));
+    let y = Infinity;
+    for (const at of met) y = Math.min(y, at.y);
     // The corner lies at one half-breadth over the whole plate: a millimetre of it inboard of the line is ty along the rail.
-    return { y, sole: Math.max(...met.map((at) => at.sole + at.soleRise * (y - at.y))), cap: Math.min(...met.map((at) => at.cap + at.capRise * (y - at.y))) };
+    let [sole, cap] = [-Infinity, Infinity];
+    for (const at of met) {
+      sole = Math.max(sole, at.sole + at.soleRise * (y - at.y));
+      cap = Math.min(cap, at.cap + at.capRise * (y - at.y));
+    }
+    return { y, sole, cap };
   };
   const end = line(0);
   const face = line(sizes.stripWidth);

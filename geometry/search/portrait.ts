@@ -1,6 +1,7 @@
 /** A board's portrait: plan and widest station as points, small enough to draw many side by side. */
 import { breaks, evalSpline } from '../curves/bspline';
-import { sectionDrawing } from '../rail/query';
+import { stationOutline } from '../hull/station';
+import { sectionAt } from '../rail/query';
 import { stopsOf } from '../rail/rows';
 import { nearestSample } from '../rail/samples';
 import type { Plan } from '../types';
@@ -47,7 +48,7 @@ export function portraitOf(plan: Plan): Portrait {
     face.push(samples.x[i], samples.y[i]);
     if (samples.y[i] > samples.y[widest]) widest = i;
   }
-  const { station, section } = sectionDrawing(plan, samples.s[widest]);
+  const section = sectionAt(plan, samples.s[widest]);
   const [inner, outer] = [Math.min(section.ribY, section.y), Math.max(section.ribY, section.y)];
   return {
     length: hull.length,
@@ -58,7 +59,7 @@ export function portraitOf(plan: Plan): Portrait {
     stops: stopsOf(rail).map((stop) => ({
       row: stop.row, end: stop.end, x: stop.x, y: samples.y[nearestSample(samples, stop.s)],
     })),
-    station,
+    station: stationOutline(hull, section.x),
     box: [inner, outer, section.soleBottom, section.capTop],
   };
 }

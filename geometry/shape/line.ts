@@ -4,7 +4,7 @@ import { chordParameters, interpolateCubic } from '../curves/interpolate';
 import { buildOutline } from '../curves/outline';
 import { evalSpline, type Spline } from '../curves/bspline';
 import type { Design, LengthCurveDesign, LengthCurveName, OutlineDesign } from '../design/schema';
-import { parameterAtX } from '../hull/panel';
+import { parameterAtX } from '../curves/station';
 
 /** The name of any line of a board. */
 export type LineName = keyof Design['lines'];

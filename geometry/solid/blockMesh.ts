@@ -6,69 +6,96 @@
 import { halfAt, type BlockPlan } from '../frame/ends';
 import { acrossProbes, innerAcross } from '../hull/panel';
 import type { Mesh, Plan } from '../types';
-import { hanging } from './mesh';
+import { hanging, LEAST_DEPTH } from './mesh';
 
 /** Rings between two corners of a block's plan: where its side's line starts as a root, and elsewhere; and columns across each half of it. */
 const ROOT_RINGS = 24;
 const RINGS = 12;
 const COLUMNS = 10;
-/** The deck is never nearer to the bottom than this, mm: what is left at a feather edge. */
-const LEAST_DEPTH = 0.01;
 
-/**
- * Stations of a block's rings, rising. Where a side's line starts as a root (a round end, the crown of a round hole)
- * they thicken toward it as a square does, so that breadths there lie evenly.
- */
-function stationsOf({ body, hole, square, corners, end }: BlockPlan, detail: number): { x: number[]; opens: number } {
+/** A stretch of a block between two corners of its plan, tail to nose. */
+interface BlockStretch {
+  readonly a: number;
+  readonly b: number;
+  /** Whether a side's line starts as a root at its end. */
+  readonly root: boolean;
+  /** Whether the hole is open here, and whether it opens at once, within one step. */
+  readonly open: boolean;
+  readonly opens: boolean;
+  /** The station a share t of the way. Where a line starts as a root (a round end, the crown of a round hole) they thicken toward it as a square does, so that breadths there lie evenly. */
+  readonly station: (t: number) => number;
+}
+
+/** A block's stretches, rising. */
+export function blockStretches({ body, hole, square, corners, end }: BlockPlan): BlockStretch[] {
   const tail = end === 'tail';
   const [x0, x1] = [body[0], body[body.length - 2]];
   const crown = hole && hole[tail ? 0 : hole.length - 2];
   const wide = hole && square ? hole[tail ? 2 : hole.length - 4] : undefined;
   const stops = [...new Set([x0, ...corners, ...[crown, wide].filter((at) => at !== undefined), x1])].sort((a, b) => a - b);
-  const x: number[] = [stops[0]];
-  for (let i = 0; i + 1 < stops.length; i++) {
-    const [a, b] = [stops[i], stops[i + 1]];
+  return stops.slice(1).map((b, i) => {
+    const a = stops[i];
     const root = tail ? a === x0 || a === crown : b === x1 || b === crown;
-    // A square hole opens within one step.
-    const count = wide !== undefined && (a === wide || b === wide) && (a === crown || b === crown) ? 1 : (root ? ROOT_RINGS : RINGS) * detail;
-    for (let k = 1; k <= count; k++) {
-      const t = k / count;
-      x.push(k === count ? b : a + (b - a) * (!root ? t : tail ? t * t : 1 - (1 - t) * (1 - t)));
-    }
-  }
-  return { x, opens: crown === undefined ? -1 : x.indexOf(crown) };
+    return {
+      a, b, root,
+      open: crown !== undefined && (tail ? a >= crown : b <= crown),
+      opens: wide !== undefined && (a === wide || b === wide) && (a === crown || b === crown),
+      station: (t) => (t === 0 ? a : t === 1 ? b : a + (b - a) * (!root ? t : tail ? t * t : 1 - (1 - t) * (1 - t))),
+    };
+  });
 }
 
-/** The mesh, in board axes. As many points for every block with as many corners, `detail` times finer than for the stage. */
-export function blockMesh(plan: Plan, block: BlockPlan, detail = 1): Mesh {
-  const columns = COLUMNS * detail;
-  const { hull, design } = plan;
+/** Stations of a block's rings, rising, and the number of the one where its hole opens. */
+function stationsOf(block: BlockPlan, detail: number): { x: number[]; opens: number } {
+  const stretches = blockStretches(block);
+  const x = [stretches[0].a];
+  for (const { root, opens, station } of stretches) {
+    const count = opens ? 1 : (root ? ROOT_RINGS : RINGS) * detail;
+    for (let k = 1; k <= count; k++) x.push(station(k / count));
+  }
+  const { hole, end } = block;
+  return { x, opens: hole ? x.indexOf(hole[end === 'tail' ? 0 : hole.length - 2]) : -1 };
+}
+
+/** A block's half to starboard at a station, from the hole or the centreline outboard: breadths, and heights of bottom and deck, on even steps. */
+export function blockAcross({ hull, design }: Plan, block: BlockPlan, columns: number): (x: number, open: boolean, breadths: Float64Array, low: Float64Array, high: Float64Array) => void {
   const [deck, bottom] = [acrossProbes(), acrossProbes()];
+  const { body, hole, end } = block;
+  const crown = hole && hole[end === 'tail' ? 0 : hole.length - 2];
+  return (x, open, breadths, low, high) => {
+    const to = halfAt(body, x);
+    const from = hole && open && x !== crown ? halfAt(hole, x) : 0;
+    innerAcross(hull.bottom, -1, design.skins.bottom, x, from, to, columns, bottom, low);
+    innerAcross(hull.deck, 1, design.skins.deck, x, from, to, columns, deck, high);
+    for (let j = 0; j <= columns; j++) {
+      breadths[j] = from + ((to - from) * j) / columns;
+      high[j] = Math.max(low[j] + LEAST_DEPTH, high[j]);
+    }
+  };
+}
+
+/** The mesh, in board axes. As many points for every block with as many corners, `detail` times finer than for the stage; `half` as of `Body`. */
+export function blockMesh(plan: Plan, block: BlockPlan, detail = 1, half = false): Mesh {
+  const columns = COLUMNS * detail;
+  const acrossAt = blockAcross(plan, block, columns);
   const { x, opens } = stationsOf(block, detail);
   const tail = block.end === 'tail';
   /** Whether a ring of the mesh lies on the hole's side of its crown, the crown itself included. */
   const open = (i: number) => opens >= 0 && (tail ? i >= opens : i <= opens);
-  // Every ring's half to starboard, from the hole or the centreline outboard: breadths, and heights of bottom and deck.
   const across = columns + 1;
   const ys = new Float64Array(x.length * across);
   const lows = new Float64Array(x.length * across);
   const highs = new Float64Array(x.length * across);
   x.forEach((at, i) => {
-    const half = halfAt(block.body, at);
-    const hole = block.hole && open(i) && i !== opens ? halfAt(block.hole, at) : 0;
-    const [low, high] = [lows, highs].map((all) => all.subarray(i * across, (i + 1) * across));
-    innerAcross(hull.bottom, -1, design.skins.bottom, at, hole, half, columns, bottom, low);
-    innerAcross(hull.deck, 1, design.skins.deck, at, hole, half, columns, deck, high);
-    for (let j = 0; j <= columns; j++) {
-      ys[i * across + j] = hole + ((half - hole) * j) / columns;
-      high[j] = Math.max(low[j] + LEAST_DEPTH, high[j]);
-    }
+    const [breadths, low, high] = [ys, lows, highs].map((all) => all.subarray(i * across, (i + 1) * across));
+    acrossAt(at, open(i), breadths, low, high);
   });
   const grid = x.length * across;
-  const positions = new Float32Array(12 * grid);
+  const positions = new Float32Array((half ? 6 : 12) * grid);
+  let to = 0;
   // Port bottom, port deck, starboard bottom, starboard deck, columns counted from port.
-  for (const [from, side, heights] of [[0, -1, lows], [1, -1, highs], [2, 1, lows], [3, 1, highs]] as const) {
-    let to = 3 * from * grid;
+  for (const [side, heights] of [[-1, lows], [-1, highs], [1, lows], [1, highs]] as const) {
+    if (half && side === -1) continue;
     for (let i = 0; i < x.length; i++) {
       for (let j = 0; j < across; j++, to += 3) {
         const at = i * across + (side === 1 ? j : columns - j);
@@ -78,14 +105,14 @@ export function blockMesh(plan: Plan, block: BlockPlan, detail = 1): Mesh {
       }
     }
   }
-  return { positions, indices: blockHanging(x.length, across, opens, tail) };
+  return { positions, indices: blockHanging(x.length, across, opens, tail, half) };
 }
 
 /** How a block hangs together: n rings of `across` columns a half; the hole's walls reach from the ring where it opens on, to the inner face of an end at the tail. */
-const blockHanging = (n: number, across: number, opens: number, tail: boolean) => hanging(`block ${n} ${across} ${opens} ${tail}`, (mesh) => {
+const blockHanging = (n: number, across: number, opens: number, tail: boolean, half: boolean) => hanging(`block ${n} ${across} ${opens} ${tail} ${half}`, (mesh) => {
   const last = n - 1;
-  for (const starboard of [false, true]) {
-    const low = starboard ? 2 * n * across : 0;
+  for (const starboard of half ? [true] : [false, true]) {
+    const low = starboard && !half ? 2 * n * across : 0;
     const high = low + n * across;
     for (let i = 0; i < last; i++) {
       for (let j = 0; j + 1 < across; j++) {

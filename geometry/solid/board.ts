@@ -1,18 +1,17 @@
 /** Every body of a board as a mesh, from a plan. Both sides. */
 import { evalSpline, breaks, type Spline } from '../curves/bspline';
-import { blockAt, landedEdge } from '../frame/ends';
-import { acrossProbes, heightsAcross, innerAcross, panelAt, panelProbe } from '../hull/panel';
+import { landedEdge } from '../frame/ends';
+import { panelAt, panelProbe } from '../hull/panel';
 import { roundAcross, roundPoint } from '../hull/station';
-import { runOf } from '../rail/query';
-import type { Body, Mesh, PartKind, Plan, RailSection } from '../types';
-import { boxRings, type BoxRings, type SectionRing } from '../rail/rings';
-import { hollowSpan, skinSpan } from '../rail/railEnds';
-import { rowsAt, stopsOf } from '../rail/rows';
+import type { Body, Mesh, PartKind, Plan } from '../types';
+import type { BoxRings } from '../rail/rings';
+import { skinSpan } from '../rail/railEnds';
 import { sampleReader } from '../rail/samples';
-import { boxSizes, gapFor } from '../rail/sizes';
 import { fittingBodies } from './fittingBodies';
 import { frameBodies } from './frameBodies';
 import { onEachSide } from './sides';
+import { skinAcross } from './skin';
+import { placeRing, sawnRing, sweptParts, type SweptPart } from './swept';
 import { hanging, MeshBuilder, mirrored, sweep, type PlateMemo, type Point3 } from './mesh';
 
 /** Rings along each swept strip; the same for every board, so that a viewer can update buffers in place. All counts are times the detail. */
@@ -23,11 +22,6 @@ const SKIN_COLUMNS = 20;
 /** Rows of those beyond a landing. */
 const LANDED_ROWS = 24;
 const ROUND_DETAIL = 20;
-/** An inner face lies no farther over the finished bottom than this many times the skin, however it leans: own choice, 75 degrees. */
-const FAR_OFF = 4;
-/** What ends this near the end of the run, or of the board, ends with it, mm. */
-const END_HAIR = 1e-6;
-
 /**
  * Runs of a sweep's rings: half of them even, the others the closer the tighter the rail bends, so that chords stray from
  * it alike everywhere (as the spacing's square times the curvature).
@@ -51,69 +45,31 @@ function spread(plan: Plan, s0: number, s1: number, rings: number): number[] {
   });
 }
 
-interface Swept {
-  readonly bevel?: boolean;
-  /** Runs that get rings of their own. */
-  readonly stations?: readonly number[];
-  /** Gap that the part needs, mm: where the gap closes below that on the way to a square end's plane, its end stays square to the rail. */
-  readonly gap?: number;
-  /** Whether the part lies outside the box, over the bottom skin's edge. */
-  readonly outer?: boolean;
-}
-
-/** Sweep a ring of the box along [s0, s1], from sections read between the samples. */
-function sweepRun(
-  plan: Plan, detail: number, rings: BoxRings, s0: number, s1: number, ring: (c: RailSection, s: number) => SectionRing, { bevel: withBevel = false, stations: extra = [], gap: need, outer }: Swept = {},
-): Mesh {
+/** Sweep a part's ring, from sections read between the samples. */
+function sweepRun(plan: Plan, detail: number, rings: BoxRings, part: SweptPart): Mesh {
+  const { s0, s1, ring, steps = [] } = part;
   const read = sampleReader(plan.rail.samples);
   const stations = spread(plan, s0, s1, SWEEP_RINGS * detail);
   // A ring on either side of a corner of the lines, which no chord may cut.
-  for (const e of [...extra, ...plan.rail.kinks.sole.map(({ s }) => s), ...plan.rail.kinks.cap.map(({ s }) => s)]) if (e > s0 && e < s1) stations.push(e - 1e-6, e + 1e-6);
+  for (const e of [...steps, ...plan.rail.kinks.sole.map(({ s }) => s), ...plan.rail.kinks.cap.map(({ s }) => s)]) if (e > s0 && e < s1) stations.push(e - 1e-6, e + 1e-6);
   stations.sort((a, b) => a - b);
   const n = stations.length;
+  // The cap is shaded by its bevel.
+  const withBevel = part.kind === 'cap';
   const bevels: number[] = [];
   let positions = new Float32Array(0);
   let k = 0;
-  /** Puts a ring's corners from `to` on. */
-  const put = (shape: SectionRing, { ribX, ribY, nx, ny }: RailSection, into: Float32Array | Float64Array, to: number) => {
-    for (const [o, z] of shape) {
-      into[to] = ribX - o * nx;
-      // Where the two sides' boxes meet each is cut off on the centreline.
-      into[to + 1] = Math.max(0, ribY - o * ny);
-      into[to + 2] = z;
-      to += 3;
-    }
-  };
   for (let i = 0; i < n; i++) {
     const c = read.at(stations[i]);
     const shape = ring(c, stations[i]);
     if (i === 0) [k, positions] = [shape.length, new Float32Array(3 * n * shape.length)];
-    put(shape, c, positions, 3 * k * i);
+    placeRing(shape, c, positions, 3 * k * i);
     if (withBevel) bevels.push(c.bevel);
   }
-  // At a square end all is sawn off in the plane of the board's end, whichever way the rail leans.
-  const { hull, rail: { face: { tail, nose, length } } } = plan;
-  const saw = (i: number, way: 1 | -1, x: number) => {
-    const s = stations[i];
-    const [end, beside] = [new Float64Array(3 * k), new Float64Array(3 * k)];
-    const next = read.at(s + way);
-    const closing = next.gap;
-    put(ring(next, s + way), next, beside, 0);
-    const c = read.at(s);
-    const across = ring(c, s);
-    put(across, c, end, 0);
-    const shares = Array.from({ length: k }, (_, j) => (x - end[3 * j]) / (beside[3 * j] - end[3 * j]));
-    if (need !== undefined && c.gap + Math.min(0, ...shares) * (closing - c.gap) < need) return;
-    shares.forEach((t, j) => {
-      const [straight, z] = [1, 2].map((d) => end[3 * j + d] + t * (beside[3 * j + d] - end[3 * j + d]));
-      const y = Math.max(0, straight);
-      // Carried on straight past its last section it is planed to the skins that it comes to there.
-      const inside = (face: 1 | -1) => rings.inside(c, face, across[j][0], [x, y]);
-      positions.set([x, y, t >= 0 ? z : Math.min(inside(1), outer ? z : Math.max(inside(-1), z))], 3 * (k * i + j));
-    });
-  };
-  if (tail.kind === 'open' && tail.x < END_HAIR && s0 < END_HAIR) saw(0, 1, 0);
-  if (nose.kind === 'open' && nose.x > hull.length - END_HAIR && s1 > length - END_HAIR) saw(n - 1, -1, hull.length);
+  for (const i of [0, n - 1]) {
+    const sawn = sawnRing(plan, rings, read.at, part, stations[i]);
+    if (sawn) positions.set(sawn, 3 * k * i);
+  }
   return sweep({ k, positions, run: stations, ...(withBevel ? { bevel: bevels } : {}) });
 }
 
@@ -139,49 +95,34 @@ function gridParameters(plan: Plan, rows: number): number[] {
 
 /**
  * A skin as a closed slab over the plan region between the centreline and an edge curve, both halves in one
- * mesh: outside on the panel, inside on its true offset.
+ * mesh, or starboard's alone: outside on the panel, inside on its true offset.
  */
-function skinSlab(plan: Plan, columns: number, face: 1 | -1, edge: readonly (readonly [number, number])[]): Mesh {
-  const { hull, design: { skins } } = plan;
-  const probes = { out: panelProbe(), in: acrossProbes(), deck: panelProbe(), bottom: panelProbe(), bottomIn: acrossProbes() };
-  const [heights, deck, bottom] = [0, 1, 2].map(() => new Float64Array(columns + 1));
-  const insideAcross = (x: number, y: number) => {
-    innerAcross(face === 1 ? hull.deck : hull.bottom, face, face === 1 ? skins.deck : skins.bottom, x, 0, y, columns, probes.in, heights);
-    // Where the board is thinner than its skins the bottom reaches to the deck's outside, and the deck is trimmed to the bottom.
-    heightsAcross(hull.deck, x, 0, y, columns, probes.deck, deck);
-    if (face === -1) {
-      for (let j = 0; j <= columns; j++) heights[j] = Math.min(heights[j], deck[j]);
-      return;
-    }
-    heightsAcross(hull.bottom, x, 0, y, columns, probes.bottom, bottom);
-    let near = false;
-    for (let j = 0; j <= columns; j++) near ||= heights[j] < bottom[j] + FAR_OFF * skins.bottom;
-    if (!near) return;
-    innerAcross(hull.bottom, -1, skins.bottom, x, 0, y, columns, probes.bottomIn, bottom);
-    for (let j = 0; j <= columns; j++) heights[j] = Math.max(heights[j], Math.min(deck[j], bottom[j]));
-  };
+function skinSlab(plan: Plan, columns: number, half: boolean, face: 1 | -1, edge: readonly (readonly [number, number])[]): Mesh {
+  const { outside, inside } = skinAcross(plan, face, columns);
+  const heights = new Float64Array(columns + 1);
   const rows = edge.length;
-  const across = 2 * columns + 1;
+  const middle = half ? 0 : columns;
+  const across = middle + columns + 1;
   const positions = new Float32Array(6 * rows * across);
   const put = (i: number, [x, y]: readonly [number, number]) => {
     for (let j = 0, at = 3 * i * across; j < across; j++, at += 3) {
       positions[at] = x;
-      positions[at + 1] = ((j - columns) / columns) * y;
+      positions[at + 1] = ((j - middle) / columns) * y;
       // Heights of the starboard half serve both.
-      positions[at + 2] = heights[Math.abs(j - columns)];
+      positions[at + 2] = heights[Math.abs(j - middle)];
     }
   };
   edge.forEach((at, i) => {
-    heightsAcross(face === 1 ? hull.deck : hull.bottom, at[0], 0, at[1], columns, probes.out, heights);
+    outside(at[0], at[1], heights);
     put(i, at);
-    insideAcross(at[0], at[1]);
+    inside(at[0], at[1], heights);
     put(rows + i, at);
   });
-  return { positions, indices: slabHanging(rows, across, face) };
+  return { positions, indices: slabHanging(rows, across, half, face) };
 }
 
 /** How a skin's slab hangs together: grids of the outside and the inside, and the rim between them. */
-const slabHanging = (rows: number, across: number, face: 1 | -1) => hanging(`slab ${rows} ${across} ${face}`, (mesh) => {
+const slabHanging = (rows: number, across: number, half: boolean, face: 1 | -1) => hanging(`slab ${rows} ${across} ${half} ${face}`, (mesh) => {
   const inside = rows * across;
   const quad = (up: boolean, a: number, b: number, c: number, d: number) => (up ? mesh.quad(a, b, c, d) : mesh.quad(d, c, b, a));
   for (const from of [0, inside]) {
@@ -195,7 +136,7 @@ const slabHanging = (rows: number, across: number, face: 1 | -1) => hanging(`sla
   for (let i = 0; i + 1 < rows; i++) {
     const [port, starboard] = [i * across, i * across + across - 1];
     quad(face === 1, starboard, starboard + across, starboard + across + inside, starboard + inside);
-    quad(face === 1, port + across, port, port + inside, port + across + inside);
+    if (!half) quad(face === 1, port + across, port, port + inside, port + across + inside);
   }
   const last = (rows - 1) * across;
   for (let j = 0; j + 1 < across; j++) {
@@ -263,44 +204,25 @@ function bottomEdge(plan: Plan, detail: number): [number, number][] {
  * whole number: chords stray from curves by less than its square.
  */
 export const meshBoard = (plan: Plan, detail = 1): Body[] =>
-  meshStarboard(plan, detail).flatMap(onEachSide).map((body) => (body.side === 'port' ? { ...body, mesh: mirrored(body.mesh) } : body));
+  bodiesOf(plan, detail, false).flatMap(onEachSide).map((body) => (body.side === 'port' ? { ...body, mesh: mirrored(body.mesh) } : body));
 
-/** The same bodies without those of port: a stage draws starboard's twice. `kept` as of `plate`. */
-export function meshStarboard(plan: Plan, detail = 1, kept?: PlateMemo): Body[] {
-  const { design, hull, rail } = plan;
+/** The same bodies without those of port, and of skins and blocks without port's half: a stage draws starboard's twice. `kept` as of `plate`. */
+export const meshStarboard = (plan: Plan, kept?: PlateMemo): Body[] => bodiesOf(plan, 1, true, kept);
+
+function bodiesOf(plan: Plan, detail: number, half: boolean, kept?: PlateMemo): Body[] {
+  const { hull } = plan;
   const bodies: Body[] = [];
-  const centre = (id: string, kind: PartKind, order: number, mesh: Mesh) => bodies.push({ id, kind, side: 'centre', order, mesh });
+  const skin = (kind: 'bottom-skin' | 'deck-skin', mesh: Mesh) => bodies.push({ id: kind, kind, side: 'centre', ...(half ? { half } : {}), order: 0, mesh });
   const sides = (id: string, kind: PartKind, order: number, mesh: Mesh) => bodies.push({ id: `${id}-starboard`, kind, side: 'starboard', order, mesh });
   const us = gridParameters(plan, SKIN_ROWS * detail);
-  centre('bottom-skin', 'bottom-skin', 0, skinSlab(plan, SKIN_COLUMNS * detail, -1, bottomEdge(plan, detail)));
-  centre('deck-skin', 'deck-skin', 0, skinSlab(plan, SKIN_COLUMNS * detail, 1, roundLine(hull.round, 6, us)));
+  skin('bottom-skin', skinSlab(plan, SKIN_COLUMNS * detail, half, -1, bottomEdge(plan, detail)));
+  skin('deck-skin', skinSlab(plan, SKIN_COLUMNS * detail, half, 1, roundLine(hull.round, 6, us)));
   sides('round', 'round', 0, roundSurface(plan, us));
 
-  bodies.push(...frameBodies(plan, detail, kept), ...fittingBodies(plan, detail));
+  bodies.push(...frameBodies(plan, detail, half, kept), ...fittingBodies(plan, detail));
 
-  const rings = boxRings(runOf(plan), design.rail.outerThickness);
-  sides('sole', 'sole', 0, sweepRun(plan, detail, rings, rail.sole.s0, rail.sole.s1, rings.sole));
-  if (rail.cap.s1 > rail.cap.s0) {
-    sides('cap', 'cap', 0, sweepRun(plan, detail, rings, rail.cap.s0, rail.cap.s1, rings.cap, { bevel: true }));
-    const stops = stopsOf(rail).map(({ s }) => s);
-    const span = hollowSpan(rail);
-    if (span.s1 > span.s0) sides('hollow', 'hollow', 0, sweepRun(plan, detail, rings, span.s0, span.s1, (c, s) => rings.hollow(c, rowsAt(rail.rows, s)), { stations: stops }));
-  }
-  for (const [i, end] of (['tail', 'nose'] as const).entries()) {
-    for (const { kind, s0, s1 } of blockAt(plan, end)?.beside ?? []) {
-      sides(`block-${end}-${kind}`, 'block', i, sweepRun(plan, detail, rings, s0, s1, rings[kind]));
-    }
-  }
-  const count = new Map<number, number>();
-  for (const { row, tail, nose } of rail.rows) {
-    const nth = (count.get(row) ?? 0) + 1;
-    count.set(row, nth);
-    sides(`row-${row}-${nth}`, 'row', row, sweepRun(plan, detail, rings, tail.s, nose.s, (c) => rings.row(c, row), { gap: gapFor(boxSizes(design), row) }));
-  }
-  const covered = skinSpan(rail);
-  for (let layer = 1; layer <= design.rail.outerLayers; layer++) {
-    sides(`outer-skin-${layer}`, 'outer-skin', layer, sweepRun(plan, detail, rings, covered.s0, covered.s1, (c) => rings.outerSkin(c, layer), { outer: true }));
-  }
+  const { rings, parts } = sweptParts(plan);
+  for (const part of parts) sides(part.name, part.kind, part.order, sweepRun(plan, detail, rings, part));
   return bodies;
 }
 

@@ -3,46 +3,54 @@ import { fittingsOf, VENT_LAND, ventOf } from '../frame/fittings';
 import { ribHalf } from '../frame/ends';
 import { innerAt, panelProbe } from '../hull/panel';
 import type { Body, Mesh, Plan } from '../types';
-import { MeshBuilder } from './mesh';
+import { LEAST_DEPTH, MeshBuilder } from './mesh';
 
 /** Steps along and across a block, and round a vent; times the detail. */
 const STEPS = 8;
 const ROUND = 48;
 /** Depth of the timber that the vent's plug goes through, mm: own choice. */
 const VENT_DEPTH = 12;
-/** Least depth of a body, mm: where the skins leave no room it keeps an inside. */
-const LEAST_DEPTH = 0.01;
 
-/** The bodies of vent and fittings. One that reaches beyond the rail box has none: a finding says where it is to go. `detail` as of `meshBoard`. */
-export function fittingBodies(plan: Plan, detail: number): Body[] {
+/** The two faces of a block under a skin at a point. */
+export type Faces = (x: number, y: number) => { readonly low: number; readonly high: number };
+
+/** A block in plan, or a washer about a vent's hole, and its faces. */
+export type FittingShape =
+  | { readonly id: string; readonly x0: number; readonly x1: number; readonly y0: number; readonly y1: number; readonly faces: Faces }
+  | { readonly id: string; readonly x: number; readonly y: number; readonly inner: number; readonly outer: number; readonly faces: Faces };
+
+/** What vent and fittings are glued to, where the maker places them. One that reaches beyond the rail box has none: a finding says where it is to go. */
+export function fittingShapes(plan: Plan): FittingShape[] {
   const { hull, design } = plan;
   const [deck, bottom] = [panelProbe(), panelProbe()];
-  /** The two faces of a block under a skin at a point: on the skin's inside, and `depth` from it or on the other skin's. */
-  const faces = (under: 'deck' | 'bottom', depth: number) => (x: number, y: number): { low: number; high: number } => {
+  /** On the skin's inside, and `depth` from it or on the other skin's. */
+  const faces = (under: 'deck' | 'bottom', depth: number): Faces => (x, y) => {
     const low = innerAt(hull.bottom, -1, design.skins.bottom, x, y, bottom).z;
     const high = Math.max(low + LEAST_DEPTH, innerAt(hull.deck, 1, design.skins.deck, x, y, deck).z);
     return under === 'deck' ? { low: Math.max(low, high - depth), high } : { low, high: Math.min(high, low + depth) };
   };
   const inside = (x: number, y: number) => x >= 0 && x <= hull.length && Math.abs(y) <= ribHalf(plan, x) + design.rail.stripWidth;
-  const made: Body[] = [];
-  const add = (id: string, corners: readonly (readonly [number, number])[], mesh: () => Mesh) => {
-    if (corners.every(([x, y]) => inside(x, y))) made.push({ id, kind: 'fitting', side: 'centre', order: made.length, mesh: mesh() });
-  };
+  const made: FittingShape[] = [];
   const blocks = fittingsOf(plan);
   blocks.forEach(({ kind, x, y, length, width, under, depth, whole }, i) => {
     const nth = blocks.slice(0, i + 1).filter((other) => other.kind === kind).length;
     const [x0, x1, y0, y1] = [x - length / 2, x + length / 2, y - width / 2, y + width / 2];
-    add(`${kind}-block${nth > 1 ? `-${nth}` : ''}`, [[x0, y0], [x1, y0], [x1, y1], [x0, y1]], () => blockBody(x0, x1, y0, y1, faces(under, whole ? Infinity : depth), STEPS * detail));
+    if (![[x0, y0], [x1, y0], [x1, y1], [x0, y1]].every(([a, b]) => inside(a, b))) return;
+    made.push({ id: `${kind}-block${nth > 1 ? `-${nth}` : ''}`, x0, x1, y0, y1, faces: faces(under, whole ? Infinity : depth) });
   });
   const { proposed, x, y, diameter, through } = ventOf(plan);
-  if (!proposed) {
-    const reach = diameter / 2 + VENT_LAND;
-    add('vent', [[x - reach, y], [x + reach, y], [x, y - reach], [x, y + reach]], () => ventBody(x, y, diameter / 2, reach, faces(through, VENT_DEPTH), ROUND * detail));
+  const reach = diameter / 2 + VENT_LAND;
+  if (!proposed && [[x - reach, y], [x + reach, y], [x, y - reach], [x, y + reach]].every(([a, b]) => inside(a, b))) {
+    made.push({ id: 'vent', x, y, inner: diameter / 2, outer: reach, faces: faces(through, VENT_DEPTH) });
   }
   return made;
 }
 
-type Faces = (x: number, y: number) => { readonly low: number; readonly high: number };
+/** Their bodies; `detail` as of `meshBoard`. */
+export const fittingBodies = (plan: Plan, detail: number): Body[] => fittingShapes(plan).map((shape, order) => ({
+  id: shape.id, kind: 'fitting', side: 'centre', order,
+  mesh: 'inner' in shape ? ventBody(shape.x, shape.y, shape.inner, shape.outer, shape.faces, ROUND * detail) : blockBody(shape.x0, shape.x1, shape.y0, shape.y1, shape.faces, STEPS * detail),
+}));
 
 function blockBody(x0: number, x1: number, y0: number, y1: number, faces: Faces, steps: number): Mesh {
   const mesh = new MeshBuilder();

@@ -4,6 +4,9 @@ import { loopArea, reversed } from '../curves/polygon';
 import type { Mesh } from '../types';
 import { triangulate } from './triangulate';
 
+/** Least depth of a body between two skins, mm: where they leave no room, as at a block's feather edge, it keeps an inside. */
+export const LEAST_DEPTH = 0.01;
+
 /** Room that every builder fills in turn: a board's bodies are built one after the other, and their lengths are known only at their ends. */
 const room = { positions: new Float32Array(3 * 8192), indices: new Uint32Array(3 * 16384) };
 

@@ -1,16 +1,20 @@
 /**
- * As built: the plan corrected by caliper readings. Own choice, stated on screen and paper: between two measured ribs
- * a difference from the drawing changes evenly, beyond the first and last it stays as it is; the stringer holds the
- * middle of the deck, so that a high rib end also tilts it; where a tab was measured it is the tab that sets the gap,
- * and the cap stands proud of the deck by what is over; a bevel read at a rib is the deck's tilt there; a size of the batch
- * stands at every rib where it was not read. Stops are roots of the corrected gap. Hull and design are unchanged.
+ * As built: the plan corrected by caliper readings. Own choice, stated on screen and paper: a reading is its rib's own, and a rib
+ * where a figure was not read counts as drawn, or as the batch if that was told; from rib to rib a difference from the drawing fades
+ * into the next as smoothly as a strip lies (so that a lone one is gone at the ribs before and after); beyond the first and
+ * last rib of the drawn box it stays as it is, also at a rib that only the corrected box reaches. What a tab has over its room goes
+ * straight to the next rib with a tab, whatever ribs stand between, and beyond the first and last of these it stays as it is. The
+ * stringer holds the middle of the deck, so that a high rib end also tilts it; where a tab was measured it is the tab that sets the
+ * gap, and the cap stands proud of the deck by what is over; a bevel read at a rib is the deck's tilt there.
+ * Stops are roots of the corrected gap. Hull and design are unchanged.
  */
 import { valueText } from '../design/fields';
 import { planOn } from '../plan';
+import { eased } from '../rail/made';
 import { mm, range, said, size, type Figure } from '../said';
 import type { MadeBox, MadeField, Plan, RailPlan, RibAtRail, RowStretch, Side } from '../types';
 import { toCentre } from './spreads';
-import { BATCH_FIELDS, READING_FIELDS, readingOf, type Readings } from './readings';
+import { BATCH_FIELDS, batchFigures, FRAME_FIELDS, isFrameField, READING_FIELDS, readingOf, type Readings } from './readings';
 import type { AsBuilt, Correction, ReadingField, ReadingFlag } from './types';
 
 /** What each size of the batch should be by the drawing, mm. */
@@ -40,7 +44,7 @@ const BEVEL_RANGE = (6 * Math.PI) / 180;
 function readingRange(plan: Plan, field: ReadingField, expected: number): { min: number; max: number } {
   if (field === 'bevel') return { min: expected - BEVEL_RANGE, max: expected + BEVEL_RANGE };
   const { strip, kerf, ribHeight } = plan.design.spread;
-  const spread = field === 'depth' || field === 'tab' ? ribHeight + kerf : strip;
+  const spread = isFrameField(field) ? ribHeight + kerf : strip;
   const far = Math.max(4 * spread, expected / 5, 0.5);
   return { min: Math.max(0, expected - far), max: expected + far };
 }
@@ -69,16 +73,34 @@ function standing(plan: Plan, record: Readings, side: Side): { kept: Deviations[
     return undefined;
   };
 
-  // A batch of this side is better known than one of both.
   const batch: Deviation = {};
-  const batches = record.readings.filter((r) => r.of === 'batch' && (r.side ?? side) === side);
+  const ofBatch = batchFigures(record, side);
   const sizes = expectedSizes(plan);
   for (const field of BATCH_FIELDS) {
-    const value = (batches.find((r) => r.side === side && r[field] !== undefined) ?? batches.find((r) => r[field] !== undefined))?.[field];
+    const value = ofBatch[field];
     const by = value === undefined ? undefined : heard('batch', undefined, field, value, sizes[field]);
     if (by === undefined) continue;
     batch[field] = by;
     used++;
+  }
+  const drawn = new Map(ribs.map((rib) => [rib.index, expectedReadings(plan, rib)]));
+  const tabbed = ribs.filter(({ hasTab }) => hasTab);
+  const offFlag = (field: (typeof FRAME_FIELDS)[number], off: number, [down, up]: readonly [number, number], message: ReadingFlag['message']): ReadingFlag =>
+    ({ field: `batch, ${field}`, reading: field, value: size(off), allowed: range(down, up, 'mm', 2), message });
+  for (const field of FRAME_FIELDS) {
+    const by = ofBatch[field];
+    const among = [...drawn].filter(([index]) => field !== 'tab' || tabbed.some((rib) => rib.index === index)).map(([, each]) => each[field]);
+    if (by === undefined || among.length === 0) continue;
+    // All ribs are off alike: either way no farther than the one that may be off least that way.
+    const ranges = among.map((expected) => ({ expected, ...readingRange(plan, field, expected) }));
+    const down = Math.max(...ranges.map(({ min, expected }) => min - expected));
+    const up = Math.min(...ranges.map(({ max, expected }) => max - expected));
+    if (by >= down && by <= up) {
+      batch[field] = by;
+      used++;
+    } else {
+      flags.push(offFlag(field, by, [down, up], 'cannot be right at every rib; it is left out: measure again'));
+    }
   }
 
   const own = new Map<number, Deviation>();
@@ -96,7 +118,7 @@ function standing(plan: Plan, record: Readings, side: Side): { kept: Deviations[
       });
       continue;
     }
-    const expected = expectedReadings(plan, rib);
+    const expected = drawn.get(index) ?? expectedReadings(plan, rib);
     const by: Deviation = {};
     for (const field of READING_FIELDS) {
       const value = readingOf(reading, field);
@@ -111,12 +133,11 @@ function standing(plan: Plan, record: Readings, side: Side): { kept: Deviations[
       if (off !== undefined) by[field] = off;
     }
     if (by.tab !== undefined) {
-      const open = tabRoom(rib, { ...batch, ...by });
-      const { min, max } = readingRange(plan, 'tab', open);
-      const tab = expected.tab + by.tab;
-      if (tab < min || tab > max) {
+      const { tab } = expected;
+      const { open, min, max } = tabRange(plan, rib, { ...batch, ...by });
+      if (tab + by.tab < min || tab + by.tab > max) {
         flags.push({
-          field: `${name}, tab`, rib: index, reading: 'tab', value: size(tab), allowed: range(min, max, 'mm', 2),
+          field: `${name}, tab`, rib: index, reading: 'tab', value: size(tab + by.tab), allowed: range(min, max, 'mm', 2),
           message: said('does not add up with the depth and the strips read here, which leave {open}; the tab is left out', { open: mm(open, 2) }),
         });
         delete by.tab;
@@ -125,7 +146,20 @@ function standing(plan: Plan, record: Readings, side: Side): { kept: Deviations[
     used += Object.keys(by).length;
     own.set(index, by);
   }
-  const kept = ribs.map((rib) => ({ rib, by: { ...batch, ...own.get(rib.index) } })).filter(({ by }) => Object.keys(by).length > 0);
+  // The batch's tab stands wherever none was read: at each of these it must go in between what was read there.
+  const off = batch.tab;
+  const tight = off === undefined ? undefined : tabbed.filter((rib) => own.get(rib.index)?.tab === undefined).flatMap((rib) => {
+    const tab = drawn.get(rib.index)?.tab ?? 0;
+    const { open, min, max } = tabRange(plan, rib, { ...batch, ...own.get(rib.index) });
+    return tab + off < min || tab + off > max ? [{ rib, open, least: min - tab, most: max - tab }] : [];
+  }).at(0);
+  if (off !== undefined && tight) {
+    const { rib, open, least, most } = tight;
+    flags.push(offFlag('tab', off, [least, most], said('does not add up with the depth and the strips at rib {rib}, which leave {open}; it is left out', { rib: rib.index + 1, open: mm(open, 2) })));
+    delete batch.tab;
+    used--;
+  }
+  const kept = ribs.map((rib) => ({ rib, by: { ...batch, ...own.get(rib.index) } }));
   return { kept, flags, used: kept.length === 0 ? 0 : used };
 }
 
@@ -135,7 +169,13 @@ function tabRoom({ section }: RibAtRail, by: Deviations['by']): number {
     - (by.sole ?? 0) * Math.hypot(1, section.soleSlope) - (by.cap ?? 0) * Math.hypot(1, section.capSlope);
 }
 
-/** Straight between places, held beyond the ends. */
+/** That height, and between which heights a tab may have been read there, mm. */
+function tabRange(plan: Plan, rib: RibAtRail, by: Deviation): { open: number; min: number; max: number } {
+  const open = tabRoom(rib, by);
+  return { open, ...readingRange(plan, 'tab', open) };
+}
+
+/** Straight between places, one at least, held beyond the ends. */
 function straight(places: readonly { s: number; v: number }[], s: number): number {
   const after = places.findIndex((p) => p.s >= s);
   if (after === 0) return places[0].v;
@@ -145,16 +185,15 @@ function straight(places: readonly { s: number; v: number }[], s: number): numbe
   return a.v + ((b.v - a.v) * (s - a.s)) / (b.s - a.s);
 }
 
-/** The deviations of the box as made, from the readings that are used. */
+/** The deviations of the box as made at every rib, from the readings that are used; 0 where nothing was read. */
 function madeFrom(plan: Plan, kept: readonly Deviations[]): MadeBox {
   const s = Float64Array.from(kept, (k) => k.rib.s);
   const by: Partial<Record<MadeField, Float64Array>> = {};
-  const lay = (field: MadeField, value: (k: Deviations) => number | undefined) => {
-    const places = kept.flatMap((k) => {
-      const v = value(k);
-      return v === undefined ? [] : [{ s: k.rib.s, v }];
-    });
-    if (places.length > 0) by[field] = s.map((at) => straight(places, at));
+  const lay = (field: MadeField, value: (k: Deviations) => number | undefined, ribs = kept) => {
+    const read = ribs.map(value);
+    if (read.every((v) => v === undefined)) return;
+    const places = ribs.map((k, i) => ({ s: k.rib.s, v: read[i] ?? 0 }));
+    by[field] = s.map((at) => straight(places, at));
   };
   lay('sole', (k) => k.by.sole);
   lay('cap', (k) => k.by.cap);
@@ -165,16 +204,13 @@ function madeFrom(plan: Plan, kept: readonly Deviations[]): MadeBox {
     if (bevel !== undefined) return (Math.tan(rib.section.bevel) - Math.tan(rib.section.bevel + bevel)) * Math.hypot(1, rib.section.capSlope);
     return depth === undefined ? undefined : depth / toCentre(plan, rib);
   });
-  // The cap's seat is what the tab has over the room that depth and strips leave, theirs being laid already.
-  const at = (field: MadeField, i: number) => by[field]?.[i] ?? 0;
-  lay('seat', (k) => {
-    if (k.by.tab === undefined) return undefined;
-    const i = kept.indexOf(k);
-    const { section } = k.rib;
-    const room = tabRoom(k.rib, { depth: at('lift', i), sole: at('sole', i), cap: at('cap', i) });
-    return (section.capBottom - section.soleTop + k.by.tab - room) / Math.hypot(1, section.capSlope);
-  });
-  return { s, by };
+  // The cap's seat is what the tab has over the room that depth and strips leave. A rib without one says nothing of it.
+  lay('seat', ({ rib, by: own }) => {
+    if (own.tab === undefined) return undefined;
+    const { section } = rib;
+    return (section.capBottom - section.soleTop + own.tab - tabRoom(rib, own)) / Math.hypot(1, section.capSlope);
+  }, kept.filter(({ rib }) => rib.hasTab));
+  return { s, by, eased: Object.fromEntries(Object.entries(by).map(([field, line]) => [field, eased(s, line)])) };
 }
 
 /**
@@ -195,13 +231,14 @@ export function applyReadings(plan: Plan, record: Readings, side: Side = 'starbo
   }
   if (used === 0) return { plan, changes: [], flags, used };
   const corrected = planOn(plan.design, plan.hull, { step: plan.rail.samples.step * (1 + 1e-9), made: madeFrom(plan, kept) });
-  return { plan: corrected, changes: changesOf(plan.rail, corrected.rail), flags, used };
+  return { plan: corrected, changes: movesBetween(plan.rail, corrected.rail), flags, used };
 }
 
 /** A figure that moved by less needs no line, mm. */
 const LEAST_CHANGE = 0.01;
 
-function changesOf(was: RailPlan, is: RailPlan): Correction[] {
+/** What moved between two plans of one rail: stops, rows that came or went, and gap, planing and cover at the ribs; mm. */
+export function movesBetween(was: RailPlan, is: RailPlan): Correction[] {
   const out: Correction[] = [];
   const moved = (a: number, b: number) => Math.abs(a - b) >= LEAST_CHANGE;
   const left = [...is.rows];

@@ -118,5 +118,9 @@ export function movable(plan: Plan, spreads: Spreads): { made: MadeBox; set: (de
       }
     });
   };
-  return { made: { s, by }, set };
+  // The base keeps its cubics, whose places are among these; what is spread is straight.
+  const at = base && s.map((place) => base.s.indexOf(place));
+  const moved = (line: Float64Array) => Float64Array.from(at ?? [], (i) => (i < 0 ? 0 : line[i]));
+  const eased = base?.eased && Object.fromEntries(Object.entries(base.eased).map(([field, { start, end }]) => [field, { start: moved(start), end: moved(end) }]));
+  return { made: { s, by, ...(eased && { eased }) }, set };
 }

@@ -1,39 +1,35 @@
-/** The page: top bar, stage with its headline, ribbon, station card and the panel that is open. */
-import { lazy, Suspense, useEffect, useRef, useState } from 'react';
-import type { Plan } from '../../geometry/types';
-import { fixed, lengthWithUnit, type Unit } from '../say/units';
-import { headline } from '../say/words';
+/** The page: top bar, the open room about stage, ribbon and station card, and the drawer over it. */
+import { lazy, Suspense, useEffect, useState } from 'react';
 import { takeFile } from '../state/drops';
 import { usePlan } from '../state/plan';
 import { useUnits } from '../state/unit';
 import { useView } from '../state/view';
-import { usePainter } from '../ui/painter';
-import { useShownBuilt } from '../work/readings';
+import { useOffline } from './offline/register';
 import { UpdateNotice } from './offline/UpdateNotice';
 import { Ribbon } from '../ribbon/Ribbon';
 import { StationCard } from '../station/StationCard';
 import { useKeys } from './keys';
 import { Boundary } from './Boundary';
 import { KeepNotice } from './KeepNotice';
+import { Drawers } from './Drawers';
+import { Headline } from './Headline';
 import { FileNotice, PlanNotice } from './Notices';
 import { PrintHead, PrintRibs } from './PrintSheet';
-import { TrialRooms } from './TrialRooms';
 import { Spoken } from './Spoken';
+import { StageTools } from './StageTools';
 import { TopBar } from './TopBar';
 import css from './App.module.css';
 
 // Asked for at once, while the first plan is being made; the rest of the page does not wait for it.
 const stage = import('../stage/Stage');
 const Stage = lazy(async () => ({ default: (await stage).Stage }));
-const SizesPanel = lazy(async () => ({ default: (await import('../rooms/sizes/SizesPanel')).SizesPanel }));
-const FindingsPanel = lazy(async () => ({ default: (await import('../rooms/findings/FindingsPanel')).FindingsPanel }));
-const LayersPanel = lazy(async () => ({ default: (await import('../rooms/layers/LayersPanel')).LayersPanel }));
-const ShelfPanel = lazy(async () => ({ default: (await import('../rooms/shelf/ShelfPanel')).ShelfPanel }));
-const BuildPanel = lazy(async () => ({ default: (await import('../rooms/build/BuildPanel')).BuildPanel }));
-const SharePanel = lazy(async () => ({ default: (await import('../rooms/share/SharePanel')).SharePanel }));
-const LargeCard = lazy(async () => ({ default: (await import('../rooms/large/LargeCard')).LargeCard }));
+const TOOLS = <StageTools />;
+const WordsPage = lazy(async () => ({ default: (await import('../rooms/words/WordsPage')).WordsPage }));
+const PhoneMenu = lazy(async () => ({ default: (await import('./PhoneMenu')).PhoneMenu }));
+const AtBench = lazy(async () => ({ default: (await import('../rooms/atbench/AtBench')).AtBench }));
 const BenchRoom = lazy(async () => ({ default: (await import('../rooms/bench/BenchRoom')).BenchRoom }));
 const LinesRoom = lazy(async () => ({ default: (await import('../rooms/lines/LinesRoom')).LinesRoom }));
+const BuildRoom = lazy(async () => ({ default: (await import('../rooms/build/BuildRoom')).BuildRoom }));
 
 /** Board files dropped anywhere on the page. */
 function useDrop(): boolean {
@@ -65,68 +61,48 @@ function useDrop(): boolean {
   return over;
 }
 
-const sizes = ({ hull }: Plan, unit: Unit): string =>
-  `${lengthWithUnit(hull.length, unit, 0)} × ${lengthWithUnit(2 * hull.widest.halfBreadth, unit, 0)} · ${fixed(hull.volume / 1e6, 1)} litres`;
-
-/** The board over the stage in words: its name, what there is to see in it, and its size. The words follow each move of a dragging hand. */
-function Headline({ plan }: { readonly plan: Plan }) {
-  const built = useShownBuilt(plan);
-  const unit = useUnits((state) => state.unit);
-  const says = useRef<HTMLParagraphElement>(null);
-  const size = useRef<HTMLParagraphElement>(null);
-  usePainter(plan, (shown) => {
-    const asBuilt = shown === plan ? built : null;
-    if (says.current) says.current.textContent = `${asBuilt ? 'As built: ' : ''}${headline(asBuilt?.plan ?? shown, unit)}`;
-    if (size.current) size.current.textContent = sizes(shown, unit);
-  });
-  return (
-    <div className={css.headline}>
-      <h2 data-keep-out>{plan.design.name}</h2>
-      <p ref={says} data-keep-out />
-      <p ref={size} className={css.sizes} data-keep-out />
-    </div>
-  );
-}
-
 export function App() {
   useKeys();
   const over = useDrop();
   const plan = usePlan();
   // Not the whole view: a moved cursor would render the page.
   const theme = useView((state) => state.theme);
-  const panel = useView((state) => state.panel);
+  const room = useView((state) => state.room);
+  const drawer = useView((state) => state.drawer);
+  // What the Words page was opened from stays as it is under it.
+  const below = useView((state) => (state.drawer === 'words' ? state.under : state.drawer));
   const unit = useUnits((state) => state.unit);
+  const offline = useOffline(({ kept }) => kept);
   useEffect(() => {
     document.documentElement.dataset.theme = theme;
   }, [theme]);
   return (
-    <div className={css.page} data-panel={panel}>
-      <TopBar plan={plan} />
+    <div className={css.page} data-room={room} data-drawer={drawer ?? undefined}>
+      <TopBar />
       <main className={css.stage} aria-label="Stage">
-        <Boundary name="The stage" without="Ribbon, station card and sizes work without it.">
-          <Suspense><Stage /></Suspense>
+        <Boundary name="The stage" without="Ribbon, station card and sizes work without it." beside={TOOLS}>
+          <Suspense><Stage tools={TOOLS} /></Suspense>
         </Boundary>
         {plan && <Headline plan={plan} />}
         <PlanNotice />
       </main>
-      <Boundary key={panel} name="This room" without="The other rooms work without it.">
-        {panel === 'sizes' && <Suspense><SizesPanel /></Suspense>}
-        {plan && panel === 'findings' && <Suspense><FindingsPanel plan={plan} /></Suspense>}
-        {panel === 'layers' && <Suspense><LayersPanel /></Suspense>}
-        {plan && panel === 'bench' && <Suspense><BenchRoom plan={plan} /></Suspense>}
-        {panel === 'shelf' && <Suspense><ShelfPanel /></Suspense>}
-        {plan && <TrialRooms plan={plan} />}
-        {plan && panel === 'build' && <Suspense><BuildPanel plan={plan} /></Suspense>}
-        {plan && panel === 'share' && <Suspense><SharePanel plan={plan} /></Suspense>}
-        {plan && panel === 'large' && <Suspense><LargeCard plan={plan} /></Suspense>}
-        {panel === 'lines' && <Suspense><LinesRoom /></Suspense>}
+      <Boundary key={room} name="This room" without="The other rooms work without it.">
+        {room === 'shape' && <Suspense><LinesRoom /></Suspense>}
+        {plan && room === 'bench' && <Suspense><BenchRoom plan={plan} /></Suspense>}
+        {plan && room === 'build' && <Suspense><BuildRoom plan={plan} /></Suspense>}
       </Boundary>
-      {plan && panel !== 'lines' && <StationCard plan={plan} />}
+      <Boundary key={below} name="This drawer" without="The rooms work without it.">
+        <Drawers plan={plan} drawer={below} />
+        {plan && drawer === 'atBench' && <Suspense><AtBench plan={plan} offline={offline} /></Suspense>}
+        {drawer === 'menu' && <Suspense><PhoneMenu offline={offline} /></Suspense>}
+      </Boundary>
+      {plan && drawer === 'words' && <Boundary name="This page" without="The rooms work without it."><Suspense><WordsPage plan={plan} /></Suspense></Boundary>}
+      {plan && room !== 'shape' && <StationCard plan={plan} />}
       {plan && <PrintHead plan={plan} unit={unit} />}
       {plan && <Ribbon plan={plan} />}
       {plan && <PrintRibs plan={plan} unit={unit} />}
       {plan && <Spoken plan={plan} />}
-      <FileNotice />
+      <Boundary name="What is said of the file" without="The rooms work without it."><FileNotice /></Boundary>
       <KeepNotice />
       <UpdateNotice />
       {over && <div className={css.drop} aria-hidden="true">Drop to open the file</div>}

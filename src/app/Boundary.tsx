@@ -10,6 +10,8 @@ interface Props {
   readonly name: string;
   /** What works without it. */
   readonly without: string;
+  /** What stands there all the same. */
+  readonly beside?: ReactNode;
   readonly children: ReactNode;
 }
 
@@ -31,11 +33,14 @@ export class Boundary extends Component<Props, State> {
     const { failed } = this.state;
     if (failed === null) return this.props.children;
     return (
-      <section className={css.failed} role="alert" aria-label={`${this.props.name} is not there`}>
-        <p>{this.props.name} cannot be shown: {NOT_FETCHED.test(failed) ? 'its script could not be fetched. There may be no network, or a newer Railwright was taken in another tab.' : failed}</p>
-        <p>Your board is kept. {this.props.without}</p>
-        <button type="button" className="ruled" onClick={() => location.reload()}>Load the page again</button>
-      </section>
+      <>
+        {this.props.beside}
+        <section className={css.failed} role="alert" aria-label={`${this.props.name} is not there`}>
+          <p>{this.props.name} cannot be shown: {NOT_FETCHED.test(failed) ? 'its script could not be fetched. There may be no network, or a newer Railwright was taken in another tab.' : failed}</p>
+          <p>Your board is kept. {this.props.without}</p>
+          <button type="button" className="ruled" onClick={() => location.reload()}>Load the page again</button>
+        </section>
+      </>
     );
   }
 }

@@ -2,11 +2,11 @@
 import { useEffect } from 'react';
 import { saveBoard } from '../state/boardFile';
 import { useDesign } from '../state/design';
-import { stepFine, stepRib } from '../state/station';
+import { stepFine, stepRib, stepStop } from '../state/station';
 import { useView } from '../state/view';
 
 function typing(target: EventTarget | null): boolean {
-  return target instanceof Element && target.closest('input, select, textarea, [contenteditable]') !== null;
+  return target instanceof Element && target.closest('input:not([type="checkbox"]), select, textarea, [contenteditable]') !== null;
 }
 
 function onKey(event: KeyboardEvent): void {
@@ -21,14 +21,14 @@ function onKey(event: KeyboardEvent): void {
   else if (command) return;
   else if (event.key === 'ArrowRight') (event.shiftKey ? stepRib : stepFine)(1);
   else if (event.key === 'ArrowLeft') (event.shiftKey ? stepRib : stepFine)(-1);
-  else if (event.key === 'ArrowUp') stepRib(1);
-  else if (event.key === 'ArrowDown') stepRib(-1);
-  else if (event.key === 'Escape') useView.getState().setPanel('station');
+  else if (event.key === 'ArrowUp') (event.shiftKey ? stepStop : stepRib)(1);
+  else if (event.key === 'ArrowDown') (event.shiftKey ? stepStop : stepRib)(-1);
+  else if (event.key === 'Escape') useView.getState().open(null);
   else return;
   event.preventDefault();
 }
 
-/** Arrow keys move the cursor (with Shift, or up and down, rib by rib); Ctrl Z and Ctrl Shift Z undo
+/** Arrow keys move the cursor (with Shift, or up and down, rib by rib; with Shift up and down, stop by stop); Ctrl Z and Ctrl Shift Z undo
  * and redo; Ctrl S saves, with Shift to another file. */
 export function useKeys(): void {
   useEffect(() => {

@@ -2,13 +2,12 @@
  * `window.railwright`: what the browser tests ask of the running page. It only reads.
  * Lengths mm, angles radians, page positions CSS px.
  */
-import { sectionAt, stationAt } from '../../geometry/rail/query';
+import { heldRun, sectionAt, stationAt } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/rows';
 import { isBusy, jobNow, madeOf, useJobs } from '../state/jobs';
-import { draftNow } from '../state/draft';
+import { paintedPlan } from '../state/draft';
 import { planNow } from '../state/plan';
 import { bevelScale, type BevelScale } from '../say/ramp';
-import { cursorRun } from '../state/station';
 import { useView } from '../state/view';
 import { onPage } from '../stage/onPage';
 
@@ -61,8 +60,8 @@ const probe: Probe = {
     const { result, status } = jobNow('plan');
     if (!result) return null;
     // What is painted: the draft while a hand drags.
-    const plan = draftNow()?.plan ?? result.plan;
-    const s = cursorRun(plan, useView.getState().s);
+    const plan = paintedPlan(result.plan);
+    const s = heldRun(plan, useView.getState().s);
     const { min, max } = plan.rail.range.bevel;
     return {
       board: plan.design.name, s, x: stationAt(plan, s), length: plan.hull.length, run: plan.rail.face.length,
@@ -72,7 +71,7 @@ const probe: Probe = {
     };
   },
   capAt(s) {
-    const plan = draftNow()?.plan ?? planNow();
+    const plan = paintedPlan(planNow());
     if (!plan) return null;
     const c = sectionAt(plan, s);
     const outer = Math.max(c.capBottom, Math.min(c.capTop, c.deckFace));

@@ -1,9 +1,10 @@
-/** Board and readings files from disk: an ordinary file of a sane size in UTF-8, or a field error that says why not. */
+/** Board and readings files and shop profiles from disk: an ordinary file of a sane size in UTF-8, or a field error that says why not. */
 import { closeSync, constants, fstatSync, openSync, readFileSync, readSync } from 'node:fs';
 import { shorten, type FieldError } from '../../geometry/design/fields';
 import { readDesign, type ReadResult } from '../../geometry/design/read';
 import { FILE_LIMIT } from '../../geometry/design/text';
-import { readReadings, type ReadingsResult } from '../../geometry/trust/readings';
+import { readReadings, type ReadingsResult } from '../../geometry/trust/readingsFile';
+import { readShop, type ShopResult } from '../papers/shopFile';
 
 const refuse = (path: string, allowed: string, message: string): { ok: false; errors: FieldError[] } => ({
   ok: false,
@@ -75,3 +76,6 @@ export const readBoardFile = (path: string): ReadResult => readFile(path, 'board
 
 /** Read a readings file. */
 export const readReadingsFile = (path: string): ReadingsResult => readFile(path, 'readings', readReadings);
+
+/** Read a shop profile. */
+export const readShopFile = (path: string): ShopResult => readFile(path, 'shop profile', readShop);

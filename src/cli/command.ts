@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { shorten } from '../../geometry/design/fields';
+import { boardFileSchema } from '../../geometry/design/fileSchema';
 import { BuildError, fieldErrorLine, whatOf } from '../../geometry/errors';
 import { planParts } from '../../geometry/planParts';
 import type { Parts } from '../../geometry/parts/types';
@@ -14,11 +15,12 @@ import { planTolerance } from '../../geometry/trust/tolerance';
 import { list, said, type Said } from '../../geometry/said';
 import type { Plan } from '../../geometry/types';
 import { withTrials } from '../../geometry/wood/trials';
+import type { Shop } from '../papers/shop';
 import { builtSides, checkOptions, makePapers, onShelf, PAPER_SIZES, PaperError, type PaperOptions, type Trust } from '../papers';
 import { today } from '../say/today';
 import { textOf } from '../say/said';
 import { UNITS } from '../say/units';
-import { readBoardFile, readReadingsFile } from './boardFile';
+import { readBoardFile, readReadingsFile, readShopFile } from './boardFile';
 import { fillFolder, FolderError } from './folder';
 import { summaryText } from './summary';
 
@@ -51,15 +53,18 @@ the rail, and by rib the gap, rows, bevel, planing depth and cover; then the fin
   --parts      with --json: the parts for the bench too, as its member "parts"
   --out DIR    also write the papers into DIR, made if missing, in a folder for each who gets them: bench
                (summary, bench sheet, drawings by offsets), laser (SVG, DXF), print-shop (full-size PDF, wall
-               sheet), lists (CSV), solids (assembly as glTF, each as STL); all or none; replaces and removes
-               those of an earlier plan there, and nothing else
+               sheet), lists (CSV), solids (assembly as glTF, STEP and 3MF, each as STL); all or none; replaces and
+               removes those of an earlier plan there, and nothing else
   --date DAY   day the papers carry, YYYY-MM-DD; today if left out. The same board and day give identical files
   --paper SIZE A4 (the default), A3, Letter or roll, for bench sheet and templates
   --units UNIT mm (the default), in (decimal inches) or in16 (inches to the sixteenth), for lists and bench sheet
   --readings F readings (*.readings.json): trial bends in it become the batch's limits, and with caliper readings
                bench sheet and lists also give the board as built
+  --shop F     how the shop that cuts wants SVG and DXF (*.shop.json, saved by the page): names and colours of the layers,
+               which it gets, curves as arcs within a tolerance or as short lines
   --step MM    spacing of the bench sheet's steps along the rail; 100, or four inches, if left out
   --address URL  where the viewer is served: the bench sheet then carries codes that open the board on a phone
+  --schema     the JSON Schema of a board file: each field with what it is, its unit and range
   --version    the version of this program
   --help       this text
   -            as the file's name: read the board from standard input
@@ -90,12 +95,19 @@ function readArguments(argv: readonly string[]) {
     args: [...argv],
     allowPositionals: true,
     options: {
-      json: { type: 'boolean' }, parts: { type: 'boolean' }, version: { type: 'boolean' }, out: { type: 'string' }, help: { type: 'boolean', short: 'h' },
-      date: { type: 'string' }, paper: { type: 'string' }, units: { type: 'string' }, step: { type: 'string' }, address: { type: 'string' }, readings: { type: 'string' },
+      json: { type: 'boolean' }, parts: { type: 'boolean' }, version: { type: 'boolean' }, schema: { type: 'boolean' }, out: { type: 'string' }, help: { type: 'boolean', short: 'h' },
+      date: { type: 'string' }, paper: { type: 'string' }, units: { type: 'string' }, step: { type: 'string' }, address: { type: 'string' }, readings: { type: 'string' }, shop: { type: 'string' },
     },
   });
   // The program's one job may be named: "railwright plan FILE".
   return { ...values, files: positionals[0] === 'plan' ? positionals.slice(1) : positionals };
+}
+
+/** A shop's profile from a file; throws a PaperError for one that cannot be read. */
+function shopOf(path: string): Shop {
+  const read = readShopFile(fromCaller(path));
+  if (!read.ok) throw new PaperError('--shop', shorten(path, 200), list(read.errors.map(fieldErrorLine), '; '));
+  return read.shop;
 }
 
 /** How the papers are to be, from the command's words; throws a PaperError for one that cannot be used. */
@@ -111,6 +123,7 @@ function paperOptions(args: ReturnType<typeof readArguments>): PaperOptions {
     units: pick('--units', args.units ?? 'mm', UNITS.map(({ id }) => id)),
     ...(args.address === undefined ? {} : { address: args.address }),
     ...(args.step === undefined ? {} : { step: Number(args.step) }),
+    ...(args.shop === undefined ? {} : { shop: shopOf(args.shop) }),
   };
 }
 
@@ -157,6 +170,10 @@ export async function planCommand(argv: readonly string[], { out, err }: Output)
   }
   if (args.help) {
     out(HELP);
+    return EXIT.done;
+  }
+  if (args.schema) {
+    out(`${JSON.stringify(boardFileSchema(), null, 2)}\n`);
     return EXIT.done;
   }
   if (args.version) {

@@ -18,7 +18,7 @@ const MOST = { s: 20_000, step: 99 } as const;
 /** What lies beside a board, by what is left out first where there is no room: a plan does without readings, and changes without trial bends. */
 const RECORD_PARTS = ['readings', 'ticks', 'trials'] as const;
 type RecordPart = (typeof RECORD_PARTS)[number];
-const PART_WORDS: Readonly<Record<RecordPart, string>> = { readings: 'readings', ticks: 'ticks and the step reached', trials: 'trial bends' };
+const PART_WORDS: Readonly<Record<RecordPart, string>> = { readings: 'readings', ticks: 'ticks, pieces cut and the step reached', trials: 'trial bends' };
 
 /** What has no room, as a sentence. */
 export const leftOutText = (parts: readonly RecordPart[]): string => `Left out, having no room: ${parts.map((part) => PART_WORDS[part]).join(', ')}.`;
@@ -36,17 +36,17 @@ export interface BoardLink {
 }
 
 /** A record without some of its parts; undefined where nothing is left. */
-function without({ readings, trials, ticks, step, ...head }: Readings, parts: readonly RecordPart[]): Readings | undefined {
+function without({ readings, trials, ticks, cut, step, ...head }: Readings, parts: readonly RecordPart[]): Readings | undefined {
   const left: Readings = {
     ...head, readings: parts.includes('readings') ? [] : readings, ...(trials && !parts.includes('trials') ? { trials } : {}),
-    ...(parts.includes('ticks') ? {} : { ...(ticks ? { ticks } : {}), ...(step === undefined ? {} : { step }) }),
+    ...(parts.includes('ticks') ? {} : { ...(ticks ? { ticks } : {}), ...(cut ? { cut } : {}), ...(step === undefined ? {} : { step }) }),
   };
   return isEmptyRecord(left) ? undefined : left;
 }
 
 /** The parts that a record has. */
-const partsOf = ({ readings, trials = [], ticks = [], step }: Readings): RecordPart[] => RECORD_PARTS.filter((part) =>
-  (part === 'readings' ? readings.length > 0 : part === 'trials' ? trials.length > 0 : ticks.length > 0 || step !== undefined));
+const partsOf = ({ readings, trials = [], ticks = [], cut = [], step }: Readings): RecordPart[] => RECORD_PARTS.filter((part) =>
+  (part === 'readings' ? readings.length > 0 : part === 'trials' ? trials.length > 0 : ticks.length > 0 || cut.length > 0 || step !== undefined));
 
 /**
  * The link to a board at a run (mm; none where not finite) and a step of the work, with what lies beside the board.

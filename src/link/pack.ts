@@ -4,7 +4,8 @@ import type { FieldError } from '../../geometry/design/fields';
 import type { Design } from '../../geometry/design/schema';
 import { type ReadResult, readDesign } from '../../geometry/design/read';
 import { writeDesign } from '../../geometry/design/write';
-import { type Readings, type ReadingsResult, readReadings, writeReadings } from '../../geometry/trust/readings';
+import type { Readings } from '../../geometry/trust/readings';
+import { type ReadingsResult, readReadings, writeReadings } from '../../geometry/trust/readingsFile';
 import { DICTIONARY_1, DICTIONARY_2, RECORD_DICTIONARY_1 } from './dictionary';
 
 type Dictionaries = ReadonlyMap<string, Uint8Array>;

@@ -11,7 +11,7 @@ import { solidIds } from './solids';
 import { fileStem } from './stamp';
 import type { Table } from './tables';
 import { trustTables } from './trust';
-import { panelDrawings, sheetDrawings, templateSets, type TemplateSet } from './templates';
+import { panelDrawings, sheetDrawings, templateSets, testDrawings, type TemplateSet } from './templates';
 
 export interface Entry {
   readonly id: string;
@@ -26,7 +26,7 @@ export interface Entry {
 
 const MIME = {
   pdf: 'application/pdf', svg: 'image/svg+xml', dxf: 'image/vnd.dxf', csv: 'text/csv;charset=utf-8',
-  glb: 'model/gltf-binary', stl: 'model/stl', zip: 'application/zip',
+  glb: 'model/gltf-binary', stl: 'model/stl', step: 'model/step', '3mf': 'model/3mf', zip: 'application/zip',
 } as const;
 
 /** Width that SVG and DXF lay parts out in, where a part is no wider itself, mm. */
@@ -46,8 +46,8 @@ function tablesOf({ plan, parts, step, trust, stamp }: Pick<Recipe, 'plan' | 'pa
   ].filter((table) => table.rows.length > 0);
 }
 
-const svg = (drawing: () => Drawing): Make => async ({ stamp }) => (await import('./svg')).writeSvg(drawing(), stamp);
-const dxf = (drawing: () => Drawing): Make => async ({ stamp }) => (await import('./dxf')).writeDxf(drawing(), stamp);
+const svg = (drawing: () => Drawing): Make => async ({ stamp, shop }) => (await import('./svg')).writeSvg(drawing(), stamp, shop);
+const dxf = (drawing: () => Drawing): Make => async ({ stamp, shop }) => (await import('./dxf')).writeDxf(drawing(), stamp, shop);
 const csv = (table: Table): Make => async ({ stamp }) => (await import('./csv')).writeCsv(table, stamp);
 
 /** A set on paper: full size, or by offsets where it is long and the paper is not off a roll. */
@@ -75,7 +75,7 @@ export function catalogue(recipe: Recipe): Entry[] {
   const { plan, parts, paper, stamp } = recipe;
   const stem = fileStem(stamp);
   const entry = (id: string, ext: keyof typeof MIME, group: Entry['group'], title: string, make: Make): Entry =>
-    ({ id, name: `${stem}-${id.replace(/[./]/g, '-').replace(/-(svg|dxf|pdf|csv|stl|glb|zip)$/, '')}.${ext}`, title, mime: MIME[ext], group, make });
+    ({ id, name: `${stem}-${id.replace(/[./]/g, '-').replace(/-(svg|dxf|pdf|csv|stl|step|3mf|glb|zip)$/, '')}.${ext}`, title, mime: MIME[ext], group, make });
   const sized = paper === 'roll' ? 'one roll sheet' : paper;
   return [
     entry('bench-sheet', 'pdf', 'bench', 'Bench sheet', async (whole) =>
@@ -89,7 +89,7 @@ export function catalogue(recipe: Recipe): Entry[] {
       entry(`${set.id}.svg`, 'svg', 'laser', `${set.title}, full size`, svg(() => laidOut(set))),
       entry(`${set.id}.dxf`, 'dxf', 'laser', `${set.title}, full size`, dxf(() => laidOut(set))),
     ]),
-    ...[...panelDrawings(parts), ...sheetDrawings(recipe)].flatMap(({ id, title, draw }) => [
+    ...[...(parts.frames.length > 0 ? testDrawings(recipe) : []), ...panelDrawings(parts), ...sheetDrawings(recipe)].flatMap(({ id, title, draw }) => [
       entry(`${id}.svg`, 'svg', 'laser', title, svg(draw)),
       entry(`${id}.dxf`, 'dxf', 'laser', title, dxf(draw)),
     ]),
@@ -102,6 +102,19 @@ export function catalogue(recipe: Recipe): Entry[] {
     entry('assembly', 'glb', 'solids', 'The whole board, glued up', async () => {
       const [{ assembly }, { writeGlb }] = await Promise.all([import('./solids'), import('./glb')]);
       return writeGlb(assembly(plan), stamp);
+    }),
+    entry('assembly.3mf', '3mf', 'solids', 'Every part in its place, to print', async () => {
+      const [{ assembly }, { writeThreeMf }] = await Promise.all([import('./solids'), import('./threeMf')]);
+      return writeThreeMf(assembly(plan), 'Parts', stamp);
+    }),
+    entry('finished-hull.step', 'step', 'solids', 'Finished hull, its own surfaces', async () => {
+      const [{ hullBrep }, { writeStep }] = await Promise.all([import('../../geometry/solid/brep/hull'), import('./step')]);
+      return writeStep([hullBrep(plan.hull)], 'Finished hull', stamp);
+    }),
+    entry('assembly.step', 'step', 'solids', 'Every part in its place, bounded by curves', async () => {
+      const [{ boardBreps }, { writeStep }] = await Promise.all([import('../../geometry/solid/brep/board'), import('./step')]);
+      const { solids, short } = boardBreps(plan);
+      return writeStep(solids, short.length === 0 ? 'Parts' : `Parts, without ${short.join(', ')}`, stamp);
     }),
     ...solidsHere(recipe).map(({ id, title }) => entry(`${id}.stl`, 'stl', 'solids', title, async () => {
       const { solidOf, writeStl } = await import('./solids');

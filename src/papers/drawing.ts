@@ -38,6 +38,8 @@ interface Placed {
 export interface Drawing {
   readonly id: string;
   readonly title: string;
+  /** Said under the title, a line each. */
+  readonly notes?: readonly string[];
   readonly placed: readonly Placed[];
   readonly width: number;
   readonly height: number;
@@ -56,6 +58,9 @@ function letters(text: string, x: number, y: number, height: number, layer: Draw
     points: line.flatMap(([u, v]) => [x + u * c - v * s, y + u * s + v * c]),
   }));
 }
+
+/** A figure of a file, to a tenth of a micrometre and no "-0". */
+export const tidy = (value: number): number => Math.round(value * 1e4) / 1e4 + 0;
 
 /** Bounds of strokes; infinite, inside out, where there are none. */
 function strokeBounds(strokes: readonly Pick<Stroke, 'points'>[]): { x0: number; y0: number; x1: number; y1: number } {

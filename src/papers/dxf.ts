@@ -1,37 +1,38 @@
-/** A drawing as DXF, full size in millimetres ($INSUNITS 4), one layer for each of the template's layers. */
-import { Colors, DxfWriter, LWPolylineFlags, point2d, point3d, Units } from '@tarikjabiri/dxf';
-import { drawingStrokes, DRAWING_LAYERS, type Drawing, type DrawingLayer } from './drawing';
+/** A drawing as DXF, full size in millimetres ($INSUNITS 4), its layers by the shop's names and colours. */
+import { DxfWriter, LWPolylineFlags, point2d, point3d, Units } from '@tarikjabiri/dxf';
+import { asBends, type Bend } from './arcs';
+import { drawingStrokes, tidy, type Drawing, type Stroke } from './drawing';
+import { curveWords, sentLayers, SHOP_COLOURS, type Shop } from './shop';
 import { stampLine, type Stamp } from './stamp';
-
-const INK: Readonly<Record<DrawingLayer, number>> = {
-  cut: Colors.White,
-  score: Colors.Blue,
-  label: Colors.Cyan,
-  stock: Colors.Green,
-  note: Colors.Magenta,
-};
 
 /** Text that a DXF can hold on one line: control signs become spaces, and its own escapes are taken apart. */
 const plain = (text: string): string =>
   Array.from(text, (letter) => ((letter.codePointAt(0) ?? 0) < 32 ? ' ' : letter)).join('').replace(/%%/g, '% %').replace(/\\/g, '/');
 
-/** The whole file. (0, 0) is the drawing's lower left corner; the stamp is under it on the layer `note`. */
-export function writeDxf(drawing: Drawing, stamp: Stamp): Uint8Array {
+/** A stroke's places as a polyline has them. */
+function bendsOf({ layer, points, closed }: Stroke, { curves, within }: Shop): readonly Bend[] {
+  if (curves === 'arcs' && layer !== 'label') return asBends(points, closed, within);
+  return Array.from({ length: points.length >> 1 }, (_, i) => ({ x: tidy(points[2 * i]), y: tidy(points[2 * i + 1]), bulge: 0 }));
+}
+
+/** The whole file. (0, 0) is the drawing's lower left corner; what is said of it is under it on the layer `note`. */
+export function writeDxf(drawing: Drawing, stamp: Stamp, shop: Shop): Uint8Array {
   const dxf = new DxfWriter();
   dxf.setUnits(Units.Millimeters);
   dxf.setVariable('$MEASUREMENT', { 70: 1 });
-  for (const layer of DRAWING_LAYERS) dxf.addLayer(layer, INK[layer], 'Continuous');
-  for (const { layer, points, closed } of drawingStrokes(drawing)) {
-    const vertices = [];
-    for (let i = 0; i + 1 < points.length; i += 2) vertices.push({ point: point2d(tidy(points[i]), tidy(points[i + 1])) });
+  const sent = sentLayers(shop);
+  for (const id of sent) dxf.addLayer(shop.layers[id].name, SHOP_COLOURS[shop.layers[id].colour].number, 'Continuous');
+  for (const stroke of drawingStrokes(drawing)) {
+    if (!sent.includes(stroke.layer)) continue;
+    const vertices = bendsOf(stroke, shop).map(({ x, y, bulge }) => ({ point: point2d(x, y), ...(bulge === 0 ? {} : { bulge }) }));
     if (vertices.length > 1) {
-      dxf.addLWPolyline(vertices, { layerName: layer, flags: closed ? LWPolylineFlags.Closed : LWPolylineFlags.None });
+      dxf.addLWPolyline(vertices, { layerName: shop.layers[stroke.layer].name, flags: stroke.closed ? LWPolylineFlags.Closed : LWPolylineFlags.None });
     }
   }
-  dxf.addText(point3d(0, -12), 5, plain(drawing.title), { layerName: 'note' });
-  dxf.addText(point3d(0, -20), 4, plain(stampLine(stamp, 'millimetres, full size')), { layerName: 'note' });
+  if (sent.includes('note')) {
+    const layerName = shop.layers.note.name;
+    const words = [plain(drawing.title), plain(stampLine(stamp, `millimetres, full size, ${curveWords(shop)}`)), ...(drawing.notes ?? []).map(plain)];
+    words.forEach((line, i) => dxf.addText(point3d(0, -12 - 8 * i), i === 0 ? 5 : 4, line, { layerName }));
+  }
   return new TextEncoder().encode(dxf.stringify());
 }
-
-/** To a tenth of a micrometre, no "-0". */
-const tidy = (value: number): number => Math.round(value * 1e4) / 1e4 + 0;

@@ -3,6 +3,7 @@
  * bytes out every time, in a browser or in Node. The writers are loaded when they are first asked for.
  */
 import type { Parts } from '../../geometry/parts/types';
+import { layAgain } from '../../geometry/rail/query';
 import { range, size } from '../../geometry/said';
 import type { Plan } from '../../geometry/types';
 import { checkBase } from '../link/boardLink';
@@ -10,6 +11,7 @@ import type { Unit } from '../say/units';
 import { catalogue, type Entry } from './catalogue';
 import type { Recipe } from './recipe';
 import { onShelf } from './shelves';
+import { PLAIN_SHOP, type Shop } from './shop';
 import { checkPaper, type PaperSize } from './sizes';
 import { PaperError, stampOf } from './stamp';
 import type { Trust } from './trust';
@@ -51,6 +53,8 @@ export interface PaperOptions {
   readonly step?: number;
   /** Lines of the laser's sheets: moved outward by half the kerf so that parts come out to size (the default), or as drawn. */
   readonly kerf?: 'compensated' | 'drawn';
+  /** How the shop that cuts wants its files; absent: our own names and colours, curves as arcs. */
+  readonly shop?: Shop;
   /** Address where the viewer is served: the bench sheet then carries codes that open the board on a phone. */
   readonly address?: string;
   /** Bands and readings to go into the bench sheet and the lists. */
@@ -81,7 +85,7 @@ function recipeOf(plan: Plan, parts: Parts, options: Omit<PaperOptions, 'which'>
   const base = checkBase(options.address ?? '');
   if (!base.ok) throw new PaperError('address', base.error.value, base.error.allowed);
   return {
-    plan, parts, step, address: base.base, paper: checkPaper(options.paper), kerf: options.kerf ?? 'compensated', stamp: stampOf(plan, options.date, options.units),
+    plan, parts, step, address: base.base, paper: checkPaper(options.paper), kerf: options.kerf ?? 'compensated', shop: options.shop ?? PLAIN_SHOP, stamp: stampOf(plan, options.date, options.units),
     trust: options.trust ?? {},
   };
 }
@@ -111,6 +115,7 @@ export async function makePapers(plan: Plan, parts: Parts, options: PaperOptions
   const whole = wanted.some(({ id }) => id === EVERYTHING);
   const made = new Map<string, Paper>();
   const list = whole ? entries : wanted;
+  const plans = [plan, ...(options.trust?.measured?.sides ?? []).map(({ built }) => built.plan)];
   let since = -Infinity;
   for (const [i, entry] of list.entries()) {
     signal?.throwIfAborted();
@@ -120,6 +125,8 @@ export async function makePapers(plan: Plan, parts: Parts, options: PaperOptions
       since = performance.now();
     }
     signal?.throwIfAborted();
+    // Whatever was asked of these plans before: the same paper.
+    for (const each of plans) layAgain(each);
     try {
       const { id, name, title, mime, group } = entry;
       made.set(id, { id, name, path: group === 'all' ? name : onShelf(group, name), title, mime, bytes: await entry.make(recipe, [...made.values()]) });

@@ -1,11 +1,11 @@
 /** Lists for the saw and the shop, the order of work and the totals. */
 import { speciesById } from '../../geometry/design/timber';
-import { stripName } from '../../geometry/parts/bending';
+import { stripName } from '../../geometry/parts/stripWords';
 import type { StockLength, Parts, Piece } from '../../geometry/parts/types';
 import { allFindings } from '../../geometry/rail/findings';
 import { type Dimension, list, mm, said, section, size, type Said } from '../../geometry/said';
 import type { Finding, Plan } from '../../geometry/types';
-import type { Unit } from '../say/units';
+import { fixed, type Unit } from '../say/units';
 import { SEVERITY_WORDS } from '../say/words';
 import { angle, type Cell, cellFigure, type Column, columnUnit, count, force, length, mass, MASS, money, RUN, RUN_NOSE, share, stress, type Table, text, VOLUME, X } from './tables';
 
@@ -55,7 +55,7 @@ export function cutTable(parts: Parts): Table {
       count('split in'), length('split over, from an end', 0), count('stock length no.'), text('stock'), length('thickness'), length('stock length', 0), length('left over', 0),
     ],
     rows: cutStockLengths(parts).flatMap(({ stock, number, pieces }) => pieces.map(({ piece, number: n }) => [
-      n, stripName(piece.strip), piece.side, piece.index + 1, piece.length, piece.s0, piece.s1, piece.partings?.[0].n, piece.partings?.[0].length, number, stockName(stock), stock.thickness, stock.length, stock.waste,
+      n, stripName(piece.strip), piece.side, piece.index, piece.length, piece.s0, piece.s1, piece.partings?.[0].n, piece.partings?.[0].length, number, stockName(stock), stock.thickness, stock.length, stock.waste,
     ])),
   };
 }
@@ -235,6 +235,13 @@ export function shopTable(plan: Plan, parts: Parts): Table {
       return [item, needed, onHand, buy, price, buy * price];
     }),
   };
+}
+
+/** What there is to buy, as money in a few words; undefined where nothing has a price. */
+export function toPay(plan: Plan, parts: Parts): string | undefined {
+  const sum = shopLines(plan, parts).reduce((total, { needed, onHand, price }) => total + Math.max(0, needed - (onHand ?? 0)) * price, 0);
+  const { currency } = plan.design.timber;
+  return sum > 0 ? `${currency === 'EUR' ? '€' : `${currency} `}${fixed(sum, 0)} to buy` : undefined;
 }
 
 /** How sole and cap lie between the ribs: each bay, and what each end needs. */

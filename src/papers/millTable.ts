@@ -1,5 +1,5 @@
 /** What is ripped and planed to size before anything is cut to length, and from which plank. */
-import { stripName } from '../../geometry/parts/bending';
+import { stripName } from '../../geometry/parts/stripWords';
 import { plankRoom, PLANK_EDGES } from '../../geometry/parts/planks';
 import type { MillPlan, MillStrip, Parts } from '../../geometry/parts/types';
 import { list, mm, said, section, size, type Said } from '../../geometry/said';

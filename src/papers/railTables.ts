@@ -1,5 +1,5 @@
 /** The rail in tables: the box at each rib and at steps along the rail, stops, and all that is met on the way. */
-import { isHeated, stripName } from '../../geometry/parts/bending';
+import { isHeated, stripName } from '../../geometry/parts/stripWords';
 import { bendsAt, worseMethod } from '../../geometry/parts/bendsAt';
 import type { Parts, StripId } from '../../geometry/parts/types';
 import { hasBox, runOfPlace, sectionAt, stateAt, stationAt } from '../../geometry/rail/query';

@@ -1,19 +1,20 @@
 /** A drawing as SVG, full size: one user unit is one millimetre, one group a layer. */
-import { drawingStrokes, DRAWING_LAYERS, type Drawing, type DrawingLayer } from './drawing';
+import { asBends } from './arcs';
+import { drawingStrokes, tidy, type Drawing, type DrawingLayer, type Stroke } from './drawing';
+import { curveWords, sentLayers, SHOP_COLOURS, type Shop } from './shop';
 import { stampLine, type Stamp } from './stamp';
 
 /** White border round the drawing, and the strip under it that carries the stamp, mm. */
 export const SVG_BORDER = 10;
 export const SVG_NOTE = 16;
 
-/** Line colour and width of each layer: dark enough for a print in black and white. */
-const INK: Readonly<Record<DrawingLayer, string>> = {
-  cut: 'stroke="#000000" stroke-width="0.2"',
-  score: 'stroke="#1f5fa8" stroke-width="0.15"',
-  label: 'stroke="#1f5fa8" stroke-width="0.2"',
-  stock: 'stroke="#777777" stroke-width="0.2" stroke-dasharray="6 3"',
-  note: 'stroke="#777777" stroke-width="0.2"',
-};
+/** A letter of a note takes about so much of its line, mm. */
+const LETTER = 2.1;
+/** Height of each further line of words under the drawing, mm. */
+const LINE = 7;
+
+/** Line width of each layer, mm: fine, as a machine follows it. */
+const WIDTH: Readonly<Record<DrawingLayer, number>> = { cut: 0.2, score: 0.15, label: 0.2, stock: 0.2, note: 0.2 };
 
 /** Text as XML character data or attribute value; control signs that XML forbids are left out. */
 export function xml(text: string): string {
@@ -21,35 +22,48 @@ export function xml(text: string): string {
   return plain.replace(/&/g, '&amp;').replace(/</g, '&lt;').replace(/>/g, '&gt;').replace(/"/g, '&quot;');
 }
 
-/** Up to four decimals, no "-0". */
-const figure = (value: number): string => String(Math.round(value * 1e4) / 1e4 + 0);
+const figure = (value: number): string => String(tidy(value));
 
-function pathData(points: ArrayLike<number>, closed: boolean, height: number): string {
-  const parts: string[] = [];
-  for (let i = 0; i + 1 < points.length; i += 2) {
-    parts.push(`${i === 0 ? 'M' : 'L'}${figure(points[i] + SVG_BORDER)} ${figure(SVG_BORDER + height - points[i + 1])}`);
+/** A stroke as path data, y down from the drawing's top; a bend is an arc of a circle (SVG 2, 9.3.8). */
+function pathData({ layer, points, closed }: Stroke, height: number, { curves, within }: Shop): string {
+  const at = (x: number, y: number) => `${figure(x + SVG_BORDER)} ${figure(SVG_BORDER + height - y)}`;
+  if (curves === 'lines' || layer === 'label') {
+    return Array.from({ length: points.length >> 1 }, (_, i) => `${i === 0 ? 'M' : 'L'}${at(points[2 * i], points[2 * i + 1])}`).join('') + (closed ? 'Z' : '');
   }
-  return parts.join('') + (closed ? 'Z' : '');
+  const bends = asBends(points, closed, within);
+  const ways = bends.flatMap(({ x, y, bulge }, i) => {
+    const to = bends[i + 1] ?? (closed ? bends[0] : undefined);
+    if (!to || (bulge === 0 && i === bends.length - 1)) return [];
+    if (bulge === 0) return [`L${at(to.x, to.y)}`];
+    const radius = figure((Math.hypot(to.x - x, to.y - y) * (1 + bulge * bulge)) / (4 * Math.abs(bulge)));
+    // None turns farther than a half circle; y down, an arc to the left goes against the clock.
+    return [`A${radius} ${radius} 0 0 ${bulge > 0 ? 0 : 1} ${at(to.x, to.y)}`];
+  });
+  return bends.length === 0 ? '' : `M${at(bends[0].x, bends[0].y)}${ways.join('')}${closed ? 'Z' : ''}`;
 }
 
 /** The whole file. Its width and height are in mm, so a printer or a laser takes it at full size. */
-export function writeSvg(drawing: Drawing, stamp: Stamp): Uint8Array {
-  const width = Math.max(drawing.width, 150) + 2 * SVG_BORDER;
-  const height = drawing.height + 2 * SVG_BORDER + SVG_NOTE;
+export function writeSvg(drawing: Drawing, stamp: Stamp, shop: Shop): Uint8Array {
   const strokes = drawingStrokes(drawing);
-  const line = stampLine(stamp, 'millimetres, full size');
-  const groups = DRAWING_LAYERS.map((layer) => {
-    const paths = strokes
-      .filter((stroke) => stroke.layer === layer)
-      .map((stroke) => `    <path d="${pathData(stroke.points, stroke.closed, drawing.height)}"/>`);
-    const base = drawing.height + 2 * SVG_BORDER;
-    const texts = layer !== 'note' ? [] : [
-      `    <text x="${SVG_BORDER}" y="${figure(base + 2)}" font-family="sans-serif" font-size="5" stroke="none" fill="#000000">${xml(drawing.title)}</text>`,
-      `    <text x="${SVG_BORDER}" y="${figure(base + 9)}" font-family="sans-serif" font-size="4" stroke="none" fill="#000000">${xml(line)}</text>`,
-    ];
-    return [`  <g id="${layer}" fill="none" ${INK[layer]}>`, ...paths, ...texts, '  </g>'].join('\n');
+  const sent = sentLayers(shop);
+  const line = stampLine(stamp, `millimetres, full size, ${curveWords(shop)}`);
+  const base = drawing.height + 2 * SVG_BORDER;
+  const notes = [line, ...(drawing.notes ?? [])];
+  const width = Math.max(drawing.width, 150, ...[drawing.title, ...notes].map((words) => words.length * LETTER)) + 2 * SVG_BORDER;
+  const height = base + SVG_NOTE + (sent.includes('note') ? LINE * (notes.length - 1) : 0);
+  const text = (words: string, x: number, y: number, size: number) =>
+    `    <text x="${figure(x)}" y="${figure(y)}" font-family="sans-serif" font-size="${size}" stroke="none" fill="${SHOP_COLOURS[shop.layers.note.colour].rgb}">${xml(words)}</text>`;
+  const words = () => [
+    text(drawing.title, SVG_BORDER, base + 2, 5),
+    ...notes.map((note, i) => text(note, SVG_BORDER, base + 9 + LINE * i, 4)),
+  ];
+  const groups = sent.map((layer) => {
+    const { name, colour } = shop.layers[layer];
+    const paths = strokes.filter((stroke) => stroke.layer === layer).map((stroke) => `    <path d="${pathData(stroke, drawing.height, shop)}"/>`);
+    const dash = layer === 'stock' ? ' stroke-dasharray="6 3"' : '';
+    return [`  <g id="${xml(name.replace(/ /g, '_'))}" fill="none" stroke="${SHOP_COLOURS[colour].rgb}" stroke-width="${WIDTH[layer]}"${dash}>`, ...paths, ...(layer === 'note' ? words() : []), '  </g>'].join('\n');
   });
-  const text = [
+  return new TextEncoder().encode([
     '<?xml version="1.0" encoding="UTF-8"?>',
     `<svg xmlns="http://www.w3.org/2000/svg" width="${figure(width)}mm" height="${figure(height)}mm" viewBox="0 0 ${figure(width)} ${figure(height)}">`,
     `  <title>${xml(`${drawing.title}: ${stamp.board}`)}</title>`,
@@ -57,6 +71,5 @@ export function writeSvg(drawing: Drawing, stamp: Stamp): Uint8Array {
     ...groups,
     '</svg>',
     '',
-  ].join('\n');
-  return new TextEncoder().encode(text);
+  ].join('\n'));
 }

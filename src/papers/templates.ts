@@ -1,11 +1,14 @@
 /** Which templates there are: ribs, stringer, skin blanks, and the laser's sheets as they are nested. */
 import { kerfCompensated } from '../../geometry/frame/kerf';
+import { testPieces } from '../../geometry/frame/testPiece';
 import type { FramePart, JigPart } from '../../geometry/frame/types';
 import type { BlankPiece, Parts } from '../../geometry/parts/types';
-import { fieldLength, unitSign } from '../say/units';
+import { fieldLength, fineUnit, lengthWithUnit, unitSign } from '../say/units';
+import { notchWords } from '../say/testPiece';
 import { halfSketch } from './halves';
 import { moved, shapeStrokes, sketchOf, type Drawing, type Sketch, type Stroke } from './drawing';
 import type { Recipe } from './recipe';
+import { layerWords } from './shop';
 
 /** A set of parts that share a template file. */
 export interface TemplateSet {
@@ -67,13 +70,32 @@ export function panelDrawings({ skins }: Parts): { id: string; title: string; dr
 }
 
 /** The laser's sheets, one drawing each. */
-export function sheetDrawings({ plan, parts, kerf, stamp: { unit } }: Pick<Recipe, 'plan' | 'parts' | 'kerf' | 'stamp'>): { id: string; title: string; draw: () => Drawing }[] {
+export function sheetDrawings({ plan, parts, kerf, shop, stamp: { unit } }: Pick<Recipe, 'plan' | 'parts' | 'kerf' | 'shop' | 'stamp'>): { id: string; title: string; draw: () => Drawing }[] {
   return (parts.nest?.sheets ?? []).map((sheet, n) => {
     const id = `sheet-${n + 1}`;
     const burnt = kerf === 'drawn' ? 0 : plan.design.frames.kerf;
     const size = (mm: number) => `${fieldLength(mm, unit)} ${unitSign(unit)}`;
-    const title = `Laser sheet ${n + 1} of ${parts.nest?.sheets.length}, ${size(sheet.thickness)} thick, face grain along its length, ${burnt === 0 ? 'lines as drawn' : `lines moved outward for a kerf of ${size(burnt)}`}`;
-    return { id, title, draw: () => drawSheet(id, title, parts, sheet, burnt) };
+    const title = `Laser sheet ${n + 1} of ${parts.nest?.sheets.length}, ${size(sheet.thickness)} thick, face grain along its length, ${burnt === 0 ? 'lines as drawn' : `lines moved outward for a kerf of ${lengthWithUnit(burnt, fineUnit(unit), 2)}`}`;
+    return { id, title, draw: () => ({ ...drawSheet(id, title, parts, sheet, burnt), notes: ['The arrow under the sheet: its face grain.', ...layerWords(shop)] }) };
+  });
+}
+
+/** The test pieces, with what is measured on them and where that is entered. */
+export function testDrawings({ plan, kerf, shop, stamp: { unit } }: Pick<Recipe, 'plan' | 'kerf' | 'shop' | 'stamp'>): { id: string; title: string; draw: () => Drawing }[] {
+  return testPieces(plan.design).map(({ id, of, thickness, square, into, notches, shape }) => {
+    const title = `Test piece for the ${of}, from the sheet ${lengthWithUnit(thickness, unit)} thick`;
+    const notes = [
+      `Square: measure the hole, drawn ${lengthWithUnit(square, fineUnit(unit), 2)}, and what falls out of it, across, with a caliper. Half of what they differ by is the kerf.`,
+      `Notches, for an offcut ${lengthWithUnit(into, unit)} thick, by their half-lap clearance: ${notches.map((notch) => notchWords(notch, unit)).join(', ')} ${unitSign(unit)}.`,
+      'Which one is an offcut pushed into by hand? Enter all three in Bench, Frames, Test piece; then cut the frames.',
+      ...layerWords(shop),
+    ];
+    return {
+      id, title, draw: () => {
+        const sketch = sketchOf(id, title, shapeStrokes(kerfCompensated(shape, kerf === 'drawn' ? 0 : plan.design.frames.kerf)));
+        return { id, title, notes, placed: [{ sketch, x: 0, y: 0 }], width: sketch.width, height: sketch.height };
+      },
+    };
   });
 }
 
@@ -81,10 +103,11 @@ type Sheet = NonNullable<Parts['nest']>['sheets'][number];
 
 function drawSheet(id: string, title: string, parts: Parts, sheet: Sheet, kerf: number): Drawing {
   const edge: Stroke = { layer: 'stock', closed: true, points: [0, 0, sheet.length, 0, sheet.length, sheet.width, 0, sheet.width] };
+  const grain: Stroke = { layer: 'note', closed: false, points: [0, -5, 60, -5, 55, -3, 60, -5, 55, -7] };
   const strokes = sheet.parts.flatMap((placed) => {
     const part = parts.frames.find((one) => one.id === placed.id);
     return part ? moved(shapeStrokes(kerfCompensated(part.shape, kerf)), placed.x, placed.y, placed.turn) : [];
   });
-  const sketch: Sketch = { id, title, strokes: [edge, ...strokes], width: sheet.length, height: sheet.width };
+  const sketch: Sketch = { id, title, strokes: [edge, grain, ...strokes], width: sheet.length, height: sheet.width };
   return { id, title, placed: [{ sketch, x: 0, y: 0 }], width: sheet.length, height: sheet.width };
 }

@@ -1,8 +1,8 @@
 /** Papers on tolerance and on the board as built: bands of stops and figures, readings, and what they changed. */
 import { stopsOf } from '../../geometry/rail/rows';
-import { expectedReadings } from '../../geometry/trust/asBuilt';
-import { READING_FIELDS, readingOf, type Readings } from '../../geometry/trust/readings';
-import type { AsBuilt, Band, ToleranceBands } from '../../geometry/trust/types';
+import { expectedReadings, expectedSizes } from '../../geometry/trust/asBuilt';
+import { batchFigures, READING_FIELDS, readingOf, type Readings } from '../../geometry/trust/readings';
+import type { AsBuilt, Band, ReadingField, ToleranceBands } from '../../geometry/trust/types';
 import type { Plan, RailSection, Side } from '../../geometry/types';
 import { METHOD_WORDS } from '../say/bands';
 import { angle, type Cell, count, length, RUN, share, type Table, text, X } from './tables';
@@ -80,6 +80,26 @@ export function measuredRibs(plan: Plan, record: Readings, { side, built }: Meas
   });
 }
 
+/** What was read of a side's batch: sizes beside the drawn ones; of the frames, whose sizes each rib has of its own, how far all are off. */
+export function measuredBatch(plan: Plan, record: Readings, side: Side): { readonly field: ReadingField; readonly read?: number; readonly drawn?: number; readonly off: number }[] {
+  const sizes: Partial<Record<ReadingField, number>> = expectedSizes(plan);
+  const figures = batchFigures(record, side);
+  return READING_FIELDS.flatMap((field) => {
+    const [read, drawn] = [figures[field], sizes[field]];
+    if (read === undefined) return [];
+    return [drawn === undefined ? { field, off: read } : { field, read, drawn, off: read - drawn }];
+  });
+}
+
+/** The batch's readings of all sides that were measured. */
+function batchTable(plan: Plan, { record, sides }: NonNullable<Trust['measured']>): Table {
+  return {
+    id: 'as-built-batch', title: 'As built: readings of the batch, which stand at every rib not read itself',
+    columns: [text('side'), text('figure'), length('read', 2), length('drawn', 2), length('off the drawn', 2)],
+    rows: sides.flatMap(({ side }) => measuredBatch(plan, record, side).map(({ field, read, drawn, off }): Cell[] => [side, field, read, drawn, off])),
+  };
+}
+
 function measuredTable(plan: Plan, record: Readings, measured: MeasuredSide): Table {
   return {
     id: `as-built-${measured.side}`, title: `As built, ${measured.side}: readings, and figures drawn and corrected`,
@@ -106,6 +126,7 @@ function correctedStopTable({ side, built }: MeasuredSide): Table {
 export function trustTables(plan: Plan, { bands, measured }: Trust): Table[] {
   return [
     ...(bands ? [stopBandTable(bands), ribBandTable(plan, bands)] : []),
+    ...(measured ? [batchTable(plan, measured)] : []),
     ...(measured?.sides.flatMap((side) => [measuredTable(plan, measured.record, side), correctedStopTable(side)]) ?? []),
   ];
 }

@@ -2,8 +2,8 @@
 import { zipSync, type Zippable } from 'fflate';
 import { dayOf } from './stamp';
 
-/** How hard to press: a PDF is pressed already, and what a solid loses by pressing harder is a twentieth, for half as much work again. */
-const levelOf = (path: string): 0 | 1 | 6 => (path.endsWith('.pdf') ? 0 : /\.(stl|glb)$/.test(path) ? 1 : 6);
+/** How hard to press: a PDF or a 3MF is pressed already, and what a solid loses by pressing harder is a twentieth, for half as much work again. */
+const levelOf = (path: string): 0 | 1 | 6 => (/\.(pdf|3mf)$/.test(path) ? 0 : /\.(stl|step|glb|model)$/.test(path) ? 1 : 6);
 
 /** `files` by their places. Their time is noon of the papers' day, whatever the clock and the time zone. */
 export function writeZip(files: readonly { readonly path: string; readonly bytes: Uint8Array }[], date: string): Uint8Array {

@@ -1,11 +1,12 @@
 /** What the bench adds to the ribbon: joints, and by which method each strip is bent; outer skins as lines under the stack. */
-import { memo, useId } from 'react';
-import { stripName } from '../../geometry/parts/bending';
+import { memo } from 'react';
+import { stripName } from '../../geometry/parts/stripWords';
 import type { BendZone, Joint, Parts, StripBending, StripId } from '../../geometry/parts/types';
 import { nearestSample } from '../../geometry/rail/samples';
 import type { Plan } from '../../geometry/types';
 import { lengthWithUnit, type Unit } from '../say/units';
-import { BEND_TONES, BEND_WORDS, zoneText } from '../say/words';
+import { zoneText } from '../say/words';
+import { hatchFill } from './Hatches';
 import { type RibbonScale, sampleRange, SKIN_LINE } from './scale';
 import css from './PartsLayer.module.css';
 
@@ -19,6 +20,8 @@ interface PartsLayerProps {
   readonly parts: Parts;
   readonly scale: RibbonScale;
   readonly unit: Unit;
+  /** Of the hatches. */
+  readonly id: string;
   readonly onPlace: (s: number) => void;
 }
 
@@ -29,7 +32,7 @@ function bandOf(plan: Plan, scale: RibbonScale, strip: StripId, s: number): read
   if (strip.kind === 'sole') return [scale.z(sole), scale.z(0)];
   if (strip.kind === 'row') return [scale.z(sole + strip.order * spacerHeight), scale.z(sole + (strip.order - 1) * spacerHeight)];
   if (strip.kind === 'outer-skin') {
-    const top = scale.stackBottom + 6 + (strip.order - 1) * SKIN_LINE;
+    const top = scale.skinsTop + (strip.order - 1) * SKIN_LINE;
     return [top, top + SKIN_LINE - 0.5];
   }
   const gap = Math.max(0, samples.gap[nearestSample(samples, s)]);
@@ -49,23 +52,14 @@ function stretchPath(plan: Plan, scale: RibbonScale, strip: StripId, s0: number,
 const isBoth = (joints: readonly Joint[], joint: Joint): boolean => joints.some((other) =>
   other.side !== joint.side && Math.abs(other.s - joint.s) < 0.05 && stripName(other.strip) === stripName(joint.strip));
 
-/** Hatches by tone. */
-const HATCHES = { cold: '', forced: 'f', wet: 's', block: 'n' } as const;
-
 const zonesOf = (bending: readonly StripBending[]): { readonly bent: StripBending; readonly zone: BendZone }[] =>
   bending.flatMap((bent) => bent.zones.filter((zone) => zone.method !== 'cold').map((zone) => ({ bent, zone })));
 
-export const PartsLayer = memo(function PartsLayer({ plan, parts, scale, unit, onPlace }: PartsLayerProps) {
-  const id = useId();
+export const PartsLayer = memo(function PartsLayer({ plan, parts, scale, unit, id, onPlace }: PartsLayerProps) {
   const joints = parts.joints?.joints ?? [];
   const pieces = parts.joints?.pieces.filter((piece) => piece.side === 'starboard') ?? [];
   return (
     <g>
-      <defs>
-        <pattern id={`${id}s`} width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path className={css.wetHatch} d="M0 0V5" /></pattern>
-        <pattern id={`${id}f`} width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)"><path className={css.forcedHatch} d="M0 0V7" /></pattern>
-        <pattern id={`${id}n`} width="4" height="4" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path className={css.noHatch} d="M0 0V4M0 0H4" /></pattern>
-      </defs>
       {parts.bending.filter(({ strip }) => strip.kind === 'outer-skin').map(({ strip, s }) => (
         <path key={stripName(strip)} className={css.skin} d={stretchPath(plan, scale, strip, s[0], s[s.length - 1])} />
       ))}
@@ -76,8 +70,8 @@ export const PartsLayer = memo(function PartsLayer({ plan, parts, scale, unit, o
       ))}
       {zonesOf(parts.bending).map(({ bent, zone }) => (
         <path
-          key={`${stripName(bent.strip)} ${zone.s0}`} className={css.zone} data-state={BEND_TONES[zone.method]} d={stretchPath(plan, scale, bent.strip, zone.s0, zone.s1)}
-          fill={bent.strip.kind === 'outer-skin' ? undefined : `url(#${id}${HATCHES[BEND_TONES[zone.method]]})`}
+          key={`${stripName(bent.strip)} ${zone.s0}`} className={css.zone} data-method={zone.method}
+          d={stretchPath(plan, scale, bent.strip, zone.s0, zone.s1)} fill={hatchFill(id, zone.method)}
         >
           <title>{`${stripName(bent.strip)}: ${zoneText(zone, unit)}`}</title>
         </path>
@@ -86,7 +80,7 @@ export const PartsLayer = memo(function PartsLayer({ plan, parts, scale, unit, o
         const both = isBoth(joints, joint);
         const [top, bottom] = bandOf(plan, scale, joint.strip, joint.s);
         const x = scale.x(joint.s);
-        const lean = joint.scarf === undefined ? 0 : Math.max(2, (scale.x(joint.scarf) - scale.x(0)) / 2);
+        const lean = joint.scarf === undefined ? 0 : Math.max(2, (scale.at(joint.scarf) - scale.at(0)) / 2);
         const side = both ? 'both sides' : joint.side;
         const where = joint.rib === undefined ? '' : ` over the tab of rib ${joint.rib + 1}`;
         return (
@@ -100,16 +94,3 @@ export const PartsLayer = memo(function PartsLayer({ plan, parts, scale, unit, o
     </g>
   );
 });
-
-/** What the marks mean, as far as there are any. */
-export function PartsKey({ parts }: { readonly parts: Parts }) {
-  const tones = new Set(parts.bending.flatMap(({ zones }) => zones.map(({ method }) => BEND_TONES[method])));
-  const jointed = (parts.joints?.joints.length ?? 0) > 0;
-  return (
-    <span className={css.key}>
-      {(['forced', 'wet', 'block'] as const).filter((tone) => tones.has(tone)).map((tone) => <span key={tone}><i data-sign={tone} />{BEND_WORDS[tone]}</span>)}
-      {jointed && <span><i data-sign="joint" />joint</span>}
-      {jointed && <span><i data-sign="port" />port only</span>}
-    </span>
-  );
-}

@@ -1,5 +1,5 @@
 /** Over the ribbon: the bands of gap, bevel and stops, and the rail as drawn where the one as built leads. */
-import { memo, useId } from 'react';
+import { memo } from 'react';
 import { isFixed, stopsOf } from '../../geometry/rail/rows';
 import type { AsBuilt, ToleranceBands } from '../../geometry/trust/types';
 import type { Plan, Stop } from '../../geometry/types';
@@ -7,7 +7,7 @@ import { type RibbonScale, sampleRange } from './scale';
 import { lengthText, type Unit, unitSign } from '../say/units';
 import { useShownBands } from '../work/bands';
 import { useShownBuilt } from '../work/readings';
-import { METHOD_WORDS, signed, spreadText } from '../say/bands';
+import { signed, spreadText } from '../say/bands';
 import css from './TrustLayer.module.css';
 
 interface LayerProps {
@@ -29,7 +29,6 @@ const between = (low: readonly (readonly [number, number])[], high: readonly (re
   low.length < 2 ? '' : `M${join(low)}L${join(high.toReversed())}Z`;
 
 const Bands = memo(function Bands({ plan, bands, scale, unit }: LayerProps & { readonly bands: ToleranceBands }) {
-  const id = useId();
   const { soleThickness: sole, spacerHeight } = plan.design.rail;
   const { cap } = plan.rail;
   const places = Array.from({ length: bands.n }, (_, i) => i).filter((i) => bands.s[i] >= cap.s0 && bands.s[i] <= cap.s1);
@@ -37,11 +36,7 @@ const Bands = memo(function Bands({ plan, bands, scale, unit }: LayerProps & { r
   const mm = (v: number) => lengthText(v, unit);
   return (
     <g className={css.bands} data-method={bands.method}>
-      <clipPath id={id}><rect x={scale.left} y={scale.curveTop - 4} width={scale.right - scale.left} height={scale.bandBottom - scale.curveTop + 4} /></clipPath>
       <path className={css.band} d={between(line((i) => scale.z(sole + Math.max(0, bands.gap.low[i]))), line((i) => scale.z(sole + Math.max(0, bands.gap.high[i]))))} />
-      <g clipPath={`url(#${id})`}>
-        <path className={css.band} d={between(line((i) => scale.bevel(bands.bevel.low[i])), line((i) => scale.bevel(bands.bevel.high[i])))} />
-      </g>
       {bands.stops.filter((stop) => !isFixed(stop)).map((stop) => {
         const [x0, x1] = [scale.x(stop.s.low), scale.x(stop.s.high)];
         const [top, bottom] = [scale.z(sole + stop.row * spacerHeight), scale.z(sole + (stop.row - 1) * spacerHeight)];
@@ -68,7 +63,6 @@ const Drawn = memo(function Drawn({ plan, built, scale, unit }: LayerProps & { r
   return (
     <g className={css.drawn}>
       <path className={css.line} d={`M${line((i) => scale.z(sole + Math.max(0, samples.gap[i])))}`} />
-      <path className={css.line} d={`M${line((i) => scale.bevel(samples.bevel[i]))}`} />
       {stopsOf(built.plan.rail).map((stop) => {
         const was = drawnStop(plan, built, stop)?.s;
         if (was === undefined) return null;
@@ -92,18 +86,6 @@ export function TrustLayer(props: LayerProps) {
     <>
       {bands && <Bands {...props} bands={bands} />}
       {built && <Drawn {...props} built={built} />}
-    </>
-  );
-}
-
-/** What the layer's signs mean, for the ribbon's note; nothing where nothing is drawn. */
-export function TrustKey({ plan }: { readonly plan: Plan }) {
-  const bands = useShownBands(plan);
-  const built = useShownBuilt(plan);
-  return (
-    <>
-      {bands && <span className={css.key} data-sign="bands">band, {METHOD_WORDS[bands.method]}</span>}
-      {built && <span className={css.key} data-sign="drawn">as drawn, under the rail as built</span>}
     </>
   );
 }

@@ -6,20 +6,18 @@ import { nearestSample } from '../../geometry/rail/samples';
 import type { Plan } from '../../geometry/types';
 import { capital, nearerEnd } from '../say/words';
 import { lengthWithUnit, type Unit } from '../say/units';
+import { hatchFill } from './Hatches';
 import { px, SKIN_LINE, type RibbonScale } from './scale';
 import css from './BlockMarks.module.css';
 
-/** The marks of both ends. @param id of their hatch, its own on the page */
+/** The marks of both ends. @param id of their hatch */
 export function blockMarks(plan: Plan, scale: RibbonScale, unit: Unit, id: string) {
   const { rail, design } = plan;
   const { soleThickness: sole, capThickness: cap, outerLayers } = design.rail;
   const hatched = (from: number, until: number, top: number, height: number) =>
-    svg`<rect x=${px(scale.x(Math.min(from, until)))} width=${px(Math.abs(scale.x(until) - scale.x(from)))} y=${px(top)} height=${px(height)} fill="url(#${id})"></rect>`;
+    svg`<rect x=${px(scale.x(Math.min(from, until)))} width=${px(Math.abs(scale.x(until) - scale.x(from)))} y=${px(top)} height=${px(height)} fill=${hatchFill(id, 'end')}></rect>`;
   const bar = (from: number, until: number, low: number, high: number) => hatched(from, until, scale.z(high), scale.z(low) - scale.z(high));
   return svg`<g>
-    <defs>
-      <pattern id=${id} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class=${css.hatch} d="M0 0V6"></path></pattern>
-    </defs>
     ${(['tail', 'nose'] as const).map((end) => {
       const block = blockAt(plan, end);
       if (!block) return nothing;
@@ -35,7 +33,7 @@ export function blockMarks(plan: Plan, scale: RibbonScale, unit: Unit, id: strin
         <title>${words}</title>
         ${bar(last, s, 0, sole + gap + cap)}
         ${ended && ended.rowsTo !== s ? bar(s, ended.rowsTo, sole, sole + gap) : nothing}
-        ${landing === undefined ? nothing : hatched(last, landing, scale.stackBottom + 6, outerLayers * SKIN_LINE)}
+        ${landing === undefined ? nothing : hatched(last, landing, scale.skinsTop, outerLayers * SKIN_LINE)}
       </g>`;
     })}
   </g>`;

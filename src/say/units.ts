@@ -72,6 +72,9 @@ export function lengthWithUnit(mm: number, unit: Unit, decimals = 1): string {
   return `${lengthText(mm, unit, decimals)} ${unitSign(unit)}`;
 }
 
+/** The unit of small figures, kerfs and clearances: sixteenths do not tell them apart, so that inches are decimal. */
+export const fineUnit = (unit: Unit): Unit => (unit === 'in16' ? 'in' : unit);
+
 /** An angle in degrees with its sign. @param rad radians */
 export function angleText(rad: number, decimals = 1): string {
   return Number.isFinite(rad) ? `${fixed((rad * 180) / Math.PI, decimals)}°` : '–';

@@ -9,6 +9,7 @@ import { noRaycast } from './BodyMesh';
 import { benchHeight } from './frame';
 import { useFacesAndLines } from './geometries';
 import { ruleMaterial, shadowMaterial } from './materials';
+import { useFinished } from './shown';
 
 const GRID = 100;
 /** How far the rule lies off the widest point, mm. */
@@ -60,6 +61,7 @@ export function Bench({ plan, bodies }: Draft) {
   const [grid, rule] = useFacesAndLines();
   const drawn = useRef({ grid: '', rule: '' });
   const bench = useRef<Group>(null);
+  const finished = useFinished();
   useBodiesPainter({ plan, bodies }, ({ plan: { hull }, bodies: shown }) => {
     const reach = reachOf(hull);
     const now = { grid: Object.values(reach).join(' '), rule: `${hull.length} ${hull.widest.halfBreadth} ${reach.to}` };
@@ -76,8 +78,8 @@ export function Bench({ plan, bodies }: Draft) {
   const [faint, clear] = inks;
   return (
     <group ref={bench}>
-      <lineSegments geometry={grid} material={faint} raycast={noRaycast} renderOrder={-3} frustumCulled={false} />
-      <lineSegments geometry={rule} material={clear} raycast={noRaycast} renderOrder={-1} frustumCulled={false} />
+      {!finished && <lineSegments geometry={grid} material={faint} raycast={noRaycast} renderOrder={-3} frustumCulled={false} />}
+      {!finished && <lineSegments geometry={rule} material={clear} raycast={noRaycast} renderOrder={-1} frustumCulled={false} />}
     </group>
   );
 }

@@ -8,7 +8,9 @@ import { nearestRun } from '../../geometry/rail/query';
 import { onEachSide } from '../../geometry/solid/sides';
 import type { PartKind } from '../../geometry/types';
 import { bevelScale } from '../say/ramp';
-import { type Draft, draftNow } from '../state/draft';
+import { type Draft, paintedPlan } from '../state/draft';
+import type { InkedBody } from '../state/jobKinds';
+import { pickPlace } from '../state/measure';
 import { useView } from '../state/view';
 import { useBodiesPainter } from '../ui/painter';
 import { Arriving } from './Arriving';
@@ -17,7 +19,7 @@ import { Clamps } from './Clamps';
 import { liftHeight } from './frame';
 import { putBody } from './geometries';
 import { bevelMaterial, hollowBehindMaterial, hollowMaterial, inkMaterial, shadowMaterial, timberMaterial } from './materials';
-import { partsShown, showOf, standsOf } from './shown';
+import { partsShown, showOf, standsOf, useFinished } from './shown';
 
 const FADED = 0.2;
 /** A pointer that travels farther than this between press and release was turning the view, px. */
@@ -47,15 +49,22 @@ function useMaterials() {
   }, []);
 }
 
+/** A body wherever it is drawn: starboard's twice, and a half of what spans both sides; `port` where it is mirrored. */
+const placesOf = (body: InkedBody): { readonly one: InkedBody; readonly port: boolean }[] =>
+  body.half ? [false, true].map((port) => ({ one: body, port })) : onEachSide(body).map((one) => ({ one, port: one.side === 'port' }));
+
 /** What a lifted skin hangs in. */
 const LIFTED = 'lifted';
 
 export function Board({ plan, bodies }: Draft) {
   const { layers, deck, bottom, openSide } = useView(useShallow(partsShown));
-  const bevelMap = useView((state) => state.bevelMap);
+  const bevelMap = useView((state) => state.capColour === 'bevel');
   const moveTo = useView((state) => state.moveTo);
   const standing = useBuild((state) => state.standing);
+  const finished = useFinished();
   const invalidate = useThree((state) => state.invalidate);
+  const camera = useThree((state) => state.camera);
+  const get = useThree((state) => state.get);
   const materials = useMaterials();
   useEffect(() => () => materials.dispose(), [materials]);
   const whole = useRef<Group>(null);
@@ -66,6 +75,7 @@ export function Board({ plan, bodies }: Draft) {
     bevelMaterial.uniforms.high.value = high;
     bevelMaterial.uniforms.contour.value = contour;
     for (const part of whole.current?.children ?? []) if (part.name === LIFTED) part.position.z = liftHeight(shown.plan);
+    shadowMaterial.uniforms.soft.value = finished ? 1 : 0;
     invalidate();
   });
   useEffect(() => invalidate(), [layers, deck, bottom, openSide, bevelMap, standing, invalidate]);
@@ -74,17 +84,22 @@ export function Board({ plan, bodies }: Draft) {
   const pick = useCallback((event: ThreeEvent<MouseEvent>) => {
     if (event.delta > CLICK_SLACK) return;
     event.stopPropagation();
-    const shown = draftNow()?.plan ?? plan;
+    const shown = paintedPlan(plan);
+    if (useView.getState().drawer === 'measure') {
+      const { point } = event;
+      void import('./placePicked').then(({ placePicked }) => pickPlace(plan, placePicked(plan, point, camera, get().size)), () => undefined);
+      return;
+    }
     moveTo(nearestRun(shown, event.point.x + shown.hull.length / 2, event.point.z));
-  }, [plan, moveTo]);
+  }, [plan, moveTo, camera, get]);
 
   return (
     <group ref={whole} onClick={pick}>
       {bodies.map((body) => {
-        const shown = onEachSide(body).flatMap((one) => {
+        const shown = placesOf(body).flatMap(({ one, port }) => {
           const stands = standing && standsOf(one, standing);
           const show = stands ? (stands === 'off' ? 'off' : 'on') : showOf(one.kind, one.side, { layers, deck, bottom, openSide });
-          return show === 'off' ? [] : [{ one, show, arrives: stands === 'arrives' }];
+          return show === 'off' ? [] : [{ one, port, show, arrives: stands === 'arrives' }];
         });
         const casts = body.kind === 'deck-skin' || body.kind === 'round';
         if (shown.length === 0 && !casts) return null;
@@ -92,31 +107,31 @@ export function Board({ plan, bodies }: Draft) {
           <BodyBuffers key={body.id} body={body}>
             {(buffers) => (
               <>
-                {shown.map(({ one, show, arrives }) => {
+                {shown.map(({ one, port, show, arrives }) => {
                   const faded = show === 'fade';
-                  const mapped = (standing ? standing.bevels : bevelMap) && body.mesh.bevel !== undefined;
+                  const mapped = (standing ? standing.bevels : bevelMap && !finished) && body.mesh.bevel !== undefined;
                   const lifted = show === 'lift';
                   const mesh = (
-                    <group scale-y={one.side === 'port' ? -1 : 1}>
+                    <group scale-y={port ? -1 : 1}>
                       {body.kind === 'hollow' ? <BodyMesh name={one.id} buffers={buffers} material={hollowMaterial} behind={hollowBehindMaterial} order={GLOW_ORDER} /> : (
                         <BodyMesh
                           name={one.id}
                           buffers={buffers}
                           material={mapped ? bevelMaterial : materials.timber(body.kind, faded ? FADED : 1, lifted)}
-                          ink={arrives ? materials.freshInk : faded ? materials.faintInk : materials.ink}
+                          ink={arrives ? materials.freshInk : faded || finished ? materials.faintInk : materials.ink}
                           order={mapped ? MAP_ORDER : faded || lifted ? FADED_ORDER : 0}
                         />
                       )}
                     </group>
                   );
                   return (
-                    <group key={`${one.id} ${lifted ? LIFTED : ''}`} name={lifted ? LIFTED : ''}>
+                    <group key={`${one.id} ${port} ${lifted ? LIFTED : ''}`} name={lifted ? LIFTED : ''}>
                       {standing && arrives ? <Arriving body={one} step={standing.step}>{mesh}</Arriving> : mesh}
                     </group>
                   );
                 })}
-                {casts && onEachSide(body).map(({ id, side }) => (
-                  <mesh key={id} geometry={buffers[0]} material={shadowMaterial} scale-y={side === 'port' ? -1 : 1} renderOrder={SHADOW_ORDER} raycast={noRaycast} frustumCulled={false} />
+                {casts && placesOf(body).map(({ port }) => (
+                  <mesh key={`shadow ${port}`} geometry={buffers[0]} material={shadowMaterial} scale-y={port ? -1 : 1} renderOrder={SHADOW_ORDER} raycast={noRaycast} frustumCulled={false} />
                 ))}
               </>
             )}

@@ -3,12 +3,14 @@ import { CameraControls } from '@react-three/drei';
 import { useThree } from '@react-three/fiber';
 import { type ComponentRef, useEffect, useEffectEvent, useLayoutEffect, useRef } from 'react';
 import { Vector3 } from 'three';
-import { sectionAt } from '../../geometry/rail/query';
+import { heldRun, sectionAt } from '../../geometry/rail/query';
+import type { Plan } from '../../geometry/types';
 import { type Draft, draftNow } from '../state/draft';
-import { cursorRun } from '../state/station';
 import { useView, type ViewName } from '../state/view';
 import { useBodiesPainter } from '../ui/painter';
-import { boardBounds, toStage } from './frame';
+import { boardBounds, liftHeight, toStage } from './frame';
+import { keptOut, watchKeptOut } from './keptOut';
+import type { Box } from './placing';
 
 /** Way from the board to the eye, stage frame. A hair off the vertical, so that the nose stays to the right. */
 const WAY: Readonly<Record<Exclude<ViewName, 'fit'>, readonly [number, number, number]>> = {
@@ -23,18 +25,34 @@ const DISTANCE = 6000;
 /** What the close view of a station spans, mm. */
 const STATION_SPAN = 210;
 const MARGIN = { x: 0.93, y: 0.84 };
+/** Room between the board and the words over it; and under the board, for the labels that hang from it, px. */
+const CLEAR = { over: 10, under: 34 };
+/** What does not fit under the words is shown smaller by this at a time, down to the least; a stage too low for that shows all it can of the board, under its words. */
+const SMALLER = { by: 0.96, least: 0.6 };
+
+/** Of the rail's samples, 2 mm apart or 4, one in so many tells where the board ends, well within the room kept about it. */
+const EVERY = 20;
+
+/** The board's rim seen from anywhere, both sides, on the stage; with the deck's where that is lifted. */
+function rimOf(plan: Plan, lifted: boolean): Vector3[] {
+  const { hull: { length }, rail: { samples: { n, x, y, soleTop, capTop } } } = plan;
+  const lift = lifted ? liftHeight(plan) : 0;
+  return Array.from({ length: Math.ceil((n - 1) / EVERY) + 1 }, (_, k) => Math.min(n - 1, k * EVERY))
+    .flatMap((i) => [y[i], -y[i]].flatMap((side) => [soleTop[i], capTop[i] + lift].map((z) => toStage(length, x[i], side, z))));
+}
 
 export function CameraRig(settled: Draft) {
-  const { size, clock, invalidate } = useThree();
+  const { size, clock, gl, invalidate } = useThree();
   const controls = useRef<ComponentRef<typeof CameraControls>>(null);
   /** The view the eye stands at; null once a hand has moved it. */
   const standing = useRef<ViewName | null>(null);
+  const words = useRef<readonly Box[]>([]);
   const view = useView((state) => state.view);
-  const lifted = useView((state) => state.deck === 'lift');
+  const lifted = useView((state) => state.deck === 'lift' && !state.finished);
 
   const stationPlace = () => {
     const { plan } = draftNow() ?? settled;
-    const c = sectionAt(plan, cursorRun(plan, useView.getState().s));
+    const c = sectionAt(plan, heldRun(plan, useView.getState().s));
     return toStage(plan.hull.length, c.x, c.y, (c.soleBottom + c.capTop) / 2);
   };
   /** Target, and zoom in px per mm, at which a view along `eye` holds what it should. */
@@ -46,12 +64,32 @@ export function CameraRig(settled: Draft) {
     const up = eye.clone().cross(right);
     const half = bounds.getSize(new Vector3()).multiplyScalar(0.5);
     const span = (axis: Vector3) => 2 * (Math.abs(axis.x) * half.x + Math.abs(axis.y) * half.y + Math.abs(axis.z) * half.z);
-    return [bounds.getCenter(new Vector3()), Math.min((size.width * MARGIN.x) / span(right), (size.height * MARGIN.y) / span(up))];
+    const centre = bounds.getCenter(new Vector3());
+    const whole = Math.min((size.width * MARGIN.x) / span(right), (size.height * MARGIN.y) / span(up));
+    const rim = rimOf(plan, lifted).map((place) => place.sub(centre)).map((place) => [place.dot(right), place.dot(up)] as const);
+    for (let zoom = whole; zoom > whole * SMALLER.least; zoom *= SMALLER.by) {
+      // How far the board must go down to stand clear of all words over it, and how far it can without covering those under it.
+      let [down, free] = [0, Infinity];
+      for (const [across, high] of rim) {
+        const [x, y] = [size.width / 2 + across * zoom, size.height / 2 - high * zoom];
+        free = Math.min(free, size.height - CLEAR.under - y);
+        for (const { left, right: end, top, bottom } of words.current) {
+          if (x < left || x > end) continue;
+          if (bottom < size.height / 2) down = Math.max(down, bottom + CLEAR.over - y);
+          else if (top > size.height / 2) free = Math.min(free, top - CLEAR.under - y);
+        }
+      }
+      // Along the board's upright, about which a hand turns it, where that is seen from the side.
+      if (down <= Math.max(free, 0)) return [centre.addScaledVector(up.y > 0.3 ? new Vector3(0, 1 / up.y, 0) : up, down / zoom), zoom];
+    }
+    return [centre, whole];
   };
   const stand = (name: ViewName, moving: boolean) => {
     const rig = controls.current;
     if (!rig) return;
     standing.current = name;
+    // To look while a board is dragged would make the browser lay out the page for every move.
+    if (!draftNow()) words.current = keptOut(gl.domElement);
     const eye = name === 'fit' ? rig.getPosition(new Vector3()).sub(rig.getTarget(new Vector3())) : new Vector3(...WAY[name]);
     const [target, zoom] = held(name, eye.normalize());
     // The first frame of a move must not count the time since the last picture.
@@ -80,14 +118,23 @@ export function CameraRig(settled: Draft) {
     const now = `${size.width} ${size.height} ${Math.round(plan.hull.length)} ${lifted}`;
     if (now === fitted.current) return;
     fitted.current = now;
-    if (standing.current !== null && standing.current !== 'station') stand(standing.current, false);
+    if (standing.current !== null) stand(standing.current, false);
   });
+
+  // Words that take another line, or go with their room, leave another room for the board.
+  const reword = useEffectEvent(() => {
+    if (standing.current === null || draftNow()) return;
+    const bottoms = (boxes: readonly Box[]) => boxes.map(({ left, bottom }) => `${Math.round(left)} ${Math.round(bottom)}`).join();
+    if (bottoms(keptOut(gl.domElement)) !== bottoms(words.current)) stand(standing.current, false);
+  });
+  useEffect(() => watchKeptOut(() => reword()), []);
 
   return (
     <CameraControls
       ref={controls} makeDefault smoothTime={0.15} draggingSmoothTime={0} dollyToCursor dollySpeed={0.5} minZoom={0.08} maxZoom={60}
       onControl={() => {
         standing.current = null;
+        if (!useView.getState().turned) useView.getState().setTurned();
       }}
     />
   );

@@ -2,8 +2,6 @@
  * Labels over the stage: page text that follows its places, laid out so that none covers another. What has no room is left out until it has.
  */
 import { invalidate, useFrame } from '@react-three/fiber';
-import { html, nothing, render } from 'lit-html';
-import { repeat } from 'lit-html/directives/repeat.js';
 import { useRef } from 'react';
 import { Vector3 } from 'three';
 import type { Plan } from '../../geometry/types';
@@ -11,87 +9,39 @@ import { bevelScale } from '../say/ramp';
 import { useBuild } from '../state/build';
 import { useDesign } from '../state/design';
 import type { Draft } from '../state/draft';
-import { drawingAt, drawingAtCursor } from '../state/station';
+import { drawingAtCursor } from '../state/station';
+import { placesOn, useMeasure } from '../state/measure';
 import { useUnits } from '../state/unit';
 import { useView } from '../state/view';
 import { useBodiesPainter } from '../ui/painter';
+import { standingOf, useStanding } from '../work/parts';
 import { useShownBuilt } from '../work/readings';
-import { type Anchor, boardAnchors, cursorAnchor, type LabelForm } from './anchors';
+import { keptOut } from './keptOut';
+import { type Anchor, boardAnchors, cursorAnchor, isAtCursor, type LabelForm, markAnchors, pinAnchors } from './anchors';
 import { benchHeight, toStage } from './frame';
+import { coversOf, isHidden } from './hidden';
+import { type Box, Ground, type LabelSpot } from './placing';
+import { useLieLabels } from './lieLabels';
+import { useFinished } from './shown';
 import css from './Labels.module.css';
 
-const RANK: Readonly<Record<Anchor['kind'], number>> = { cursor: 0, rule: 1, stop: 2, contour: 3, end: 4 };
+const RANK: Readonly<Record<Anchor['kind'], number>> = { mark: -2, pin: 0, rule: 1, cursor: 2, stop: 3, contour: 4, end: 5 };
+const DOWN = [28, 52, 76, 100, 124, 148, 172, 196];
 /** Leader lengths tried in turn, px; down is positive. */
-const LEADERS: Readonly<Record<LabelForm, readonly number[]>> = {
-  call: [36, 58, 80, 102, 124, 146, 168],
-  flag: [-16, -34],
-  plain: [0],
-};
-const CURSOR_LEADERS = [-64, -92, -120];
-const PAD = 3;
-/** What is over the stage and must not be covered. */
-const KEEP_OUT = '[data-keep-out]';
-
-interface Box {
-  readonly left: number;
-  readonly top: number;
-  readonly right: number;
-  readonly bottom: number;
-}
-
-/** Whether a box covers any of these. Asked for every spot of every label in every picture. */
-function covers(boxes: readonly Box[], left: number, top: number, right: number, bottom: number): boolean {
-  for (const box of boxes) if (box.left < right && left < box.right && box.top < bottom && top < box.bottom) return true;
-  return false;
-}
-
-interface Spot {
-  readonly left: number;
-  readonly leader: number;
-}
-
-/**
- * The first spot for a label of w by h px at (x, y) that covers nothing placed before and is neither crossed
- * by a leader nor crosses anything with its own; failing that, one that covers nothing. Notes what it takes.
- */
-function findSpot(
-  x: number, y: number, w: number, h: number, leaders: readonly number[], flips: readonly number[],
-  size: { readonly width: number; readonly height: number }, placed: Box[], lines: Box[],
-): Spot | null {
-  const boxOf = (leader: number, flip: number): Box => {
-    const top = y + leader + (leader > 0 ? 0 : leader < 0 ? -h : -h / 2) - PAD;
-    return { left: x + flip - PAD, top, right: x + flip + w + PAD, bottom: top + h + 2 * PAD };
-  };
-  const take = (leader: number, flip: number): Spot => {
-    placed.push(boxOf(leader, flip));
-    if (leader !== 0) lines.push({ left: x - 1, right: x + 1, top: Math.min(y, y + leader), bottom: Math.max(y, y + leader) });
-    return { left: x + flip, leader };
-  };
-  let crossing: readonly [leader: number, flip: number] | null = null;
-  for (const leader of leaders) {
-    for (const flip of flips) {
-      const { left, top, right, bottom } = boxOf(leader, flip);
-      if (left < 0 || right > size.width || top < 0 || bottom > size.height || covers(placed, left, top, right, bottom)) continue;
-      if (!covers(placed, x - 1, Math.min(y, y + leader), x + 1, Math.max(y, y + leader)) && !covers(lines, left, top, right, bottom)) return take(leader, flip);
-      crossing ??= [leader, flip];
-    }
-  }
-  return crossing && take(...crossing);
-}
-
-/** What must not be covered, in px from the label layer's corner. */
-function keptOut(layer: HTMLElement): Box[] {
-  const frame = layer.getBoundingClientRect();
-  return [...(layer.parentElement?.querySelectorAll(KEEP_OUT) ?? [])].map((kept) => {
-    const { left, top, right, bottom } = kept.getBoundingClientRect();
-    return { left: left - frame.left, top: top - frame.top, right: right - frame.left, bottom: bottom - frame.top };
-  });
-}
-
+const LEADERS: Readonly<Record<LabelForm, readonly number[]>> = { call: DOWN, flag: [-16, -34], plain: [0] };
+const CURSOR_LEADERS = [...DOWN.slice(1), DOWN[0], -40, -64, -92, -120];
+/** Shares of a label's width that stand left of its foot, tried in turn: those toward the left end first. */
+const LEFT = [1, 0.75, 0.5, 0.25, 0];
+const RIGHT = LEFT.toReversed();
+const CENTRED = [0.5];
+/** A pin stands on its place or beside it. */
+const BESIDE = [0.5, 1.6, -0.6, 2.7, -1.7];
 /** The labels there are, and the length of the board they belong to: painted on the page, moved by the stage. */
 export interface Pins {
   anchors: readonly Anchor[];
   length: number;
+  /** Greatest of the box, mm. */
+  depth: number;
   /** What the labels are in. */
   layer: HTMLDivElement | null;
 }
@@ -109,7 +59,8 @@ interface Measured {
 
 /** Sizes of the labels, read again only when its text changes: reading one makes the browser lay the page out. */
 const sizes = new WeakMap<HTMLElement, Measured>();
-/** How each was placed in the last picture. */
+/** Where each stood last, and how it was placed in the last picture. */
+const spots = new WeakMap<HTMLElement, LabelSpot>();
 const styles = new WeakMap<HTMLElement, string>();
 
 const pen = document.createElement('canvas').getContext('2d');
@@ -141,44 +92,99 @@ function sizeOf(element: HTMLElement, text: string, dragging: boolean): Measured
 export function LabelMover({ pins }: { readonly pins: Pins }) {
   const covered = useRef<readonly Box[] | null>(null);
   useFrame(({ camera, size }) => {
-    const { anchors, length, layer } = pins;
+    const { anchors, length, depth, layer } = pins;
     if (!layer) return;
     // While a drag goes on nothing else moves on the page, and to look again would make the browser lay it out for every plan.
     const dragging = useDesign.getState().draft !== null;
     if (!covered.current || !dragging) covered.current = keptOut(layer);
-    const placed = [...covered.current];
-    const leaderLines: Box[] = [];
+    const ground = new Ground(size, covered.current);
     const point = new Vector3();
+    const eye = camera.getWorldDirection(new Vector3()).negate();
+    const { cut } = useView.getState();
+    // What is cut shows its starboard half.
+    const port = eye.z < -1e-3 && !cut;
+    const over = coversOf(port ? 'port' : 'starboard');
+    const middle = toStage(length, length / 2, 0, 0, point).project(camera).x;
     const elements = new Map<string | undefined, HTMLElement>();
     for (const element of layer.children) if (element instanceof HTMLElement) elements.set(element.dataset.anchor, element);
-    const measured = [...anchors]
-      .sort((a, b) => RANK[a.kind] - RANK[b.kind])
-      .flatMap((anchor) => {
-        const element = elements.get(anchor.id);
-        return element ? [{ anchor, element, ...sizeOf(element, anchor.text, dragging) }] : [];
-      });
-    for (const { anchor, element, width: w, height: h } of measured) {
-      toStage(length, ...anchor.at, point).project(camera);
-      const x = ((point.x + 1) / 2) * size.width;
-      const y = ((1 - point.y) / 2) * size.height;
-      const leaders = anchor.kind === 'cursor' ? CURSOR_LEADERS : LEADERS[anchor.form];
-      const flips = anchor.form === 'plain' || anchor.kind === 'contour' ? [-w / 2] : [-6, 6 - w];
-      const spot = findSpot(x, y, w, h, leaders, flips, size, placed, leaderLines);
-      const top = y + (spot ? spot.leader + (spot.leader > 0 ? 0 : spot.leader < 0 ? -h : -h / 2) : 0);
-      const style = spot ? `visibility: visible; transform: translate(${spot.left.toFixed(1)}px, ${top.toFixed(1)}px); --leader: ${Math.abs(spot.leader)}px; --foot: ${(x - spot.left).toFixed(1)}px` : '';
+    const put = (element: HTMLElement, style: string) => {
       // Most keep their places from picture to picture.
-      if (styles.get(element) === style) continue;
+      if (styles.get(element) === style) return;
       styles.set(element, style);
       element.style.cssText = style;
+    };
+    const waiting = anchors.flatMap((anchor) => {
+      const element = elements.get(anchor.id);
+      if (!element) return [];
+      const { width, height } = sizeOf(element, anchor.text, dragging);
+      if (width === 0 || isHidden(anchor, eye, over, depth)) {
+        put(element, '');
+        return [];
+      }
+      const { at: [x, y, z], kind, form, out } = anchor;
+      toStage(length, x, port && out ? -y : y, z, point).project(camera);
+      const outer = point.x < middle ? LEFT : RIGHT;
+      return [{
+        anchor, element, order: RANK[kind] - Math.abs(x / length - 0.5),
+        x: ((point.x + 1) / 2) * size.width, y: ((1 - point.y) / 2) * size.height, width, height,
+        leaders: kind === 'cursor' ? CURSOR_LEADERS : LEADERS[form], shares: kind === 'pin' ? BESIDE : form === 'call' ? outer : CENTRED,
+      }];
+    }).sort((a, b) => a.order - b.order);
+    // The outermost first. A second time round what found no spot may stand in the way of what found none either.
+    const onLeaders = waiting.filter(({ anchor: { form } }) => form === 'call');
+    for (const round of [0, 1]) {
+      for (const one of waiting.splice(0)) {
+        const { anchor, element, x } = one;
+        onLeaders.splice(onLeaders.indexOf(one) >>> 0, 1);
+        const spot = ground.take(one, round === 0 ? onLeaders : [], spots.get(element));
+        if (spot) {
+          spots.set(element, spot);
+          put(element, `visibility: inherit; transform: translate(${spot.left.toFixed(1)}px, ${spot.top.toFixed(1)}px); --leader: ${Math.abs(spot.leader)}px; --foot: ${(x - spot.left).toFixed(1)}px; --under: ${spot.leader < 0 ? '100%' : 'auto'}; --over: ${spot.leader < 0 ? 'auto' : '100%'}`);
+        } else if (round === 0 && anchor.form === 'call') waiting.push(one);
+        else put(element, '');
+      }
     }
   });
   return null;
 }
 
-const label = ({ id, kind, form, text, title, s }: Anchor) => (s === undefined
-  ? html`<span data-anchor=${id} data-kind=${kind} data-form=${form} class=${css.label}>${text}</span>`
-  : html`<button type="button" data-anchor=${id} data-kind=${kind} data-form=${form} title=${title ?? nothing} class=${css.label}
-      @click=${() => useView.getState().moveTo(s)}>${text}</button>`);
+const press = ({ s, cause }: Anchor) => () => {
+  const { moveTo, open } = useView.getState();
+  if (s !== undefined) moveTo(s);
+  if (cause === undefined) return;
+  useView.setState({ decision: cause });
+  open('decisions');
+};
+
+function label(anchor: Anchor, there: HTMLElement | undefined): HTMLElement {
+  const { id, kind, form, text, title, s } = anchor;
+  const tag = s === undefined ? 'SPAN' : 'BUTTON';
+  const element = there?.tagName === tag ? there : document.createElement(tag);
+  const says: Readonly<Record<string, string | undefined>> = {
+    'data-anchor': id, 'data-kind': kind, 'data-form': form, ...(s === undefined ? {} : { type: 'button', title, 'aria-label': kind === 'pin' ? `Decision ${text}: ${title}` : undefined }),
+  };
+  element.className = css.label;
+  for (const [name, value] of Object.entries(says)) {
+    if (value === undefined) element.removeAttribute(name);
+    else if (element.getAttribute(name) !== value) element.setAttribute(name, value);
+  }
+  if (element.textContent !== text) element.textContent = text;
+  element.onclick = s === undefined ? null : press(anchor);
+  return element;
+}
+
+/** Brings the labels up to their anchors, in their order. An anchor that stays keeps its element, with its size, its spot and the focus; one that goes leaves nothing. */
+function putLabels(layer: HTMLElement, anchors: readonly Anchor[]): void {
+  const known = new Map([...layer.children].flatMap((element) => (element instanceof HTMLElement ? [[element.dataset.anchor, element] as const] : [])));
+  const elements = anchors.map((anchor) => label(anchor, known.get(anchor.id)));
+  const stay = new Set(elements);
+  for (const element of known.values()) if (!stay.has(element)) element.remove();
+  let next = layer.firstElementChild;
+  for (const element of elements) {
+    if (element === next) next = next.nextElementSibling;
+    else layer.insertBefore(element, next);
+  }
+}
 
 interface LabelLayerProps extends Draft {
   readonly pins: Pins;
@@ -192,6 +198,12 @@ export function LabelLayer({ plan, bodies, pins, mapped }: LabelLayerProps) {
   const unit = useUnits((state) => state.unit);
   const labels = useView((state) => state.labels);
   const cut = useView((state) => state.cut);
+  const decided = useView((state) => state.pins);
+  const finished = useFinished();
+  const { decisions } = useStanding();
+  const lies = useLieLabels((state) => state.anchors);
+  const measuring = useView((state) => state.drawer === 'measure');
+  const measure = useMeasure();
   useView((state) => state.s);
   const rows = useBuild(({ standing }) => !standing || standing.places.includes('row'));
   const asBuilt = useShownBuilt(plan);
@@ -211,14 +223,22 @@ export function LabelLayer({ plan, bodies, pins, mapped }: LabelLayerProps) {
     const built = shown.plan === plan ? asBuilt?.plan : undefined;
     const drawing = drawingAtCursor(shown.plan);
     const { s, x, y, tx, ty } = drawing.section;
-    const stands = ({ kind, at }: Anchor) => !cut || kind === 'rule' || (at[0] - x) * tx + (at[1] - y) * ty <= 0.5;
-    pins.anchors = [
-      cursorAnchor(shown.plan, drawing, unit, built && drawingAt(built, s).section.bevel),
+    const { soleThickness, capThickness } = shown.plan.design.rail;
+    const lead = built ?? shown.plan;
+    const stands = (anchor: Anchor) => !isAtCursor(anchor, lead, s) && (!cut || anchor.kind === 'rule' || (anchor.at[0] - x) * tx + (anchor.at[1] - y) * ty <= 0.5);
+    const found = shown.plan === plan ? decisions : standingOf(shown.plan, null).decisions;
+    const marks = markAnchors(measuring ? placesOn(shown.plan, measure) : []);
+    pins.anchors = finished ? marks : [
+      ...marks,
+      ...(decided ? pinAnchors(shown.plan, found, unit) : []),
+      cursorAnchor(shown.plan, drawing, unit, lead),
       ...staying(shown, built).filter(stands),
+      ...(labels && shown.plan === plan ? lies.filter(stands) : []),
     ];
     pins.length = shown.plan.hull.length;
+    pins.depth = shown.plan.rail.range.gap.max + soleThickness + capThickness;
     pins.layer = layer.current;
-    render(repeat(pins.anchors, ({ id }) => id, label), layer.current);
+    putLabels(layer.current, pins.anchors);
     invalidate();
   });
   return <div ref={layer} className={css.labels} />;

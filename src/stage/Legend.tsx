@@ -8,6 +8,7 @@ import { angleText } from '../say/units';
 import { drawingAtCursor } from '../state/station';
 import { useView } from '../state/view';
 import { usePainter } from '../ui/painter';
+import { Worded } from '../ui/Term';
 import css from './Legend.module.css';
 
 /** Puts the map's colours into their canvas, once, when it has its size. */
@@ -22,7 +23,6 @@ function legend(plan: Plan) {
   const levels = contours(scale);
   const every = Math.ceil(levels.length / 8);
   return html`
-    <figcaption>Bevel, cap to deck, square to the rail</figcaption>
     <div class=${css.bar}>
       <canvas width=${RAMP_SIZE} height="1" data-low=${scale.low} data-high=${scale.high} ${ref(colour)}></canvas>
       ${levels.slice(1, -1).map((level) => html`<i style=${at(level)}></i>`)}
@@ -35,13 +35,19 @@ function legend(plan: Plan) {
 
 export function Legend({ plan }: { readonly plan: Plan }) {
   const figure = useRef<HTMLElement>(null);
+  const drawn = useRef<HTMLDivElement>(null);
   // Follows the cursor as it does the plan.
   useView((state) => state.s);
   usePainter(plan, (shown) => {
-    if (!figure.current) return;
+    if (!figure.current || !drawn.current) return;
     const { low, high } = bevelScale(shown);
     figure.current.ariaLabel = `Bevel map from ${angleText(low, 0)} to ${angleText(high, 0)}`;
-    render(legend(shown), figure.current);
+    render(legend(shown), drawn.current);
   });
-  return <figure ref={figure} className={css.legend} data-keep-out />;
+  return (
+    <figure ref={figure} className={css.legend} data-keep-out>
+      <figcaption><Worded text="Bevel, cap to deck, square to the rail" /></figcaption>
+      <div ref={drawn} />
+    </figure>
+  );
 }

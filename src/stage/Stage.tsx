@@ -1,13 +1,15 @@
 /** The stage: the board in 3D with its labels, legend, views and the plan's headline. */
 import { useThree } from '@react-three/fiber';
-import { memo, useEffect, useEffectEvent, useLayoutEffect, useRef, useState } from 'react';
+import { type ComponentType, lazy, memo, type ReactNode, Suspense, useEffect, useEffectEvent, useLayoutEffect, useRef, useState } from 'react';
 import type { Group } from 'three';
+import { useBoardBefore } from '../state/boardBefore';
 import { useBuild } from '../state/build';
 import { beforeDraft, type Draft, eachDraft } from '../state/draft';
 import type { InkedBody } from '../state/jobKinds';
 import { useJobs } from '../state/jobs';
 import { useView, type ViewName } from '../state/view';
 import { usePainter } from '../ui/painter';
+import { usePartsOf } from '../work/parts';
 import { Bench } from './Bench';
 import { Board } from './Board';
 import { CameraRig } from './CameraRig';
@@ -16,16 +18,24 @@ import { stageMatrix } from './frame';
 import { LabelLayer, LabelMover, type Pins } from './Labels';
 import { Legend } from './Legend';
 import { paintTheme } from './materials';
+import { MeasureMarks } from './MeasureMarks';
 import { ProjectorSetter } from './Projector';
+import { useFinished } from './shown';
 import { StationCursor } from './StationCursor';
 import css from './Stage.module.css';
+
+/** Asked for when it is first shown; the stage stands without one that cannot be fetched. */
+const overlay = <P extends object>(fetch: () => Promise<ComponentType<P>>) => lazy(() => fetch().then((shown) => ({ default: shown }), () => ({ default: (() => null) as ComponentType<P> })));
+const EarlierBox = overlay(async () => (await import('./EarlierBox')).EarlierBox);
+const CapLie = overlay(async () => (await import('./CapLie')).CapLie);
+const LieKey = overlay(async () => (await import('./LieKey')).LieKey);
 
 const VIEWS: readonly { readonly name: ViewName; readonly label: string; readonly hint: string }[] = [
   { name: 'three-quarter', label: '3/4', hint: 'Three-quarter view' },
   { name: 'above', label: 'Above', hint: 'Square on from above' },
   { name: 'side', label: 'Side', hint: 'Square on from starboard' },
   { name: 'end', label: 'End', hint: 'Square on from the nose' },
-  { name: 'station', label: 'Station', hint: 'Close to the station cursor' },
+  { name: 'station', label: 'Here', hint: 'Close to the station cursor' },
   { name: 'fit', label: 'Fit', hint: 'The whole board, seen as now' },
 ];
 
@@ -66,7 +76,11 @@ function DraftFrame() {
 
 /** What is in the canvas once there is a plan. */
 function BoardScene({ plan, bodies, pins }: BoardSceneProps) {
+  const tried = useBoardBefore((state) => state.plan !== null);
+  const lies = useLies();
+  const parts = usePartsOf(plan);
   const board = useRef<Group>(null);
+  const finished = useFinished();
   usePainter(plan, ({ hull: { length } }) => {
     if (!board.current) return;
     stageMatrix(length, board.current.matrix);
@@ -78,7 +92,12 @@ function BoardScene({ plan, bodies, pins }: BoardSceneProps) {
       <group ref={board} matrixAutoUpdate={false}>
         <Board plan={plan} bodies={bodies} />
         <Bench plan={plan} bodies={bodies} />
-        <StationCursor plan={plan} />
+        {!finished && <StationCursor plan={plan} />}
+        <Suspense>
+          {tried && <EarlierBox plan={plan} />}
+          {lies && parts && <CapLie plan={plan} parts={parts} />}
+        </Suspense>
+        <MeasureMarks plan={plan} />
       </group>
       <LabelMover pins={pins} />
       <ProjectorSetter length={plan.hull.length} />
@@ -90,9 +109,15 @@ function BoardScene({ plan, bodies, pins }: BoardSceneProps) {
 
 /** Whether the cap carries the bevel map: as the layers have it, or, while the build is shown, in the steps about bevels. */
 function useMapped(): boolean {
-  const bevelMap = useView((state) => state.bevelMap);
+  const bevelMap = useView((state) => state.capColour === 'bevel' && !state.finished);
   const standing = useBuild((state) => state.standing);
   return standing ? standing.bevels : bevelMap;
+}
+
+/** Whether the cap is coloured by how it lies. */
+function useLies(): boolean {
+  const built = useBuild(({ standing }) => standing !== null);
+  return useView((state) => state.capColour === 'lie' && !state.finished) && !built;
 }
 
 const sameParts = (a: readonly InkedBody[], b: readonly InkedBody[]) => a.length === b.length && a.every(({ id }, i) => id === b[i].id);
@@ -110,25 +135,34 @@ function useRendered(): Draft | null {
   return rendered;
 }
 
-/** Drawn again only for what is on it: what renders it asks for a new picture. */
-export const Stage = memo(function Stage() {
+/** Drawn again only for what is on it: what renders it asks for a new picture. `tools`: what the room has beside the views. */
+export const Stage = memo(function Stage({ tools }: { readonly tools?: ReactNode }) {
   const shown = useRendered();
   const view = useView((state) => state.view);
+  const turned = useView((state) => state.turned);
   const ask = useView((state) => state.ask);
   const mapped = useMapped();
-  const [pins] = useState<Pins>(() => ({ anchors: [], length: 0, layer: null }));
+  const lies = useLies();
+  const parts = usePartsOf(shown?.plan ?? null);
+  const [pins] = useState<Pins>(() => ({ anchors: [], length: 0, depth: 0, layer: null }));
   return (
     <>
-      <StageCanvas words="stage-words" label={shown ? `${shown.plan.design.name} in three dimensions` : 'The board in three dimensions'}>
-        <Theme />
-        {shown && <BoardScene plan={shown.plan} bodies={shown.bodies} pins={pins} />}
-      </StageCanvas>
-      {shown && <LabelLayer plan={shown.plan} bodies={shown.bodies} pins={pins} mapped={mapped} />}
-      {shown && mapped && <Legend plan={shown.plan} />}
-      <div className={css.views} data-keep-out role="toolbar" aria-label="Views">
-        {VIEWS.map(({ name, label, hint }) => (
-          <button key={name} type="button" title={hint} aria-pressed={view.name === name} onClick={() => ask(name)}>{label}</button>
-        ))}
+      <div className={css.picture}>
+        <StageCanvas words="stage-words" label={shown ? `${shown.plan.design.name} in three dimensions` : 'The board in three dimensions'}>
+          <Theme />
+          {shown && <BoardScene plan={shown.plan} bodies={shown.bodies} pins={pins} />}
+        </StageCanvas>
+        {shown && <LabelLayer plan={shown.plan} bodies={shown.bodies} pins={pins} mapped={mapped} />}
+        {shown && mapped && <Legend plan={shown.plan} />}
+        {shown && lies && <Suspense><LieKey parts={parts} /></Suspense>}
+      </div>
+      <div className={css.tools} data-keep-out>
+        {tools}
+        <div className={css.views} role="toolbar" aria-label="Views">
+          {VIEWS.map(({ name, label, hint }) => (
+            <button key={name} type="button" title={hint} aria-pressed={view.name === name && !turned} onClick={() => ask(name)}>{label}</button>
+          ))}
+        </div>
       </div>
     </>
   );

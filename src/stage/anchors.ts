@@ -1,23 +1,32 @@
 /** What is labelled on the stage, and where: stops, contour degrees, ends, the rule, the cursor. */
-import type { Plan, SectionDrawing } from '../../geometry/types';
+import type { Decision } from '../../geometry/rail/findings';
+import type { MeasuredPlace } from '../../geometry/rail/measure';
+import { ribAt, runOfPlace, stopsAt } from '../../geometry/rail/query';
+import { stopsOf } from '../../geometry/rail/rows';
+import type { Plan, SectionDrawing, Stop } from '../../geometry/types';
 import { type BevelScale, contours } from '../say/ramp';
-import { nearerEnd, stopReason } from '../say/words';
+import { textOf } from '../say/said';
+import { stopReason } from '../say/words';
 import { angleText, lengthText, type Unit } from '../say/units';
 import { RULE_OFF } from './Bench';
 
-/** `call`: on a leader below; `flag`: on a leader above; `plain`: centred on its place. */
+/** `call`: on a leader below; `flag`: on a leader above; `plain`: on its place. */
 export type LabelForm = 'call' | 'flag' | 'plain';
 
 export interface Anchor {
   readonly id: string;
-  readonly kind: 'stop' | 'cursor' | 'contour' | 'end' | 'rule';
+  readonly kind: 'mark' | 'pin' | 'stop' | 'cursor' | 'contour' | 'end' | 'rule';
   readonly form: LabelForm;
-  /** Kernel frame. */
+  /** Kernel frame, starboard. */
   readonly at: readonly [number, number, number];
+  /** It is on both sides alike, and shown on the one that faces the eye; the way out of the rail there, in plan. */
+  readonly out?: readonly [number, number];
   readonly text: string;
   readonly title?: string;
   /** Where a click leads, run. */
   readonly s?: number;
+  /** Of a pin: the cause of its decision. */
+  readonly cause?: string;
 }
 
 const RULE_STEP: Readonly<Record<Unit, number>> = { mm: 500, in: 508, in16: 508 };
@@ -26,25 +35,31 @@ const RULE_STEP: Readonly<Record<Unit, number>> = { mm: 500, in: 508, in16: 508 
 function placeAt({ rail: { samples } }: Plan, s: number) {
   const i = Math.max(0, Math.min(samples.n - 2, Math.floor(s / samples.step)));
   const t = (s - samples.s[i]) / (samples.s[i + 1] - samples.s[i]);
-  const at = (field: 'x' | 'y' | 'soleTop') => samples[field][i] + (samples[field][i + 1] - samples[field][i]) * t;
-  return { x: at('x'), y: at('y'), soleTop: at('soleTop') };
+  const at = (field: 'x' | 'y' | 'soleTop' | 'capTop' | 'nx' | 'ny') => samples[field][i] + (samples[field][i + 1] - samples[field][i]) * t;
+  return { x: at('x'), y: at('y'), soleTop: at('soleTop'), capTop: at('capTop'), out: [-at('nx'), -at('ny')] as const };
 }
 
-/** A label a stop; `drawn`: what they say as drawn, where these are as built. */
+/** From the nearer end, as all places are told. */
+const nearer = (plan: Plan, x: number, unit: Unit): string => lengthText(Math.min(x, plan.hull.length - x), unit, 0);
+/** Rows that stop at one place, by their numbers; and that place. */
+const stopText = (plan: Plan, stops: readonly Stop[], x: number, unit: Unit): string =>
+  `${stops.length === 1 ? 'row' : 'rows'} ${stops.map(({ row }) => row).join(', ')} · ${nearer(plan, x, unit)}`;
+
+/** A label each place where rows stop; `drawn`: what they say as drawn, where these are as built. */
 function stops(plan: Plan, unit: Unit, drawn?: ReadonlySet<string>): Anchor[] {
   const height = plan.design.rail.spacerHeight;
-  return plan.rail.rows.flatMap((row, i) =>
-    [row.tail, row.nose].map((stop): Anchor => {
-      const c = placeAt(plan, stop.s);
-      const text = `Row ${row.row} · ${nearerEnd(plan, stop.x, unit)}`;
-      return {
-        id: `stop-${i}-${stop.end}`, kind: 'stop', form: 'call', s: stop.s,
-        at: [c.x, c.y, c.soleTop + (row.row - 0.5) * height],
-        text: drawn && !drawn.has(text) ? `${text} as built` : text,
-        title: stopReason(stop, unit),
-      };
-    }),
-  );
+  return stopsOf(plan.rail).flatMap((stop, i): Anchor[] => {
+    const here = stopsAt(plan, stop.s);
+    if (here[0] !== stop) return [];
+    const c = placeAt(plan, stop.s);
+    const text = stopText(plan, here, stop.x, unit);
+    return [{
+      id: `stop-${i}`, kind: 'stop', form: 'call', s: stop.s,
+      at: [c.x, c.y, c.soleTop + (stop.row - 0.5) * height], out: c.out,
+      text: drawn && !drawn.has(text) ? `${text} as built` : text,
+      title: here.map((one) => stopReason(one, unit)).join('\n'),
+    }];
+  });
 }
 
 /** Places on the cap where the bevel passes a contour line. */
@@ -60,7 +75,7 @@ function contourLabels(plan: Plan, scale: BevelScale): Anchor[] {
       out.push({
         id: `contour-${Math.round((level * 1800) / Math.PI)}-${nth++}`, kind: 'contour', form: 'flag',
         at: [(at('x') + at('ribX')) / 2, (at('y') + at('ribY')) / 2, at('capTop')],
-        text: angleText(level, 0),
+        text: angleText(level, 0), out: [0, 1],
       });
     }
   });
@@ -88,11 +103,28 @@ export function boardAnchors(plan: Plan, bench: number, unit: Unit, scale: Bevel
   ];
 }
 
-/** The cursor's flag. `built`: the bevel there as built, which leads where it is known, radians. */
-export function cursorAnchor(plan: Plan, drawing: SectionDrawing, unit: Unit, built?: number): Anchor {
-  const { section, x } = drawing;
-  return {
-    id: 'cursor', kind: 'cursor', form: 'flag', at: [section.x, section.y, section.capTop],
-    text: `${nearerEnd(plan, x, unit)} · bevel ${built === undefined ? angleText(section.bevel) : `${angleText(built)} as built`}`,
-  };
+/** A pin a decision that has a place, numbered as they are listed. */
+export function pinAnchors(plan: Plan, decisions: readonly Decision[], unit: Unit): Anchor[] {
+  return decisions.flatMap(({ cause, findings }, i): Anchor[] => {
+    const place = findings.find((finding) => finding.place)?.place;
+    if (!place) return [];
+    const s = runOfPlace(plan, place);
+    const { x, y, capTop, out } = placeAt(plan, s);
+    return [{ id: `pin-${i + 1}`, kind: 'pin', form: 'plain', at: [x, y, capTop], out, text: String(i + 1), title: textOf(findings[0].title, unit), s, cause }];
+  });
 }
+
+/** A ring at each place that is measured. */
+export const markAnchors = (places: readonly MeasuredPlace[]): Anchor[] =>
+  places.map(({ at }, i) => ({ id: `mark-${i}`, kind: 'mark', form: 'plain', at, text: '' }));
+
+/** The cursor's tag: at a stop that stop's, at a rib the rib's, else the station alone. `lead`: the plan whose stops are labelled. */
+export function cursorAnchor(plan: Plan, { section: { s, x, y, soleTop, nx, ny }, x: station }: SectionDrawing, unit: Unit, lead: Plan): Anchor {
+  const stops = stopsAt(lead, s);
+  const rib = ribAt(plan, s);
+  const text = stops.length > 0 ? stopText(plan, stops, station, unit) : `${rib ? `rib ${rib.index + 1} · ` : ''}${nearer(plan, station, unit)}`;
+  return { id: 'cursor', kind: 'cursor', form: 'call', at: [x, y, soleTop], out: [-nx, -ny], text };
+}
+
+/** Whether a stop's label says what the cursor's does. `lead`: the plan whose stops are labelled. */
+export const isAtCursor = ({ kind, s }: Anchor, lead: Plan, cursor: number): boolean => kind === 'stop' && stopsAt(lead, cursor).some((stop) => stop.s === s);

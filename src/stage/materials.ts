@@ -1,7 +1,7 @@
 /** Materials of the stage: timber, bevel map, hollow, ink and shadow. GLSL lives in shaders/. */
 import {
   Color, ColorManagement, DataTexture, DoubleSide, FrontSide, GreaterDepth, LessEqualDepth, LineBasicMaterial,
-  MeshBasicMaterial, NoColorSpace, Plane, RGBAFormat, ShaderMaterial, type Side, UnsignedByteType, Vector3,
+  type Material, MeshBasicMaterial, NoColorSpace, Plane, RGBAFormat, ShaderMaterial, type Side, UnsignedByteType, Vector3,
 } from 'three';
 import type { PartKind } from '../../geometry/types';
 import { RAMP_SIZE, rampBytes } from '../say/ramp';
@@ -71,15 +71,32 @@ export function paintTheme(theme: ThemeName): void {
   themed.dim.value = colours.dim;
 }
 
-/** Plane of the cut at the station: what lies on its far side is left out. Out of the way while nothing is cut. */
+/** Planes of the cut at the station, square to the rail on starboard and on port: what lies on their far side is left out. Out of the way while nothing is cut. */
 const NO_CUT = 1e6;
-const cutPlane = new Plane(new Vector3(-1, 0, 0), NO_CUT);
-const cut = { clipping: true, clippingPlanes: [cutPlane] };
+const cutPlanes = [0, 1].map(() => new Plane(new Vector3(-1, 0, 0), NO_CUT));
+/** The materials that are cut, and whether what either plane leaves stays. */
+let joined = false;
+const cutMaterials = new Set<Material>();
 
-/** Cuts the board at a stage point, leaving out what lies along `away`; null cuts nothing. */
+/** Has a material cut at the station. */
+function cuts<M extends Material>(material: M): M {
+  material.clippingPlanes = cutPlanes;
+  material.clipIntersection = joined;
+  cutMaterials.add(material);
+  material.addEventListener('dispose', () => cutMaterials.delete(material));
+  return material;
+}
+
+/** Cuts the board at a stage point of starboard and at its mirror image, leaving out what lies along `away`; null cuts nothing. */
 export function setCut(at: { readonly point: Vector3; readonly away: Vector3 } | null): void {
-  if (at) cutPlane.setFromNormalAndCoplanarPoint(at.away.clone().negate(), at.point);
-  else cutPlane.set(new Vector3(-1, 0, 0), NO_CUT);
+  const mirrored = (v: Vector3, port: boolean) => (port ? new Vector3(v.x, v.y, -v.z) : v.clone());
+  cutPlanes.forEach((plane, i) => {
+    if (at) plane.setFromNormalAndCoplanarPoint(mirrored(at.away, i === 1).negate(), mirrored(at.point, i === 1));
+    else plane.set(new Vector3(-1, 0, 0), NO_CUT);
+  });
+  // The two meet on the centreline: where the rail closes in on it, a side's own plane is the one that leaves more.
+  joined = at !== null && at.away.z < 0;
+  for (const material of cutMaterials) material.clipIntersection = joined;
 }
 
 /** A part's colour where it is cut across: end grain, or the hollow's glow. */
@@ -94,11 +111,14 @@ export const cutFaceMaterial = new MeshBasicMaterial({
   vertexColors: true, transparent: true, side: DoubleSide, polygonOffset: true, polygonOffsetFactor: -1, polygonOffsetUnits: -1,
 });
 
+/** What colours a part's own face by vertex, cut with it. */
+export const coatMaterial = cuts(new MeshBasicMaterial({ vertexColors: true, transparent: true, side: DoubleSide, polygonOffset: true, polygonOffsetFactor: -1, polygonOffsetUnits: -1 }));
+
 /** A timber for a part. Opacity below 1 lets what is under it show; `last` has it drawn after the glow. */
 export function timberMaterial(kind: Exclude<PartKind, 'hollow'>, opacity: number, last: boolean): ShaderMaterial {
   const timber = TIMBERS[kind];
   const side: Side = kind === 'round' ? DoubleSide : FrontSide;
-  return new ShaderMaterial({
+  return cuts(new ShaderMaterial({
     vertexShader: timberVert,
     fragmentShader: timberFrag,
     // Few facets stand for the round, whose light is worked out from normals; all else is lit by its facets.
@@ -110,14 +130,14 @@ export function timberMaterial(kind: Exclude<PartKind, 'hollow'>, opacity: numbe
       opacity: { value: opacity },
       dim: themed.dim,
     },
-    ...cut,
+    clipping: true,
     side,
     transparent: last || opacity < 1,
     depthWrite: opacity === 1,
     polygonOffset: true,
     polygonOffsetFactor: 1,
     polygonOffsetUnits: 1,
-  });
+  }));
 }
 
 const ramp = new DataTexture(rampBytes, RAMP_SIZE, 1, RGBAFormat, UnsignedByteType);
@@ -125,7 +145,7 @@ ramp.colorSpace = NoColorSpace;
 ramp.needsUpdate = true;
 
 /** The bevel map; `low`, `high` and `contour` are set from the plan's scale. */
-export const bevelMaterial = new ShaderMaterial({
+export const bevelMaterial = cuts(new ShaderMaterial({
   vertexShader: bevelVert,
   fragmentShader: bevelFrag,
   uniforms: {
@@ -137,25 +157,25 @@ export const bevelMaterial = new ShaderMaterial({
     ink: themed.ink,
   },
   toneMapped: false,
-  ...cut,
+  clipping: true,
   // Opaque, but drawn after faded skins and glow, so that nothing tints its colours.
   transparent: true,
   polygonOffset: true,
   polygonOffsetFactor: 1,
   polygonOffsetUnits: 1,
-});
+}));
 
 function hollow(strength: number, hidden: boolean): ShaderMaterial {
-  return new ShaderMaterial({
+  return cuts(new ShaderMaterial({
     vertexShader: hollowVert,
     fragmentShader: hollowFrag,
     uniforms: { glow: themed.glow, strength: { value: strength } },
     transparent: true,
-    ...cut,
+    clipping: true,
     depthWrite: false,
     depthFunc: hidden ? GreaterDepth : LessEqualDepth,
     side: FrontSide,
-  });
+  }));
 }
 
 /** The hollow where it can be seen, and where timber is in front of it. */
@@ -170,9 +190,7 @@ function lineMaterial(colour: Color, opacity: number): LineBasicMaterial {
 
 /** Ink lines over timber; in the accent where the part is to be seen at once. */
 export function inkMaterial(opacity: number, stressed = false): LineBasicMaterial {
-  const material = lineMaterial((stressed ? themed.accent : themed.ink).value, opacity);
-  material.clippingPlanes = cut.clippingPlanes;
-  return material;
+  return cuts(lineMaterial((stressed ? themed.accent : themed.ink).value, opacity));
 }
 /** Lines drawn on the bench. */
 export const ruleMaterial = (opacity: number) => lineMaterial(themed.rule.value, opacity);
@@ -181,11 +199,11 @@ export const ruleMaterial = (opacity: number) => lineMaterial(themed.rule.value,
 export const accentLineMaterial = new LineBasicMaterial({ depthTest: false, transparent: true });
 accentLineMaterial.color = themed.accent.value;
 
-/** The hatched shadow on the bench. */
+/** The shadow on the bench: hatched, or soft under the finished board. */
 export const shadowMaterial = new ShaderMaterial({
   vertexShader: shadowVert,
   fragmentShader: shadowFrag,
-  uniforms: { ink: themed.ink, floorHeight: { value: 0 }, strength: { value: 0.3 } },
+  uniforms: { ink: themed.ink, floorHeight: { value: 0 }, strength: { value: 0.3 }, soft: { value: 0 } },
   transparent: true,
   // Laid flat, only the upper faces stay turned up: each place is hatched once.
   side: FrontSide,

@@ -1,7 +1,7 @@
 /** Which parts are shown, and how. */
 import type { Body, PartKind } from '../../geometry/types';
-import type { Standing } from '../state/build';
-import type { LayerId, OpenSide, SkinShow } from '../state/view';
+import { type Standing, useBuild } from '../state/build';
+import { type LayerId, type OpenSide, type SkinShow, useView } from '../state/view';
 
 const LAYER_OF: Readonly<Record<Exclude<PartKind, 'bottom-skin' | 'deck-skin'>, LayerId>> = {
   rib: 'frames', stringer: 'frames', sole: 'sole', row: 'row',
@@ -15,8 +15,17 @@ interface Settings {
   readonly openSide: OpenSide;
 }
 
+/** As one would hang it: skins on, the outer ones shaped to the round. */
+const FINISHED: Settings = { layers: { frames: true, sole: true, row: true, cap: true, hollow: false, 'outer-skin': false, round: true, fitting: true }, deck: 'on', bottom: 'on', openSide: 'none' };
+
 /** What of the view says which parts are shown. */
-export const partsShown = ({ layers, deck, bottom, openSide }: Settings): Settings => ({ layers, deck, bottom, openSide });
+export const partsShown = ({ layers, deck, bottom, openSide, finished }: Settings & { readonly finished: boolean }): Settings => (finished ? FINISHED : { layers, deck, bottom, openSide });
+
+/** Whether the finished board is shown: not while the build's steps are. */
+export function useFinished(): boolean {
+  const built = useBuild(({ standing }) => standing !== null);
+  return useView(({ finished }) => finished) && !built;
+}
 
 /** How a part of one side is shown: skins by their own setting, the rest by layer and by the side that is opened. */
 export function showOf(kind: PartKind, side: Body['side'], { layers, deck, bottom, openSide }: Settings): SkinShow {

@@ -1,8 +1,9 @@
 /** What is kept beside a board on the shelf: its record of readings, trial bends, ticks and the step reached. */
 import { fieldErrorLine } from '../../geometry/errors';
 import { said, type Said } from '../../geometry/said';
-import { readReadings, type Readings, writeReadings } from '../../geometry/trust/readings';
+import type { Readings } from '../../geometry/trust/readings';
 import { getReadings, putReadings } from './database';
+import { recordText, theFiles } from './files';
 
 /** A record as far as it can be read; `trouble` says why one that is kept cannot be. */
 export interface Beside {
@@ -19,8 +20,8 @@ export async function besideOf(board: string): Promise<Beside> {
   if (waits) return { record: waits };
   // A browser that keeps nothing says so at the shelf.
   const kept = await getReadings(board).catch(() => undefined);
-  const read = kept && readReadings(kept.text);
-  if (!read) return {};
+  if (!kept) return {};
+  const read = (await theFiles()).readReadings(kept.text);
   return read.ok ? { record: read.readings } : { trouble: said('The readings kept with this board cannot be read: {why}', { why: fieldErrorLine(read.errors[0]) }) };
 }
 
@@ -28,7 +29,7 @@ export async function besideOf(board: string): Promise<Beside> {
 export async function shelve(board: string, record: Readings, again = false): Promise<void> {
   if (again && unshelved.get(board) !== record) return;
   unshelved.set(board, record);
-  await putReadings({ board, text: writeReadings(record), at: Date.now() });
+  await putReadings({ board, text: recordText(record), at: Date.now() });
   if (unshelved.get(board) === record) unshelved.delete(board);
 }
 

@@ -1,9 +1,8 @@
 /** Opening and saving board files. A file that cannot be read leaves the open board unchanged. */
 import { create } from 'zustand';
 import type { FieldError } from '../../geometry/design/fields';
-import { readDesign } from '../../geometry/design/read';
-import { writeDesign } from '../../geometry/design/write';
 import { useDesign } from './design';
+import { boardText, NOT_FETCHED, theFiles } from './files';
 import { beginBoard, useKeep } from './keep';
 import { isEmptyRecord } from '../../geometry/trust/readings';
 import { markSaved } from './saved';
@@ -33,7 +32,7 @@ export async function openBoard(file: File): Promise<void> {
     useFile.setState({ refused: { name: `“${file.name}”`, errors: [error] }, notes: [] });
     return;
   }
-  const read = readDesign(await file.text());
+  const read = await Promise.all([theFiles(), file.text()]).then(([{ readDesign }, text]) => readDesign(text), () => ({ ok: false as const, errors: [NOT_FETCHED] }));
   if (read.ok) {
     await beginBoard(read.design);
     useFile.setState({ refused: null, notes: read.notes });
@@ -77,7 +76,8 @@ let chosen: { readonly file: ChosenFile; readonly board: string } | undefined;
  */
 export async function saveBoard(again = false): Promise<void> {
   const { design, record } = useDesign.getState();
-  const text = writeDesign(design);
+  // Where the shelf keeps nothing either, a file less well laid out is better than none.
+  const text = await theFiles().then(({ writeDesign }) => writeDesign(design), () => boardText(design));
   const beside = isEmptyRecord(record) ? [] : [BESIDE];
   const choose = (window as { showSaveFilePicker?: FileChooser }).showSaveFilePicker;
   if (choose) {

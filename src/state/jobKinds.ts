@@ -2,9 +2,9 @@
 import type { Design, TrialBend } from '../../geometry/design/schema';
 import type { FieldError } from '../../geometry/errors';
 import type { Parts } from '../../geometry/parts/types';
-import type { BoardSize, FamilyRow } from '../../geometry/search/family';
+import type { BoardSize } from '../../geometry/search/family';
+import type { Variant } from '../../geometry/search/member';
 import type { SolveProgress, Solution, LeverChoice } from '../../geometry/search/solve';
-import type { Portrait } from '../../geometry/search/portrait';
 import type { Proposal } from '../../geometry/search/proposals';
 import type { Target } from '../../geometry/search/targets';
 import type { OffsetColumn, OffsetTable } from '../../geometry/shape/offsets';
@@ -14,8 +14,9 @@ import type { OutlineEnds } from '../../geometry/shape/outlineFit';
 import type { Said } from '../../geometry/said';
 import type { Readings } from '../../geometry/trust/readings';
 import type { AsBuilt, ToleranceBands, ToleranceMethod } from '../../geometry/trust/types';
-import type { Body, Finding, Plan, SectionDrawing } from '../../geometry/types';
+import type { Body, Finding, Plan, SectionDrawing, Side } from '../../geometry/types';
 import type { Paper, PaperEntry, PaperOptions } from '../papers';
+import type { PagePicture } from '../papers/pdf/pages';
 
 /** A body and the vertex pairs of its ink lines. */
 export interface InkedBody extends Body {
@@ -42,7 +43,7 @@ export interface StageOfWork {
 }
 
 /** Paper options that can be sent to another thread, and what the papers are made of. */
-export type PaperWish = Pick<PaperOptions, 'date' | 'paper' | 'units' | 'step' | 'kerf' | 'address' | 'trust'>;
+export type PaperWish = Pick<PaperOptions, 'date' | 'paper' | 'units' | 'step' | 'kerf' | 'shop' | 'address' | 'trust'>;
 type PaperBasis = PaperWish & { readonly plan: Plan; readonly parts: Parts };
 
 /** A paper that could not be made. */
@@ -56,11 +57,6 @@ interface Built {
   readonly starboard?: AsBuilt;
   readonly port?: AsBuilt;
 }
-
-/** One board of a family: planned, or why it cannot be. */
-export type Variant =
-  | { readonly ok: true; readonly design: Design; readonly row: FamilyRow; readonly portrait: Portrait; readonly findings: readonly Finding[] }
-  | { readonly ok: false; readonly errors: readonly FieldError[] };
 
 /** A board of the family by its size; `variant` is null while it is not worked out. */
 export interface Member {
@@ -101,9 +97,13 @@ interface Kinds {
   readonly paperList: Kind<PaperBasis, readonly PaperEntry[]>;
   /** `zip`: the name of the file the papers are packed into, instead of coming one by one. */
   readonly papers: Kind<PaperBasis & { readonly which: readonly string[]; readonly zip?: string }, { readonly papers: readonly Paper[]; readonly faults: readonly PaperFault[] }, StageOfWork>;
+  /** A PDF of ours as pictures of its pages, to be looked at before it is saved. */
+  readonly pages: Kind<{ readonly pdf: Uint8Array }, readonly PagePicture[]>;
   /** Progress: the share done, 0 to 1. */
   readonly bands: Kind<{ readonly plan: Plan; readonly method: ToleranceMethod; readonly runs?: number; readonly seed?: number }, ToleranceBands, number>;
   readonly built: Kind<{ readonly plan: Plan; readonly record: Readings }, Built>;
+  /** What readings that are not taken yet would move, each against the record there is, on one side. */
+  readonly asked: Kind<{ readonly plan: Plan; readonly record: Readings; readonly side: Side; readonly ways: readonly Readings[] }, readonly Pick<AsBuilt, 'changes' | 'flags'>[]>;
   /** Works out the boards that are not yet. Progress: all boards so far. */
   readonly family: Kind<{ readonly design: Design; readonly boards: readonly Member[] }, readonly Member[], readonly Member[]>;
   readonly targets: Kind<{ readonly design: Design; readonly targets: readonly Target[]; readonly levers: readonly LeverChoice[] }, Solution, SolveProgress>;

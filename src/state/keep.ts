@@ -6,14 +6,13 @@
 import { create } from 'zustand';
 import type { FieldError } from '../../geometry/errors';
 import type { Design } from '../../geometry/design/schema';
-import { readDesign } from '../../geometry/design/read';
-import { writeDesign } from '../../geometry/design/write';
 import type { Said } from '../../geometry/said';
-import { isEmptyRecord, readReadings, type Readings, writeReadings } from '../../geometry/trust/readings';
+import { isEmptyRecord, type Readings } from '../../geometry/trust/readings';
 import { withoutTrials } from '../../geometry/wood/trials';
 import { useBuild } from './build';
 import { type Beside, besideOf, copyBeside, forget, shelve } from './beside';
 import { emptyRecord, useDesign } from './design';
+import { boardText, recordText, theFiles } from './files';
 import { markSaved } from './saved';
 import { local, tab } from './storage';
 import {
@@ -120,7 +119,7 @@ const fail = (error: unknown) => useKeep.setState({ status: 'failed', why: why(e
 async function write(): Promise<boolean> {
   const { design } = useDesign.getState();
   const { id } = useKeep.getState();
-  const text = writeDesign(design);
+  const text = boardText(design);
   const failed = useKeep.getState().status === 'failed';
   const changed = text !== written;
   if (!changed && !failed) return true;
@@ -131,7 +130,10 @@ async function write(): Promise<boolean> {
     if (changed) await putBoard({ id, name: design.name, text, at: Date.now() });
     // Nothing to write after a failure: whether the shelf answers again, and has the board that was wanted.
     else if (wanted === null) await getBoard(id);
-    else await bring(wanted);
+    else {
+      const left = await unwritten(wanted);
+      if ((await bring(wanted)) && left) useDesign.setState({ design: left });
+    }
     for (const [name, put] of waiting) {
       await put();
       waiting.delete(name);
@@ -221,7 +223,7 @@ async function putAside(): Promise<void> {
   const kept = await write();
   const { id } = useKeep.getState();
   const { design } = useDesign.getState();
-  const board = { id, name: design.name, text: writeDesign(design), at: Date.now() };
+  const board = { id, name: design.name, text: boardText(design), at: Date.now() };
   if (kept || board.text === written) return;
   aside.set(id, board);
   waiting.set(`board ${id}`, async () => {
@@ -272,8 +274,9 @@ async function bring(id: string): Promise<boolean> {
   // Read before the lock is asked for, so that a shelf that does not answer, or answers nonsense, costs this tab no lock.
   const left = aside.get(id);
   const found = left ?? await getBoard(id);
-  const first = found && readDesign(found.text);
-  if (!found || !first) return false;
+  if (!found) return false;
+  const { readDesign } = await theFiles();
+  const first = readDesign(found.text);
   if (!first.ok) {
     useKeep.setState({ unread: { name: found.name, text: found.text, errors: first.errors } });
     return false;
@@ -335,14 +338,17 @@ export async function deleteBoard(id: string): Promise<string> {
 /** Keeps the board and its record as they stand now beside it, under a name. Empty where it did, else why not. */
 export const saveSnapshot = (name: string): Promise<string> => ask(() => {
   const { design, record } = useDesign.getState();
-  return putSnapshot({ id: newId(), board: useKeep.getState().id, name, text: writeDesign(design), readings: writeReadings(record), at: Date.now() });
+  return putSnapshot({ id: newId(), board: useKeep.getState().id, name, text: boardText(design), readings: recordText(record), at: Date.now() });
 });
 
 /**
  * Brings a snapshot back as one step that can be undone, its readings too; a snapshot that was saved without leaves
  * the present ones. Whether it could be read.
  */
-export function restoreSnapshot(snapshot: Snapshot): boolean {
+export async function restoreSnapshot(snapshot: Snapshot): Promise<boolean> {
+  const files = await theFiles().catch(fail);
+  if (!files) return false;
+  const { readDesign, readReadings } = files;
   const read = readDesign(snapshot.text);
   const beside = snapshot.readings === undefined ? undefined : readReadings(snapshot.readings);
   if (read.ok && beside?.ok !== false) useDesign.setState({ design: read.design, draft: null, ...(beside ? { record: beside.readings } : {}) });
@@ -353,22 +359,28 @@ export function restoreSnapshot(snapshot: Snapshot): boolean {
 /** Removes a snapshot. Empty where it did, else why not. */
 export const deleteSnapshot = (id: string): Promise<string> => ask(() => removeSnapshot(id));
 
-/** The board as it was when this tab's page last went, if it was not on the shelf yet and is this one. */
-function unwritten(id: string): Design | undefined {
+/** What this tab's page left as it last went. */
+function leftBehind(): { readonly id?: unknown; readonly text?: unknown } | null {
   try {
-    const left = JSON.parse(tab.getItem(UNWRITTEN_KEY) ?? 'null') as { id?: unknown; text?: unknown } | null;
-    const read = left?.id === id && typeof left.text === 'string' ? readDesign(left.text) : undefined;
-    return read?.ok ? read.design : undefined;
+    return JSON.parse(tab.getItem(UNWRITTEN_KEY) ?? 'null') as { id?: unknown; text?: unknown } | null;
   } catch {
-    return undefined;
+    return null;
   }
+}
+
+/** The board as it was when this tab's page last went, if it was not on the shelf yet and is this one. Rejects where it cannot be read yet. */
+async function unwritten(id: string): Promise<Design | undefined> {
+  const left = leftBehind();
+  if (left?.id !== id || typeof left.text !== 'string') return undefined;
+  const read = (await theFiles()).readDesign(left.text);
+  return read.ok ? read.design : undefined;
 }
 
 /** The page goes: what is typed is taken, and what the shelf may not take in time is left with the tab. */
 function leave(): void {
   if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
   const { id } = useKeep.getState();
-  const text = writeDesign(useDesign.getState().design);
+  const text = boardText(useDesign.getState().design);
   if (text !== written) tab.setItem(UNWRITTEN_KEY, JSON.stringify({ id, text }));
   void write();
 }
@@ -379,9 +391,10 @@ function leave(): void {
  */
 export async function startKeeping(): Promise<void> {
   const wanted = tab.getItem(TAB_KEY) ?? local.getItem(LAST_KEY);
-  const left = wanted === null ? undefined : unwritten(wanted);
+  let left: Design | undefined;
   let brought = false;
   try {
+    left = wanted === null ? undefined : await unwritten(wanted);
     brought = wanted !== null && (await bring(wanted));
   } catch (error) {
     fail(error);
@@ -394,7 +407,7 @@ export async function startKeeping(): Promise<void> {
     if (!own) await hold(id);
     useKeep.setState({ id });
     // A shelf that could not be asked gets nothing until the maker changes something: the board asked for is still on it.
-    if (missed !== null && !left) written = writeDesign(useDesign.getState().design);
+    if (missed !== null && !left) written = boardText(useDesign.getState().design);
   }
   if (left) useDesign.setState({ design: left });
   if (!brought && wanted === useKeep.getState().id) {

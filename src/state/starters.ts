@@ -1,27 +1,6 @@
-/** The starter boards that come with the program. Tests hold them to the checks of any board file: the page need not. */
+/** The board that a first visitor sees. Tests hold it to the checks of any board file: the page need not. */
 import type { Design } from '../../geometry/design/schema';
-
-const texts = import.meta.glob<string>('../../seeds/*.board.json', { query: '?raw', import: 'default', eager: true });
-
-const FIRST = 'first-166';
-
-export interface Starter {
-  readonly id: string;
-  readonly name: string;
-  readonly text: string;
-}
-
-/** All starter boards, in the order of their names' lengths: shortest board first. Only the one opened is read whole. */
-export const starters: readonly Starter[] = Object.entries(texts)
-  .map(([path, text]): Starter => ({
-    id: path.replace(/^.*\/|\.board\.json$/g, ''),
-    name: (JSON.parse(text) as Pick<Design, 'name'>).name,
-    text,
-  }))
-  .sort((a, b) => Number(/\d+$/.exec(a.id)?.[0] ?? 0) - Number(/\d+$/.exec(b.id)?.[0] ?? 0));
-
-/** The design of a starter board. */
-export const starterDesign = ({ text }: Starter): Design => JSON.parse(text) as Design;
+import first from '../../seeds/first-166.board.json?raw';
 
 /** Length of a board from its outline's points, mm. */
 export function boardLength(design: Design): number {
@@ -30,6 +9,4 @@ export function boardLength(design: Design): number {
 }
 
 /** The board shown to a first visitor. */
-export function firstBoard(): Design {
-  return starterDesign(starters.find(({ id }) => id === FIRST) ?? starters[0]);
-}
+export const firstBoard = (): Design => JSON.parse(first) as Design;

@@ -1,14 +1,12 @@
 /** The station under the cursor: what stage, ribbon and card share. */
 import { heldRun, sectionDrawing } from '../../geometry/rail/query';
-import type { Plan, SectionDrawing } from '../../geometry/types';
+import { stopsOf } from '../../geometry/rail/rows';
+import type { Plan, RibAtRail, SectionDrawing, Stop } from '../../geometry/types';
 import type { DrawnAt } from './jobKinds';
 import { useUnits } from './unit';
 import type { Unit } from '../say/units';
 import { planNow, usePlan } from './plan';
 import { useView } from './view';
-
-/** Where the cursor is along the rail of this plan: where it was put, or the widest point to begin with. Never off the rail. */
-export const cursorRun = heldRun;
 
 const drawings = new WeakMap<Plan, DrawnAt>();
 
@@ -27,7 +25,7 @@ export function drawingAt(plan: Plan, s: number): SectionDrawing {
 }
 
 /** The section of a plan under the cursor as it stands now. */
-export const drawingAtCursor = (plan: Plan): SectionDrawing => drawingAt(plan, cursorRun(plan, useView.getState().s));
+export const drawingAtCursor = (plan: Plan): SectionDrawing => drawingAt(plan, heldRun(plan, useView.getState().s));
 
 /** The section under the cursor, or null before the first plan. */
 export function useStation(): SectionDrawing | null {
@@ -46,7 +44,7 @@ export function stepBy(run: number): void {
   const plan = planNow();
   if (!plan) return;
   const { s, moveTo } = useView.getState();
-  moveTo(cursorRun(plan, cursorRun(plan, s) + run));
+  moveTo(heldRun(plan, heldRun(plan, s) + run));
 }
 
 /** Moves the cursor one fine step toward the nose (1) or the tail (-1). */
@@ -54,13 +52,37 @@ export function stepFine(way: 1 | -1): void {
   stepBy(way * fineStep(useUnits.getState().unit));
 }
 
-/** Moves the cursor to the next rib toward the nose (1) or the tail (-1), if there is one. */
-export function stepRib(way: 1 | -1): void {
-  const plan = planNow();
+/** A run nearer to the cursor than this is where it stands, mm. */
+const HERE = 0.01;
+
+/** Of some runs the next one from s toward the nose (1) or the tail (-1); undefined where there is none. */
+function nextRun(runs: readonly number[], s: number, way: 1 | -1): number | undefined {
+  const ahead = runs.filter((run) => (run - s) * way > HERE);
+  return ahead.length === 0 ? undefined : way > 0 ? Math.min(...ahead) : Math.max(...ahead);
+}
+
+/** The rib next to run s toward the nose (1) or the tail (-1), if there is one. */
+export const nextRib = ({ rail }: Plan, s: number, way: 1 | -1): RibAtRail | undefined => {
+  const run = nextRun(rail.ribs.map((rib) => rib.s), s, way);
+  return rail.ribs.find((rib) => rib.s === run);
+};
+
+/** The stop next to run s toward the nose (1) or the tail (-1), if there is one; of several at one place the lowest row's. */
+export const nextStop = ({ rail }: Plan, s: number, way: 1 | -1): Stop | undefined => {
+  const stops = stopsOf(rail);
+  const run = nextRun(stops.map((stop) => stop.s), s, way);
+  return stops.find((stop) => stop.s === run);
+};
+
+function stepTo(plan: Plan | null, next: (plan: Plan, s: number) => { readonly s: number } | undefined): void {
   if (!plan) return;
   const { s, moveTo } = useView.getState();
-  const now = cursorRun(plan, s);
-  const runs = plan.rail.ribs.map((rib) => rib.s).sort((a, b) => a - b);
-  const next = way > 0 ? runs.find((run) => run > now + 0.01) : runs.findLast((run) => run < now - 0.01);
-  if (next !== undefined) moveTo(next);
+  const there = next(plan, heldRun(plan, s));
+  if (there) moveTo(there.s);
 }
+
+/** Moves the cursor to the next rib toward the nose (1) or the tail (-1), if there is one. */
+export const stepRib = (way: 1 | -1): void => stepTo(planNow(), (plan, s) => nextRib(plan, s, way));
+
+/** Moves the cursor to the next stop of a plan toward the nose (1) or the tail (-1), if there is one. */
+export const stepStop = (way: 1 | -1, of = planNow()): void => stepTo(of, (plan, s) => nextStop(plan, s, way));

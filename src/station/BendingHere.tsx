@@ -1,5 +1,5 @@
 /** How every strip bends at the station, once the bench has worked it out. */
-import { stripName } from '../../geometry/parts/bending';
+import { stripName } from '../../geometry/parts/stripWords';
 import { bendsAt } from '../../geometry/parts/bendsAt';
 import type { Plan } from '../../geometry/types';
 import { usePartsOf } from '../work/parts';

@@ -12,11 +12,12 @@ import { useUnits } from '../state/unit';
 import { useShownBands } from '../work/bands';
 import { useMeasuredSides, useReadings, useShownBuilt } from '../work/readings';
 import { figureText, spreadText } from '../say/bands';
-import { bevelSense } from '../say/words';
 import css from './Leading.module.css';
 
-interface Leading {
+export interface Leading {
   readonly drawing: SectionDrawing;
+  /** The plan that leads. */
+  readonly lead: Plan;
   /** Sole, cap and hollow stand here. */
   readonly boxed: boolean;
   /** Beside the state of the box: that it is as built. */
@@ -46,7 +47,7 @@ export function useLeading(plan: Plan): Leading | null {
       </>
     );
   };
-  return { drawing, boxed: hasBox(built?.plan ?? plan, s), tag: built && <> · <span className={css.built}>as built</span></>, told };
+  return { drawing, lead: built?.plan ?? plan, boxed: hasBox(built?.plan ?? plan, s), tag: built && <> · <span className={css.built}>as built</span></>, told };
 }
 
 const SIDES = [['starboard', 'Starboard'], ['port', 'Port']] as const;
@@ -63,9 +64,4 @@ export function SideSwitch({ plan }: { readonly plan: Plan }) {
       ))}
     </span>
   );
-}
-
-/** Under a bevel, what its sign means where it is not the usual. */
-export function BevelSense({ bevel }: { readonly bevel: number }) {
-  return bevel < 0 && <small className={css.beside}>{bevelSense(bevel)}</small>;
 }

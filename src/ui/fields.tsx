@@ -2,8 +2,10 @@
 import { useId, useState } from 'react';
 import type { FieldError } from '../../geometry/errors';
 import type { Said } from '../../geometry/said';
-import { commaWays } from '../say/units';
+import { commaWays, unitSign } from '../say/units';
+import { useUnits } from '../state/unit';
 import { Fault } from './Said';
+import { WordedLabel } from './Term';
 import css from './fields.module.css';
 
 /**
@@ -30,6 +32,7 @@ interface FigureFieldProps {
   readonly label: string;
   /** Shown when nothing is being typed. */
   readonly shown: string;
+  /** Shown behind the figure, and heard with it. */
   readonly unit?: string;
   readonly placeholder?: string;
   /** What is allowed here. */
@@ -68,10 +71,13 @@ export function FigureField({ label, shown, unit, placeholder, allowed, read, pu
     setTyped(null);
     setErrors([]);
   };
+  // Keys for figures alone have no stroke for fractions.
+  const fractions = useUnits((state) => state.unit) === 'in16' && unit === unitSign('in16');
+  const told = [errors.length > 0 && `${id}-error`, unit && `${id}-unit`].filter(Boolean).join(' ');
   const input = (
     <input
-      id={id} className="figure-input" inputMode="decimal" value={typed ?? shown} placeholder={placeholder} disabled={disabled}
-      aria-label={bare ? label : undefined} aria-invalid={errors.length > 0} aria-describedby={errors.length > 0 ? `${id}-error` : undefined}
+      id={id} className="figure-input" inputMode={fractions ? 'text' : 'decimal'} value={typed ?? shown} placeholder={placeholder} disabled={disabled}
+      aria-label={label} aria-invalid={errors.length > 0} aria-describedby={told || undefined}
       onFocus={(event) => event.target.select()} onChange={(event) => setTyped(event.target.value)} onBlur={() => enter()}
       onKeyDown={(event) => {
         if (event.key === 'Enter' && enter()) onEnter?.();
@@ -84,13 +90,40 @@ export function FigureField({ label, shown, unit, placeholder, allowed, read, pu
       <Fault error={errors[0]} /> Your board is unchanged.
     </span>
   ));
-  if (bare) return <>{input}{wrong}</>;
+  if (bare) return <>{input}<span id={`${id}-unit`} hidden>{unit}</span>{wrong}</>;
   return (
     <div className="figure-row">
-      <label htmlFor={id}>{label}</label>
+      <WordedLabel of={id} text={label} />
       {input}
-      <span className="sign">{unit ?? ''}</span>
+      <span id={`${id}-unit`} className="sign">{unit ?? ''}</span>
       {wrong}
+    </div>
+  );
+}
+
+interface ChoiceFieldProps<T extends string> {
+  readonly label: string;
+  readonly value: T;
+  /** Each with its words. */
+  readonly choices: readonly (readonly [value: T, words: string])[];
+  readonly onChoose: (value: T) => void;
+}
+
+/** One of a list, in a line like a figure's. */
+export function ChoiceField<T extends string>({ label, value, choices, onChoose }: ChoiceFieldProps<T>) {
+  const id = useId();
+  return (
+    <div className={`figure-row ${css.text}`}>
+      <WordedLabel of={id} text={label} />
+      <select
+        id={id} aria-label={label} value={value}
+        onChange={(event) => {
+          const chosen = choices.find(([one]) => one === event.target.value);
+          if (chosen) onChoose(chosen[0]);
+        }}
+      >
+        {choices.map(([one, words]) => <option key={one} value={one}>{words}</option>)}
+      </select>
     </div>
   );
 }
@@ -114,9 +147,9 @@ export function TextField({ label, shown, put }: TextFieldProps) {
   };
   return (
     <div className={`figure-row ${css.text}`}>
-      <label htmlFor={id}>{label}</label>
+      <WordedLabel of={id} text={label} />
       <input
-        id={id} className="figure-input" value={typed ?? shown} aria-invalid={errors.length > 0} aria-describedby={errors.length > 0 ? `${id}-error` : undefined}
+        id={id} className="figure-input" value={typed ?? shown} aria-label={label} aria-invalid={errors.length > 0} aria-describedby={errors.length > 0 ? `${id}-error` : undefined}
         onChange={(event) => setTyped(event.target.value)} onBlur={enter}
         onKeyDown={(event) => {
           if (event.key === 'Enter') enter();

@@ -1,6 +1,6 @@
 /**
  * Bands of the plan shown: how far stops, gap, bevel and cover may vary from their figures. Worked out while they
- * are looked at, begun when a plan has not changed for a while.
+ * are looked at, or the bench is, begun when a plan has not changed for a while.
  */
 import { create } from 'zustand';
 import type { ToleranceBands, ToleranceMethod } from '../../geometry/trust/types';
@@ -27,7 +27,8 @@ const QUIET = 250;
 function follow(): void {
   const plan = planNow();
   const { shown, method, runs, seed } = useBands.getState();
-  if (!plan || !(shown || useView.getState().panel === 'tolerance')) endJob('bands');
+  const { drawer, room } = useView.getState();
+  if (!plan || !(shown || drawer === 'spreads' || room === 'bench')) endJob('bands');
   else void runJob('bands', method === 'trials' ? { plan, method, runs, seed } : { plan, method }, { quiet: QUIET });
 }
 
@@ -40,8 +41,8 @@ export function askBands(change: Partial<BandsState>): void {
 /** Keeps the bands up with the plan while they are looked at. Call once. */
 export function startBands(): void {
   eachPlan(follow);
-  useView.subscribe(({ panel }, before) => {
-    if (panel === 'tolerance' && before.panel !== panel) follow();
+  useView.subscribe(({ drawer, room }, before) => {
+    if ((drawer === 'spreads' && before.drawer !== drawer) || (room === 'bench' && before.room !== room)) follow();
   });
 }
 

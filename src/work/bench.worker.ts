@@ -22,6 +22,7 @@ serve({
     onProgress: (stage, share) => tell({ share, title: STAGES[stage] }),
   }),
   paperList: async (given) => listPapers(given.plan, given.parts, { ...given, trust: await trustOf(given) }),
+  pages: async ({ pdf }) => (await import('../papers/pdf/pages')).pagesOf(pdf),
   async papers(given, tell) {
     const faults: PaperFault[] = [];
     const papers = await makePapers(given.plan, given.parts, {

@@ -1,14 +1,14 @@
 /**
  * Bodies on their way from the planner's thread to the page. How their triangles hang together mostly stays from plan to
  * plan: triangles and ink lines go over once, and again only where they changed, and keep their identity on the page,
- * so that nothing is sent to the card either. Port mirrors starboard: its bodies are neither meshed nor sent, the stage draws starboard's twice.
+ * so that nothing is sent to the card either. Port mirrors starboard: its bodies and halves are neither meshed nor sent, the stage draws starboard's twice.
  */
 import type { Body, Mesh } from '../../geometry/types';
 import type { InkedBody } from '../state/jobKinds';
 import { inkEdges } from './ink';
 
 /** What hangs a body's vertices together: triangles, and the vertex pairs of its ink lines. */
-interface Hanging {
+export interface Hanging {
   readonly indices: Uint32Array;
   readonly ink: Uint32Array;
 }
@@ -38,19 +38,27 @@ export function bodySender(): (bodies: readonly Body[]) => SentBody[] {
     const known = sent.get(body.id);
     if (known?.vertices === vertices && same(known.indices, indices)) return { ...body, mesh };
     // The same number of vertices and triangles, otherwise split: as a rib's face is. Its arrises are where they were.
-    const ink = known?.vertices === vertices && known.indices.length === indices.length ? known.ink : inkEdges(body.mesh);
+    const ink = known?.vertices === vertices && known.indices.length === indices.length ? known.ink : inkEdges(body.mesh, body.half);
     sent.set(body.id, { vertices, indices, ink });
     return { ...body, mesh, hanging: { indices, ink } };
   });
 }
 
-/** The receiver of one thread's bodies: whole again. Throws a RangeError where a body comes of which nothing was sent before. */
-export function bodyReceiver(): (bodies: readonly SentBody[]) => InkedBody[] {
+/**
+ * The receiver of one thread's bodies: whole again. `last` holds what came last of each body, from any thread: what two threads
+ * send alike is one thing on the page, and moves that they plan in turn send nothing to the card. Throws a RangeError where a
+ * body comes of which its thread sent nothing before.
+ */
+export function bodyReceiver(last = new Map<string, Hanging>()): (bodies: readonly SentBody[]) => InkedBody[] {
   const got = new Map<string, Hanging>();
   return (bodies) => bodies.map(({ hanging, mesh, ...body }) => {
-    if (hanging) got.set(body.id, hanging);
+    if (hanging) {
+      const known = last.get(body.id);
+      got.set(body.id, known && same(known.indices, hanging.indices) ? known : hanging);
+    }
     const here = got.get(body.id);
     if (!here) throw new RangeError(`body ${body.id} came without its triangles`);
+    last.set(body.id, here);
     return { ...body, mesh: { ...mesh, indices: here.indices }, ink: here.ink };
   });
 }

@@ -57,9 +57,9 @@ function faceNormals({ positions: p, indices }: Mesh): Float32Array {
 
 /**
  * The vertex pairs to draw as ink lines: edges between faces that turn by more than the crease angle, and
- * edges of one face only. Edges between faces without area are left out.
+ * edges of one face only. Edges between faces without area are left out; of a `half`, open on the centreline, those on it.
  */
-export function inkEdges(mesh: Mesh): Uint32Array {
+export function inkEdges(mesh: Mesh, half = false): Uint32Array {
   const first = weld(mesh.positions);
   const normals = faceNormals(mesh);
   const { indices } = mesh;
@@ -89,7 +89,8 @@ export function inkEdges(mesh: Mesh): Uint32Array {
   }
   for (const k of seen.values()) {
     const face = k - (k % 3);
-    drawn.push(indices[k], indices[face + ((k + 1) % 3)]);
+    const [from, to] = [indices[k], indices[face + ((k + 1) % 3)]];
+    if (!half || mesh.positions[3 * from + 1] !== 0 || mesh.positions[3 * to + 1] !== 0) drawn.push(from, to);
   }
   return Uint32Array.from(drawn);
 }

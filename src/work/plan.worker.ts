@@ -18,7 +18,7 @@ function planner(step?: number) {
     const start = performance.now();
     const plan = planBoard(withTrials(design, trials), { step });
     const ms = performance.now() - start;
-    const bodies = send(meshStarboard(plan, 1, plates));
+    const bodies = send(meshStarboard(plan, plates));
     // All fields of the samples lie in one block.
     lent.add(plan.rail.samples.s.buffer);
     for (const { mesh } of bodies) for (const array of [mesh.positions, mesh.normals, mesh.bevel, mesh.run]) if (array) lent.add(array.buffer);

@@ -8,7 +8,7 @@ import type { Given } from '../state/jobKinds';
 import { IDLE, jobNow, useJobs } from '../state/jobs';
 import { keepDrawing } from '../state/station';
 import { useView } from '../state/view';
-import { runJob } from './jobs';
+import { runJob, warmDrafts } from './jobs';
 
 /** A hand that has not moved for so long rests, ms. */
 const REST = 150;
@@ -16,12 +16,14 @@ const REST = 150;
 /** Moves of dragging hands and drags that ended, so far: what was asked before is not wanted after. */
 let moves = 0;
 let drags = 0;
+/** The last move whose plan is settled. */
+let settled = 0;
 /** Plans asked for so far. */
 let asked = 0;
 
 async function follow(given: Given<'plan'>): Promise<void> {
-  const drag = drags;
-  const made = await runJob('draft', { ...given, cursor: useView.getState().s }, { patient: true, wanted: () => drag === drags });
+  const [move, drag] = [moves, drags];
+  const made = await runJob('draft', { ...given, cursor: useView.getState().s }, { patient: true, wanted: () => drag === drags && move > settled });
   if (!made) return;
   keepDrawing(made.plan, made.drawn);
   putDraft(made);
@@ -33,6 +35,7 @@ async function settle(given: Given<'plan'>, quiet: number): Promise<void> {
   const before = jobNow('plan').result;
   const made = await runJob('plan', given, how);
   if (turn !== asked) return;
+  settled = move;
   const { status, failure } = jobNow('plan');
   const { of } = jobNow('draft');
   if (status === 'failed' && draftStands() && of) {
@@ -47,11 +50,19 @@ async function settle(given: Given<'plan'>, quiet: number): Promise<void> {
   useJobs.setState({ draft: IDLE });
 }
 
+/** The shown design and the trial bends of its batch. */
+function shownGiven(state = useDesign.getState()): Given<'plan'> {
+  const { trials } = state.record;
+  return { design: shownDesign(state), ...(trials && trials.length > 0 ? { trials } : {}) };
+}
+
+/** A hand is about to drag: what makes drafts is begun and warmed. */
+export const expectDrag = (): void => void warmDrafts({ ...shownGiven(), cursor: useView.getState().s });
+
 /** Plans the shown design by the trial bends of its batch, now and after each change. Call once. */
 export function startPlanner(): void {
   const offer = (state: ReturnType<typeof useDesign.getState>) => {
-    const { trials } = state.record;
-    const given = { design: shownDesign(state), ...(trials && trials.length > 0 ? { trials } : {}) };
+    const given = shownGiven(state);
     if (state.held) {
       moves++;
       void follow(given);

@@ -1,6 +1,7 @@
 /** A worker's side of a job: each message is a job by its key, answered by any `progress` and then one `done` or `failed`. */
 import { BuildError, whatOf } from '../../geometry/errors';
 import type { Failure, Given, JobKey, Progress, Result } from '../state/jobKinds';
+import type { Variant } from '../../geometry/search/member';
 import type { SentBody } from './bodies';
 
 /** What the page asks. */
@@ -9,17 +10,20 @@ export interface Question<K extends JobKey> {
   readonly given: Given<K>;
 }
 
-/** A result as it is sent: a plan's bodies go over lean. */
-export type Sent<K extends JobKey> = K extends 'plan' | 'draft' ? Omit<Result<K>, 'bodies'> & { readonly bodies: readonly SentBody[] } : Result<K>;
+/** A result as it is sent: a plan's bodies go over lean; of a family all went over as it was worked out. */
+export type Sent<K extends JobKey> = K extends 'plan' | 'draft' ? Omit<Result<K>, 'bodies'> & { readonly bodies: readonly SentBody[] } : K extends 'family' ? readonly [] : Result<K>;
+
+/** Progress as it is sent: of a family the next board alone. */
+export type Told<K extends JobKey> = K extends 'family' ? Variant : Progress<K>;
 
 /** What a worker says. */
 export type Answer<K extends JobKey> =
-  | { readonly kind: 'progress'; readonly progress: Progress<K> }
+  | { readonly kind: 'progress'; readonly progress: Told<K> }
   | { readonly kind: 'done'; readonly result: Sent<K> }
   | { readonly kind: 'failed'; readonly failure: Failure };
 
 /** How a job is done. Buffers put in `lent` go over to the page instead of being copied. */
-type Doer<K extends JobKey> = (given: Given<K>, tell: (progress: Progress<K>) => void, lent: Set<ArrayBufferLike>) => Sent<K> | Promise<Sent<K>>;
+type Doer<K extends JobKey> = (given: Given<K>, tell: (progress: Told<K>) => void, lent: Set<ArrayBufferLike>) => Sent<K> | Promise<Sent<K>>;
 
 const failureOf = (error: unknown): Failure => ({ message: whatOf(error), ...(error instanceof BuildError ? { error: error.fault } : {}) });
 

@@ -1,24 +1,21 @@
 /** Tries boards off the main thread: families, targets, what clears a finding, tolerance, readings, lines fitted to a table. */
-import type { Design } from '../../geometry/design/schema';
 import { BuildError } from '../../geometry/errors';
 import { planFrames } from '../../geometry/frame/frames';
 import { bendingFindings, planBending } from '../../geometry/parts/bending';
 import { lieFindings, planLies } from '../../geometry/parts/lies';
-import { planBoard } from '../../geometry/plan';
 import { told } from '../../geometry/rail/findings';
-import { type BoardSize, familyRow, scaleBoard } from '../../geometry/search/family';
+import { variantsOf, type Variant } from '../../geometry/search/member';
 import { solving } from '../../geometry/search/solve';
-import { portraitOf } from '../../geometry/search/portrait';
 import { proposing } from '../../geometry/search/proposals';
 import { REMEDIES } from '../../geometry/search/remedies';
-import { massOf, massWithoutFrames } from '../../geometry/search/weigh';
+import { massWithoutFrames } from '../../geometry/search/weigh';
 import { fitOffsets, withOffsets } from '../../geometry/shape/offsetsFit';
 import { parseOffsets } from '../../geometry/shape/offsetsRead';
-import { applyReadings } from '../../geometry/trust/asBuilt';
+import { applyReadings, movesBetween } from '../../geometry/trust/asBuilt';
 import { isMeasured } from '../../geometry/trust/readings';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import type { Finding, Plan } from '../../geometry/types';
-import type { Given, OffsetsFit, OffsetsRead, Variant } from '../state/jobKinds';
+import type { Given, OffsetsFit, OffsetsRead } from '../state/jobKinds';
 import { serve } from './serve';
 
 /** What is made, or what is wrong with the board it would be made of. */
@@ -39,13 +36,6 @@ function finish<Step, Result>(steps: Generator<Step, Result>, tell: (step: Step)
   }
 }
 
-const variant = (design: Design, size: BoardSize): Variant => tried(() => {
-  const scaled = scaleBoard(design, size);
-  if (!scaled.ok) return scaled;
-  const plan = planBoard(scaled.design);
-  return { ok: true, design: scaled.design, row: familyRow(plan, massOf), portrait: portraitOf(plan), findings: plan.findings };
-});
-
 const fitted = ({ table }: OffsetsRead, { design, tolerance, ends }: Given<'offsets'>): OffsetsFit => tried(() => {
   const fit = fitOffsets(table, { tolerance, ends });
   const board = withOffsets(design, fit);
@@ -63,12 +53,11 @@ function beyond(plan: Plan, finding: Finding): (plan: Plan) => Finding[] {
 }
 
 serve({
-  family: ({ design, boards }, tell) => boards.reduce((done, { size, variant: known }, i) => {
-    if (known) return done;
-    const next = done.with(i, { size, variant: variant(design, size) });
-    tell(next);
-    return next;
-  }, boards),
+  family({ design, boards }, tell) {
+    const variantOf = variantsOf(design);
+    for (const { size } of boards) tell(tried(() => variantOf(size)));
+    return [];
+  },
   targets: ({ design, targets, levers }, tell) => finish(solving(design, targets, levers.length > 0 ? { levers } : {}), tell),
   offers({ plan, finding }, tell) {
     if (REMEDIES[finding.code] === undefined) return { offers: [], tried: 0 };
@@ -84,6 +73,13 @@ serve({
     const side = (name: 'starboard' | 'port') =>
       isMeasured(record, name) ? { [name]: applyReadings(plan, record, name) } : {};
     return { ...side('starboard'), ...side('port') };
+  },
+  asked({ plan, record, side, ways }) {
+    const now = applyReadings(plan, record, side).plan.rail;
+    return ways.map((way) => {
+      const { plan: then, flags } = applyReadings(plan, way, side);
+      return { changes: movesBetween(now, then.rail), flags };
+    });
   },
   offsets(given, tell) {
     const read = parseOffsets(given.text, given.options);

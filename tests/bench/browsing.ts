@@ -1,7 +1,7 @@
 /** The page in a real browser as the bench uses it: opened on one board, its gestures paced by the clock, and its trace read. */
-import type { Browser, Page } from 'playwright-core';
+import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { boardLink } from '../../src/link/boardLink';
-import type { Site } from '../browser/site';
+import { serveSite, startChromium, type Site } from '../browser/site';
 import { seedDesign } from '../geometry/boards';
 
 /** The board that all gestures are measured on. */
@@ -12,12 +12,31 @@ export interface Size {
 }
 export const DESK: Size = { width: 1440, height: 900 };
 
+let served: Promise<Site> | undefined;
+
+/** The built page, served once for all parts of the bench; `closeSite` ends it. */
+export const sharedSite = (): Promise<Site> => (served ??= serveSite());
+
+export async function closeSite(): Promise<void> {
+  await (await served?.catch(() => undefined))?.close();
+}
+
+/** A browser that draws plainly: for what the page's own threads do, which its pictures on the same cores would only slow. */
+export const plainChromium = () => startChromium(['--disable-gpu-compositing', '--webgl-antialiasing-mode=none']);
+
+/** How long the bench waits for the page to do something on a busy machine before it gives the part up, ms. */
+export const PATIENCE = 240_000;
+
 /** A fresh context of the browser. */
-export const viewOf = (viewport: Size) => ({ viewport, reducedMotion: 'reduce', colorScheme: 'light', serviceWorkers: 'block' } as const);
+export async function freshContext(browser: Browser, viewport = DESK): Promise<BrowserContext> {
+  const context = await browser.newContext({ viewport, reducedMotion: 'reduce', colorScheme: 'light', serviceWorkers: 'block' });
+  context.setDefaultTimeout(PATIENCE);
+  return context;
+}
 
 /** A fresh page with the board open and drawn; `script` runs in it before its own. */
 export async function open(browser: Browser, site: Site, { size = DESK, script = '' }: { readonly size?: Size; readonly script?: string } = {}): Promise<Page> {
-  const context = await browser.newContext(viewOf(size));
+  const context = await freshContext(browser, size);
   // What runs this file from TypeScript names functions by a helper of its own, which the page must have too.
   await context.addInitScript({ content: `globalThis.__name = (f) => f;${script}` });
   const page = await context.newPage();
@@ -40,9 +59,9 @@ export interface Place {
   readonly y: number;
 }
 
-/** Opens Lines, takes hold of the outline's middle point and returns its place on the page. */
+/** Opens Shape, takes hold of the outline's middle point and returns its place on the page. */
 export async function holdPoint(page: Page): Promise<Place> {
-  await page.getByRole('navigation', { name: 'Panels' }).getByRole('button', { name: /^Lines/ }).click();
+  await page.getByRole('navigation', { name: 'Rooms' }).getByRole('button', { name: /^Shape/ }).click();
   await page.locator('[data-curve="outline"]').waitFor();
   await idle(page);
   const box = await page.locator('[data-handle="outline-3"] .knob').boundingBox();
@@ -62,18 +81,22 @@ export function dragged({ x, y }: Place, i: number): Place {
   return { x, y: y - 6 - SWING.px * Math.min(turn, 2 * SWING.moves - turn) };
 }
 
+/** Fewest moves that are sent, however busy the machine. */
+const FEWEST = 12;
+
 /**
- * Moves the pointer by the clock, `rate` a second. Each move is sent when its time has come and the browser has taken the one
- * before; for what the page makes of it nobody waits. Returns seconds it took to send them.
+ * Moves the pointer by the clock, `rate` a second, for so many seconds at most. Each move is sent when its time has come and the
+ * browser has taken the one before; for what the page makes of it nobody waits. Returns how many were sent.
  */
-export async function paced(page: Page, rate: number, places: readonly Place[]): Promise<number> {
+export async function paced(page: Page, rate: number, places: readonly Place[], longest: number): Promise<number> {
   const start = performance.now();
   for (const [i, { x, y }] of places.entries()) {
+    if (i >= FEWEST && performance.now() - start > 1000 * longest) return i;
     await page.mouse.move(x, y);
     const left = start + ((i + 1) * 1000) / rate - performance.now();
     if (left > 0) await new Promise((done) => setTimeout(done, left));
   }
-  return (performance.now() - start) / 1000;
+  return places.length;
 }
 
 /** Notes each change of the bevels (one a plan) or of the station that the page shows, a look a frame, from now until the returned call: page ms. */

@@ -4,7 +4,7 @@
  * 0.01 mm (or 0.01 degrees) the bench fails.
  */
 import { breaks } from '../../geometry/curves/bspline';
-import { parameterAtX } from '../../geometry/hull/panel';
+import { parameterAtX } from '../../geometry/curves/station';
 import { planBoard } from '../../geometry/plan';
 import { runOf } from '../../geometry/rail/query';
 import { rowsAt } from '../../geometry/rail/rows';
@@ -56,7 +56,7 @@ function race(contestants: readonly Contestant[]): QueryRow[] {
   });
   const times = time(contestants.map((c, k) => () => {
     for (let pass = 0; pass < PASSES; pass++) c.answer(answers[k]);
-  }), PLACES * PASSES, 60);
+  }), PLACES * PASSES, 40, 200);
   return contestants.map(({ question, kernel, how }, k) => ({
     question, kernel, how, ...times[k], ratio: times[k].least / times[0].least, difference: differences[k],
   }));
@@ -82,7 +82,7 @@ export async function kernelSection(): Promise<Section> {
   const rows = (Object.keys(QUESTIONS) as (keyof typeof QUESTIONS)[]).flatMap((question) => race(all.filter((c) => c.question === question)));
   const emptyTimes = time(emptyCalls.map(({ call }) => () => {
     for (let i = 0; i < PLACES * PASSES; i++) call();
-  }), PLACES * PASSES, 60);
+  }), PLACES * PASSES, 20);
   const empties = emptyCalls.map(({ kernel }, i) => ({ kernel, ...emptyTimes[i] }));
   const others = rows.filter((r) => r.kernel !== 'ours');
   const least = (asked: boolean) => others.filter((r) => ASKED.includes(r.question) === asked).reduce((a, b) => (a.ratio < b.ratio ? a : b));
@@ -118,7 +118,7 @@ export async function kernelSection(): Promise<Section> {
   };
 }
 
-const CUTS = 24;
+const CUTS = 12;
 /** The ends of the rib-end line, where OCCT's windows have no room, mm. */
 const END = 2;
 const DEGREE = 180 / Math.PI;
@@ -150,7 +150,7 @@ export async function cutSection(): Promise<Section> {
   const [mine, occts] = time([
     () => places.forEach((at) => sectionOnRun(run, at, rowsAt(plan.rail.rows, at))),
     () => xs.forEach(theirs),
-  ], CUTS, 8);
+  ], CUTS, 3, 0);
   const ratio = occts.least / mine.least;
   return {
     title: 'The box cut at stations',

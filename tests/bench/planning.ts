@@ -1,10 +1,9 @@
-/** What a plan costs: every starter board, against the number of samples and of rows, a family of a hundred, and the memory that a thousand plans leave. */
+/** What a plan costs: every starter board, against the number of samples and of rows, and the memory that a thousand plans leave. */
 import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
 import { readDesign } from '../../geometry/design/read';
 import type { Design } from '../../geometry/design/schema';
 import { DRAFT_STEP, planBoard } from '../../geometry/plan';
-import { boardSize, scaleBoard } from '../../geometry/search/family';
 import { meshBoard, meshStarboard } from '../../geometry/solid/board';
 import { seedDesign, seedNames, starterTexts } from '../geometry/boards';
 import { MB, ms, nameOf, type Section } from './report';
@@ -13,10 +12,7 @@ import { slope, time } from './timing';
 const PLAN_TARGET = 4;
 /** A draft plan and its bodies, as a dragging hand asks for them, ms. */
 const DRAFT_TARGET = 10;
-/** A family of a hundred on one of two cores, ms. */
-const FAMILY_TARGET = 600;
 const STEPS = [16, 8, 4, 2, 1, 0.5, 0.25];
-const FAMILY = 100;
 const REPLANS = 1000;
 /** Memory is flat when by its trend over the later nine tenths a plan leaves less than this, bytes: half a megabyte in all. */
 const LEFT_BEHIND = 500;
@@ -35,11 +31,11 @@ export function planSection(): Section {
   const boards = everyBoard();
   const designs = boards.map(({ design }) => design);
   const plans = designs.map((design) => planBoard(design));
-  const times = time(designs.map((design) => () => planBoard(design)), 1, 120, 1500);
-  const meshes = time(plans.map((plan) => () => meshBoard(plan)), 1, 40, 500);
+  const times = time(designs.map((design) => () => planBoard(design)), 1, 60, 800);
+  const meshes = time(plans.map((plan) => () => meshBoard(plan)), 1, 20, 300);
   // What hangs a rib's plate together is kept from draft to draft, as the planner's thread keeps it.
   const kept = designs.map(() => new Map());
-  const drafts = time(designs.map((design, i) => () => meshStarboard(planBoard(design, { step: DRAFT_STEP }), 1, kept[i])), 1, 60, 800);
+  const drafts = time(designs.map((design, i) => () => meshStarboard(planBoard(design, { step: DRAFT_STEP }), kept[i])), 1, 40, 500);
   const rows = plans.map(({ hull, rail }, i) => ({ board: boards[i].board, length: hull.length, samples: rail.samples.n, ...times[i], mesh: meshes[i], draft: drafts[i] }));
   const slowest = rows.reduce((a, b) => (a.median > b.median ? a : b));
   const slowDraft = rows.reduce((a, b) => (a.draft.median > b.draft.median ? a : b));
@@ -95,37 +91,6 @@ export function growthSection(): Section {
     remarks: ['Stops are roots refined on the surfaces, not samples, so that the step decides only what could be overlooked.'],
     targets: [{ what: 'stops when the sampling is halved', target: 'move < 0.05 mm', measured: `${moved.toExponential(1)} mm`, met: moved < 0.05 }],
     data: { steps, rows },
-  };
-}
-
-/** The starter board in `count` sizes from four fifths to five fourths of its length and width, as a family has them. */
-function family(count: number): Design[] {
-  const base = seedDesign('round-tail-175.board.json');
-  const { length, width } = boardSize(base);
-  return Array.from({ length: count }, (_, i) => {
-    const k = 0.8 + (0.45 * i) / Math.max(1, count - 1);
-    const scaled = scaleBoard(base, { length: length * k, width: width * Math.sqrt(k) });
-    if (!scaled.ok) throw new Error(`a family of ${count} has an unsound board ${i}: ${scaled.errors[0].field} ${scaled.errors[0].message}`);
-    return scaled.design;
-  });
-}
-
-export function familySection(): Section {
-  const counts = [1, 10, FAMILY];
-  const families = counts.map(family);
-  const times = time(families.map((designs) => () => designs.forEach((design) => planBoard(design))), 1, 7, 300);
-  const scaling = time([() => family(FAMILY)], FAMILY, 7)[0];
-  const rows = counts.map((count, i) => ({ count, ...times[i] }));
-  return {
-    title: 'Cost against the number of boards',
-    tables: [{
-      title: 'A family from one board, four fifths to five fourths of its length, every board planned in full on one thread',
-      head: ['boards', 'median', 'least', 'least a board'],
-      rows: rows.map((r) => [String(r.count), ms(r.median, 1), ms(r.least, 1), ms(r.least / r.count)]),
-    }],
-    remarks: [`Scaling one board's lines and checking them takes ${ms(scaling.median)} besides (median).`],
-    targets: [{ what: 'a family of a hundred planned on one thread', target: `${FAMILY_TARGET} ms (300 on each of two)`, measured: ms(rows[rows.length - 1].median, 0), met: rows[rows.length - 1].median <= FAMILY_TARGET }],
-    data: { rows, scaling },
   };
 }
 

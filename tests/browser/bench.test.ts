@@ -2,7 +2,7 @@
 import { unzipSync } from 'fflate';
 import type { Page } from 'playwright-core';
 import { beforeAll, describe, expect, inject, test } from 'vitest';
-import { stripName } from '../../geometry/parts/bending';
+import { stripName } from '../../geometry/parts/stripWords';
 import { bendsAt } from '../../geometry/parts/bendsAt';
 import { decisionsOf } from '../../geometry/rail/findings';
 import { bendText } from '../../src/say/words';
@@ -13,11 +13,13 @@ import { sectionAt } from '../../geometry/rail/query';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import type { Plan } from '../../geometry/types';
 import { makePapers, type Paper } from '../../src/papers';
-import { cutStockLengths } from '../../src/papers/listTables';
+import { cutStockLengths, shopTable } from '../../src/papers/listTables';
+import { columnAt } from '../../src/papers/tables';
 import { railEvents } from '../../src/papers/railTables';
 import { seedBench } from '../support/papers';
-import { boardPage, cursor, openPanel, PHONE } from './board';
-import { expectClean, newVisit, shareBrowser, type Visit } from './harness';
+import { cursor, openRoom, PHONE, typePlace } from './board';
+import { benchPage, downloaded, settleBench as settle, turnTo } from './benchPage';
+import { expectClean, newVisit, shareBrowser } from './harness';
 
 shareBrowser();
 
@@ -26,32 +28,17 @@ const DATE = '2031-02-28';
 let plan: Plan;
 let parts: Parts;
 let papers: readonly Paper[];
+let shoppingCost: number;
 
 beforeAll(async () => {
   ({ plan, parts } = await seedBench(BOARD));
+  const shop = shopTable(plan, parts);
+  shoppingCost = shop.rows.reduce((sum, row) => sum + Number(row[columnAt(shop, 'cost')]), 0);
   const trust = { bands: await planTolerance(plan, { method: 'estimate' }) };
   papers = await makePapers(plan, parts, { date: DATE, paper: 'A4', units: 'mm', trust });
 });
 
-/** Until the parts of the plan shown are made. */
-async function settle(page: Page): Promise<void> {
-  await page.waitForFunction(() => {
-    const state = window.railwright?.state();
-    return state?.busy === false && state.parts;
-  });
-}
-
-const atBoard = boardPage({ bench: true }, BOARD);
-
-async function openBench(): Promise<Visit> {
-  const visit = await atBoard();
-  await openPanel(visit.page, 'Bench');
-  await settle(visit.page);
-  return visit;
-}
-
-const turnTo = (page: Page, name: string) =>
-  page.getByRole('navigation', { name: 'Pages of the bench' }).getByRole('button', { name, exact: true }).click();
+const openBench = benchPage(BOARD);
 
 /** Cells of a list, row by row. */
 async function cellsOf(page: Page, label: string): Promise<string[][]> {
@@ -60,26 +47,13 @@ async function cellsOf(page: Page, label: string): Promise<string[][]> {
   return rows.evaluateAll((all) => all.map((row) => [...row.querySelectorAll('td')].map((cell) => cell.textContent ?? '')));
 }
 
-async function fill(page: Page, label: string, text: string): Promise<void> {
-  const field = page.getByLabel(label, { exact: true });
-  await field.fill(text);
-  await field.press('Enter');
-}
-
-/** The bytes of the download that a press starts. */
-async function downloaded(page: Page, press: () => Promise<void>): Promise<{ name: string; bytes: Uint8Array }> {
-  const [file] = await Promise.all([page.waitForEvent('download'), press()]);
-  const pieces: Buffer[] = [];
-  for await (const piece of await file.createReadStream()) pieces.push(piece);
-  return { name: file.suggestedFilename(), bytes: new Uint8Array(Buffer.concat(pieces)) };
-}
-
 describe('lists', () => {
   test('say what the kernel says: ribs, what is met, joints, cuts, money and mass', async () => {
     const visit = await openBench();
     const { page } = visit;
 
-    await turnTo(page, 'Tail to nose');
+    await turnTo(page, 'Measure');
+    await page.getByRole('button', { name: 'Tail to nose', exact: true }).click();
     const met = await cellsOf(page, 'Tail to nose');
     const events = railEvents(plan, parts);
     expect(met.length).toBe(events.length);
@@ -89,7 +63,7 @@ describe('lists', () => {
     });
     expect(events.some(({ kind }) => kind === 'joint')).toBe(true);
 
-    await turnTo(page, 'Ribs');
+    await page.getByRole('button', { name: 'At the ribs', exact: true }).click();
     const ribs = await cellsOf(page, 'The rail at each rib');
     expect(ribs.length).toBe(plan.rail.ribs.length);
     plan.rail.ribs.forEach((rib, i) => {
@@ -101,25 +75,40 @@ describe('lists', () => {
       expect(Number(bevel.replace('−', '-').replace('°', ''))).toBeCloseTo((rib.section.bevel * 180) / Math.PI, 1);
     });
 
-    await turnTo(page, 'Cutting');
+    await turnTo(page, 'Cut');
     const { proof } = parts.joints ?? {};
     expect(proof?.optimal).toBe(true);
     expect(await page.getByTestId('proof').textContent()).toContain(`${proof?.pieces} pieces`);
     expect(await page.getByTestId('proof').textContent()).toContain('Proved');
     const pieces = cutStockLengths(parts).flatMap((stockLength) => stockLength.pieces);
     const cuts = await cellsOf(page, 'Cut list');
-    expect(cuts.map((row) => row[1])).toEqual(pieces.map(({ piece }) => stripName(piece.strip)));
-    cuts.forEach((row, i) => expect(Number(row[4])).toBeCloseTo(pieces[i].piece.length, 1));
+    cuts.forEach((row, i) => {
+      const { piece: { strip, side, length }, number } = pieces[i];
+      expect(row[0]).toBe(String(number));
+      expect(row[1].startsWith(stripName(strip)), row[1]).toBe(true);
+      expect(row[2]).toBe(side);
+      expect(Number(row[3])).toBeCloseTo(length, 1);
+    });
+    expect(cuts.length).toBe(pieces.length);
+    // A row's ends are its stops, each from its own end of the board; what ends elsewhere says that it is on a joint.
+    const whole = plan.rail.rows.filter((row) => pieces.filter(({ piece }) => piece.strip.order === row.row && piece.strip.kind === 'row').length > 0);
+    expect(whole.length).toBeGreaterThan(0);
+    for (const row of whole) {
+      const own = cuts.filter((cells) => cells[1].startsWith(`Row ${row.row}`) && cells[2] === 'starboard');
+      expect(own.map((cells) => cells[4])).toContain(row.tail.x.toFixed(1));
+      expect(own.map((cells) => cells[5])).toContain((plan.hull.length - row.nose.x).toFixed(1));
+      expect(own.flatMap((cells) => cells.slice(4, 6)).filter((cell) => cell.startsWith('joint')).length).toBe(2 * (own.length - 1));
+    }
     expect((await cellsOf(page, 'Joints')).length).toBe(parts.joints?.joints.length);
 
-    await turnTo(page, 'Totals');
+    await turnTo(page, 'Buy');
     const totals = await cellsOf(page, 'Timber: volume, mass and money');
     const all = totals.find(([part]) => part === 'all timber');
     expect(Number(all?.[3])).toBeCloseTo(parts.totals?.mass ?? Number.NaN, 2);
     expect(Number(all?.[4])).toBeCloseTo(parts.totals?.cost ?? Number.NaN, 2);
     expect(await page.getByRole('group', { name: /^Mass/ }).textContent()).toContain(`${parts.totals?.saving.mass.toFixed(2)} kg`);
 
-    await turnTo(page, 'Bending');
+    await turnTo(page, 'Cut');
     for (const bent of parts.bending) {
       const zones = await cellsOf(page, `Zones of ${stripName(bent.strip)}`);
       expect(zones.length).toBe(bent.zones.length);
@@ -134,25 +123,31 @@ describe('lists', () => {
   test('lead to a place on ribbon and card, and mark the line where the cursor is', async () => {
     const visit = await openBench();
     const { page } = visit;
-    await turnTo(page, 'Ribs');
+    await turnTo(page, 'Measure');
+    await page.getByRole('button', { name: 'At the ribs', exact: true }).click();
     const rib = plan.rail.ribs[2];
     await page.getByRole('button', { name: 'Rib 3', exact: true }).click();
     expect(await cursor(page)).toBeCloseTo(rib.section.s, 6);
     const slider = page.getByRole('slider', { name: 'Station cursor, along the rail from the tail' });
     expect(Number(await slider.getAttribute('aria-valuenow'))).toBe(Math.round(rib.section.s));
-    expect(await page.locator('[data-figure="Gap"]').textContent()).toBe(sectionAt(plan, rib.section.s).gap.toFixed(1));
+    const peek = page.getByRole('complementary', { name: 'The chosen line' });
+    expect(await peek.getByRole('heading').textContent()).toBe('Rib 3');
+    expect(await peek.locator('dd').first().textContent()).toBe(sectionAt(plan, rib.section.s).gap.toFixed(1));
     const near = page.getByRole('table', { name: 'The rail at each rib' }).locator('tr[aria-current="location"]');
     expect(await near.textContent()).toContain('Rib 3');
 
     // And back: the cursor moved elsewhere marks the rib nearest to it.
     const last = plan.rail.ribs[plan.rail.ribs.length - 1];
-    await fill(page, 'Along the rail from tail', (last.section.s + 20).toFixed(1));
+    const moveTo = (s: number) => page.evaluate((run) => {
+      location.hash = `#s=${run}`;
+    }, s.toFixed(1));
+    await moveTo(last.section.s + 20);
     await expect.poll(() => near.textContent()).toContain(`Rib ${last.index + 1}`);
 
     // A long list brings the line into sight.
-    await turnTo(page, 'Tail to nose');
-    await fill(page, 'Along the rail from tail', '1');
-    await fill(page, 'Along the rail from tail', plan.rail.face.length.toFixed(1));
+    await page.getByRole('button', { name: 'Tail to nose', exact: true }).click();
+    await moveTo(1);
+    await moveTo(plan.rail.face.length);
     const line = page.getByRole('table', { name: 'Tail to nose' }).locator('tr[aria-current="location"]');
     await expect.poll(async () => {
       const [box, frame] = [await line.boundingBox(), await page.locator('.bench-page').boundingBox()];
@@ -164,6 +159,7 @@ describe('lists', () => {
   test('ribbon and card know the joints and the bend, and findings count the bench\'s own', async () => {
     const visit = await openBench();
     const { page } = visit;
+    await openRoom(page, 'Plan');
     const { joints = [] } = parts.joints ?? {};
     // Joints of the two sides at one place are one mark.
     const marks = new Set(joints.map((joint) => `${stripName(joint.strip)} ${joint.s.toFixed(1)}`));
@@ -176,7 +172,7 @@ describe('lists', () => {
     expect(joints.map(({ s }) => s.toFixed(3))).toContain((await cursor(page)).toFixed(3));
 
     const s = 2500;
-    await fill(page, 'Along the rail from tail', String(s));
+    await typePlace(page, 'Along the rail from tail', String(s));
     for (const { strip, radius, strain, ...by } of bendsAt(parts.bending, s)) {
       const row = page.locator(`.BendingHere_bending tr[data-strip="${stripName(strip)}"]`);
       expect(await row.locator('td').allTextContents()).toEqual([
@@ -184,7 +180,7 @@ describe('lists', () => {
       ]);
     }
     const decisions = decisionsOf([...plan.findings, ...parts.findings], plan.hull.length).length;
-    expect(await page.getByRole('navigation', { name: 'Panels' }).locator('em').allTextContents()).toEqual(decisions === 0 ? [] : [String(decisions)]);
+    expect(await page.getByRole('navigation', { name: 'Rooms' }).getByRole('button', { name: /^Plan/ }).textContent()).toBe(`Plan${decisions === 0 ? 'nothing to decide' : decisions === 1 ? '1 decision' : `${decisions} decisions`}`);
     expectClean(visit);
   });
 });
@@ -193,7 +189,7 @@ describe('papers', () => {
   test('come in one zip, the very bytes that the command line writes', async () => {
     const visit = await openBench();
     const { page } = visit;
-    await turnTo(page, 'Papers');
+    await page.getByRole('button', { name: 'All papers' }).click();
     await page.getByLabel('Date', { exact: true }).fill(DATE);
     const everything = page.getByRole('button', { name: 'Download everything, one zip' });
     await page.getByText('Ribs, full size on A4').waitFor();
@@ -209,7 +205,7 @@ describe('papers', () => {
   test('can be looked at, and taken one by one or the chosen together', async () => {
     const visit = await openBench();
     const { page } = visit;
-    await turnTo(page, 'Papers');
+    await page.getByRole('button', { name: 'All papers' }).click();
     await page.getByLabel('Date', { exact: true }).fill(DATE);
     const ribs = page.locator('[data-paper="ribs.svg"]');
     await ribs.getByRole('button', { name: 'Preview' }).click();
@@ -231,7 +227,7 @@ describe('papers', () => {
   test('can be given up, and asked for again', async () => {
     const visit = await openBench();
     const { page } = visit;
-    await turnTo(page, 'Papers');
+    await page.getByRole('button', { name: 'All papers' }).click();
     await page.getByLabel('Date', { exact: true }).fill(DATE);
     let files = 0;
     const count = () => {
@@ -252,6 +248,58 @@ describe('papers', () => {
   });
 });
 
+test('pieces are ticked off as they are cut: kept, counted at the head and in the room’s status, undone; the chosen line has its figures', async () => {
+  const visit = await openBench();
+  const { page } = visit;
+  await turnTo(page, 'Cut');
+  const all = cutStockLengths(parts).flatMap(({ pieces }) => pieces);
+  const room = page.getByRole('navigation', { name: 'Rooms' }).getByRole('button', { name: /^Bench/ });
+  await expect.poll(() => room.textContent()).toContain(`€${shoppingCost.toFixed(0)} to buy`);
+  const tick = (n: number) => page.getByRole('checkbox', { name: new RegExp(`^Piece ${n}, .* is cut$`) });
+  await tick(2).check();
+  await tick(3).check();
+  await page.getByText(`2 of ${all.length} cut`).waitFor();
+  await expect.poll(() => room.textContent()).toContain(`${all.length - 2} of ${all.length} to cut`);
+  // Kept under the piece's own name, and one step of history each.
+  const kept = await page.evaluate(() => document.querySelectorAll('.cut-list [data-done]').length);
+  expect(kept).toBe(2);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  expect([await tick(2).isChecked(), await tick(3).isChecked()]).toEqual([true, false]);
+
+  const row = all.find(({ piece }) => piece.strip.kind === 'row');
+  if (!row) throw new Error('no row');
+  await page.getByRole('button', { name: new RegExp(`^Piece ${row.number}:`) }).focus();
+  const peek = page.getByRole('complementary', { name: 'The chosen line' });
+  expect(await peek.getByRole('heading').textContent()).toContain(stripName(row.piece.strip));
+  expect(await peek.locator('dd').first().textContent()).toBe(row.piece.length.toFixed(1));
+  expect(await page.locator('.Stack_row[data-picked]').count()).toBe(plan.rail.rows.filter((one) => one.row === row.piece.strip.order).length);
+  await page.getByRole('button', { name: 'Undo' }).click();
+
+  // The files are always in reach.
+  const laser = await downloaded(page, () => page.getByRole('button', { name: 'Laser files' }).click());
+  expect(laser.name).toMatch(/-laser\.zip$/);
+  expect(Object.keys(unzipSync(laser.bytes)).every((path) => path.startsWith('laser/'))).toBe(true);
+  // The bench sheet is looked at before it is saved: page by page, larger and smaller, the focus back where it was.
+  const sheetButton = page.getByRole('button', { name: 'Bench sheet', exact: true });
+  await sheetButton.click();
+  const view = page.getByRole('region', { name: 'Bench sheet, preview' });
+  const picture = view.getByRole('img');
+  await picture.waitFor();
+  const turned = async () => [await view.locator('output').textContent(), await picture.getAttribute('alt'), await picture.evaluate((image: HTMLImageElement) => image.decode().then(() => image.naturalWidth > 500))];
+  expect(await turned()).toEqual([expect.stringMatching(/^Page 1 of \d+$/), 'Page 1: Bench sheet', true]);
+  await view.getByRole('button', { name: 'Next page' }).press('Enter');
+  expect(await turned()).toEqual([expect.stringMatching(/^Page 2 of \d+$/), expect.stringMatching(/^Page 2: /), true]);
+  const wide = async () => (await picture.boundingBox())?.width ?? 0;
+  const before = await wide();
+  await view.getByRole('button', { name: 'Zoom in' }).press('Enter');
+  expect(await wide()).toBeGreaterThan(1.3 * before);
+  const sheet = await downloaded(page, () => view.getByRole('button', { name: 'Save the PDF' }).click());
+  expect(new TextDecoder().decode(sheet.bytes.slice(0, 5))).toBe('%PDF-');
+  await page.keyboard.press('Escape');
+  expect(await sheetButton.evaluate((e) => e === document.activeElement)).toBe(true);
+  expectClean(visit);
+});
+
 test('working the lists out can be stopped and taken up again', async () => {
   const visit = await newVisit({ bench: true, viewport: { width: 1440, height: 900 }, reducedMotion: 'reduce', serviceWorkers: 'block' });
   const { page } = visit;
@@ -259,15 +307,15 @@ test('working the lists out can be stopped and taken up again', async () => {
   await page.route(/\.wasm$/, () => undefined);
   await page.goto(inject('origin'));
   await page.locator('canvas[data-drawn]').waitFor();
-  await openPanel(page, 'Bench');
+  await openRoom(page, 'Bench');
   await page.getByText('Working out the lists: Joints and cutting').waitFor();
   await page.getByRole('button', { name: 'Stop', exact: true }).click();
   await page.getByText('Stopped: the lists are not worked out.').waitFor();
-  expect(await page.getByRole('table', { name: 'Tail to nose' }).count()).toBe(0);
+  expect(await page.getByRole('table', { name: 'Cut list' }).count()).toBe(0);
   await page.unrouteAll({ behavior: 'ignoreErrors' });
   await page.getByRole('button', { name: 'Continue' }).click();
   await settle(page);
-  expect((await cellsOf(page, 'Tail to nose')).length).toBeGreaterThan(10);
+  expect((await cellsOf(page, 'Cut list')).length).toBeGreaterThan(9);
   expectClean(visit);
 });
 
@@ -275,8 +323,8 @@ describe('timber', () => {
   test('a figure out of range is told beside its field, and the board stays', async () => {
     const visit = await openBench();
     const { page } = visit;
-    await turnTo(page, 'Timber');
-    await fill(page, 'Saw kerf', '40');
+    await turnTo(page, 'Buy');
+    await typePlace(page, 'Saw kerf', '40');
     const told = page.getByRole('alert');
     await expect.poll(() => told.textContent()).toContain('too large');
     expect(await told.textContent()).toContain('0 to 6 mm');
@@ -289,14 +337,14 @@ describe('timber', () => {
   test('a species of one\'s own bends as it says', async () => {
     const visit = await openBench();
     const { page } = visit;
-    await turnTo(page, 'Timber');
+    await turnTo(page, 'Buy');
     await page.getByRole('button', { name: 'Add', exact: true }).click();
     const own = page.locator('.species details', { hasText: 'my batch' });
     await own.getByLabel('Strain it takes in wet heat', { exact: true }).fill('20');
     await own.getByLabel('Strain it takes in wet heat', { exact: true }).press('Enter');
     await page.getByLabel('Sole, rows and cap').selectOption({ label: 'Shed cedar, batch 7 (invented), my batch' });
     await settle(page);
-    await turnTo(page, 'Bending');
+    await turnTo(page, 'Cut');
     const states = (await cellsOf(page, 'Zones of Sole')).map(([state]) => state);
     expect(states).not.toContain('needs a block');
     expect(states).toContain('wet heat');
@@ -308,7 +356,7 @@ describe('timber', () => {
     const { page } = visit;
     const ended = (['tail', 'nose'] as const).filter((end) => plan.rail.ends[end]);
     const [end] = ended.filter((one) => plan.rail.ends[one]?.cause === 'bend');
-    await turnTo(page, 'Bending');
+    await turnTo(page, 'Cut');
     expect(await page.getByLabel(/^Outer skins at the .* block$/).count()).toBe(ended.length);
     const bar = page.locator('section[aria-label^="Ribbon"]').getByRole('img', { name: new RegExp(`^${end} block`, 'i') });
     expect(await bar.getAttribute('aria-label')).not.toContain('butt');
@@ -317,7 +365,6 @@ describe('timber', () => {
     await expect.poll(() => bar.getAttribute('aria-label')).toContain('the outer skins butt on it');
     const design = { ...plan.design, ends: { ...plan.design.ends, [end]: { block: plan.design.ends?.[end]?.block ?? 'ring', skins: 'butted' as const } } };
     const butted = planBlanks(planBoard(design)).blanks;
-    await turnTo(page, 'Skin blanks');
     expect(butted[0].length).toBeLessThan(parts.blanks[0].length - 30);
     await expect.poll(() => page.locator('.bench-page').textContent()).toContain(butted[0].length.toFixed(1));
     expectClean(visit);
@@ -326,31 +373,31 @@ describe('timber', () => {
   test('stock shorter than the way between two tabs is told with what and where, and all other papers come out', async () => {
     const visit = await openBench();
     const { page } = visit;
-    await turnTo(page, 'Timber');
-    await fill(page, 'Shortest piece', '150');
+    await turnTo(page, 'Buy');
+    await typePlace(page, 'Shortest piece', '150');
     const strips = page.getByRole('group', { name: /^Flat strips/ });
     await strips.getByRole('button', { name: /^Remove .* 2$/ }).click();
     await strips.getByLabel(/length$/).fill('200');
     await strips.getByLabel(/length$/).press('Enter');
     await settle(page);
 
-    await turnTo(page, 'Cutting');
-    const told = await page.locator('.missing').textContent();
+    await turnTo(page, 'Cut');
+    const told = await page.locator('.missing').first().textContent();
     expect(told).toMatch(/Sole cannot be made: \d+ mm from .* to rib \d+ has no place for a joint, and the longest stock length of strips is 200 mm/);
     expect(told).toMatch(/Cap cannot be made/);
-    await page.locator('.missing').getByRole('button', { name: /^Sole cannot be made/ }).click();
+    await page.locator('.missing').first().getByRole('button', { name: /^Sole cannot be made/ }).click();
     expect(await cursor(page)).toBeCloseTo(plan.rail.sole.s0, 3);
     expect((await cellsOf(page, 'Cut list')).every(([, strip]) => strip.startsWith('Row'))).toBe(true);
 
-    for (const name of ['Skin blanks', 'Frames']) {
+    for (const name of ['Cut', 'Frames']) {
       await turnTo(page, name);
       expect(await page.locator('.bench-page .flat').count()).toBeGreaterThan(2);
     }
-    await openPanel(page, 'Findings');
+    await openRoom(page, 'Decisions');
     await page.locator('.findings').getByText(/^Sole cannot be made/).waitFor();
-    await openPanel(page, 'Bench');
+    await openRoom(page, 'Bench');
 
-    await turnTo(page, 'Papers');
+    await page.getByRole('button', { name: 'All papers' }).click();
     await page.getByLabel('Date', { exact: true }).fill(DATE);
     await page.getByText('Ribs, full size on A4').waitFor();
     const { bytes } = await downloaded(page, () => page.getByRole('button', { name: 'Download everything, one zip' }).click());
@@ -364,13 +411,14 @@ test('fits a phone: nothing runs off the page, and a line still leads', async ()
   const visit = await openBench();
   const { page } = visit;
   await page.setViewportSize(PHONE.viewport);
-  for (const name of ['Tail to nose', 'Ribs', 'Bending', 'Cutting', 'Skin blanks', 'Frames', 'Shopping', 'Work steps', 'Totals', 'Papers', 'Timber']) {
-    await turnTo(page, name);
+  for (const name of ['Buy', 'Cut', 'Frames', 'All papers', 'Measure']) {
+    if (name === 'All papers') await page.getByRole('button', { name }).click();
+    else await turnTo(page, name);
     await page.locator('.bench-page > *').first().waitFor();
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
     expect(await page.locator('.bench-page').evaluate((element) => element.scrollWidth - element.clientWidth), name).toBeLessThanOrEqual(1);
   }
-  await turnTo(page, 'Ribs');
+  await page.getByRole('button', { name: 'At the ribs', exact: true }).click();
   await page.getByRole('button', { name: 'Rib 5', exact: true }).click();
   expect(await cursor(page)).toBeCloseTo(plan.rail.ribs[4].section.s, 6);
   expectClean(visit);

@@ -1,27 +1,28 @@
 /** Nothing lost: undo to the byte, a killed tab, two tabs on one board, snapshots. */
 import type { Page } from 'playwright-core';
 import { expect, inject, test } from 'vitest';
+import { openRoom } from './board';
 import { expectClean, newVisit, openViewer, shareBrowser } from './harness';
 
 shareBrowser();
 
 const settled = (page: Page) => page.waitForFunction(() => window.railwright?.state()?.busy === false);
 
-/** The board's text as the shelf holds it: what a tab that opens now would find. */
+/** The board's text as the shelf holds it: what a tab that opens now would find. A shelf that the page has not made yet is not made here. */
 const onShelf = (page: Page, name: string): Promise<string[]> =>
   page.evaluate(
-    (wanted) =>
-      new Promise<string[]>((resolve, reject) => {
-        const open = indexedDB.open('railwright');
-        open.onerror = () => reject(open.error);
-        open.onsuccess = () => {
-          const all = open.result.transaction('boards').objectStore('boards').getAll();
-          all.onsuccess = () => {
-            resolve((all.result as { name: string; text: string }[]).filter((b) => b.name === wanted).map((b) => b.text));
-            open.result.close();
-          };
+    async (wanted) => (await indexedDB.databases()).length === 0 ? [] :
+    new Promise<string[]>((resolve, reject) => {
+      const open = indexedDB.open('railwright');
+      open.onerror = () => reject(open.error);
+      open.onsuccess = () => {
+        const all = open.result.transaction('boards').objectStore('boards').getAll();
+        all.onsuccess = () => {
+          resolve((all.result as { name: string; text: string }[]).filter((b) => b.name === wanted).map((b) => b.text));
+          open.result.close();
         };
-      }),
+      };
+    }),
     name,
   );
 
@@ -35,7 +36,7 @@ async function typeSize(page: Page, label: string, value: string): Promise<void>
 }
 
 async function openSizes(page: Page): Promise<void> {
-  await page.getByRole('button', { name: 'Sizes', exact: true }).click();
+  await openRoom(page, 'Sizes');
 }
 
 const keptBytes = async (page: Page, name: string, test: (text: string) => boolean): Promise<string> => {
@@ -75,14 +76,14 @@ test('a board being changed when the page is loaded again or killed comes back, 
   const name = await boardName(page);
   await openSizes(page);
   await typeSize(page, 'Strip width', '13.7');
-  await keptBytes(page, name, (text) => text.includes('"stripWidth": 13.7'));
+  await keptBytes(page, name, (text) => text.includes('"stripWidth":13.7'));
   // Typed and not left yet, and the page is loaded again.
   await page.getByRole('textbox', { name: 'Strip width', exact: true }).fill('13.9');
   await page.reload();
   await settled(page);
   await openSizes(page);
   expect(await page.getByRole('textbox', { name: 'Strip width', exact: true }).inputValue()).toBe('13.9');
-  await keptBytes(page, name, (text) => text.includes('"stripWidth": 13.9'));
+  await keptBytes(page, name, (text) => text.includes('"stripWidth":13.9'));
   const context = page.context();
   // No farewell: the page is closed without running its own handlers.
   await page.close({ runBeforeUnload: false });
@@ -99,7 +100,7 @@ test('two tabs on one board do not write over each other', async () => {
   await settled(page);
   const name = await boardName(page);
   await keptBytes(page, name, () => true);
-  await page.getByRole('button', { name: 'As built', exact: true }).click();
+  await openRoom(page, 'As built');
   await page.getByLabel('Sole', { exact: true }).fill('5.2');
   await page.getByLabel('Sole', { exact: true }).press('Enter');
   await page.getByText('1 reading used, at 1 rib.').waitFor();
@@ -107,9 +108,9 @@ test('two tabs on one board do not write over each other', async () => {
   await other.goto(page.url());
   await settled(other);
   await other.getByText('This tab works on a copy of its own, readings included.').waitFor();
-  await other.getByRole('button', { name: 'As built', exact: true }).click();
+  await openRoom(other, 'As built');
   await other.getByText('1 reading used, at 1 rib.').waitFor();
-  await other.getByRole('button', { name: 'Shelf', exact: true }).click();
+  await openRoom(other, 'Boards');
   // The board that the first tab has open cannot be deleted from here.
   other.on('dialog', (dialog) => void dialog.accept());
   await other.getByRole('button', { name: `Delete ${name}` }).click();
@@ -118,13 +119,13 @@ test('two tabs on one board do not write over each other', async () => {
   await typeSize(other, 'Strip width', '14.1');
   await openSizes(page);
   await typeSize(page, 'Strip width', '10.9');
-  await keptBytes(page, name, (text) => text.includes('"stripWidth": 14.1'));
-  await keptBytes(page, name, (text) => text.includes('"stripWidth": 10.9'));
+  await keptBytes(page, name, (text) => text.includes('"stripWidth":14.1'));
+  await keptBytes(page, name, (text) => text.includes('"stripWidth":10.9'));
   expect(await onShelf(page, name)).toHaveLength(2);
   // Cleared under both, the shelf gets both boards and both records of readings again.
   await page.evaluate(() => new Promise((done, fail) => Object.assign(indexedDB.deleteDatabase('railwright'), { onsuccess: done, onerror: fail })));
-  await keptBytes(page, name, (text) => text.includes('"stripWidth": 14.1'));
-  await keptBytes(page, name, (text) => text.includes('"stripWidth": 10.9'));
+  await keptBytes(page, name, (text) => text.includes('"stripWidth":14.1'));
+  await keptBytes(page, name, (text) => text.includes('"stripWidth":10.9'));
   await expect.poll(() => page.evaluate(() => new Promise((done) => {
     const open = indexedDB.open('railwright');
     open.onsuccess = () => {
@@ -162,7 +163,7 @@ test('a browser that refuses nearly everything: the page opens, says what is not
   const name = await boardName(page);
   await openSizes(page);
   await typeSize(page, 'Strip width', '13.2');
-  await keptBytes(page, name, (text) => text.includes('"stripWidth": 13.2'));
+  await keptBytes(page, name, (text) => text.includes('"stripWidth":13.2'));
 
   await page.evaluate(() => Object.assign(window, { full: true }));
   await typeSize(page, 'Strip width', '13.3');
@@ -184,21 +185,21 @@ test('a browser that refuses nearly everything: the page opens, says what is not
     button.click();
   });
   await alert.waitFor({ state: 'detached' });
-  await keptBytes(page, name, (text) => text.includes('"stripWidth": 13.3'));
+  await keptBytes(page, name, (text) => text.includes('"stripWidth":13.3'));
 
   // A room whose script does not come leaves the page and the other rooms as they are.
   await page.route(/BenchRoom/, (route) => route.abort());
-  await page.getByRole('button', { name: 'Bench', exact: true }).click();
+  await openRoom(page, 'Bench');
   const gone = page.getByRole('alert', { name: 'This room is not there' });
   await gone.waitFor();
   expect(await gone.innerText()).toMatch(/This room cannot be shown: its script could not be fetched\..*Your board is kept\./s);
   await openSizes(page);
   expect(await page.getByRole('textbox', { name: 'Strip width', exact: true }).inputValue()).toBe('13.3');
-  await page.getByRole('button', { name: 'Bench', exact: true }).click();
+  await openRoom(page, 'Bench');
   await page.unroute(/BenchRoom/);
   await gone.getByRole('button', { name: 'Load the page again' }).click();
   await settled(page);
-  await page.getByRole('button', { name: 'Bench', exact: true }).click();
+  await openRoom(page, 'Bench');
   await page.getByRole('region', { name: /^Bench/ }).waitFor();
   // What was not to be fetched is in the console; nothing went uncaught.
   expect(visit.errors.filter((error) => error.startsWith('uncaught'))).toEqual([]);
@@ -211,14 +212,14 @@ test('a snapshot brings the board back as it was, and can be undone', async () =
   await settled(page);
   const name = await boardName(page);
   const before = await keptBytes(page, name, () => true);
-  await page.getByRole('button', { name: 'Shelf', exact: true }).click();
+  await openRoom(page, 'Boards');
   await page.getByRole('textbox', { name: 'Name of the snapshot' }).fill('first thoughts');
-  await page.getByRole('button', { name: 'Save snapshot' }).click();
+  await page.getByRole('button', { name: 'Take a snapshot' }).click();
   await page.getByText('first thoughts').waitFor();
   await openSizes(page);
   await typeSize(page, 'Strip width', '14');
   const changed = await keptBytes(page, name, (text) => text !== before);
-  await page.getByRole('button', { name: 'Shelf', exact: true }).click();
+  await openRoom(page, 'Boards');
   await page.getByRole('button', { name: 'Restore' }).click();
   await keptBytes(page, name, (text) => text === before);
   await page.getByRole('button', { name: 'Undo' }).click();
@@ -233,16 +234,17 @@ test('another board begun leaves the first on the shelf, and it can be opened ag
   const first = await boardName(page);
   await openSizes(page);
   await typeSize(page, 'Strip width', '12.6');
-  await keptBytes(page, first, (text) => text.includes('"stripWidth": 12.6'));
-  const starters = page.getByRole('combobox', { name: 'Board' });
-  const names = await starters.locator('option').allTextContents();
+  await keptBytes(page, first, (text) => text.includes('"stripWidth":12.6'));
+  await openRoom(page, 'Boards');
+  await page.getByRole('group', { name: 'Starters' }).waitFor();
+  const names = await page.getByRole('group', { name: 'Starters' }).locator('b').allTextContents();
   const second = names.find((n) => n !== first);
   if (second === undefined) throw new Error('only one board to choose');
-  await starters.selectOption({ label: second });
+  await page.getByRole('button', { name: `Begin with ${second}` }).click();
   await page.waitForFunction((wanted) => window.railwright?.state()?.board === wanted, second);
-  expect((await onShelf(page, first))[0]).toContain('"stripWidth": 12.6');
-  await page.getByRole('button', { name: 'Shelf', exact: true }).click();
-  await page.getByRole('button', { name: `Open ${first}`, exact: true }).click();
+  expect((await onShelf(page, first))[0]).toContain('"stripWidth":12.6');
+  await openRoom(page, 'Boards');
+  await page.getByRole('button', { name: `Open ${first}` }).click();
   await page.waitForFunction((wanted) => window.railwright?.state()?.board === wanted, first);
   await openSizes(page);
   expect(await page.getByRole('textbox', { name: 'Strip width', exact: true }).inputValue()).toBe('12.6');

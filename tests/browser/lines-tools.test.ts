@@ -1,7 +1,7 @@
 /** The tools of Lines: fairness, compare, tables of offsets, and pictures traced over. */
 import { describe, expect, test } from 'vitest';
 import { bigPng, offsetsText } from '../support/large';
-import { openPanel, settle } from './board';
+import { openRoom, settle } from './board';
 import { expectClean, shareBrowser } from './harness';
 import { curve, handle, middle, linesPage, path, stateOf, tool, type, undo, undoAll } from './linesPage';
 
@@ -122,7 +122,7 @@ describe('offsets', () => {
     // What was typed outlives a reload, and is read again.
     await page.reload();
     await settle(page);
-    await openPanel(page, 'Lines');
+    await openRoom(page, 'Shape');
     before = await path(page, 'outline');
     await tool(page, 'Offsets');
     expect(await page.getByLabel('Table of offsets').inputValue()).toContain('500\twide');
@@ -169,7 +169,7 @@ describe('tracing', () => {
   test('a picture of forty megapixels is shown small, placed on the board by two places, and removed', async () => {
     const visit = await atLines();
     const { page } = visit;
-    await tool(page, 'Tracing');
+    await tool(page, 'Picture');
     await page.getByTestId('tracing-file').setInputFiles({ name: '"><script>alert(1)</script>\u202egnp.png', mimeType: 'image/png', buffer: bigPng(8000, 5000) });
     const image = page.locator('[data-tracing="picture"] image');
     await image.waitFor();
@@ -209,7 +209,7 @@ describe('tracing', () => {
   test('what is no picture is refused with a reason', async () => {
     const visit = await atLines();
     const { page } = visit;
-    await tool(page, 'Tracing');
+    await tool(page, 'Picture');
     const refused = page.locator('.tool').getByRole('alert');
     await page.getByTestId('tracing-file').setInputFiles({ name: 'plan.svg', mimeType: 'image/svg+xml', buffer: Buffer.from('<svg xmlns="http://www.w3.org/2000/svg"><script>alert(1)</script></svg>') });
     expect(await refused.textContent()).toMatch(/“plan.svg” was not placed.*PNG, JPEG/);

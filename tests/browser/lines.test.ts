@@ -1,7 +1,12 @@
 /** Lines as a maker uses them: drawn by mouse, finger and key, and typed; and undone. */
 import type { CDPSession, Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { openPanel, PHONE, settle } from './board';
+import { graphRange } from '../../geometry/curves/range';
+import { planBoard } from '../../geometry/plan';
+import { stopsOf } from '../../geometry/rail/rows';
+import { scaleBoard } from '../../geometry/search/family';
+import { nearerEnd } from '../../src/say/words';
+import { FIRST_BOARD, openRoom, PHONE, seedDesign, settle } from './board';
 import { expectClean, shareBrowser } from './harness';
 import { curve, field, figure, handle, middle, linesPage, openLines, path, redo, rowsOf, stateOf, type, undo, undoAll } from './linesPage';
 
@@ -13,8 +18,8 @@ const atLines = linesPage();
 const painted = (page: Page) => page.evaluate(() => ({
   stops: window.railwright?.state()?.stations ?? [],
   length: window.railwright?.state()?.length ?? Number.NaN,
-  labels: [...document.querySelectorAll('[data-anchor][data-kind="stop"]')].map(({ textContent }) => textContent?.replace(/^Row \d · /, '')),
-  words: document.querySelector('.App_headline p')?.textContent,
+  labels: [...document.querySelectorAll('[data-anchor][data-kind="stop"]')].map(({ textContent }) => textContent?.replace(/^rows? [\d, ]+ · /, '')),
+  words: document.querySelector('.Headline_headline p')?.textContent,
 }));
 
 describe('drawing', () => {
@@ -44,7 +49,8 @@ describe('drawing', () => {
     // What is painted agrees with the plan that is painted, in the same turn: labels on the stage and the words over it.
     const { stops, labels, words, length } = await painted(page);
     expect(stops).not.toEqual(before.stops);
-    expect(labels).toEqual(stops.map((x) => `${Math.min(x, length - x).toFixed(0)} from ${x <= length - x ? 'tail' : 'nose'}`));
+    // Rows that stop at one place share a label.
+    expect([...new Set(labels)]).toEqual([...new Set(stops.map((x) => Math.min(x, length - x).toFixed(0)))]);
     expect(words).toContain(`row 1 stops ${Math.min(...stops).toFixed(0)} mm from the tail`);
     expect(await undo(page).isEnabled()).toBe(false);
     await settle(page);
@@ -187,7 +193,7 @@ describe('drawing', () => {
     expect(await figure(page, 'Point 5 half-breadth')).toBe(274.9);
     await page.keyboard.press('ArrowLeft');
     expect(await figure(page, 'Point 5 station')).toBe(849);
-    expect(await handle(page, 'outline-4').getAttribute('aria-label')).toBe('Outline point 5 of 9: station 849.0 mm, half-breadth 274.9 mm');
+    expect(await handle(page, 'outline-4').getAttribute('aria-label')).toBe('Outline point 5 of 9: station 849.0 mm from tail, half-breadth 274.9 mm');
     await page.keyboard.press('Control+z');
     expect(await figure(page, 'Point 5 station')).toBe(850);
     expect(await undoAll(page)).toBe(3);
@@ -252,13 +258,13 @@ describe('drawing', () => {
   test('ends are made square, round and pointed; a lever turns them; a longer nose takes all lines along', async () => {
     const visit = await atLines();
     const { page } = visit;
-    const tail = page.getByRole('group', { name: 'Shape of the tail' });
-    await tail.getByRole('button', { name: 'Square' }).click();
+    const tail = page.getByLabel('Shape of the tail');
+    await tail.selectOption('square');
     expect(await figure(page, 'Point 1 half-breadth')).toBeGreaterThan(20);
-    await tail.getByRole('button', { name: 'Round' }).click();
+    await tail.selectOption('round');
     expect(await figure(page, 'Point 1 half-breadth')).toBe(0);
     expect(await figure(page, 'Tail angle')).toBe(90);
-    await tail.getByRole('button', { name: 'Pointed' }).click();
+    await tail.selectOption('pointed');
     expect(await figure(page, 'Tail angle')).toBe(35);
     const lever = await middle(handle(page, 'outline-tail'));
     await page.mouse.move(lever.x, lever.y);
@@ -286,7 +292,7 @@ describe('drawing', () => {
       await page.locator(`[data-curve="${name}"]`).waitFor({ state: 'attached' });
     }
     const crown = await page.locator('[data-here="crown"]').textContent();
-    const [, ratio, rise] = /^(\d\.\d+) = ([\d.]+) mm deck rise/.exec(crown ?? '') ?? [];
+    const [, ratio, rise] = /^at .* (\d\.\d+) = ([\d.]+) mm deck rise/.exec(crown ?? '') ?? [];
     const breadth = Number(await page.locator('[data-station="Half-breadth"] dd').textContent());
     expect(Math.abs(Number(rise) - Number(ratio) * breadth)).toBeLessThan(0.2);
     const before = await stateOf(page);
@@ -312,7 +318,102 @@ describe('drawing', () => {
     expect(state.x).toBeGreaterThan(1100);
     const slider = page.getByRole('slider', { name: 'Station cursor, along the rail from the tail' });
     expect(Number(await slider.getAttribute('aria-valuenow'))).toBe(Math.round(state.s));
-    expect(await page.locator('[data-here="outline"]').textContent()).toContain(`at ${state.x.toFixed(0)}`);
+    expect(await page.locator('[data-here="outline"]').textContent()).toContain(`at ${(state.length - state.x).toFixed(0)} from nose`);
+    expectClean(visit);
+  });
+});
+
+describe('overall sizes', () => {
+  test('length, width and thickness scale what they name, in one step each; what cannot be is told its range', async () => {
+    const visit = await atLines();
+    const { page } = visit;
+    const asked = seedDesign(FIRST_BOARD);
+    for (const [label, typed, value] of [['Length', '1800', 1800], ['Width', '540,5', 540.5], ['Thickness', '70', 70]] as const) {
+      await type(page, label, typed);
+      await settle(page);
+      const sizes = { [label.toLowerCase()]: value };
+      const scaled = scaleBoard(asked, sizes);
+      if (!scaled.ok) throw new Error('the scaled board does not read');
+      const { hull, rail } = planBoard(scaled.design);
+      const is = { Length: hull.length, Width: 2 * hull.widest.halfBreadth, Thickness: graphRange(hull.lines.thickness).max };
+      expect(Math.abs(is[label] - value)).toBeLessThan(0.05);
+      const state = await stateOf(page);
+      expect([state.length, state.stops.length]).toEqual([hull.length, stopsOf(rail).length]);
+      state.stops.forEach((s, i) => expect(s).toBeCloseTo(stopsOf(rail)[i].s, 6));
+      expect(await figure(page, label)).toBe(value);
+      const at = await page.locator(`[data-size="${label.toLowerCase()}"] .place`).allTextContents();
+      expect(at).toEqual(label === 'Length' ? [] : [`at ${nearerEnd({ hull }, label === 'Width' ? hull.widest.x : graphRange(hull.lines.thickness).xMax, 'mm')}`]);
+      await undo(page).click();
+      await settle(page);
+      expect(await undo(page).isEnabled()).toBe(false);
+    }
+    const thickness = await figure(page, 'Thickness');
+    await type(page, 'Thickness', '9');
+    expect(await page.locator('[data-size="thickness"]').getByRole('alert').textContent()).toMatch(/9 mm is out of range.*10 to 300 mm.*board is unchanged/);
+    await field(page, 'Thickness').press('Escape');
+    expect(await figure(page, 'Thickness')).toBe(thickness);
+    expect(await undo(page).isEnabled()).toBe(false);
+    expectClean(visit);
+  });
+
+  test('a volume is proposed by thickness: what changes stands now and then under the drawings, accepted as one step', async () => {
+    const visit = await atLines();
+    const { page } = visit;
+    const { hull } = planBoard(seedDesign(FIRST_BOARD));
+    const litres = (hull.volume / 1e6).toFixed(1);
+    await expect.poll(() => field(page, 'Volume').inputValue()).toBe(litres);
+    await type(page, 'Volume', '38,2');
+    const answer = page.getByRole('region', { name: 'Proposal' });
+    await answer.getByRole('heading', { name: '38.2 litres, by thickness' }).waitFor();
+    await settle(page);
+    const change = (label: string) => answer.locator(`[data-change="${label}"]`).textContent();
+    expect(await change('volume')).toMatch(new RegExp(`^volume ${litres} → 38\\.[123] litres$`));
+    const [, was, is] = /^thickness ([\d.]+) → ([\d.]+)$/.exec((await change('thickness')) ?? '') ?? [];
+    expect(Number(was)).toBeCloseTo(graphRange(hull.lines.thickness).max, 1);
+    expect(Number(is)).toBeGreaterThan(Number(was));
+    expect(await answer.locator('[data-change="width"]').count()).toBe(0);
+    expect(await page.locator('.lines .before').count()).toBe(1);
+    expect(await page.locator('[data-line="thickness"] .before').count()).toBe(1);
+    await answer.getByRole('button', { name: 'Accept' }).click();
+    await settle(page);
+    expect(await figure(page, 'Thickness')).toBe(Number(is));
+    expect(await undoAll(page)).toBe(1);
+    await type(page, 'Volume', '0');
+    expect(await page.locator('[data-size="volume"]').getByRole('alert').textContent()).toMatch(/1 to 1000 litres/);
+    await field(page, 'Volume').press('Escape');
+    expectClean(visit);
+  });
+
+  test('sheets and ribbon stand on one axis, and one cursor runs through them', async () => {
+    const visit = await atLines();
+    const { page } = visit;
+    await page.getByLabel('Along the length').selectOption('crown');
+    const places = () => page.evaluate(() => [...document.querySelectorAll('.station-line line')].map((line) => line.getBoundingClientRect().x));
+    await expect.poll(async () => (await places()).length).toBe(4);
+    const xs = await places();
+    expect(Math.max(...xs) - Math.min(...xs)).toBeLessThan(0.1);
+    expect(await page.locator('[data-line="outline"] .sheet-scale').textContent()).toMatch(/^half width/);
+    await curve(page, 'Outline');
+    expectClean(visit);
+  });
+
+  test('a line is made fair at a point: its neighbours move, the rest stays', async () => {
+    const visit = await atLines();
+    const { page } = visit;
+    await curve(page, 'Thickness');
+    await handle(page, 'thickness-2').focus();
+    await page.keyboard.press('ArrowUp');
+    await page.keyboard.press('ArrowUp');
+    const rows = await rowsOf(page);
+    const values = () => Promise.all(Array.from({ length: rows }, (_, i) => figure(page, `Point ${i + 1} thickness`)));
+    const before = await values();
+    await page.getByRole('button', { name: 'Make it fair here' }).click();
+    await page.getByRole('heading', { name: 'Thickness made fair at point 3' }).waitFor();
+    const after = await values();
+    expect(after.flatMap((v, i) => (v === before[i] ? [] : [i])).every((i) => i >= 1 && i <= 3)).toBe(true);
+    expect(after).not.toEqual(before);
+    await page.getByRole('button', { name: 'Discard' }).click();
+    expect(await values()).toEqual(before);
     expectClean(visit);
   });
 });
@@ -321,8 +422,9 @@ describe('a new board', () => {
   test('is drawn from a blank one, and the lines stand ready', async () => {
     const visit = await atLines();
     const { page } = visit;
-    await openPanel(page, 'Station');
-    await page.getByRole('button', { name: 'New', exact: true }).click();
+    await openRoom(page, 'Plan');
+    await openRoom(page, 'Boards');
+    await page.getByRole('button', { name: 'New board' }).click();
     await page.locator('[data-curve="outline"]').waitFor();
     await page.waitForFunction(() => window.railwright?.state()?.board === 'New board');
     await settle(page);

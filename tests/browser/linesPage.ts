@@ -1,12 +1,12 @@
 /** Lines in a real browser: opening it, finding its handles and fields, and undoing. */
 import type { Locator, Page } from 'playwright-core';
 import type { PageState } from '../../src/app/probe';
-import { boardPage, openPanel, settle, visitBoard } from './board';
+import { boardPage, openRoom, settle, visitBoard } from './board';
 import type { Visit, VisitOptions } from './harness';
 
 /** Lines open on a page, with the outline's points. */
 async function toLines({ page }: Visit): Promise<void> {
-  await openPanel(page, 'Lines');
+  await openRoom(page, 'Shape');
   await page.locator('[data-curve="outline"]').waitFor();
   await tool(page, 'Points');
   await curve(page, 'Outline');

@@ -3,13 +3,14 @@ import decodeQR from 'qr/decode.js';
 import { PNG } from 'pngjs';
 import type { Page } from 'playwright-core';
 import { describe, expect, inject, test } from 'vitest';
+import { readDesign } from '../../geometry/design/read';
 import { writeDesign } from '../../geometry/design/write';
 import { planBoard } from '../../geometry/plan';
 import { planBending } from '../../geometry/parts/bending';
 import { workSteps } from '../../geometry/parts/work';
 import { boardLink, readLink } from '../../src/link/boardLink';
 import { firstBoard } from '../../src/state/starters';
-import { boardName, boardPage, cursor, FIRST_BOARD, openPanel, openSeed, seedDesign, seedText, settle, visitBoard } from './board';
+import { boardName, boardPage, cursor, FIRST_BOARD, openRoom, openSeed, seedDesign, seedText, settle, visitBoard } from './board';
 import { expectClean, shareBrowser, type Visit } from './harness';
 
 shareBrowser();
@@ -28,8 +29,15 @@ async function atLink(hash: string): Promise<Visit> {
   return visit;
 }
 
+/** The file of the open board as the shelf holds it. Throws where that cannot be read. */
+async function inHand(page: Page): Promise<string> {
+  const read = readDesign(await onShelf(page));
+  if (!read.ok) throw new Error(JSON.stringify(read.errors));
+  return writeDesign(read.design);
+}
+
 /** What the shelf holds of the open board. */
-const inHand = (page: Page): Promise<string> =>
+const onShelf = (page: Page): Promise<string> =>
   page.evaluate(() => new Promise<string>((resolve, reject) => {
     const open = indexedDB.open('railwright');
     open.onerror = () => reject(open.error);
@@ -53,7 +61,7 @@ describe('opening a link', () => {
     expect(await cursor(page)).toBe(412.5);
     expect(await inHand(page)).toBe(seedText('child-155'));
     expect(page.url()).not.toContain('board=');
-    await openPanel(page, 'Shelf');
+    await openRoom(page, 'Boards');
     await page.getByRole('button', { name: `Delete ${before}` }).waitFor();
     expectClean(visit);
   });
@@ -69,8 +77,8 @@ describe('opening a link', () => {
     await page.waitForFunction((name) => window.railwright?.state()?.board === name, child.name);
     await settle(page);
     expect(await cursor(page)).toBe(500);
-    await openPanel(page, 'Shelf');
-    const list = page.getByRole('group', { name: 'Boards kept in this browser' }).getByRole('listitem');
+    await openRoom(page, 'Boards');
+    const list = page.getByRole('group', { name: 'My boards' }).getByRole('listitem');
     await expect.poll(() => list.count()).toBeGreaterThan(1);
     expect(await list.filter({ hasText: child.name }).count()).toBe(1);
     await page.reload();
@@ -111,7 +119,7 @@ describe('a broken or hostile link', () => {
     const told = (await notice.textContent()) ?? '';
     for (const word of says) expect(told).toContain(word);
     expect(await boardName(page)).toBe(first ? firstBoard().name : seedDesign(FIRST_BOARD).name);
-    expect(await page.locator('.Notices_notice img').count()).toBe(0);
+    expect(await page.locator('.FileNoticeOpen_notice img').count()).toBe(0);
     await notice.getByRole('button', { name: 'Close', exact: true }).click();
     expectClean(visit);
   });
@@ -132,7 +140,7 @@ describe('the share panel', () => {
     const { page } = visit;
     await page.context().grantPermissions(['clipboard-read', 'clipboard-write']);
     await page.waitForFunction(() => window.railwright?.state()?.s === 412.5);
-    await openPanel(page, 'Share');
+    await openRoom(page, 'Share');
     const code = page.locator('.share svg');
     const picture = PNG.sync.read(await code.screenshot({ scale: 'css' }));
     const seen = decodeQR({ width: picture.width, height: picture.height, data: picture.data });
@@ -160,10 +168,11 @@ describe('the share panel', () => {
       }));
       const board = JSON.parse(seedText('child-155'));
       board.timber.species = species;
+      await openRoom(page, 'Boards');
       await page.getByTestId('board-file').setInputFiles({ name: 'long.board.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(board)) });
       await settle(page);
+      await openRoom(page, 'Share');
     };
-    await openPanel(page, 'Share');
     await open(12);
     await page.getByText(/No code: the link has \d+ characters, and a QR code holds 2953/).waitFor();
     await page.getByRole('button', { name: 'Copy link' }).waitFor();
@@ -176,7 +185,7 @@ describe('the share panel', () => {
   test('takes an address for the phone, refuses what is none, and keeps it', async () => {
     const visit = await atBoard();
     const { page } = visit;
-    await openPanel(page, 'Share');
+    await openRoom(page, 'Share');
     const field = page.getByLabel('Address of this page');
     await page.getByText('Only this machine knows this name').waitFor();
     await field.fill('javascript:alert(1)');
@@ -187,7 +196,7 @@ describe('the share panel', () => {
     expect(await page.getByLabel('The link').inputValue()).toMatch(/^https:\/\/boats\.example\/rail\/#board=2/);
     await page.reload();
     await settle(page);
-    await openPanel(page, 'Share');
+    await openRoom(page, 'Share');
     expect(await field.inputValue()).toBe('https://boats.example/rail/');
     expectClean(visit);
   });

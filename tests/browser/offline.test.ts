@@ -1,6 +1,6 @@
 /** Without a network: once seen, the page opens, plans, draws and makes papers' parts from what the browser kept. */
 import { expect, inject, test } from 'vitest';
-import { openPanel, settle, visitBoard } from './board';
+import { openRoom, settle, visitBoard } from './board';
 import { onePage, shareBrowser } from './harness';
 
 shareBrowser();
@@ -21,7 +21,7 @@ test('keeps every file of the build, and only its own', async () => {
   const origin = new URL(inject('origin')).origin;
   expect(kept.every((url) => url.startsWith(origin))).toBe(true);
   const names = kept.map((url) => new URL(url).pathname);
-  for (const wanted of [/\/index\.html$/, /plan\.worker.*\.js$/, /highs.*\.wasm$/, /manifest\.webmanifest$/, /BuildPanel.*\.js$/, /BenchRoom.*\.js$/]) {
+  for (const wanted of [/\/index\.html$/, /plan\.worker.*\.js$/, /highs.*\.wasm$/, /manifest\.webmanifest$/, /BuildRoom.*\.js$/, /BenchRoom.*\.js$/]) {
     expect(names.some((name) => wanted.test(name))).toBe(true);
   }
 });
@@ -59,15 +59,15 @@ test('opens and plans after the network is gone, and after a reload', async () =
   expect(await page.evaluate(() => window.railwright?.state()?.stops)).toEqual(stops);
 
   // A change is planned, and a room that was never open before comes too.
-  await openPanel(page, 'Sizes');
+  await openRoom(page, 'Sizes');
   const field = page.getByRole('textbox', { name: 'Strip width', exact: true });
   await field.fill('14');
   await field.press('Enter');
   await settle(page);
   expect(await page.evaluate(() => window.railwright?.state()?.stops)).not.toEqual(stops);
-  await openPanel(page, 'Lines');
+  await openRoom(page, 'Shape');
   await page.locator('.lines').first().waitFor();
-  await openPanel(page, 'Build');
+  await openRoom(page, 'Build');
   await page.getByRole('heading', { name: 'Bottom skin on the bench' }).waitFor();
   expect(visit.strays).toEqual([]);
 });

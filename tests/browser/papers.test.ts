@@ -1,6 +1,7 @@
 /** SVG templates as a browser takes them: measured by Chromium, in its own millimetres. */
 import { describe, expect, it } from 'vitest';
 import { makePapers, type PaperOptions } from '../../src/papers';
+import { PLAIN_SHOP } from '../../src/papers/shop';
 import { plateParts, RIB, seedBench } from '../support/papers';
 import { expectClean, newVisit, shareBrowser } from './harness';
 
@@ -83,6 +84,44 @@ describe('SVG templates in Chromium', () => {
     // Chromium lays a picture out in whole 64ths of a pixel, here about a hundredth of a millimetre; both alike.
     expect(Math.abs(widths[0] - RIB.width)).toBeLessThan(0.05);
     expect(widths[1] - widths[0]).toBeCloseTo(kerf, 3);
+  });
+
+  it('have arcs that Chromium walks within the tolerance of the lines they stand for', async () => {
+    const { plan, parts } = await seedBench('child-155');
+    const [arcs, lines] = await Promise.all((['arcs', 'lines'] as const).map(async (curves) => {
+      const [made] = await makePapers(plan, parts, { ...options, which: ['sheet-1.svg'], shop: { ...PLAIN_SHOP, curves } });
+      return new TextDecoder().decode(made.bytes).replace(/^<\?xml.*\?>\n/, '');
+    }));
+    const visit = await newVisit();
+    await visit.page.setContent(`<!doctype html><body>${arcs}${lines}</body>`);
+    const strays = await visit.page.evaluate(() => {
+      const [round, straight] = [...document.querySelectorAll('svg')].map((svg) => [...svg.querySelectorAll<SVGPathElement>('#cut path')]);
+      return round.map((path, i) => {
+        const corners = (straight[i].getAttribute('d') ?? '').match(/-?[\d.]+ -?[\d.]+/g)?.map((pair) => pair.split(' ').map(Number)) ?? [];
+        const whole = path.getTotalLength();
+        let most = 0;
+        for (let k = 0; k < 300; k++) {
+          const { x, y } = path.getPointAtLength((whole * k) / 300);
+          let nearest = Infinity;
+          corners.forEach(([ax, ay], n) => {
+            const [bx, by] = corners[(n + 1) % corners.length];
+            const [dx, dy] = [bx - ax, by - ay];
+            const t = Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy || 1)));
+            nearest = Math.min(nearest, Math.hypot(x - ax - t * dx, y - ay - t * dy));
+          });
+          most = Math.max(most, nearest);
+        }
+        const bent = (path.getAttribute('d') ?? '').split('A').length - 1;
+        return { most, bent, longer: whole - straight[i].getTotalLength() };
+      });
+    });
+    expect(strays.reduce((sum, { bent }) => sum + bent, 0)).toBeGreaterThan(50);
+    for (const { most, longer } of strays) {
+      expect(most).toBeLessThan(0.021);
+      // An arc bent the other way would be as long, but stray; one that goes round the far side is longer.
+      expect(Math.abs(longer)).toBeLessThan(0.5);
+    }
+    expectClean(visit);
   });
 
   it('take a board name that is markup as text, and run nothing', async () => {

@@ -1,7 +1,7 @@
 /** Through every room of the page: each panel and each of its pages, with its figures made. */
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { openPanel } from './board';
+import { DRAWER_NAMES, openRoom, ROOM_NAMES } from './board';
 
 /** How long a page has to stay as it is, and how long that may take to come about, ms. */
 const STILL = 150;
@@ -9,15 +9,18 @@ const LONGEST = 300_000;
 
 /**
  * Until the page rests: no plan or other work under way, the bench's page there, nothing moving, and no change of
- * the document for a while. Throws, naming what keeps on, when that does not come. Work that is unanswered is not waited for.
+ * the document for a while in which two pictures were drawn. Throws, naming what keeps on, when that does not come. Work that is unanswered is not waited for.
  */
 export async function rest(page: Page, unanswered: readonly string[] = []): Promise<void> {
   const restless = await page.evaluate(([still, longest, never]) => new Promise<string | null>((done) => {
     const begun = performance.now();
     let last = begun;
-    const watch = new MutationObserver(() => {
+    let pictures = 0;
+    const moved = () => {
       last = performance.now();
-    });
+      pictures = 0;
+    };
+    const watch = new MutationObserver(moved);
     watch.observe(document, { subtree: true, childList: true, characterData: true, attributes: true });
     const goesOn = (): string | null => {
       const working = window.railwright?.state()?.working ?? ['the first plan'];
@@ -29,39 +32,44 @@ export async function rest(page: Page, unanswered: readonly string[] = []): Prom
     const look = () => {
       const now = performance.now();
       const why = goesOn();
-      if (why !== null) last = now;
+      if (why !== null) moved();
       const over = now - begun > longest;
-      if (now - last < still && !over) return void setTimeout(look, 25);
+      if ((now - last < still || pictures < 2) && !over) return void setTimeout(look, 25);
       watch.disconnect();
+      drawing = false;
       done(over ? why ?? 'changes of the document' : null);
     };
+    let drawing = true;
+    const count = () => {
+      pictures++;
+      if (drawing) requestAnimationFrame(count);
+    };
+    requestAnimationFrame(count);
     look();
   }), [STILL, LONGEST, unanswered] as const);
   if (restless !== null) throw new Error(`the page does not come to rest: ${restless}`);
 }
 
-/** Every panel there is a tab for; the page may gain some. */
-export async function panelsOf(page: Page): Promise<string[]> {
-  const tabs = await page.getByRole('navigation', { name: 'Panels' }).getByRole('button').allTextContents();
-  expect(tabs.length).toBeGreaterThanOrEqual(10);
-  return tabs.map((tab) => tab.replace(/\d+$/, ''));
-}
+/** Every room and every drawer: what a maker can open. */
+export const EVERYWHERE: readonly string[] = [...ROOM_NAMES, ...DRAWER_NAMES];
 
-/** Opens every panel, and every page of those that have pages, and looks at each with its name. */
+/** Opens every room and drawer, and every page of those that have pages, and looks at each with its name. */
 export async function throughRooms(page: Page, look: (name: string) => Promise<void>): Promise<void> {
-  for (const panel of await panelsOf(page)) {
-    await openPanel(page, panel);
+  for (const name of EVERYWHERE) {
+    await openRoom(page, name);
     // A room's own code is loaded when it is first opened.
-    await page.locator(`section[aria-label^="${panel}"]`).first().waitFor();
+    await page.locator(`section[aria-label^="${name === 'Plan' ? 'Station card' : name}"]`).first().waitFor();
     await rest(page);
-    await look(panel);
-    for (const tab of await page.locator('.tool-tabs button, .bench-pages button').all()) {
+    await look(name);
+    for (const tab of await page.locator('.tool-tabs button, .bench-pages button, .bench-files [aria-pressed]').all()) {
+      // Another drawer may lie over them.
+      if (!(await tab.isVisible())) continue;
       await tab.click();
       expect(await tab.getAttribute('aria-pressed')).toBe('true');
       await rest(page);
-      await look(`${panel}, ${await tab.textContent()}`);
+      await look(`${name}, ${await tab.textContent()}`);
     }
-    if (panel === 'Large') await page.keyboard.press('Escape');
     if (await page.getByRole('alertdialog').count()) await page.getByRole('button', { name: 'Close', exact: true }).click();
   }
+  await page.keyboard.press('Escape');
 }

@@ -19,6 +19,9 @@ interface Shot {
 
 const press = (page: Page, name: string) => page.getByRole('button', { name, exact: true }).click();
 
+/** Goes to a room. */
+const room = (page: Page, name: string) => page.getByRole('navigation', { name: 'Rooms' }).getByRole('button', { name: new RegExp(`^${name}`) }).click();
+
 /** Chooses an option of a labelled group in the layers panel. */
 const choose = (page: Page, group: string, option: string) =>
   page.getByRole('group', { name: group }).getByRole('button', { name: option, exact: true }).click();
@@ -29,7 +32,7 @@ const shots: readonly Shot[] = [
     pose: async (page) => {
       await press(page, 'Layers');
       await choose(page, 'Deck skin', 'Lifted');
-      await page.getByRole('checkbox', { name: 'Bevel map on the cap' }).uncheck();
+      await choose(page, 'Colour of the cap', 'Timber');
       await press(page, 'Layers');
     },
   },
@@ -51,9 +54,10 @@ const shots: readonly Shot[] = [
   {
     name: 'bench',
     pose: async (page) => {
-      await page.getByLabel('Board', { exact: true }).selectOption('long-286');
-      await press(page, 'Bench');
-      await press(page, 'Cutting');
+      await page.getByRole('button', { name: /^Board: / }).click();
+      await page.getByRole('button', { name: /^Begin with .*long board/i }).click();
+      await room(page, 'Bench');
+      await press(page, 'Cut');
       await page.getByRole('list', { name: 'Stock lengths' }).waitFor();
     },
   },
@@ -64,22 +68,22 @@ const shots: readonly Shot[] = [
   {
     name: 'lines',
     pose: async (page) => {
-      await press(page, 'Lines');
-      await page.getByRole('region', { name: 'Lines' }).or(page.locator('.lines')).first().waitFor();
+      await room(page, 'Shape');
+      await page.getByRole('region', { name: 'Shape' }).waitFor();
     },
   },
   {
     name: 'build',
     colorScheme: 'dark',
     pose: async (page) => {
-      await press(page, 'Build');
+      await room(page, 'Build');
       for (let step = 1; step < 7; step++) await page.getByRole('button', { name: 'Next step' }).click();
     },
   },
   {
     name: 'large',
     viewport: { width: 390, height: 780 },
-    pose: (page) => press(page, 'Large'),
+    pose: (page) => page.getByRole('region', { name: 'At the bench' }).waitFor(),
   },
 ];
 
@@ -101,7 +105,8 @@ try {
     page.on('console', (message) => message.type() === 'error' && errors.push(message.text()));
     page.on('pageerror', (error) => errors.push(error.message));
     await page.goto(site.origin);
-    await page.locator('canvas[data-drawn="yes"]').waitFor();
+    // On a phone it lies under the bench.
+    await page.locator('canvas[data-drawn="yes"]').waitFor({ state: 'attached' });
     await pose(page);
     await settle(page);
     await page.screenshot({ path: join(folder, `${name}.jpg`), type: 'jpeg', quality: 85 });

@@ -2,7 +2,7 @@
 import { gzipSync } from 'node:zlib';
 import type { Response } from 'playwright-core';
 import { describe, expect, inject, it } from 'vitest';
-import { openPanel } from './board';
+import { openRoom } from './board';
 import { expectClean, newVisit, onePage, shareBrowser } from './harness';
 import { countColours, takePicture } from './picture';
 
@@ -12,7 +12,7 @@ shareBrowser();
 const STAGE = 'canvas[data-drawn="yes"]';
 
 /** Design target: script of the first load, compressed, bytes. */
-const SCRIPT_BUDGET = 420_000;
+const SCRIPT_BUDGET = 387_000;
 
 /** Bytes compressed of every script of the first load, by address. */
 const scripts = new Map<string, number>();
@@ -30,6 +30,12 @@ const atPage = onePage(async () => {
   await page.locator(STAGE).waitFor();
   page.off('response', weigh);
   await Promise.all(bodies);
+  // What is asked for after the picture is no part of the first load, however soon it comes.
+  const late = await page.evaluate(() => {
+    const { startTime: drawn } = performance.getEntriesByName('first-picture')[0];
+    return performance.getEntriesByType('resource').filter(({ startTime }) => startTime > drawn).map(({ name }) => name);
+  });
+  for (const url of late) scripts.delete(url);
   return visit;
 });
 
@@ -44,17 +50,17 @@ describe('the page', () => {
     expectClean(visit);
   });
 
-  it('keeps the script of its first load under 420 kB compressed', async () => {
+  it('keeps the script of its first load under 387 kB compressed', async () => {
     await atPage();
     const total = [...scripts.values()].reduce((sum, size) => sum + size, 0);
     console.log(`script of the first load: ${(total / 1000).toFixed(0)} kB compressed in ${scripts.size} files`);
-    expect(scripts.size).toBeGreaterThan(1);
+    expect([...scripts.keys()].some((url) => /plan\.worker/.test(url))).toBe(true);
     expect(total).toBeLessThan(SCRIPT_BUDGET);
   });
 
   it('names every package whose code it holds, its threads and service worker included, one click from Share', async () => {
     const { page, errors } = await atPage();
-    await openPanel(page, 'Share');
+    await openRoom(page, 'Share');
     const opened = page.waitForEvent('popup');
     await page.getByRole('link', { name: 'Whose work is in it' }).click();
     const text = await (await opened).locator('body').innerText();

@@ -3,14 +3,16 @@ import { text as textOf } from 'node:stream/consumers';
 import type { Page } from 'playwright-core';
 import { describe, expect, inject, test } from 'vitest';
 import { planBoard } from '../../geometry/plan';
+import { planParts } from '../../geometry/planParts';
 import { isFixed } from '../../geometry/rail/rows';
 import { sectionAt } from '../../geometry/rail/query';
 import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
-import { noReadings, readReadings } from '../../geometry/trust/readings';
+import { noReadings, type Readings } from '../../geometry/trust/readings';
+import { readReadings } from '../../geometry/trust/readingsFile';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import type { Design } from '../../geometry/design/schema';
 import type { Plan } from '../../geometry/types';
-import { boardName, boardPage, cursor, FIRST_BOARD, openPanel, seedDesign, seedText, settle, visitBoard } from './board';
+import { boardName, boardPage, cursor, FIRST_BOARD, openRoom, ribAtCursor, seedDesign, seedText, settle, visitBoard } from './board';
 import { expectClean, newVisit, shareBrowser } from './harness';
 
 shareBrowser();
@@ -33,7 +35,7 @@ async function undo(page: Page): Promise<void> {
 }
 
 /** Reads whether a reading is on the shelf, by the figure in its file. */
-const onShelf = (page: Page) => page.evaluate(() => new Promise<string>((resolve, reject) => {
+const onShelf = (page: Page) => page.evaluate(async () => (await indexedDB.databases()).length === 0 ? '' : new Promise<string>((resolve, reject) => {
   const open = indexedDB.open('railwright');
   open.onerror = () => reject(open.error);
   open.onsuccess = () => {
@@ -53,7 +55,7 @@ describe('tolerance', () => {
     const { page } = visit;
     const bandsOf = (of: Design) => planTolerance(planBoard(of), { method: 'estimate' });
     const bands = await bandsOf(design);
-    await openPanel(page, 'Tolerance');
+    await openRoom(page, 'Spreads');
     await page.locator('[data-method="estimate"]').first().waitFor();
     const stop = bands.stops[bands.stops.length - 1];
     const line = `${stop.row} ${stop.end}`;
@@ -61,7 +63,7 @@ describe('tolerance', () => {
     expect(await stopLine(page, line)).toEqual([stop.s.value.toFixed(1), `±${half}`, `${stop.s.low.toFixed(1)}, ${stop.s.high.toFixed(1)}`]);
     expect(await page.locator('.TrustLayer_bands').count()).toBe(0);
 
-    await page.getByLabel('Bands on ribbon and station card').check();
+    await page.getByRole('switch', { name: /^Bands/ }).click();
     await page.locator('.TrustLayer_bands[data-method="estimate"]').waitFor();
     expect(await page.locator('.TrustLayer_range').count()).toBe(bands.stops.filter((one) => !isFixed(one)).length);
     // The card at a rib says that rib's own band.
@@ -84,7 +86,7 @@ describe('tolerance', () => {
   test('random trials say that it is shown, is the same for the same seed, and can be stopped', async () => {
     const visit = await atBoard();
     const { page } = visit;
-    await openPanel(page, 'Tolerance');
+    await openRoom(page, 'Spreads');
     await page.locator('[data-method="estimate"]').first().waitFor();
     await page.getByRole('button', { name: 'Random trials' }).click();
     await page.getByRole('button', { name: 'Stop', exact: true }).click();
@@ -104,7 +106,7 @@ describe('tolerance', () => {
   test('what matters leads to its rib', async () => {
     const visit = await atBoard();
     const { page } = visit;
-    await openPanel(page, 'Tolerance');
+    await openRoom(page, 'Spreads');
     const plan = planBoard(design);
     const first = (await planTolerance(plan, { method: 'estimate' })).whatMatters[0];
     const lead = page.locator('.matters button').first();
@@ -123,14 +125,17 @@ describe('as built', () => {
   test('readings typed on a phone without a network correct the plan, are kept, and leave the design alone', async () => {
     const visit = await visitBoard('', { ...PHONE, serviceWorkers: 'allow' });
     const { page } = visit;
-    await openPanel(page, 'As built');
+    // At a rib with a stop beside it: a reading acts there.
+    await page.evaluate((s) => {
+      location.hash = `#s=${s}`;
+    }, plan.rail.ribs[1].s);
+    await expect.poll(() => cursor(page)).toBeCloseTo(plan.rail.ribs[1].s, 3);
+    await openRoom(page, 'As built');
     await page.getByRole('heading', { name: 'As built' }).waitFor();
     await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller?.state === 'activated')).toBe(true);
     await page.context().setOffline(true);
     expect(await page.evaluate(() => fetch(`nothing-here-${Date.now()}`).then(() => 'came', () => 'no network'))).toBe('no network');
-    const at = await cursor(page);
-    const rib = plan.rail.ribs.find(({ s }) => Math.abs(s - at) < 0.01);
-    if (!rib) throw new Error('the cursor stands at no rib');
+    const rib = await ribAtCursor(page, plan);
     const drawn = expectedReadings(plan, rib);
     const depth = Number((drawn.depth + 0.9).toFixed(2));
     await type(page, 'Depth', String(depth));
@@ -149,11 +154,10 @@ describe('as built', () => {
     // In large figures too the one as built leads, with what was drawn under it.
     const [was, is] = [plan, built.plan].map((of) => sectionAt(of, rib.s).gap.toFixed(1));
     expect(is).not.toBe(was);
-    await openPanel(page, 'Large');
-    const large = page.getByRole('region', { name: 'Large figures' });
-    expect(await large.locator('dt:text-is("Gap") + dd').innerText()).toBe(`${is}\ndrawn ${was}`);
-    await large.getByRole('button', { name: 'Close' }).click();
-    await openPanel(page, 'As built');
+    await openRoom(page, 'At the bench');
+    const large = page.getByRole('region', { name: 'At the bench' });
+    expect(await large.locator('[data-figure="gap"]').innerText()).toBe(`${is}\ndrawn ${was}`);
+    await openRoom(page, 'As built');
 
     // A reading that cannot be right is named and left out of the count.
     await type(page, 'Cap', '14');
@@ -185,7 +189,7 @@ describe('as built', () => {
     await expect.poll(() => onShelf(page)).toContain(`"depth":${depth}`);
     await page.reload();
     await settle(page);
-    await openPanel(page, 'As built');
+    await openRoom(page, 'As built');
     await page.getByText('1 reading used, at 1 rib.').waitFor();
     expect(visit.strays).toEqual([]);
   });
@@ -193,15 +197,13 @@ describe('as built', () => {
   test('a size of the batch, a bevel and a trial bend are taken on a phone, and undone like anything else', async () => {
     const visit = await visitBoard('', { ...PHONE, bench: true });
     const { page } = visit;
-    await openPanel(page, 'As built');
+    await openRoom(page, 'As built');
     await page.getByRole('heading', { name: 'As built' }).waitFor();
     await expect.poll(async () => {
       const now = await cursor(page);
       return plan.rail.ribs.some(({ s }) => Math.abs(s - now) < 0.01);
     }).toBe(true);
-    const at = await cursor(page);
-    const rib = plan.rail.ribs.find(({ s }) => Math.abs(s - at) < 0.01);
-    if (!rib) throw new Error('the cursor stands at no rib');
+    const rib = await ribAtCursor(page, plan);
     const bevelDeg = Number(((rib.section.bevel * 180) / Math.PI + 1.25).toFixed(2));
     await type(page, 'Bevel', String(bevelDeg));
     await page.getByText('1 reading used, at 1 rib.').waitFor();
@@ -235,14 +237,14 @@ describe('as built', () => {
     const strain = ((plan.design.rail.stripWidth / 1000) * 100).toFixed(2);
     await page.locator('.trial-list').getByText(`on edge to 500 mm, cold: held at ${strain} %`).waitFor();
     // The Bending page says what its limits rest on, and Timbers what they come to.
-    await openPanel(page, 'Bench');
+    await openRoom(page, 'Bench');
     const pages = page.getByRole('navigation', { name: 'Pages of the bench' });
-    await pages.getByRole('button', { name: 'Bending', exact: true }).click();
+    await pages.getByRole('button', { name: 'Cut', exact: true }).click();
     await page.getByText(/^Limit by your trial bend: strips, .* on edge to 500 mm, cold: held at/).waitFor();
-    await page.getByText('As drawn: readings of starboard and port change nothing here.').waitFor();
-    await pages.getByRole('button', { name: 'Timber', exact: true }).click();
+    await page.getByText('As drawn: readings of starboard and port change nothing here.').first().waitFor();
+    await pages.getByRole('button', { name: 'Buy', exact: true }).click();
     await page.locator('.species .hint', { hasText: 'With the trial bend of your batch: strain it takes cold ' }).first().waitFor({ state: 'attached' });
-    await openPanel(page, 'As built');
+    await openRoom(page, 'As built');
     await page.locator('.readings .buttons').getByRole('button', { name: 'Undo' }).click();
     await expect.poll(() => page.locator('.trial-list').count()).toBe(0);
     // The size that was left out was a step too.
@@ -256,7 +258,9 @@ describe('as built', () => {
     const visit = await atBoard();
     const { page } = visit;
     const put = (name: string, text: string) => page.getByTestId('readings-file').setInputFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) });
-    const record = { ...noReadings('Some other board', 'B'), readings: [{ of: 'rib', rib: 3, side: 'starboard', sole: 6.9 }] };
+    // Of the batch, which moves every stop.
+    const readings: Readings['readings'] = [{ of: 'batch', sole: 6.9 }];
+    const record = { ...noReadings('Some other board', 'B'), readings };
     // Dropped on whatever page is open it is taken, and As built opens.
     const files = await page.evaluateHandle((content) => {
       const transfer = new DataTransfer();
@@ -265,13 +269,14 @@ describe('as built', () => {
     }, JSON.stringify(record));
     await page.locator('main').dispatchEvent('drop', { dataTransfer: files });
     await page.getByRole('heading', { name: 'As built' }).waitFor();
-    await page.getByText('1 reading used, at 1 rib.').waitFor();
+    await page.getByText('1 reading used, of the batch.').waitFor();
     await page.getByText(/taken on another board or revision/).first().waitFor();
     await page.getByRole('button', { name: 'They belong to this board' }).click();
     await expect.poll(() => page.getByText(/taken on another board or revision/).count()).toBe(0);
+    await openRoom(page, 'Plan');
 
     // The figures as built lead on card and ribbon; what was drawn stands beside them, labelled, and on a line of its own.
-    const built = applyReadings(plan, { ...noReadings(plan.design.name, plan.design.revision), readings: [{ of: 'rib', rib: 3, side: 'starboard', sole: 6.9 }] });
+    const built = applyReadings(plan, { ...noReadings(plan.design.name, plan.design.revision), readings });
     const at = await cursor(page);
     const gapOf = (of: Plan, s: number) => sectionAt(of, s).gap.toFixed(1);
     const [was, is] = [gapOf(plan, at), gapOf(built.plan, at)];
@@ -280,15 +285,18 @@ describe('as built', () => {
     const lines = async () => (await gap.innerText()).split('\n');
     expect((await lines()).slice(0, 2)).toEqual([is, `drawn ${was}`]);
     expect(await page.locator('.StationCard_state').innerText()).toMatch(/ · as built$/);
-    // So does the flag on the stage.
-    expect(await page.locator('[data-anchor="cursor"]').textContent()).toMatch(/bevel −?[\d.]+° as built$/);
-    expect(await page.locator('.App_headline p').first().textContent()).toMatch(/^As built: /);
+    expect(await page.locator('.Headline_headline p').first().textContent()).toMatch(/^As built: /);
     // A stop that moved by less than is shown says the same either way.
-    const asBuilt = await page.locator('[data-kind="stop"]', { hasText: 'as built' }).count();
-    expect(asBuilt).toBeGreaterThan(0);
+    // In Plan all rows stand; in Build those of the step.
+    await openRoom(page, 'Plan');
+    const labelled = page.locator('[data-kind="stop"]', { hasText: 'as built' });
+    await expect.poll(() => labelled.count()).toBeGreaterThan(0);
+    const asBuilt = await labelled.count();
+    await openRoom(page, 'As built');
     expect(asBuilt).toBeLessThanOrEqual(await page.locator('[data-moved]').count());
     const rib = plan.rail.ribs.find(({ index }) => index === 2);
     if (!rib) throw new Error('no third rib');
+    await openRoom(page, 'As built');
     expect(await page.locator('[data-rib="3"] td').first().innerText()).toBe(`${gapOf(built.plan, rib.s)}\n${gapOf(plan, rib.s)}`);
     const nearer = (s: number) => ((x) => Math.min(x, plan.hull.length - x).toFixed(0))(sectionAt(plan, s).x);
     const labels = await page.locator('.Stack_stop text').allTextContents();
@@ -297,16 +305,40 @@ describe('as built', () => {
     for (const label of labels.filter((l) => l.includes('drawn'))) expect(moved).toContain(label);
     const tick = page.getByLabel('As built leads on ribbon and card');
     await tick.uncheck();
-    expect((await lines())[0]).toBe(was);
-    expect(await gap.innerText()).not.toContain('drawn');
+    expect((await gap.textContent())?.startsWith(was)).toBe(true);
+    expect(await gap.textContent()).not.toContain('drawn');
     expect(await page.locator('.Stack_stop tspan').count()).toBe(0);
     await tick.check();
 
     await put('broken.readings.json', JSON.stringify({ ...record, readings: [{ of: 'rib', rib: 3, side: 'starboard', sole: -4 }] }));
     await page.getByRole('heading', { name: 'broken.readings.json was not opened' }).waitFor();
-    expect(await page.locator('.Notices_notice table').innerText()).toMatch(/readings\[0\]\.sole.*−4.*0 to 80/s);
+    expect(await page.locator('.FileNoticeOpen_notice table').innerText()).toMatch(/readings\[0\]\.sole.*−4.*0 to 80/s);
     await page.getByRole('button', { name: 'Close', exact: true }).first().click();
-    await page.getByText('1 reading used, at 1 rib.').waitFor();
+    await page.getByText('1 reading used, of the batch.').waitFor();
+    expectClean(visit);
+  });
+
+  test('a stop as built that moved far says what its row is cut to at the bench', async () => {
+    const visit = await visitBoard('', { ...PHONE, bench: true });
+    const { page } = visit;
+    const readings: Readings['readings'] = [{ of: 'batch', sole: 5.1 }];
+    const built = applyReadings(plan, { ...noReadings(plan.design.name, plan.design.revision), readings }).plan;
+    const row = built.rail.rows[2];
+    // Beyond the strip as drawn, farther than an end may lie from it.
+    expect(row.nose.s - plan.rail.rows[2].nose.s).toBeGreaterThan(1);
+    const { joints } = await planParts(plan, { built: { starboard: built, port: built } });
+    const lengths = joints?.pieces.filter(({ side, strip }) => side === 'starboard' && strip.kind === 'row' && strip.order === row.row).map(({ length }) => length.toFixed(1));
+    await openRoom(page, 'As built');
+    await page.getByRole('button', { name: 'The batch' }).click();
+    await type(page, 'Sole', '5.1');
+    await page.getByText('1 reading used, of the batch.').waitFor();
+    await page.evaluate((s) => {
+      location.hash = `#s=${s}`;
+    }, row.nose.s);
+    await openRoom(page, 'At the bench');
+    const face = page.getByRole('region', { name: 'At the bench' });
+    await face.getByRole('button', { name: 'Stops', exact: true }).tap();
+    await expect.poll(() => face.locator(`[data-figure="cut row ${row.row} to"]`).innerText(), { timeout: 20_000 }).toBe(lengths?.join(' + '));
     expectClean(visit);
   });
 
@@ -339,7 +371,7 @@ describe('as built', () => {
     await page.goto(origin);
     await settle(page);
     expect(await boardName(page)).toBe(name);
-    await openPanel(page, 'As built');
+    await openRoom(page, 'As built');
     await type(page, 'Sole', '6.1');
     await expect.poll(() => onShelf(page)).toContain('"sole":6.1');
     expectClean(visit);

@@ -12,7 +12,11 @@ import { MISSING, startEngine } from './start';
 
 /** A name that is not this machine's own, so that the page is no secure context. */
 const PLAIN = 'http://boatshed.test/';
-const PANELS = 'nav[aria-label="Panels"]';
+const ROOMS = 'nav[aria-label="Rooms"]';
+/** What opens a drawer in a room, and the drawers. */
+const TOOLS = '[aria-label="Tools of the stage"], .trials';
+const TOP = 'header[data-area="top"] button[aria-expanded]';
+const DRAWERS = 'section.panel, .family, .atbench';
 
 /** A proxy that leads every name to the site. Resolves with its port and the call that ends it. */
 async function proxyTo(origin: string): Promise<{ port: number; close: () => void }> {
@@ -36,7 +40,9 @@ async function proxyTo(origin: string): Promise<{ port: number; close: () => voi
 async function open(engine: Engine, url: string): Promise<void> {
   await engine.goto(url);
   await until(engine, `document.querySelector('canvas[data-drawn]') !== null && window.railwright?.state()?.busy === false`);
-  await engine.js(`(window.faults = [], window.addEventListener('error', (e) => faults.push(e.message)), window.addEventListener('unhandledrejection', (e) => faults.push(String(e.reason))), true)`);
+  // WebKit lays a room out in passes: under load a size it watches changes between them, with no script run, and is told a frame later.
+  // Resize Observer (CSS Working Group), "deliver resize loop error": a notice, nothing is thrown and nothing lost.
+  await engine.js(`(window.faults = [], window.addEventListener('error', (e) => { if (!e.message.startsWith('ResizeObserver loop completed')) faults.push(e.message); }), window.addEventListener('unhandledrejection', (e) => faults.push(String(e.reason))), true)`);
 }
 
 const rest = (engine: Engine) => until(engine, `window.railwright?.state()?.busy === false && !document.querySelector('progress') && !document.querySelector('.bench-page:empty')`);
@@ -67,7 +73,7 @@ describe.each(['Firefox', 'WebKit'] as const)('in %s', (name) => {
       const stage = await middle(engine, 'canvas[data-drawn]');
       await engine.press(stage, { x: stage.x + 60, y: stage.y + 20 }, { x: stage.x + 140, y: stage.y + 40 });
       await until(engine, `Math.abs(railwright.onPage(600, 100, 0).x - ${was.x}) > 2`);
-      await click(engine, PANELS, 'Lines');
+      await click(engine, ROOMS, 'Shape');
       await until(engine, `document.querySelector('[data-handle="outline-2"] .knob') !== null`);
       await rest(engine);
       const handle = await middle(engine, '[data-handle="outline-2"] .knob');
@@ -81,40 +87,47 @@ describe.each(['Firefox', 'WebKit'] as const)('in %s', (name) => {
     }
   });
 
-  it.skipIf(missing)('opens every room and page by clicks, each control hit where it stands, and makes a paper', async () => {
+  it.skipIf(missing)('opens every room and page by clicks, each control hit where it stands, and looks at a paper', async () => {
     const engine = await startEngine(name);
     try {
       await open(engine, site!.origin);
       const covered: string[] = [];
       let controls = 0;
-      const look = async (where: string) => {
+      // Of a drawer its own controls: what lies under it is not to be hit.
+      const look = async (where: string, within = 'body') => {
         await rest(engine);
-        for (const each of await spots(engine, 'body')) {
+        for (const each of await spots(engine, within)) {
           controls += 1;
           if (each.under !== '') covered.push(`${where}: "${each.name}" lies under ${each.under}`);
         }
       };
-      const rooms = (await spots(engine, PANELS)).map((each) => each.name.replace(/\d+$/, ''));
-      expect(rooms.length).toBeGreaterThanOrEqual(4);
-      for (const room of rooms) {
-        if (await engine.js(`document.querySelector('section[aria-label="Large figures"]') !== null`)) await click(engine, 'section[aria-label="Large figures"] header', 'Close');
-        await click(engine, PANELS, room);
+      for (const room of ['Shape', 'Plan', 'Bench', 'Build']) {
+        await click(engine, ROOMS, room);
         await look(room);
         const tabs = (await spots(engine, '.bench-pages, .tool-tabs')).map((each) => each.name);
         for (const tab of tabs) {
           await click(engine, '.bench-pages, .tool-tabs', tab);
           await look(`${room}, ${tab}`);
         }
+        const openers = room === 'Plan' ? `${TOOLS}, ${TOP}` : TOOLS;
+        for (const tool of (await spots(engine, openers)).map((each) => each.name)) {
+          await click(engine, openers, tool);
+          await until(engine, `document.querySelector('${DRAWERS}') !== null`);
+          await look(`${room}, ${tool}`, DRAWERS);
+          await engine.js(`window.dispatchEvent(new KeyboardEvent('keydown', { key: 'Escape' }))`);
+          await until(engine, `document.querySelector('${DRAWERS}') === null`);
+        }
       }
-      expect(controls).toBeGreaterThan(300);
-      expect(covered).toEqual([]);
-      await click(engine, PANELS, 'Bench');
+      await click(engine, ROOMS, 'Bench');
       await rest(engine);
-      await click(engine, '.bench-pages', 'Papers');
+      await click(engine, '.bench-files', 'All papers');
       await rest(engine);
       await until(engine, `document.querySelector('li[data-paper] button') !== null`);
-      await click(engine, 'li[data-paper]', 'Make');
-      await until(engine, `document.querySelector('li[data-paper] a[href^="blob:"]') !== null`);
+      await look('Bench, All papers');
+      expect(controls).toBeGreaterThan(300);
+      expect(covered).toEqual([]);
+      await click(engine, 'li[data-paper]', 'Preview');
+      await until(engine, `(document.querySelector('.paper-sheet img')?.naturalWidth ?? 0) > 100`);
       expect(await engine.js('window.faults')).toEqual([]);
     } finally {
       await engine.close();

@@ -51,6 +51,17 @@ async function faultOf({ name, bytes }: Paper): Promise<string | undefined> {
       for (let i = 0; i < count; i++) for (let k = 0; k < 12; k++) if (!Number.isFinite(view.getFloat32(84 + 50 * i + 4 * k, true))) return 'a corner that is no number';
       return undefined;
     }
+    case 'step': {
+      const words = text(bytes);
+      if (STRANGE.test(words)) return 'a figure that is none';
+      const named = new Set(Array.from(words.matchAll(/^#(\d+)=/gm), ([, n]) => n));
+      const missing = Array.from(words.matchAll(/#(\d+)/g), ([, n]) => n).find((n) => !named.has(n));
+      return missing === undefined ? undefined : `#${missing} is asked for, and nothing is called so`;
+    }
+    case '3mf': {
+      const model = unzipSync(bytes)['3D/3dmodel.model'];
+      return model === undefined ? 'no model' : STRANGE.test(text(model)) ? 'a figure that is none' : undefined;
+    }
     case 'zip':
       return Object.keys(unzipSync(bytes)).length > 0 ? undefined : 'an empty zip';
     default:

@@ -4,11 +4,12 @@ import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, 
 import { tmpdir } from 'node:os';
 import { join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { writeDesign } from '../../geometry/design/write';
 import { planParts } from '../../geometry/planParts';
 import { planBoard } from '../../geometry/plan';
-import { noReadings, writeReadings } from '../../geometry/trust/readings';
+import { noReadings } from '../../geometry/trust/readings';
+import { writeReadings } from '../../geometry/trust/readingsFile';
 import type { Finding, Plan } from '../../geometry/types';
 import type { Parts } from '../../geometry/parts/types';
 import { planCommand } from '../../src/cli/command';
@@ -147,7 +148,7 @@ describe('a board that can be planned', () => {
   it('an option of the papers that cannot be used is exit 1, with what is allowed', async () => {
     const dir = join(folder, 'options');
     for (const [words, said] of [
-      [['--paper', 'B5'], 'A4, A3, Letter, roll'], [['--units', 'ell'], 'mm, in, in16'], [['--date', '2031-02-29'], 'YYYY-MM-DD'], [['--step', 'wide'], '10 to 1000'],
+      [['--paper', 'B5'], 'A4, A3, Letter, roll'], [['--units', 'ell'], 'mm, in, in16'], [['--date', '2031-02-29'], 'YYYY-MM-DD'], [['--step', 'wide'], '10 to 1000'], [['--shop', seedPath(CHILD)], 'not a Railwright shop profile'],
     ] as const) {
       expect(await run(seedPath(CHILD), '--out', dir, ...words)).toMatchObject({ code: 1, err: expect.stringContaining(said) });
     }
@@ -310,6 +311,7 @@ describe('the command itself', () => {
   });
 
   it('as a program prints JSON and nothing else, reads standard input, and takes paths from where it is called, with the codes and text of the command', async () => {
+    // Each start loads the whole kernel: what needs no process of its own is asked of the command in this one.
     const bin = fileURLToPath(new URL('../../src/cli/bin.mjs', import.meta.url));
     file('here.board.json', seedText(CHILD));
     const call = (argv: string[], input?: string, env = {}) => spawnSync(process.execPath, [bin, ...argv], { cwd: folder, encoding: 'utf8', input, maxBuffer: 64e6, env: { ...process.env, ...env } });
@@ -321,12 +323,12 @@ describe('the command itself', () => {
     const done = call(['here.board.json']);
     expect([done.status, done.stderr]).toEqual([0, '']);
     expect(done.stdout).toBe((await run(seedPath(CHILD))).out);
-    expect(call(['--version']).stdout).toMatch(/^\d+\.\d+\.\d+\n$/);
+    expect((await run('--version')).out).toMatch(/^\d+\.\d+\.\d+\n$/);
     // npm runs a script in the project's folder, and says where it was called.
-    const byNpm = spawnSync(process.execPath, [bin, 'here.board.json'], {
-      cwd: fileURLToPath(new URL('../..', import.meta.url)), encoding: 'utf8', env: { ...process.env, npm_lifecycle_event: 'plan', INIT_CWD: folder },
-    });
-    expect(byNpm.stdout).toMatch(/^Reedmere/);
+    vi.stubEnv('npm_lifecycle_event', 'plan');
+    vi.stubEnv('INIT_CWD', folder);
+    const byNpm = await run('here.board.json').finally(() => vi.unstubAllEnvs());
+    expect(byNpm.out).toMatch(/^Reedmere/);
     const bad = call(['-'], '{');
     expect([bad.status, bad.stdout]).toEqual([2, '']);
   });

@@ -79,6 +79,23 @@ describe.each(seedNames)('%s: inner faces', (name) => {
   });
 });
 
+describe('an inner face by the centreline of a bottom that falls outboard', () => {
+  const design = structuredClone(seedDesign('child-155.board.json'));
+  const { hull } = planBoard({ ...design, lines: { ...design.lines, vee: level(design.lines.outline.points[design.lines.outline.points.length - 1].x, -0.04) } });
+  const thickness = design.skins.bottom;
+  // There both halves send the foot across it: the ball lies on the ridge, as far as its radius carries, and on the side's own face beyond.
+  it.each([0, 0.05, 0.15, 0.3, 1, 3])('lies a skin\'s thickness over it %d mm off, and port mirrors it', (y) => {
+    for (const share of [0.2, 0.5, 0.8]) {
+      const x = hull.length * share;
+      const { z, zy } = innerAt(hull.bottom, -1, thickness, x, y, panelProbe());
+      expect(Math.abs(toPanel(hull.bottom, [x, y, z]) - thickness)).toBeLessThan(1e-7);
+      const port = innerAt(hull.bottom, -1, thickness, x, -y, panelProbe());
+      expect(port.z).toBeCloseTo(z, 9);
+      expect(y === 0 ? Math.abs(zy) : port.zy + zy).toBeCloseTo(0, 9);
+    }
+  });
+});
+
 /** The round's section square to the rail as points (inset from the outline, z), evenly in its parameter. */
 function denseRound(hull: Hull, c: RailSection, steps = 4000): { origin: [number, number]; points: [number, number][] } {
   const xy = new Float64Array(6);

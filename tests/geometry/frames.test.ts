@@ -402,7 +402,7 @@ describe('bad sheets', () => {
     const diameters: number[] = [];
     for (let height = 10.5; height < 14; height += 0.1) {
       const band = { low: Float64Array.from([0, 0, 100, 0]), high: Float64Array.from([0, height, 100, height]) };
-      const holes = breathing(band, 12, 88, 12, 0, 100, 2.97);
+      const holes = breathing(band, 12, 88, 12, 0, 100, 2.97, 'cut');
       expect(() => kerfCompensated({ outline, holes, marks: [] }, 2.97)).not.toThrow();
       diameters.push(...holes.map((hole) => Math.sqrt((4 * Math.abs(loopArea(hole))) / Math.PI)));
     }

@@ -9,6 +9,7 @@ import { writeDesign } from '../../geometry/design/write';
 import { footGrid, footOn } from '../../geometry/shape/project';
 import { splineOf } from '../../geometry/shape/line';
 import { bezierSpans } from '../../geometry/curves/bezier';
+import { stationAxis, stationTicks } from '../../src/ui/stationAxis';
 import { chartOf, NO_ZOOM, zoomAbout } from '../../src/rooms/lines/chart';
 import { addPoint, type Edit, endShape, movePoint, presentAngle, removePoint, setCorner, setEndAngle, setEndShape } from '../../src/rooms/lines/edits';
 import { errorLines } from '../support/said';
@@ -107,12 +108,32 @@ describe('chart', () => {
   it('draws an outline at equal scale, and zooms about the pointer', () => {
     const extent = { length: 1800, low: -10, high: 280 };
     const size = { width: 1000, height: 260 };
-    const chart = chartOf(extent, size, 'equal', NO_ZOOM);
+    const chart = chartOf(extent, size, 'equal', NO_ZOOM, 14);
     expect(chart.kx).toBe(chart.kv);
     const [x, v] = [chart.station(321), chart.value(123)];
-    const zoomed = chartOf(extent, size, 'equal', zoomAbout(zoomAbout(NO_ZOOM, 3, 321, 123), 1.7, 321, 123));
+    const zoomed = chartOf(extent, size, 'equal', zoomAbout(zoomAbout(NO_ZOOM, 3, 321, 123), 1.7, 321, 123), 14);
     expect(zoomed.x(x)).toBeCloseTo(321, 9);
     expect(zoomed.y(v)).toBeCloseTo(123, 9);
     expect(zoomed.kx / chart.kx).toBeCloseTo(5.1, 12);
+  });
+
+  it('puts every sheet on one axis of stations, and counts them from the nearer end', () => {
+    const size = { width: 1000, height: 140 };
+    const axis = stationAxis(size.width, 1750);
+    for (const how of ['equal', 'exaggerated', 'free'] as const) {
+      const chart = chartOf({ length: 1750, low: 0, high: how === 'free' ? 0.2 : 60 }, size, how, NO_ZOOM, 14);
+      for (const x of [0, 460, 1750]) expect(chart.x(x)).toBe(axis.x(x));
+    }
+    expect(axis.station(axis.x(460))).toBeCloseTo(460, 9);
+    for (const [length, unit, step] of [[1750, 'mm', 100], [1800, 'mm', 100], [1740.4, 'mm', 100], [1750, 'in16', 152.4]] as const) {
+      const ticks = stationTicks(length, axis.scale, unit);
+      for (const { x, from } of ticks) {
+        expect(Math.min(x, length - x)).toBeCloseTo(from, 9);
+        expect(from / step).toBeCloseTo(Math.round(from / step), 9);
+      }
+      const gaps = ticks.slice(1).map(({ x }, i) => (x - ticks[i].x) * axis.scale);
+      expect(Math.min(...gaps)).toBeGreaterThanOrEqual(46);
+      expect([ticks[0].x, ticks[ticks.length - 1].x]).toEqual([0, length]);
+    }
   });
 });

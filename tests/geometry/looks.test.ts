@@ -6,7 +6,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { type Selector, type SelectorComponent, transform } from 'lightningcss';
+import { type Declaration, type Selector, type SelectorComponent, transform } from 'lightningcss';
 import { parseSync } from 'vite';
 import { describe, expect, it } from 'vitest';
 
@@ -96,6 +96,7 @@ function usesOf(path: string, text: string): Uses {
   const faults: string[] = [];
   for (const node of nodes(program.body)) {
     const named = node.type === 'JSXAttribute' && (node.name as Node).name === 'className' ? [texts(node.value as Node, modules)]
+      : node.type === 'AssignmentExpression' && ((node.left as Node).property as Node | undefined)?.name === 'className' ? [texts(node.right as Node, modules)]
       : node.type === 'TaggedTemplateExpression' && /^(svg|html)$/.test(String((node.tag as Node).name)) ? painted(node.quasi as Node, modules) : [];
     for (const found of named) {
       if (!found) faults.push(`a class that cannot be read, where a data attribute would say it: ${text.slice(Number(node.start), Number(node.end))}`);
@@ -132,6 +133,11 @@ function sheetOf(path: string, text: string): Sheet {
         style: ({ value }) => {
           selectors.push(...value.selectors);
           if (value.declarations?.importantDeclarations?.length) faults.push('is important, so that no other rule can be');
+          if (!/"data-theme"/.test(JSON.stringify(value.selectors))) return;
+          const { declarations = [], importantDeclarations = [] } = value.declarations ?? {};
+          const more = [...declarations, ...importantDeclarations].map(nameOf).filter((name) => !isColour(name));
+          if (value.rules?.length) more.push('a rule within it');
+          if (more.length > 0) faults.push(`sets ${more.join(', ')} by the light, which is for colours alone`);
         },
         import: ({ value }) => {
           if (value.layer) layers.push(join(dirname(path), value.url));
@@ -142,6 +148,11 @@ function sheetOf(path: string, text: string): Sheet {
   });
   return { selectors, layers, faults };
 }
+
+/** A light sets colours alone: of a page in the second one, only they are looked at (tests/browser/axe.ts). */
+const isColour = (name: string): boolean => name.startsWith('--') || name === 'color-scheme' || name === 'forced-color-adjust';
+const nameOf = (declared: Declaration): string =>
+  (declared.property === 'custom' ? declared.value.name : declared.property === 'unparsed' ? declared.value.propertyId.property : declared.property);
 
 /** What is wrong with the looks of a set of files, by path, sheets among them. */
 function faultsOf(files: ReadonlyMap<string, string>): string[] {
@@ -253,6 +264,10 @@ describe('looks', () => {
     expect(faults({ [ALL]: `${sound[ALL]} @import '../rooms/den/den.css' layer(den);` })).toEqual([`${ALL} is more than the layers of theme and controls`]);
     expect(faults({ [ALL]: "@import './theme.css'; @import './controls.css' layer(controls);" })).toContain(`${ALL} brings ./theme.css in no layer`);
     expect(faults({ 'src/app/Page.module.css': '.on { color: red !important; }' })).toEqual(['src/app/Page.module.css is important, so that no other rule can be']);
+    expect(faults({ [THEME]: `${sound[THEME]} :root[data-theme="bench"] { --ink: #fff; color-scheme: dark; forced-color-adjust: none; }` })).toEqual([]);
+    expect(faults({ [THEME]: `${sound[THEME]} @media print { :root:is(p, [data-theme="bench"]) h2 { font-size: 2em; padding: var(--ink); --ink: #fff; } }` }))
+      .toEqual([`${THEME} sets font-size, padding by the light, which is for colours alone`]);
+    expect(faults({ [THEME]: `${sound[THEME]} [data-theme] { h2 { display: none; } }` })).toEqual([`${THEME} sets a rule within it by the light, which is for colours alone`]);
     const painter = (text: string) => ({ [`${den}paint.ts`]: `import './den.css'; export const paint = (on, kind) => svg\`${text}\`;` });
     expect(faults(painter('<g x=${on} class="den${on ? " low" : ""}"><b class="den-top"/></g>'))).toEqual([]);
     expect(faults(painter('<g class="den${on ? " gone" : ""}"/>'))).toEqual([`${den}paint.ts uses gone, which no sheet it imports defines`]);

@@ -3,12 +3,15 @@
  * validator. Axes: starboard must stay starboard.
  */
 import DxfParser from 'dxf-parser';
+import { XMLParser } from 'fast-xml-parser';
+import { unzipSync } from 'fflate';
 import { validateBytes } from 'gltf-validator';
 import { describe, expect, it } from 'vitest';
 import { meshBoard } from '../../geometry/solid/board';
 import { meshVolume } from '../support/meshVolume';
 import { listPapers, makePapers, type PaperOptions } from '../../src/papers';
 import { DRAWING_LAYERS } from '../../src/papers/drawing';
+import { assembly } from '../../src/papers/solids';
 import { loadManifold, manifoldOf } from '../support/kernels';
 import { plateParts, RIB, seedBench } from '../support/papers';
 
@@ -128,6 +131,41 @@ describe('STL solids', () => {
     const [made] = await makePapers(plan, parts, { ...options, which: ['sole-starboard.stl'] });
     const { positions } = readStl(made.bytes);
     for (let i = 1; i < positions.length; i += 3) expect(positions[i]).toBeLessThan(1e-3);
+  });
+});
+
+interface ThreeMf {
+  readonly model: {
+    readonly unit: string;
+    readonly resources: { readonly object: readonly { readonly id: number; readonly name: string; readonly mesh: {
+      readonly vertices: { readonly vertex: readonly { readonly x: number; readonly y: number; readonly z: number }[] };
+      readonly triangles: { readonly triangle: readonly { readonly v1: number; readonly v2: number; readonly v3: number }[] };
+    }; }[]; };
+    readonly build: { readonly item: readonly { readonly objectid: number }[] };
+  };
+}
+
+describe('3MF', () => {
+  // 3MF Core Specification 1.3: parts and relationship of the package, unit, one build item an object; read by fflate and fast-xml-parser, closed by manifold-3d.
+  it('holds every part in millimetres, each closed as it is indexed, its corners in one place one vertex', async () => {
+    const module = await loadManifold();
+    const { plan, parts } = await seedBench('child-155');
+    const [made] = await makePapers(plan, parts, { ...options, which: ['assembly.3mf'] });
+    const files = unzipSync(made.bytes);
+    expect(Object.keys(files).sort()).toEqual(['3D/3dmodel.model', '[Content_Types].xml', '_rels/.rels']);
+    const read = new XMLParser({ ignoreAttributes: false, attributeNamePrefix: '', parseAttributeValue: true, isArray: (name) => ['object', 'item'].includes(name) }).parse(new TextDecoder().decode(files['3D/3dmodel.model'])) as ThreeMf;
+    const { unit, resources: { object }, build: { item } } = read.model;
+    expect(unit).toBe('millimeter');
+    expect(item.map(({ objectid }) => objectid)).toEqual(object.map(({ id }) => id));
+    const bodies = new Map(assembly(plan).map(({ id, mesh }) => [id.replace(/-/g, ' '), meshVolume(mesh)]));
+    expect(object.map(({ name }) => name)).toEqual([...bodies.keys()]);
+    for (const { name, mesh } of object) {
+      const positions = Float32Array.from(mesh.vertices.vertex.flatMap(({ x, y, z }) => [x, y, z]));
+      expect(new Set(mesh.vertices.vertex.map(({ x, y, z }) => `${x} ${y} ${z}`)).size, name).toBe(mesh.vertices.vertex.length);
+      const solid = manifoldOf(module, { positions, indices: Uint32Array.from(mesh.triangles.triangle.flatMap(({ v1, v2, v3 }) => [v1, v2, v3])) });
+      expect(Math.abs(solid.volume() / (bodies.get(name) ?? Number.NaN) - 1), name).toBeLessThan(2e-4);
+      solid.delete();
+    }
   });
 });
 

@@ -6,9 +6,9 @@ import { planBoard } from '../../geometry/plan';
 import { loopArea } from '../../geometry/curves/polygon';
 import { stationOutline } from '../../geometry/hull/station';
 import { timberVolumes } from '../../geometry/parts/volumes';
-import { hullMesh, meshBoard } from '../../geometry/solid/board';
+import { hullMesh, meshBoard, meshStarboard } from '../../geometry/solid/board';
 import { meshVolume } from '../support/meshVolume';
-import type { Plan } from '../../geometry/types';
+import type { Mesh, Plan } from '../../geometry/types';
 import { loadManifold, manifoldOf } from '../support/kernels';
 import { wedgeDesign } from '../support/plain';
 import { seedDesign, seedNames } from './boards';
@@ -48,6 +48,23 @@ describe.each(seedNames)('%s', (name) => {
     expect(miss[1] / miss[2]).toBeGreaterThan(3.8);
     // Richardson's step takes the rest of the second order away.
     expect(Math.abs((4 * miss[2] - miss[1]) / 3)).toBeLessThan(2e-6);
+  });
+
+  // Provable: a solid cut in two by a plane is closed but for edges in that plane.
+  it('a stage\'s half of a skin or a block is that of the whole, open on the centreline alone', () => {
+    const halves = meshStarboard(plan).filter(({ half }) => half);
+    expect(halves.map(({ id }) => id)).toEqual(bodies.filter(({ kind, side }) => side === 'centre' && /skin|block/.test(kind)).map(({ id }) => id));
+    const places = ({ positions: p }: Mesh) => Array.from({ length: p.length / 3 }, (_, i) => `${p[3 * i]} ${Math.abs(p[3 * i + 1])} ${p[3 * i + 2]}`);
+    for (const { id, mesh: { positions, indices }, mesh } of halves) {
+      const whole = bodies.find((body) => body.id === id)?.mesh ?? mesh;
+      expect(new Set(places(mesh)), id).toEqual(new Set(places(whole)));
+      const edges = new Set<string>();
+      indices.forEach((from, k) => edges.add(`${from} ${indices[k - (k % 3) + ((k + 1) % 3)]}`));
+      const open = [...edges].map((edge) => edge.split(' ').map(Number)).filter(([from, to]) => !edges.has(`${to} ${from}`)).flat();
+      expect(open.length, id).toBeGreaterThan(0);
+      expect(open.every((i) => positions[3 * i + 1] === 0), id).toBe(true);
+      expect(positions.every((at, i) => i % 3 !== 1 || at >= 0), id).toBe(true);
+    }
   });
 
   // Provable: volume is the integral of the sections' areas; here by Gauss between 40 stations of 60 chords.

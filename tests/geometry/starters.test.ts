@@ -8,7 +8,8 @@ import { planParts } from '../../geometry/planParts';
 import { allFindings } from '../../geometry/rail/findings';
 import { logText } from '../../geometry/said';
 import { combOf } from '../../geometry/shape/comb';
-import { firstBoard, starters } from '../../src/state/starters';
+import { starters } from '../../src/rooms/boards/starters';
+import { firstBoard } from '../../src/state/starters';
 import { seedDesign, seedNames, starterTexts } from './boards';
 
 const boards = starterTexts.map(([name, text]): [string, Design, string] => {

@@ -9,6 +9,7 @@ import { loadMilp, type MilpSolver } from '../../geometry/parts/milp';
 import { planTotals } from '../../geometry/parts/totals';
 import type { FramePart } from '../../geometry/frame/types';
 import type { Totals } from '../../geometry/parts/types';
+import { CLOSELY } from '../../geometry/frame/weighing';
 import { planedStrip, simpson, timberVolumes } from '../../geometry/parts/volumes';
 import { planBoard } from '../../geometry/plan';
 import { meshBoard } from '../../geometry/solid/board';
@@ -81,7 +82,7 @@ describe.each(seedNames)('%s', (name) => {
   const v = timberVolumes(plan);
 
   it('converges: half the spacing moves no volume by a thousandth', () => {
-    const fine = timberVolumes(plan, 2.5);
+    const fine = timberVolumes(plan, { ...CLOSELY, step: 2.5 });
     // A tenth of a cubic millimetre beside the relative measure: some boards have next to no blocks.
     const moved = (Object.keys(v) as (keyof typeof v)[]).filter((key) => Math.abs(fine[key] - v[key]) > 1e-3 * v[key] + 0.1);
     expect(moved).toEqual([]);

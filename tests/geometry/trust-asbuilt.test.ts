@@ -7,7 +7,8 @@ import { hollowSpan } from '../../geometry/rail/railEnds';
 import { sectionAt, sectionDrawing } from '../../geometry/rail/query';
 import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
 import { planTolerance } from '../../geometry/trust/tolerance';
-import { checkReadings, noReadings, readReadings, writeReadings, type Reading, type Readings } from '../../geometry/trust/readings';
+import { noReadings, type Reading, type Readings } from '../../geometry/trust/readings';
+import { checkReadings, readReadings, writeReadings } from '../../geometry/trust/readingsFile';
 import type { TrialBend } from '../../geometry/design/schema';
 import type { ReadingField } from '../../geometry/trust/types';
 import { seedDesign, seedNames } from './boards';
@@ -78,9 +79,14 @@ describe('depth read at some ribs', () => {
     { rib: a.index + 1, depth: expected[1].depth + by[0] }, { rib: b.index + 1, depth: expected[4].depth + by[1] },
   ]));
 
-  it('runs straight between the ribs read, and holds beyond them', () => {
-    const at = (t: number) => a.s + t * (b.s - a.s);
-    for (const [s, lift] of [[a.s, 0.8], [b.s, -0.5], [at(0.5), 0.15], [at(0.25), 0.475], [a.s / 2, 0.8], [(b.s + plan.rail.boxTo) / 2, -0.5]]) {
+  /** The run between two ribs by their places in the list, t of the way. */
+  const at = (i: number, t: number) => ribs[i].s + t * (ribs[i + 1].s - ribs[i].s);
+
+  it('acts at its rib and is gone at the ribs before and after: 3 t^2 - 2 t^3 between, by hand', () => {
+    for (const [s, lift] of [
+      [a.s, 0.8], [at(0, 0.5), 0.4], [at(0, 0.25), 0.125], [ribs[0].s, 0], [ribs[0].s / 2, 0], [at(1, 0.75), 0.125], [ribs[2].s, 0], [at(2, 0.5), 0],
+      [at(3, 0.25), -0.078125], [b.s, -0.5], [at(4, 0.5), -0.25], [ribs[5].s, 0], [(ribs[ribs.length - 1].s + plan.rail.boxTo) / 2, 0],
+    ]) {
       const [was, is] = [sectionAt(plan, s), sectionAt(built.plan, s)];
       // Upright heights become figures square to the sole.
       const square = lift / Math.hypot(1, was.soleSlope);
@@ -92,7 +98,27 @@ describe('depth read at some ribs', () => {
     }
   });
 
-  it('solves the stops again on the corrected gap, and says how each moved', () => {
+  it('passes over from one neighbour that was read to the next, and stays as it is beyond the first rib and the last', () => {
+    const by = [0.6, -0.2, 0.4];
+    const near = applyReadings(plan, record([0, 1, ribs.length - 1].map((i, k) => ({ rib: ribs[i].index + 1, depth: expected[i].depth + by[k] }))));
+    for (const [s, lift] of [[ribs[0].s / 2, 0.6], [at(0, 0.25), 0.475], [at(0, 0.5), 0.2], [at(1, 0.5), -0.1], [(ribs[ribs.length - 1].s + plan.rail.boxTo) / 2, 0.4]]) {
+      expect(sectionAt(near.plan, s).deckRib - sectionAt(plan, s).deckRib).toBeCloseTo(lift, 9);
+    }
+  });
+
+  it('rises through ribs read in turn without a wave, and bends no strip at a rib', () => {
+    const rising = applyReadings(plan, record([1, 2].map((i) => ({ rib: ribs[i].index + 1, depth: expected[i].depth + [0, 0.3, 0.9][i] }))));
+    const [before, after] = [ribs[1].s - ribs[0].s, ribs[2].s - ribs[1].s];
+    const slope = (3 * (before + after)) / (((2 * after + before) * before) / 0.3 + ((after + 2 * before) * after) / 0.6);
+    const lift = (s: number) => sectionAt(rising.plan, s).deckRib - sectionAt(plan, s).deckRib;
+    // A cubic half-way: the mean, and an eighth of the way by the slopes' difference.
+    expect(lift(at(0, 0.5))).toBeCloseTo(0.15 - (before * slope) / 8, 9);
+    expect(lift(at(1, 0.5))).toBeCloseTo(0.6 + (after * slope) / 8, 9);
+    // Straight pieces would ask of a strip a bend at the rib that no timber takes, and a block to there.
+    expect([rising.plan.rail.boxFrom, rising.plan.rail.ends]).toEqual([plan.rail.boxFrom, plan.rail.ends]);
+  });
+
+  it('solves the stops again on the corrected gap, and says how each that lies beside such a rib moved', () => {
     let moved = 0;
     for (const row of built.plan.rail.rows) {
       for (const end of ['tail', 'nose'] as const) {
@@ -101,12 +127,15 @@ describe('depth read at some ribs', () => {
         expect(sectionAt(built.plan, stop.s).gap).toBeCloseTo(6 * row.row + plan.design.rail.clearance, 5);
         const was = plan.rail.rows.find((r) => r.row === row.row)?.[end].s;
         const change = built.changes.find((c) => c.what === 'stop' && c.row === row.row && c.end === end);
-        expect(change).toMatchObject({ was, is: stop.s, s: stop.s, x: stop.x });
-        moved++;
+        const beside = [[ribs[0], ribs[2]], [ribs[3], ribs[5]]].some(([from, to]) => stop.s > from.s && stop.s < to.s);
+        if (!beside) expect([change, stop.s]).toEqual([undefined, expect.closeTo(was ?? 0, 4)]);
+        else expect(change).toMatchObject({ was, is: stop.s, s: stop.s, x: stop.x });
+        if (beside) moved++;
       }
     }
-    expect(moved).toBe(6);
-    expect(built.changes.filter((c) => c.what === 'gap').map((c) => c.rib)).toEqual(ribs.map((r) => r.index));
+    expect(moved).toBeGreaterThan(0);
+    expect(moved).toBeLessThan(6);
+    expect(built.changes.filter((c) => c.what === 'gap').map((c) => c.rib)).toEqual([a.index, b.index]);
     const atA = built.changes.find((c) => c.what === 'gap' && c.rib === a.index);
     expect(atA).toMatchObject({ was: a.gap });
   });
@@ -216,10 +245,71 @@ describe('a size of the batch', () => {
   });
 
   it('that cannot be right is flagged once, of no rib', () => {
-    const { flags, used } = applyReadings(plan, { ...record([]), readings: [{ of: 'batch', cap: 16, spacer: 6.1 }] });
+    const { flags, used } = applyReadings(plan, { ...record([]), readings: [{ of: 'batch', cap: 16, spacer: 6.1, depthOff: -20 }] });
     expect(used).toBe(1);
-    expect(flags.map(mmError)).toMatchObject([{ field: 'batch, cap', value: '16 mm' }]);
-    expect(flags[0].rib).toBeUndefined();
+    expect(flags.map(mmError)).toMatchObject([{ field: 'batch, cap', value: '16 mm' }, { field: 'batch, depth', value: '−20 mm' }]);
+    expect(flags.map(({ rib }) => rib)).toEqual([undefined, undefined]);
+  });
+
+  it('of its frames puts every rib off alike, on both sides, but where one was read itself', () => {
+    const own = { of: 'rib' as const, rib: ribs[2].index + 1, side: 'starboard' as const, depth: expected[2].depth + 0.2 };
+    const readings: Reading[] = [{ of: 'batch', depthOff: -0.4 }, own];
+    const lift = (side: 'starboard' | 'port') => {
+      const built = applyReadings(plan, { ...record([]), readings }, side).plan;
+      return [ribs[0].s / 2, ribs[1].s, (ribs[1].s + ribs[2].s) / 2, ribs[2].s, ribs[3].s].map((s) => sectionAt(built, s).deckRib - sectionAt(plan, s).deckRib);
+    };
+    expect(lift('starboard')).toEqual([-0.4, -0.4, -0.1, 0.2, -0.4].map((v) => expect.closeTo(v, 9)));
+    expect(lift('port')).toEqual([-0.4, -0.4, -0.4, -0.4, -0.4].map((v) => expect.closeTo(v, 9)));
+    // The same with the tab, by which the gap is as drawn but for what it is off.
+    const tab = applyReadings(plan, { ...record([]), readings: [{ of: 'batch', tabOff: -0.3 }] });
+    for (const [i, { section, hasTab }] of tab.plan.rail.ribs.entries()) {
+      if (hasTab) expect(section.capBottom - section.soleTop).toBeCloseTo(expected[i].tab - 0.3, 9);
+    }
+    expect(tab.used).toBe(1);
+  });
+
+  it('of its tabs is held against the depth and the strips of every rib, whoever read them, and left out whole', () => {
+    const apply = (readings: Reading[]) => applyReadings(plan, { ...record([]), readings });
+    const deep = (i: number) => ({ of: 'rib' as const, rib: ribs[i].index + 1, side: 'starboard' as const, depth: expected[i].depth + 4 });
+    for (const [readings, without, rib] of [
+      [[{ of: 'batch', depthOff: 4, tabOff: -1.8 }], [{ of: 'batch', depthOff: 4 }], 1],
+      [[{ of: 'batch', tabOff: -1.8 }, deep(0)], [deep(0)], 1],
+      [[{ of: 'batch', side: 'starboard', tabOff: -1.8 }, deep(3)], [deep(3)], 4],
+    ] as [Reading[], Reading[], number][]) {
+      const built = apply(readings);
+      expect(built.flags.map(mmError)).toMatchObject([{ field: 'batch, tab', value: '−1.8 mm', message: expect.stringContaining(`at rib ${rib}, which leave`) as string }]);
+      expect([built.flags[0].rib, built.flags[0].reading, built.used]).toEqual([undefined, 'tab', 1]);
+      expect(built.plan.rail).toEqual(apply(without).plan.rail);
+    }
+    // Where a tab was read the batch's says nothing; one read that cannot be is flagged as that rib's, and then the batch's counts, if it may.
+    const both = (tab: number, tabOff: number) => {
+      const { flags, used } = apply([{ of: 'batch', tabOff }, { ...deep(0), tab: expected[0].tab + tab }]);
+      return [...flags.map(({ field }) => field), used];
+    };
+    expect(both(1.7, -1.8)).toEqual([3]);
+    expect(both(-1, 1.7)).toEqual(['rib 1, tab', 2]);
+    expect(both(-1, -1.8)).toEqual(['rib 1, tab', 'batch, tab', 1]);
+  });
+
+  it('may be off either way by what the rib that bears least of it may, and by no more than a low tab is high', () => {
+    const low = planBoard({ ...plan.design, spread: { ...plan.design.spread, ribHeight: 0.6 }, frames: { ...plan.design.frames, ribs: [24, ...plan.design.frames.ribs] } });
+    const { tab } = expectedReadings(low, low.rail.ribs[0]);
+    expect(tab).toBeGreaterThan(1);
+    expect(tab).toBeLessThan(1.5);
+    const off = (tabOff: number) => applyReadings(low, { ...record([]), readings: [{ of: 'batch', tabOff }] });
+    expect([off(1.5), off(-tab + 0.01)].map(({ flags, used }) => [flags, used])).toEqual([[[], 1], [[], 1]]);
+    expect(off(-1.5).flags.map(mmError)).toMatchObject([{ field: 'batch, tab', value: '−1.5 mm', allowed: expect.stringContaining(`−${tab.toFixed(2)}`) as string }]);
+    expect(off(-1.5).plan).toBe(low);
+  });
+
+  it('moves every stop where a rib\'s own moves those beside it: 0.7 mm on a tab', () => {
+    const moved = (readings: Reading[]) => applyReadings(plan, { ...record([]), readings }).changes.filter((c) => c.what === 'stop').map((c) => ({ ...c, by: Math.abs((c.is ?? 0) - (c.was ?? 0)) }));
+    const stops = plan.rail.rows.flatMap((row) => [row.tail.s, row.nose.s]);
+    const alone = moved([{ of: 'rib', rib: ribs[1].index + 1, side: 'starboard', tab: expected[1].tab - 0.7 }]);
+    const all = moved([{ of: 'batch', tabOff: -0.7 }]);
+    expect(all).toHaveLength(stops.length);
+    expect(alone.map(({ was }) => was)).toEqual(stops.filter((s) => s > ribs[0].s && s < ribs[2].s));
+    expect(Math.max(...all.map(({ by }) => by))).toBeGreaterThan(Math.max(0, ...alone.map(({ by }) => by)));
   });
 });
 
@@ -275,8 +365,8 @@ describe('the readings file', () => {
 
   it('holds all that it may hold, and reads it back the same', () => {
     const full: Readings = {
-      ...noReadings('A', 'B'), note: 'two lines\nof it', step: 7, ticks: ['sole-dry', 'cap: Gap at rib 3 "wide"'], trials: [trial, { ...trial, of: 'outer', bent: 'flat', heat: 'wet', held: false, note: 'knot' }],
-      readings: [{ of: 'batch', cap: 6.1 }, { of: 'batch', side: 'port', sole: 6 }, { of: 'rib', rib: 2, side: 'starboard', bevelDeg: 7.25 }, { of: 'rib', rib: 2, side: 'port', tab: 9.4 }],
+      ...noReadings('A', 'B'), note: 'two lines\nof it', step: 7, ticks: ['sole-dry', 'cap: Gap at rib 3 "wide"'], cut: ['row 3.1/starboard/1', 'sole 0.1/port/2'], trials: [trial, { ...trial, of: 'outer', bent: 'flat', heat: 'wet', held: false, note: 'knot' }],
+      readings: [{ of: 'batch', cap: 6.1, depthOff: -0.4, tabOff: 0.3 }, { of: 'batch', side: 'port', sole: 6 }, { of: 'rib', rib: 2, side: 'starboard', bevelDeg: 7.25 }, { of: 'rib', rib: 2, side: 'port', tab: 9.4 }],
     };
     const read = readReadings(writeReadings({ ...full, readings: full.readings.toReversed() }));
     expect(read.ok && read.readings).toEqual(full);
@@ -306,6 +396,9 @@ describe('the readings file', () => {
     ['a rib without a number', { ...sample, readings: [{ of: 'rib', side: 'port', cap: 6 }] }, 'readings[0].rib'],
     ['a rib on no side', { ...sample, readings: [{ of: 'rib', rib: 2, cap: 6 }] }, 'readings[0].side'],
     ['a batch at a rib', { ...sample, readings: [{ of: 'batch', rib: 2, cap: 6 }] }, 'readings[0].rib'],
+    ['a rib off like a batch', { ...sample, readings: [{ of: 'rib', rib: 2, side: 'port', tabOff: -0.3 }] }, 'readings[0].tabOff'],
+    ['the depth of a batch', { ...sample, readings: [{ of: 'batch', depth: 40 }] }, 'readings[0].depth'],
+    ['a batch off by a hand', { ...sample, readings: [{ of: 'batch', depthOff: 90 }] }, 'readings[0].depthOff'],
     ['the bevel of a batch', { ...sample, readings: [{ of: 'batch', bevelDeg: 6 }] }, 'readings[0].bevelDeg'],
     ['a batch twice', { ...sample, readings: [{ of: 'batch', cap: 6 }, { of: 'batch', sole: 6 }] }, 'readings[1].of'],
     ['a bevel of a roof', { ...sample, readings: [{ of: 'rib', rib: 1, side: 'port', bevelDeg: 75 }] }, 'readings[0].bevelDeg'],
@@ -314,6 +407,7 @@ describe('the readings file', () => {
     ['a trial that nobody watched', { ...sample, trials: [{ ...trial, held: undefined }] }, 'trials[0].held'],
     ['a tick twice', { ...sample, ticks: ['sole-dry', 'sole-dry'] }, 'ticks[1]'],
     ['a tick of two lines', { ...sample, ticks: ['sole\ndry'] }, 'ticks[0]'],
+    ['a piece cut twice', { ...sample, cut: ['sole 0.1/port/1', 'sole 0.1/port/1'] }, 'cut[1]'],
     ['half a step', { ...sample, step: 2.5 }, 'step'],
     ['a side that is none', { ...sample, readings: [{ of: 'rib', rib: 1, side: 'left' }] }, 'readings[0].side'],
     ['an extra field', { ...sample, readings: [{ of: 'rib', rib: 1, side: 'port', width: 2 }] }, 'readings[0].width'],

@@ -96,10 +96,12 @@ describe('on paper', () => {
     expect(bands).toContain(first.s.value.toFixed(1));
     expect(bands).toContain(`±${(first.s.high - first.s.value).toFixed(1)}`);
     const built = pages.find((page) => page.includes('As built, port')) ?? '';
-    const now = given.measured.sides[0].built.plan.rail.rows[0].nose;
-    expect(built).toContain(now.s.toFixed(1));
-    expect(built).toContain(plan.rail.rows[0].nose.s.toFixed(1));
-    expect(now.s.toFixed(1)).not.toBe(plan.rail.rows[0].nose.s.toFixed(1));
+    // The rib's own: the stop beside it.
+    const changed = given.measured.sides[0].built.changes.find(({ what, was, is }) => what === 'stop' && was !== undefined && is !== undefined);
+    const [moved, drawn] = [changed?.is ?? 0, changed?.was ?? 0];
+    expect(built).toContain(moved.toFixed(1));
+    expect(built).toContain(drawn.toFixed(1));
+    expect(Math.abs(moved - drawn)).toBeGreaterThan(1);
     expect(built).toContain(`${(expectedReadings(plan, rib).depth + 0.7).toFixed(2)} (${expectedReadings(plan, rib).depth.toFixed(2)})`);
     expect(built).toContain(`Check: rib ${rib.index + 1}, cap, 25 mm`);
     // The rail's own pages are a side each: port as built, starboard as drawn.
@@ -109,6 +111,18 @@ describe('on paper', () => {
     expect([page('port, as built').includes(is), page('starboard, as drawn').includes(rib.section.gap.toFixed(1))]).toEqual([true, true]);
     const [plain] = await makePapers(plan, parts, { ...options, which: ['bench-sheet'] });
     expect(pageTexts(plain.bytes).some((page) => /Plus and minus|As built/.test(page))).toBe(false);
+  });
+
+  it('lists what was read of the batch, of this side before that of both, on the sheet and as a table', { timeout: 120_000 }, async () => {
+    const { soleThickness: sole, spacerHeight: spacer } = plan.design.rail;
+    const ofBatch: Readings = { ...record, readings: [...record.readings, { of: 'batch', sole: sole + 0.4, spacer: spacer + 0.1 }, { of: 'batch', side: 'port', sole: sole + 0.15, depthOff: -0.2 }] };
+    const measured = { record: ofBatch, sides: [{ side: 'port', built: applyReadings(plan, ofBatch, 'port') } as const] };
+    const [sheet, table] = await makePapers(plan, parts, { ...options, trust: { measured }, which: ['bench-sheet', 'as-built-batch.csv'] });
+    const line = pageTexts(sheet.bytes).join('\n').split('\n').find((text) => text.includes('of the batch')) ?? '';
+    for (const figure of [`${(sole + 0.15).toFixed(2)} (${sole.toFixed(2)})`, `${(spacer + 0.1).toFixed(2)} (${spacer.toFixed(2)})`, '–0.20 at every rib']) expect(line).toContain(figure);
+    expect(line).not.toContain((sole + 0.4).toFixed(2));
+    const lines = new TextDecoder().decode(table.bytes).trim().split(/\r?\n/).slice(1).map((text) => text.split(',').slice(0, 5).map((cell) => (/^[-\d.]+$/.test(cell) ? Number(cell) : cell)));
+    expect(lines).toEqual([['"port"', '"depth"', '', '', -0.2], ['"port"', '"sole"', sole + 0.15, sole, 0.15], ['"port"', '"spacer"', spacer + 0.1, spacer, 0.1]]);
   });
 
   it('says how random trials were drawn', async () => {

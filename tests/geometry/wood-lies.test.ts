@@ -77,7 +77,7 @@ describe('sole and cap of the child\'s board, its ends pinned', () => {
     const found = lieFindings(plan, bending, lies);
     expect(found.map(({ code, strip }) => `${code} ${strip?.kind}`)).toEqual(['last-bay sole', 'last-bay cap']);
     const [sole, cap] = found.map(({ title, advice }) => `${mmText(title)}. ${mmText(advice)}`);
-    expect(cap).toMatch(/^Cap lies 1\.8 mm inside the drawn line before its nose end\. Choose: another rib at \d+ mm from the tail leaves 0\.\d mm; or its end held/);
+    expect(cap).toMatch(/^Cap lies 1\.8 mm inboard of the drawn line before its nose end\. Choose: another rib at \d+ mm from the tail leaves 0\.\d mm; or its end held/);
     expect(sole).toContain('Draw the line on the skin');
   });
 

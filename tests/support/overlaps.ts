@@ -32,10 +32,10 @@ const FINER = 3;
  * Every two parts that share more than OVERLAP mm times their contact area, which is half the surface of the room they
  * share. Port mirrors starboard: it is tried against starboard and not against itself. Two that seem to are meshed finer
  * and tried again, for chords of their own facets may cross. A vent or fitting of which the plan tells that it stands in the
- * way is left out. Bodies that are given are tried as they are.
+ * way is left out. Bodies that are given are tried as they are, and only those that `about` knows by id against all.
  */
-export function overlapsOf(module: ManifoldToplevel, plan: Plan, bodies?: readonly Body[]): Overlap[] {
-  if (bodies) return overlapsIn(module, plan, bodies);
+export function overlapsOf(module: ManifoldToplevel, plan: Plan, bodies?: readonly Body[], about?: RegExp): Overlap[] {
+  if (bodies) return overlapsIn(module, plan, bodies, about);
   const told = planFittings(plan).findings.flatMap(({ code, place }) => (IN_WAY.has(code) && place ? [place.x] : []));
   const found = overlapsIn(module, plan, meshBoard(plan).filter((body) => body.kind !== 'fitting' || !told.some((x) => Math.abs(middleOf(body) - x) < 0.01)));
   if (found.length === 0) return found;
@@ -52,13 +52,14 @@ function middleOf({ mesh }: Body): number {
   return (x.reduce((least, v) => Math.min(least, v), Infinity) + x.reduce((most, v) => Math.max(most, v), -Infinity)) / 2;
 }
 
-function overlapsIn(module: ManifoldToplevel, plan: Plan, bodies: readonly Body[]): Overlap[] {
+function overlapsIn(module: ManifoldToplevel, plan: Plan, bodies: readonly Body[], about = /^/): Overlap[] {
   const parts = bodies.filter(({ kind }) => kind !== 'hollow' && kind !== 'round').map((body) => {
     const solid = manifoldOf(module, body.mesh);
     return { body, solid, box: solid.boundingBox() };
   });
   const found: Overlap[] = [];
   parts.forEach((a, i) => parts.slice(i + 1).forEach((b) => {
+    if (!about.test(a.body.id) && !about.test(b.body.id)) return;
     const sides = [a.body.side, b.body.side];
     if (sides.includes('port') && !sides.includes('starboard')) return;
     if ([0, 1, 2].some((k) => a.box.min[k] > b.box.max[k] || b.box.min[k] > a.box.max[k]) || pressed(a.body, b.body, plan)) return;

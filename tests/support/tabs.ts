@@ -8,10 +8,10 @@ import { fileURLToPath } from 'node:url';
 import { build, type Plugin } from 'vite';
 
 const top = fileURLToPath(new URL('../../', import.meta.url));
-const MODULES = ['state/keep', 'state/database', 'state/design', 'state/boardFile', 'state/starters', 'state/storage', 'rooms/share/open', 'link/boardLink'] as const;
+const MODULES = ['state/keep', 'state/database', 'state/design', 'state/boardFile', 'state/starters', 'rooms/boards/starters', 'state/storage', 'rooms/share/open', 'link/boardLink'] as const;
 
 type Page = typeof import('../../src/state/keep') & typeof import('../../src/state/database') & typeof import('../../src/state/design')
-  & typeof import('../../src/state/boardFile') & typeof import('../../src/state/starters') & typeof import('../../src/state/storage')
+  & typeof import('../../src/state/boardFile') & typeof import('../../src/state/starters') & typeof import('../../src/rooms/boards/starters') & typeof import('../../src/state/storage')
   & typeof import('../../src/rooms/share/open') & typeof import('../../src/link/boardLink');
 
 let made: Promise<(...values: unknown[]) => Page> | undefined;
@@ -22,6 +22,7 @@ const bundle = (names: readonly string[]) => made ??= (async () => {
     name: 'entry', enforce: 'pre',
     resolveId: (id) => (id.endsWith('tab-page') ? 'tab-page' : undefined),
     load: (id) => (id === 'tab-page' ? MODULES.map((file) => `export * from '${top}src/${file}';`).join('\n') : undefined),
+    transform: (code, id) => (id.endsWith('src/state/files.ts') ? code.replace('async function fetched() {', 'async function fetched() { if (filesUnreachable()) throw new TypeError("Failed to fetch");') : undefined),
   };
   const result = await build({
     configFile: false, logLevel: 'silent', publicDir: false, plugins: [entry],
@@ -48,6 +49,8 @@ export interface Faults {
   readonly noDatabase?: boolean;
   /** Asking for a lock is refused, as where cookies are blocked. */
   readonly locksRefused?: boolean;
+  /** Whether what reads files cannot be fetched now, as without a network. */
+  readonly noFiles?: () => boolean;
 }
 
 export interface Tab extends Page {
@@ -184,6 +187,7 @@ export class Browser {
       BroadcastChannel: faults.noChannels ? undefined : Channel,
       localStorage: faults.noStorage ? blocked : areaOf(this.local), sessionStorage: faults.noStorage ? blocked : areaOf(session),
       setTimeout: later, clearTimeout: (id: number) => void this.timers.delete(id),
+      filesUnreachable: () => faults.noFiles?.() ?? false,
       location: { hash, pathname: '/', search: '', href: 'http://localhost/' }, history: { replaceState: () => undefined }, HTMLElement: class {},
     };
     const freeze = () => {

@@ -68,14 +68,14 @@ describe('what lies beside a board', () => {
     await tab.putSnapshot({ id: 'old', board: idOf(tab), name: 'old', text: tab.starters[1].text, at: 1 });
     noteStep(tab, 7);
     const [two] = (await tab.listSnapshots(idOf(tab))).filter(({ name }) => name === 'two');
-    expect(tab.restoreSnapshot(two)).toBe(true);
+    expect(await tab.restoreSnapshot(two)).toBe(true);
     await browser.pass(1000);
     expect([record(tab).step, await stepOf(tab)]).toEqual([2, 2]);
     await undo(tab);
     expect(await stepOf(tab)).toBe(7);
-    expect(tab.restoreSnapshot({ id: 'old', board: idOf(tab), name: 'old', text: tab.starters[1].text, at: 1 })).toBe(true);
+    expect(await tab.restoreSnapshot({ id: 'old', board: idOf(tab), name: 'old', text: tab.starters[1].text, at: 1 })).toBe(true);
     expect([record(tab).step, tab.useDesign.getState().design.name]).toEqual([7, other(tab).name]);
-    expect(tab.restoreSnapshot({ ...two, readings: '{' })).toBe(false);
+    expect(await tab.restoreSnapshot({ ...two, readings: '{' })).toBe(false);
     expect(tab.useKeep.getState().unread?.errors).toHaveLength(1);
     expect(record(tab).step).toBe(7);
   });

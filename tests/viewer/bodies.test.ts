@@ -51,3 +51,17 @@ test('a thread that begins anew sends all again, and what was never sent is an e
   send(bodies);
   expect(() => bodyReceiver()(send(bodies))).toThrow(/without its triangles/);
 });
+
+test('what two threads send alike is one thing on the page; what differs is each thread\'s own', () => {
+  const last = new Map();
+  const threads = [0, 1].map(() => ({ send: bodySender(), receive: bodyReceiver(last) }));
+  const bodies = bodiesOf(board());
+  const over = (thread: number, of = bodies) => threads[thread].receive(structuredClone(threads[thread].send(of)));
+  const [first, second] = [over(0), over(1)];
+  second.forEach((body, i) => expect(body.mesh.indices === first[i].mesh.indices && body.ink === first[i].ink, body.id).toBe(true));
+  const turned = bodies.map((body, i) => (i > 0 ? body : { ...body, mesh: { ...body.mesh, indices: body.mesh.indices.toReversed() } }));
+  const third = over(1, turned);
+  expect(bytes(third[0].mesh.indices).equals(bytes(turned[0].mesh.indices))).toBe(true);
+  expect(over(0)[0].mesh.indices).toBe(first[0].mesh.indices);
+  expect(over(1, turned)[0].mesh.indices).toBe(third[0].mesh.indices);
+});

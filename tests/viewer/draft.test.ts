@@ -1,46 +1,13 @@
 /** The lane of a dragging hand: what is asked, painted and settled, with a thread and frames that come when the test says so. The project's own rules, no outside source. */
 import { afterAll, beforeAll, beforeEach, expect, test, vi } from 'vitest';
-import { blankDesign } from '../../geometry/design/defaults';
-import type { Design } from '../../geometry/design/schema';
-import type { Plan, SectionDrawing } from '../../geometry/types';
-import type { Given, JobKey } from '../../src/state/jobKinds';
-import type { Answer, Question } from '../../src/work/serve';
-
-/** A thread that keeps what it was asked. It is never ended: a draft must find it warm. */
-class Thread {
-  static all: Thread[] = [];
-  readonly asked: Question<JobKey>[] = [];
-  onmessage: (event: { data: Answer<JobKey> }) => void = () => {};
-
-  constructor() {
-    Thread.all.push(this);
-  }
-
-  postMessage(question: Question<JobKey>): void {
-    this.asked.push(question);
-  }
-}
+import { answer, askedOf, board, frame, nextFrame, stubPage, Thread, turn } from '../support/threads';
 
 const REST = 150;
 /** What was asked, each by its board's name. */
-const asked = () => Thread.all.flatMap((thread) => thread.asked).map(({ key, given }) => `${key} ${(given as Given<'plan'>).design.name}`);
-const turn = () => vi.advanceTimersByTimeAsync(0);
-const board = (name: string): Design => ({ ...blankDesign(), name });
-/** The thread answers what it was asked last, with a plan of that very board. */
-async function answer(): Promise<void> {
-  const { given } = Thread.all[0].asked.at(-1) as Question<'plan'>;
-  Thread.all[0].onmessage({ data: { kind: 'done', result: { plan: { design: given.design } as Plan, bodies: [], ms: 1, drawn: { s: 0, drawing: {} as SectionDrawing } } } });
-  await turn();
-}
-/** It answers that the board cannot be planned. */
+const asked = () => Thread.all.flatMap(askedOf);
+/** The thread answers that the board cannot be planned. */
 async function fail(): Promise<void> {
   Thread.all[0].onmessage({ data: { kind: 'failed', failure: { message: 'no room' } } });
-  await turn();
-}
-
-const frames: (() => void)[] = [];
-async function frame(): Promise<void> {
-  for (const then of frames.splice(0)) then();
   await turn();
 }
 
@@ -53,10 +20,10 @@ let lift = () => {};
 const errors: unknown[] = [];
 
 beforeAll(async () => {
-  vi.useFakeTimers();
-  vi.stubGlobal('Worker', Thread);
-  vi.stubGlobal('requestAnimationFrame', (then: () => void) => frames.push(then));
-  vi.stubGlobal('window', { matchMedia: () => ({ matches: false }) });
+  stubPage(2);
+  // Another file of this worker may have used threads before.
+  vi.resetModules();
+  Thread.all = [];
   vi.stubGlobal('reportError', (error: unknown) => errors.push(error));
   draft = await import('../../src/state/draft');
   jobs = await import('../../src/state/jobs');
@@ -205,7 +172,7 @@ test('what cannot be planned is told and leaves the last picture; let go there, 
 
 test('once a frame at most, and then the newest; what draws by frames is asked for the same frame', async () => {
   const drawn: string[] = [];
-  const end = draft.beforeDraft(() => frames.push(() => drawn.push(draft.draftNow()?.plan.design.name ?? '')));
+  const end = draft.beforeDraft(() => nextFrame(() => drawn.push(draft.draftNow()?.plan.design.name ?? '')));
   for (const name of ['a', 'b', 'c']) {
     await drag(name);
     await answer();
@@ -275,7 +242,8 @@ test('two hundred drags take one thread and leave nothing behind', async () => {
     await frame();
   }
   expect(Thread.all).toHaveLength(1);
-  expect(frames.length).toBeLessThanOrEqual(1);
+  await frame();
+  expect(await frame()).toBe(0);
   expect(draft.draftNow()).toBeNull();
   expect(jobs.jobNow('draft')).toBe(jobs.IDLE);
   await vi.advanceTimersByTimeAsync(REST);

@@ -24,6 +24,16 @@ function box(): { positions: Float32Array; normals: Float32Array; indices: Uint3
 }
 
 describe('ink lines', () => {
+  test('a half has none where it is open on the centreline', () => {
+    const whole = box();
+    // Without its two triangles in the plane y = 0.
+    const onCentre = (t: number) => [0, 1, 2].every((k) => whole.positions[3 * whole.indices[t + k] + 1] === 0);
+    const open = { ...whole, indices: whole.indices.filter((_, i) => !onCentre(i - (i % 3))) };
+    expect(open.indices).toHaveLength(30);
+    expect(inkEdges(open)).toHaveLength(24);
+    expect(inkEdges(open, true)).toHaveLength(16);
+  });
+
   test('a box has twelve, and no diagonals', () => {
     const mesh = box();
     const ink = inkEdges(mesh);

@@ -1,10 +1,11 @@
 /** How jobs are run, with threads that answer when the test says so. The project's own rules, no outside source. */
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
 import { blankDesign } from '../../geometry/design/defaults';
+import type { Variant } from '../../geometry/search/member';
 import type { Plan } from '../../geometry/types';
-import type { JobKey, Result } from '../../src/state/jobKinds';
+import type { Given, JobKey, Member } from '../../src/state/jobKinds';
 import * as state from '../../src/state/jobs';
-import type { Answer, Question } from '../../src/work/serve';
+import type { Answer, Question, Sent } from '../../src/work/serve';
 
 /** A thread that keeps what it was asked. */
 class Thread {
@@ -31,7 +32,7 @@ class Thread {
   }
 
   done(result: unknown): void {
-    this.onmessage({ data: { kind: 'done', result: result as Result<JobKey> } });
+    this.onmessage({ data: { kind: 'done', result: result as Sent<JobKey> } });
   }
 }
 
@@ -197,4 +198,72 @@ test('jobs of different keys stand side by side; a free thread is taken by the n
   await turn();
   expect(Thread.all).toHaveLength(3);
   expect(Thread.all.map(({ asked }) => asked.map(({ key }) => key))).toEqual([['bands', 'offers'], ['built'], ['parts']]);
+});
+
+/** So many boards of a family, of which the third is worked out already. */
+const strip = (count: number): Member[] =>
+  Array.from({ length: count }, (_, i) => ({ size: { length: 1500 + i, width: 500, thickness: 60 }, variant: i === 2 ? made(-1) : null }));
+const made = (i: number) => ({ ok: false, errors: [], of: i }) as unknown as Variant;
+const lengths = ({ given }: Question<JobKey>) => (given as Given<'family'>).boards.map(({ size }) => size.length - 1500);
+/** A thread works out its next board. */
+function next(thread: Thread, i: number): void {
+  thread.onmessage({ data: { kind: 'progress', progress: made(lengths(thread.asked[0])[i]) } });
+}
+const workedOut = (boards: readonly Member[] | null) => boards?.map(({ variant }) => (variant as unknown as { of: number } | null)?.of ?? null);
+
+test('a family is worked out on several threads, in order again as far as it is, and none is asked for a board that is known', async () => {
+  vi.stubGlobal('navigator', { hardwareConcurrency: 3 });
+  const family = jobs.runJob('family', { design: blankDesign(), boards: strip(14) });
+  await turn();
+  expect(Thread.all.map(({ asked: [question] }) => lengths(question))).toEqual([[0, 3, 5, 7, 9, 11, 13], [1, 4, 6, 8, 10, 12]]);
+  const [first, second] = Thread.all;
+  next(second, 0);
+  next(second, 1);
+  next(first, 0);
+  expect(workedOut(state.jobNow('family').progress)).toEqual([0, 1, -1, null, 4, ...Array.from({ length: 9 }, () => null)]);
+  for (let i = 2; i < 6; i++) next(second, i);
+  second.done([]);
+  await turn();
+  expect(state.jobNow('family').status).toBe('working');
+  for (let i = 1; i < 7; i++) next(first, i);
+  first.done([]);
+  expect(workedOut(await family)).toEqual([0, 1, -1, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13]);
+  expect(state.jobNow('family').status).toBe('done');
+  // Both are free for what comes next, and a few boards are not worth a second one.
+  void jobs.runJob('family', { design: blankDesign(), boards: strip(5) });
+  await turn();
+  expect(Thread.all).toHaveLength(2);
+  expect(Thread.all.flatMap(({ asked }) => asked.slice(1)).map(lengths)).toEqual([[0, 1, 3, 4]]);
+});
+
+test.each([[2, 2], [4, 3], [64, 4]])('of %d cores a large family takes %d threads', async (cores, threads) => {
+  vi.stubGlobal('navigator', { hardwareConcurrency: cores });
+  void jobs.runJob('family', { design: blankDesign(), boards: strip(100) });
+  await turn();
+  expect(Thread.all).toHaveLength(threads);
+});
+
+test('a family that is stopped, or one of whose threads fails, ends the threads that are still at work, and keeps the others', async () => {
+  vi.stubGlobal('navigator', { hardwareConcurrency: 4 });
+  const given = { design: blankDesign(), boards: strip(30) };
+  const first = jobs.runJob('family', given);
+  await turn();
+  next(Thread.all[0], 0);
+  Thread.all[1].done([]);
+  jobs.stopJob('family');
+  expect(await first).toBeNull();
+  expect(Thread.all.map(({ ended }) => ended)).toEqual([true, false, true]);
+  expect(state.jobNow('family')).toMatchObject({ status: 'stopped', result: null });
+  expect(workedOut(state.jobNow('family').progress)?.[0]).toBe(0);
+  const second = jobs.runJob('family', given);
+  await turn();
+  expect(Thread.all).toHaveLength(5);
+  Thread.all[3].onerror({ message: 'out of memory' });
+  expect(await second).toBeNull();
+  await turn();
+  expect(state.jobNow('family')).toMatchObject({ status: 'failed', failure: { message: 'The work stopped: out of memory' } });
+  expect(Thread.alive).toHaveLength(0);
+  jobs.resumeJob('family');
+  await turn();
+  expect(state.jobNow('family').status).toBe('working');
 });

@@ -38,6 +38,29 @@ const quota = () => {
   throw new DOMException('', 'QuotaExceededError');
 };
 
+test('what was not on the shelf when the page went comes back, though what reads it can only be fetched later', async () => {
+  const before = await start();
+  const id = idOf(before);
+  browser.refuse = quota;
+  await change(before, 13.5);
+  before.leave();
+  await rest();
+  before.kill();
+  browser.refuse = () => undefined;
+  let away = true;
+  const tab = await start({ session: before.session, faults: { noFiles: () => away } });
+  expect(status(tab)).toBe('failed');
+  await browser.pass(5000);
+  expect(await widthOf(tab, id)).toBe(tab.firstBoard().rail.stripWidth);
+  away = false;
+  await browser.pass(60_000);
+  expect(idOf(tab)).toBe(id);
+  expect(width(tab)).toBe(13.5);
+  expect(await widthOf(tab, id)).toBe(13.5);
+  expect(status(tab)).toBe('kept');
+  expect(await tab.listBoards()).toHaveLength(1);
+});
+
 describe('history belongs to a board', () => {
   const other = (tab: Tab) => tab.starterDesign(tab.starters[1]);
 

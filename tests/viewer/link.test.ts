@@ -148,10 +148,11 @@ describe('what lies beside the board', () => {
 
   it('goes with the link and the code, whole', () => {
     const { design } = seeds[0];
-    const link = boardLink(design, 100, BASE, 3, full);
+    const now: Readings = { ...full, ticks: [...(full.ticks ?? []), 'cap/port'], cut: ['row 3.1/starboard/1'] };
+    const link = boardLink(design, 100, BASE, 3, now);
     expect(link).toMatchObject({ leavesOut: [], code: { href: link.href, leavesOut: [] } });
     const read = readLink(new URL(readCode(link.href)).hash);
-    expect(read.ok && read.record).toEqual(full);
+    expect(read.ok && read.record).toEqual(now);
     expect(read.ok && [read.design, read.s, read.step]).toEqual([design, 100, 3]);
     // Nothing beside the board takes no room.
     expect(boardLink(design, 100, BASE, 3, head).href).toBe(boardLink(design, 100, BASE, 3).href);

@@ -20,6 +20,9 @@ interface Notch {
 
 /** A part by its offsets: at each station along the stock the lowest and highest point, notches left out. */
 export interface Offsets {
+  /** Of its outline: lettering may reach past it. */
+  readonly width: number;
+  readonly height: number;
   readonly stations: readonly { readonly x: number; readonly low: number; readonly high: number }[];
   readonly notches: readonly Notch[];
 }
@@ -63,21 +66,29 @@ function notchesOf(points: ArrayLike<number>, width: number): Notch[] {
   return out;
 }
 
+/** The points of a part's outline, and how long and high it is. */
+function outlineOf({ strokes }: Sketch): { readonly points: ArrayLike<number>; readonly width: number; readonly height: number } {
+  const points = strokes.find(({ layer, closed }) => layer === 'cut' && closed)?.points ?? [];
+  let [width, height] = [0, 0];
+  for (let i = 0; i + 1 < points.length; i += 2) [width, height] = [Math.max(width, points[i]), Math.max(height, points[i + 1])];
+  return { points, width, height };
+}
+
 /** The offsets of a part's first closed cut line, lower left corner at (0, 0), at every `step` and at both ends. */
 export function partOffsets(sketch: Sketch, step: number): Offsets {
-  const outline = sketch.strokes.find(({ layer, closed }) => layer === 'cut' && closed)?.points ?? [];
-  const notches = notchesOf(outline, sketch.width);
+  const { points: outline, width, height } = outlineOf(sketch);
+  const notches = notchesOf(outline, width);
   const xs: number[] = [];
-  for (let x = 0; x < sketch.width - step / 5; x += step) xs.push(x);
-  xs.push(sketch.width);
+  for (let x = 0; x < width - step / 5; x += step) xs.push(x);
+  xs.push(width);
   const stations = xs.map((x) => {
     // A hair inside the ends, where the line runs plumb; beside a notch where one lies there.
     const notch = notches.find(({ from, to }) => x > from - PLUMB && x < to + PLUMB);
-    const at = notch ? (x - notch.from < notch.to - x ? notch.from - 0.01 : notch.to + 0.01) : Math.min(sketch.width - 0.01, Math.max(0.01, x));
+    const at = notch ? (x - notch.from < notch.to - x ? notch.from - 0.01 : notch.to + 0.01) : Math.min(width - 0.01, Math.max(0.01, x));
     const [low, high] = crossed(outline, at);
     return { x: notch ? at : x, low, high };
   });
-  return { stations, notches };
+  return { width, height, stations, notches };
 }
 
 /** Figures in a row, and heights of a row's lines, mm. */
@@ -89,11 +100,11 @@ const TALL = 26;
 function part(flow: Flow, sketch: Sketch, stamp: Stamp): void {
   const { pen } = flow;
   const say = (mm: number, decimals = 1): string => lengthText(mm, stamp.unit, decimals);
-  const { stations, notches } = partOffsets(sketch, offsetStep(stamp.unit));
-  const k = Math.min(flow.width / sketch.width, TALL / Math.max(1, sketch.height));
+  const { width, height, stations, notches } = partOffsets(sketch, offsetStep(stamp.unit));
+  const k = Math.min(flow.width / width, TALL / Math.max(1, height));
   pen.text(flow.left, flow.y + 5, sketch.title, { size: 13, face: 'bold' });
-  pen.text(flow.left + flow.width, flow.y + 5, `${say(sketch.width)} long, ${say(sketch.height)} wide, ${unitSign(stamp.unit)}`, { size: 10, align: 'right' });
-  flow.space(8 + sketch.height * k);
+  pen.text(flow.left + flow.width, flow.y + 5, `${say(width)} long, ${say(height)} wide, ${unitSign(stamp.unit)}`, { size: 10, align: 'right' });
+  flow.space(8 + height * k);
   const place = (points: ArrayLike<number>): Float64Array => Float64Array.from(points, (v, i) => (i % 2 === 0 ? flow.left + v * k : flow.y - v * k));
   for (const { x, high } of stations) pen.line(flow.left + x * k, flow.y + 1.5, flow.left + x * k, flow.y - high * k, { width: 0.1, grey: 0.5 });
   for (const { layer, points, closed } of sketch.strokes) if (layer === 'cut') pen.path(place(points), { width: 0.3, closed });
@@ -118,8 +129,10 @@ function part(flow: Flow, sketch: Sketch, stamp: Stamp): void {
 }
 
 /** Height that a part takes if it is kept on one page, mm. */
-const heightOf = (sketch: Sketch, stamp: Stamp, width: number): number =>
-  11 + Math.min(TALL, (sketch.height * width) / sketch.width) + ROW * Math.ceil((sketch.width / offsetStep(stamp.unit) + 1) / ACROSS);
+function heightOf(sketch: Sketch, stamp: Stamp, room: number): number {
+  const { width, height } = outlineOf(sketch);
+  return 11 + Math.min(TALL, (height * room) / width) + ROW * Math.ceil((width / offsetStep(stamp.unit) + 1) / ACROSS);
+}
 
 /** Parts by their offsets, as PDF. A3 is the A4 sheet enlarged. */
 export async function writeOffsetsPdf(title: string, how: string, sketches: readonly Sketch[], paper: Exclude<PaperSize, 'roll'>, stamp: Stamp): Promise<Uint8Array> {

@@ -1,5 +1,5 @@
 /** The rail box as a stack along the board: sole, rows, cap, heights enlarged, hatched where heat or a block brings the bend. */
-import { isHeated } from '../../../geometry/parts/bending';
+import { isHeated } from '../../../geometry/parts/stripWords';
 import type { BendZone, Parts } from '../../../geometry/parts/types';
 import { nearestSample } from '../../../geometry/rail/samples';
 import type { Plan, RowStretch } from '../../../geometry/types';

@@ -4,7 +4,7 @@
  * how it is bent. Figures are cut for two metres: an eye of full sight reads 5 minutes of arc (from memory), 2.9 mm
  * there; capitals here are 3.5 mm and more wherever the board leaves them room.
  */
-import { isHeated, stripName } from '../../../geometry/parts/bending';
+import { isHeated, stripName } from '../../../geometry/parts/stripWords';
 import type { Parts } from '../../../geometry/parts/types';
 import { sectionAt } from '../../../geometry/rail/query';
 import { stopsOf } from '../../../geometry/rail/rows';

@@ -1,7 +1,7 @@
 /** How each strip bends: its strain along the rail against the limits of its timber, its zones, and advice. */
 import { AsDrawn } from './AsDrawn';
 import { allSpecies } from '../../../geometry/design/timber';
-import { isHeated, stripName } from '../../../geometry/parts/bending';
+import { isHeated, stripName } from '../../../geometry/parts/stripWords';
 import type { StripBending } from '../../../geometry/parts/types';
 import type { Plan } from '../../../geometry/types';
 import { fixed, lengthText, lengthWithUnit, type Unit, unitSign } from '../../say/units';
@@ -83,7 +83,7 @@ export function BendingPage({ plan, parts, unit }: PageProps) {
       <p className="hint">Strain along the rail, drawn from zero, with the limits of the timber: from below: cold, forced, wet heat. The drawing stops at {HEADROOM} times the last. Limits are advice, not a promise: bend a trial strip first. Lengths in {unitSign(unit)}.</p>
       {parts.bending.map((bent) => (
         <section key={stripName(bent.strip)} aria-label={`Bending of ${stripName(bent.strip)}`}>
-          <h3>{stripName(bent.strip)} <small>{lengthText(bent.width, unit)} × {lengthWithUnit(bent.thickness, unit)}, {nameOf(bent)}: {limitText(bent.limits)}</small></h3>
+          <h4>{stripName(bent.strip)} <small>{lengthText(bent.width, unit)} × {lengthWithUnit(bent.thickness, unit)}, {nameOf(bent)}: {limitText(bent.limits)}</small></h4>
           <StrainChart plan={plan} bent={bent} />
           <PlaceList
             plan={plan} label={`Zones of ${stripName(bent.strip)}`}

@@ -1,4 +1,4 @@
-/** Vent and fitting blocks, the bays whose air is shut in, and the templates and supports there are. */
+/** Vent and fitting blocks, and the bays whose air is shut in. */
 import { airTable, fittingTable } from '../../papers/listTables';
 import { listOf } from './lists';
 import { PlaceList } from './places';
@@ -6,8 +6,8 @@ import type { PageProps } from './RailPages';
 import './bench.css';
 
 export function FittingSection({ plan, parts, unit }: PageProps) {
-  const { fittings, jigs } = parts;
-  if (!fittings) return null;
+  const { fittings } = parts;
+  if (!fittings) return <p className="hint">The board has no vent and no fittings.</p>;
   const placed = listOf(fittingTable(parts), [
     { id: 'what' }, { id: 'x', title: 'station' }, { id: 'y', title: 'off centre' }, { id: 'side' }, { id: 'under', long: true }, { id: 'length', title: 'long' }, { id: 'width', title: 'wide' }, { id: 'depth', title: 'deep' },
   ], unit);
@@ -15,15 +15,9 @@ export function FittingSection({ plan, parts, unit }: PageProps) {
   const shut = fittings.air.filter(({ vented }) => !vented).length;
   return (
     <section aria-label="Vent and fittings">
-      <h3>Vent and fittings</h3>
       <PlaceList plan={plan} label="Vent and fitting blocks" columns={placed.columns} lines={placed.lines} />
-      <h3>Bays and their air <small>{shut === 0 ? 'every bay breathes to the vent' : `${shut} shut in`}</small></h3>
+      <h4>Bays and their air <small>{shut === 0 ? 'every bay breathes to the vent' : `${shut} shut in`}</small></h4>
       <PlaceList plan={plan} label="Bays and their air" columns={bays.columns} lines={bays.lines} />
-      {jigs && (
-        <p className="hint">
-          Among the papers, full size: {jigs.supports.length} rocker supports to stand the board on, and {jigs.rounds.length} templates of the rail round, at ribs and at stops.
-        </p>
-      )}
     </section>
   );
 }

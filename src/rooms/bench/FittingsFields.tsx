@@ -4,6 +4,7 @@ import type { FieldError } from '../../../geometry/design/fields';
 import type { Design } from '../../../geometry/design/schema';
 import { BoardFigure, BoardText, Refused } from './BoardField';
 import { put, type FieldPath } from './edits';
+import { ChoiceField } from '../../ui/fields';
 import './timber.css';
 
 const KINDS = [['leash', 'Leash plug'], ['fin', 'Fin box'], ['handle', 'Handle']] as const;
@@ -24,12 +25,7 @@ export function FittingsFields({ design }: { readonly design: Design }) {
   const { vent, fittings = [], lines: { outline: { points } } } = design;
   const { x: length } = points[points.length - 1];
   const pick = (label: string, path: FieldPath, value: string, choices: readonly (readonly [string, string])[]) => (
-    <label className="figure-row choice-row">
-      {label}
-      <select value={value} onChange={(event) => setErrors(put(path, event.target.value))}>
-        {choices.map(([id, words]) => <option key={id} value={id}>{words}</option>)}
-      </select>
-    </label>
+    <ChoiceField label={label} value={value} choices={choices} onChoose={(to) => setErrors(put(path, to))} />
   );
   const skins = SKINS.map((skin): readonly [string, string] => [skin, skin]);
   return (

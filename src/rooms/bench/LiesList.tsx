@@ -12,7 +12,7 @@ export function LiesList({ plan, parts, unit }: PageProps) {
   ], unit, 'at');
   return (
     <section aria-label="How sole and cap lie between the ribs">
-      <h3>Between the ribs <small>how far sole and cap stand off the drawn line, inboard positive, pulled to the rib ends alone</small></h3>
+      <h4>Between the ribs <small>how far sole and cap stand off the drawn line, inboard positive, pulled to the rib ends alone</small></h4>
       <PlaceList plan={plan} label="How sole and cap lie between the ribs" columns={columns} lines={lines} />
     </section>
   );

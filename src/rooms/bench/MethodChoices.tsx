@@ -7,6 +7,7 @@ import type { Plan } from '../../../geometry/types';
 import { BEND_WORDS } from '../../say/words';
 import { BoardFigure, Refused } from './BoardField';
 import { put, type FieldPath } from './edits';
+import { Worded } from '../../ui/Term';
 import './timber.css';
 
 const KINDS = [['sole', 'Sole'], ['rows', 'Spacer rows'], ['cap', 'Cap'], ['skins', 'Outer skins']] as const;
@@ -53,13 +54,13 @@ export function MethodChoices({ plan }: { readonly plan: Plan }) {
   const blocked = ENDS.some((end) => rail.ends[end]);
   return (
     <fieldset className="methods">
-      <legend>Methods and ends</legend>
+      <legend><Worded text="Methods and ends" /></legend>
       <table>
         <thead><tr><th scope="col">the most you do</th>{ENDS.map((end) => <th key={end} scope="col">toward the {end}</th>)}</tr></thead>
         <tbody>
           {KINDS.map(([kind, name]) => (
             <tr key={kind}>
-              <th scope="row">{name}</th>
+              <th scope="row"><Worded text={name} /></th>
               {ENDS.map((end) => (
                 <td key={end}>
                   <Choice
@@ -71,7 +72,7 @@ export function MethodChoices({ plan }: { readonly plan: Plan }) {
             </tr>
           ))}
           <tr>
-            <th scope="row">Block</th>
+            <th scope="row"><Worded text="Block" /></th>
             {ENDS.map((end) => (
               <td key={end}>
                 <select aria-label={`Block at the ${end}`} value={design.ends?.[end]?.block ?? ''} onChange={(event) => fill(end, event.target.value)}>
@@ -82,7 +83,7 @@ export function MethodChoices({ plan }: { readonly plan: Plan }) {
           </tr>
           {blocked && (
             <tr>
-              <th scope="row">Outer skins at the block</th>
+              <th scope="row"><Worded text="Outer skins at the block" /></th>
               {ENDS.map((end) => (
                 <td key={end}>
                   {rail.ends[end] ? (

@@ -24,7 +24,7 @@ export function Missing({ parts, codes, what }: MissingProps) {
       {what !== undefined && <p><strong>{what}</strong></p>}
       {here.map(({ id, title, advice, place }) => (
         <p key={id}>
-          {place && plan ? <button type="button" className="lead go" onClick={() => leadTo(runOfPlace(plan, place))}><Said text={title} /></button> : <span><Said text={title} /></span>}. <Said text={advice} />
+          {place && plan ? <button type="button" className="lead go" onClick={() => leadTo(runOfPlace(plan, place))}><Said text={title} />.</button> : <span><Said text={title} />.</span>} <Said text={advice} />
         </p>
       ))}
     </div>

@@ -15,7 +15,7 @@ export function PanelSection({ plan, parts, unit }: PageProps) {
   ], unit);
   return (
     <section aria-label="Deck and bottom skin">
-      <h3>Deck and bottom skin <small>{skins.planks.length} planks {lengthText(skins.length, unit, 0)} × {lengthWithUnit(skins.width, unit, 0)}, grain along the board</small></h3>
+      <h4>Deck and bottom skin <small>{skins.planks.length} planks {lengthText(skins.length, unit, 0)} × {lengthWithUnit(skins.width, unit, 0)}, grain along the board</small></h4>
       {skins.panels.map(({ panel, strakes, shape }) => (
         <FlatPart key={panel} shape={shape} label={`${panel === 'deck' ? 'Deck' : 'Bottom'} skin of ${strakes} planks, oversize, with its joints`} />
       ))}

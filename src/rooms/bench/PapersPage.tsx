@@ -1,16 +1,15 @@
 /** The papers: how they are wanted, each with its preview and its file, or all of them in one. */
-import { useEffect, useMemo, useState } from 'react';
-import { stagesOf, Working } from '../../ui/Working';
+import { useMemo, useState } from 'react';
 import type { PaperEntry } from '../../papers';
 import { SHELVES } from '../../papers/shelves';
 import { isBusy, useJob, useJobs } from '../../state/jobs';
 import { lengthText, readLength, unitSign, UNITS } from '../../say/units';
 import { FigureField } from '../../ui/fields';
-import { usePaperTrust } from './paperTrust';
-import { download, lookAtPapers, type Made, makeAgain, makeThese, packThese, usePapers, type Wanted } from './papers';
+import { useBench } from './pages';
+import { usePaperList } from './paperTrust';
+import { download, type Made, makeThese, packThese, usePapers, type Wanted } from './papers';
 import type { PageProps } from './RailPages';
 import './papers.css';
-import { useAddress } from '../../state/address';
 import { AddressField } from '../../ui/AddressField';
 import { Said } from '../../ui/Said';
 import './bench.css';
@@ -110,9 +109,8 @@ function Entry({ entry, chosen, onChoose, busy }: EntryProps) {
             Preview
           </button>
         )}
-        {OPENED.has(entry.mime) && (made
-          ? <a href={made.url} target="_blank" rel="noreferrer">Open</a>
-          : !SEEN.has(entry.mime) && <button type="button" className="ruled" disabled={busy} onClick={() => void makeThese([entry.id])}>Make</button>)}
+        {entry.mime === 'application/pdf' && <button type="button" className="ruled" onClick={() => useBench.getState().look(entry.id)}>Preview</button>}
+        {made && OPENED.has(entry.mime) && <a href={made.url} target="_blank" rel="noreferrer">Open</a>}
         <button type="button" className="ruled" disabled={busy && !made} aria-label={`Download ${title}, ${kind}`} onClick={() => void save()}>Download</button>
       </span>
       {preview && made && <Preview made={made} />}
@@ -123,14 +121,10 @@ function Entry({ entry, chosen, onChoose, busy }: EntryProps) {
 const NONE: readonly never[] = [];
 
 export function PapersPage({ plan, parts, unit }: PageProps) {
-  const wanted = usePapers((state) => state.wanted);
   const list = useJob('paperList');
   const busy = useJobs(({ papers }) => isBusy(papers));
-  const faults = useJobs(({ papers }) => (papers.status === 'done' && papers.result ? papers.result.faults : NONE));
   const [chosen, setChosen] = useState<ReadonlySet<string>>(new Set());
-  const trust = usePaperTrust(plan);
-  const address = useAddress((state) => state.given);
-  useEffect(() => lookAtPapers(plan, parts, unit, trust), [plan, parts, unit, wanted, trust, address]);
+  usePaperList(plan, parts, unit);
   const entries = list.failure ? NONE : (list.result ?? NONE);
   const whole = entries.find(({ group }) => group === 'all');
   const single = entries.filter(({ group }) => group !== 'all');
@@ -149,20 +143,20 @@ export function PapersPage({ plan, parts, unit }: PageProps) {
     if (done) download(done);
   };
   const saveChosen = async () => {
-    const done = await packThese(picked);
+    const done = await packThese(picked, 'chosen');
     if (done) download(done);
   };
   return (
     <>
+      <header className="page-head">
+        <h2>All papers</h2>
+        <p>Each paper for itself, the chosen together, or everything in one zip.</p>
+      </header>
       <Choices unit={unit} />
       <div className="all-papers">
         <button type="button" className="ruled chief" disabled={busy || !whole} onClick={() => void saveAll()}>Download everything, one zip</button>
         <button type="button" className="ruled" disabled={busy || picked.length === 0} onClick={() => void saveChosen()}>{picked.length === 0 ? 'Download the chosen' : `Download the ${picked.length} chosen, one zip`}</button>
       </div>
-      <Working job="papers" tell={stagesOf('Making papers')} again={makeAgain} />
-      {faults.length > 0 && (
-        <ul className="missing" role="alert">{faults.map(({ title, message }) => <li key={title}><strong>{title}</strong> could not be made: <Said text={message} /></li>)}</ul>
-      )}
       {SHELVES.map(({ id, title }) => {
         const group = single.filter((entry) => entry.group === id);
         if (group.length === 0) return null;

@@ -9,6 +9,7 @@ import { lengthText, lengthWithUnit, type Unit, unitSign } from '../../say/units
 import { AsDrawn } from './AsDrawn';
 import { listOf, type Pick } from './lists';
 import { type ListLine, PlaceList } from './places';
+import './bench.css';
 import './lists.css';
 
 export interface PageProps {
@@ -33,11 +34,10 @@ function eventLine(plan: Plan, unit: Unit, event: RailEvent, i: number): ListLin
 }
 
 /** Stops, joints, ribs and steam in the order you meet them. */
-export function AlongPage({ plan, parts, unit }: PageProps) {
+function Along({ plan, parts, unit }: PageProps) {
   return (
     <>
       <AsDrawn plan={plan} but=" but the joints" />
-      <p className="hint">Everything you meet from tail to nose: its station, then its place along the rail from both ends ({unitSign(unit)}). Click a line to go there.</p>
       <PlaceList
         plan={plan} label="Tail to nose" follow
         columns={[
@@ -51,11 +51,9 @@ export function AlongPage({ plan, parts, unit }: PageProps) {
 }
 
 const BOX_PICKS: readonly Pick[] = ['gap', 'rows', 'slot', 'bevel', 'rise', 'planing', 'radius', 'cover', 'sole', 'cap'].map((id) => ({ id }));
-const STEPS: Readonly<Record<'mm' | 'in', readonly number[]>> = { mm: [50, 100, 200], in: [50.8, 101.6, 203.2] };
 
 /** The box at the ribs, or at even steps along the rail. */
-export function RibsPage({ plan, parts, unit }: PageProps) {
-  const [step, setStep] = useState(0);
+function Box({ plan, parts, unit, step }: PageProps & { readonly step: number }) {
   const table = step === 0 ? ribTable(plan, parts) : stepTable(plan, parts, step);
   const head: Pick[] = step === 0
     ? [{ id: 'rib' }, { id: 'x', title: 'station' }]
@@ -64,17 +62,32 @@ export function RibsPage({ plan, parts, unit }: PageProps) {
   return (
     <>
       <AsDrawn plan={plan} />
-      <div className="segments" role="group" aria-label="Where">
-        {[0, ...STEPS[unit === 'mm' ? 'mm' : 'in']].map((each) => (
-          <button key={each} type="button" aria-pressed={each === step} onClick={() => setStep(each)}>
-            {each === 0 ? 'At the ribs' : `Every ${lengthWithUnit(each, unit, 0)}`}
-          </button>
-        ))}
-      </div>
       <PlaceList plan={plan} label={step === 0 ? 'The rail at each rib' : 'The rail at even steps'} columns={columns} lines={lines} follow />
       <p className="hint">
         Lengths in {unitSign(unit)}. Rise: how far the deck falls over the strip’s {lengthWithUnit(plan.design.rail.stripWidth, unit)}. Planing: depth at the cap’s outer edge. Sole and cap: how they bend there.
       </p>
+    </>
+  );
+}
+
+const STEPS: Readonly<Record<'mm' | 'in', readonly number[]>> = { mm: [50, 100, 200], in: [50.8, 101.6, 203.2] };
+
+/** All that is met along the rail, the box at each rib, or at even steps: one list at a time. */
+export function MeasurePage(props: PageProps) {
+  const { unit } = props;
+  /** Spacing of the places, mm; 0 the ribs, null all that is met. */
+  const [step, setStep] = useState<number | null>(0);
+  const ways = [[0, 'At the ribs'], [null, 'Tail to nose'], ...STEPS[unit === 'mm' ? 'mm' : 'in'].map((each) => [each, `Every ${lengthWithUnit(each, unit, 0)}`] as const)] as const;
+  return (
+    <>
+      <header className="page-head">
+        <h2>Measure</h2>
+        <p>{step === null ? `Everything you meet from tail to nose: its station, then its place along the rail from both ends (${unitSign(unit)}).` : 'What the box should read. A line leads to its place.'}</p>
+      </header>
+      <div className="segments" role="group" aria-label="Where">
+        {ways.map(([each, label]) => <button key={label} type="button" aria-pressed={each === step} onClick={() => setStep(each)}>{label}</button>)}
+      </div>
+      {step === null ? <Along {...props} /> : <Box {...props} step={step} />}
     </>
   );
 }

@@ -12,6 +12,7 @@ import { useUnits } from '../../state/unit';
 import { useRecord } from '../../work/readings';
 import { textOf } from '../../say/said';
 import { strainText } from '../../say/words';
+import { ChoiceField } from '../../ui/fields';
 import './timber.css';
 
 const HOW: Readonly<Record<How, string>> = { read: 'read in the source', 'second-hand': 'second-hand', memory: 'from memory', 'own choice': 'our own choice' };
@@ -71,13 +72,7 @@ function Own({ index, wood }: { readonly index: number; readonly wood: SpeciesDe
       {VALUES.map(({ id, label, sign }) => <BoardFigure key={id} path={at(id)} label={label} kind="plain" sign={sign} />)}
       <BoardFigure path={at('dryLimit')} label="Strain it takes cold" kind="share" sign="%" empty={strainText(limitsOf({ ...wood, dryLimit: undefined }).cold)} />
       <BoardFigure path={at('steamLimit')} label="Strain it takes in wet heat" kind="share" sign="%" empty={strainText(limitsOf({ ...wood, steamLimit: undefined }).wet)} />
-      <label className="figure-row choice-row">
-        Class
-        <select value={wood.woodClass ?? 'softwood'} onChange={(event) => setErrors(put(at('woodClass'), event.target.value))}>
-          <option value="softwood">softwood</option>
-          <option value="hardwood">hardwood</option>
-        </select>
-      </label>
+      <ChoiceField label="Class" value={wood.woodClass ?? 'softwood'} choices={[['softwood', 'softwood'], ['hardwood', 'hardwood']]} onChoose={(to) => setErrors(put(at('woodClass'), to))} />
       <Batch species={wood} />
       {wood.note && <p className="hint">{wood.note}</p>}
       <button type="button" className="ruled" onClick={() => setErrors(put(['timber', 'species', index], undefined))}>Remove this timber</button>

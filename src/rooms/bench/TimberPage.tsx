@@ -8,8 +8,9 @@ import { useUnits } from '../../state/unit';
 import { lengthText, lengthWithUnit, type Unit } from '../../say/units';
 import { BoardFigure, BoardText, Refused } from './BoardField';
 import { put } from './edits';
-import { FittingsFields } from './FittingsFields';
 import { SpeciesList } from './SpeciesList';
+import { ChoiceField } from '../../ui/fields';
+import { Worded } from '../../ui/Term';
 import './timber.css';
 
 const PARTS: readonly { readonly id: 'rail' | 'outer' | 'skins' | 'frames'; readonly label: string }[] = [
@@ -26,12 +27,7 @@ function SpeciesOfParts({ design }: { readonly design: Design }) {
     <fieldset>
       <legend>Timber of each part</legend>
       {PARTS.map(({ id, label }) => (
-        <label key={id} className="figure-row choice-row">
-          {label}
-          <select value={design.timber[id]} onChange={(event) => setErrors(put(['timber', id], event.target.value))}>
-            {species.map((one) => <option key={one.id} value={one.id}>{one.name}</option>)}
-          </select>
-        </label>
+        <ChoiceField key={id} label={label} value={design.timber[id]} choices={species.map((one) => [one.id, one.name] as const)} onChoose={(to) => setErrors(put(['timber', id], to))} />
       ))}
       <Refused errors={errors} />
     </fieldset>
@@ -57,7 +53,7 @@ function Stock({ design, name, title, first }: StockProps) {
   if (!stock) {
     return (
       <fieldset className="stock-list">
-        <legend>{title}</legend>
+        <legend><Worded text={title} /></legend>
         <p className="hint">None: bought ready.</p>
         <button type="button" className="ruled add" onClick={() => setErrors(put(['timber', name], [first]))}>Add a plank</button>
         <Refused errors={errors} />
@@ -66,7 +62,7 @@ function Stock({ design, name, title, first }: StockProps) {
   }
   return (
     <fieldset className="stock-list">
-      <legend>{title}</legend>
+      <legend><Worded text={title} /></legend>
       <table>
         <thead>
           <tr><th scope="col">length</th>{thick && <th scope="col">thickness</th>}{wide && <th scope="col">width</th>}<th scope="col">price each, {design.timber.currency}</th><th scope="col">on hand</th><th scope="col"><span className="spoken">remove</span></th></tr>
@@ -79,7 +75,7 @@ function Stock({ design, name, title, first }: StockProps) {
               <td><BoardFigure bare path={['timber', name, i, 'length']} label={`${title} ${i + 1}, length`} kind="length" /></td>
               {thick && <td><BoardFigure bare path={['timber', name, i, 'thickness']} label={`${title} ${i + 1}, thickness`} kind="length" /></td>}
               {wide && <td><BoardFigure bare path={['timber', name, i, 'width']} label={`${title} ${i + 1}, width`} kind="length" /></td>}
-              <td><BoardFigure bare path={['timber', name, i, 'price']} label={`${title} ${i + 1}, price each`} kind="plain" /></td>
+              <td><BoardFigure bare path={['timber', name, i, 'price']} label={`${title} ${i + 1}, price each`} kind="plain" sign={design.timber.currency} /></td>
               <td><BoardFigure bare path={['timber', name, i, 'onHand']} label={`${title} ${i + 1}, on hand`} kind="plain" empty="to buy" /></td>
               <td><button type="button" aria-label={`Remove ${title} ${i + 1}`} disabled={stock.length === 1 && !first} onClick={() => setErrors(put(stock.length === 1 ? ['timber', name] : ['timber', name, i], undefined))}>✕</button></td>
             </tr>
@@ -122,13 +118,10 @@ function Grain({ design }: { readonly design: Design }) {
   const [errors, setErrors] = useState<readonly FieldError[]>([]);
   return (
     <>
-      <label className="figure-row choice-row">
-        Face grain, along the sheet
-        <select value={design.frames.grain ?? 'along'} onChange={(event) => setErrors(put(['frames', 'grain'], event.target.value === 'along' ? undefined : event.target.value))}>
-          <option value="along">along every part</option>
-          <option value="either">of no matter</option>
-        </select>
-      </label>
+      <ChoiceField
+        label="Face grain, along the sheet" value={design.frames.grain ?? 'along'} choices={[['along', 'along every part'], ['either', 'of no matter']]}
+        onChoose={(to) => setErrors(put(['frames', 'grain'], to === 'along' ? undefined : to))}
+      />
       <Refused errors={errors} />
     </>
   );
@@ -186,7 +179,6 @@ export function TimberPage() {
       </fieldset>
       <Joints design={design} />
       <Glue design={design} />
-      <FittingsFields design={design} />
       <fieldset>
         <legend>Cutting</legend>
         <BoardFigure path={['timber', 'sawKerf']} label="Saw kerf" kind="length" />

@@ -28,7 +28,7 @@ function Pair({ title, totals, measure, text }: PairProps) {
   const ratio = solid > 0 ? ` (${fixed((Math.abs(saved) / solid) * 100, 0)} %)` : '';
   return (
     <div className="pair-of-bars" role="group" aria-label={`${title}: hollow ${text(hollow)}, solid ${text(solid)}`}>
-      <h4>{title}</h4>
+      <h5>{title}</h5>
       {([['hollow', hollow], ['solid', solid]] as const).map(([name, value]) => (
         <p key={name}><span>{name}</span><i data-kind={name} style={{ width: `${(value / most) * 62}%` }} /><b>{text(value)}</b></p>
       ))}
@@ -40,7 +40,7 @@ function Pair({ title, totals, measure, text }: PairProps) {
 function Comparison({ totals, how }: { readonly totals: Totals; readonly how: Text }) {
   return (
     <section aria-label="Hollow against solid">
-      <h3>The rail, hollow and solid <small>both sides; each pair of bars has its own scale, from zero</small></h3>
+      <h4>The rail, hollow and solid <small>both sides; each pair of bars has its own scale, from zero</small></h4>
       <Pair title="Timber" totals={totals} measure="volume" text={(value) => `${fixed(value / 1e6, 2)} l`} />
       <Pair title="Mass of timber" totals={totals} measure="mass" text={(value) => `${fixed(value, 2)} kg`} />
       <Pair title="Money" totals={totals} measure="cost" text={(value) => `${fixed(value, 2)} ${totals.currency}`} />

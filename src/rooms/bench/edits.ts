@@ -26,7 +26,7 @@ function withValue(at: unknown, [part, ...rest]: FieldPath, value: unknown): unk
 }
 
 /** Puts values into the board, all or none. Returns what is wrong; nothing where they are in. */
-function putAll(changes: readonly (readonly [FieldPath, unknown])[]): readonly FieldError[] {
+export function putAll(changes: readonly (readonly [FieldPath, unknown])[]): readonly FieldError[] {
   const { design, commit } = useDesign.getState();
   const read = checkDesign(changes.reduce<unknown>((changed, [path, value]) => withValue(changed, path, value), design));
   if (!read.ok) return read.errors;

@@ -2,9 +2,10 @@
 import { create } from 'zustand';
 import type { Parts } from '../../../geometry/parts/types';
 import type { Plan } from '../../../geometry/types';
-import type { Paper, Trust } from '../../papers';
+import type { Paper, PaperEntry, Trust } from '../../papers';
 import { sharedBase } from '../../state/address';
 import type { Given, PaperWish } from '../../state/jobKinds';
+import { useShop } from '../../state/shop';
 import { jobNow } from '../../state/jobs';
 import { today } from '../../say/today';
 import type { Unit } from '../../say/units';
@@ -34,16 +35,19 @@ interface PapersState {
 
 export const usePapers = create<PapersState>()(() => ({ wanted: { paper: 'A4', date: today(), kerf: 'compensated' }, made: new Map() }));
 
-/** Lists the papers of a plan as they are wanted; papers made of anything else are dropped. */
-export function lookAtPapers(plan: Plan, parts: Parts, shown: Unit, trust: Trust): void {
+let listing: Promise<readonly PaperEntry[] | null> = Promise.resolve(null);
+
+/** Lists the papers of a plan as they are wanted; papers made of anything else are dropped. Resolves with the list; null where there is none. */
+export function lookAtPapers(plan: Plan, parts: Parts, shown: Unit, trust: Trust): Promise<readonly PaperEntry[] | null> {
   const { wanted, made } = usePapers.getState();
-  const given = { plan, parts, trust, ...wanted, units: wanted.units ?? shown, address: sharedBase() };
+  const given = { plan, parts, trust, ...wanted, units: wanted.units ?? shown, address: sharedBase(), shop: useShop.getState().shop };
   const before = jobNow('paperList').given;
-  if (before && sameGiven<'paperList'>(before, given)) return;
+  if (before && sameGiven<'paperList'>(before, given)) return listing;
   for (const { url } of made.values()) URL.revokeObjectURL(url);
   usePapers.setState({ made: new Map() });
   dropJob('papers');
-  void runJob('paperList', given);
+  listing = runJob('paperList', given);
+  return listing;
 }
 
 /** Makes papers by id, those made already left out. Resolves with what there is then. */
@@ -54,10 +58,10 @@ export async function makeThese(which: readonly string[]): Promise<ReadonlyMap<s
   return usePapers.getState().made;
 }
 
-/** Makes papers and packs them into one file, kept under the id 'chosen'. */
-export async function packThese(which: readonly string[]): Promise<Made | undefined> {
+/** Makes papers and packs them into one file named so, kept under the id 'chosen'. */
+export async function packThese(which: readonly string[], name: 'chosen' | 'laser'): Promise<Made | undefined> {
   const whole = jobNow('paperList').result?.find(({ group }) => group === 'all');
-  await work({ which, zip: (whole?.name ?? 'everything.zip').replace(/everything\.zip$/, 'chosen.zip') });
+  await work({ which, zip: (whole?.name ?? 'everything.zip').replace(/everything\.zip$/, `${name}.zip`) });
   return usePapers.getState().made.get('chosen');
 }
 

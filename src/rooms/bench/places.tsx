@@ -1,8 +1,9 @@
 /** Lists whose lines are places: each leads there on stage, ribbon and card, and the one nearest the cursor is marked. */
 import { type ReactNode, useEffect, useRef } from 'react';
+import { heldRun } from '../../../geometry/rail/query';
 import type { Plan } from '../../../geometry/types';
-import { cursorRun } from '../../state/station';
 import { useView } from '../../state/view';
+import { Worded } from '../../ui/Term';
 import './lists.css';
 
 /** The place along the rail that a line last led to: it is in sight already, so the list does not move for it. */
@@ -41,7 +42,7 @@ export function nearestSpot(spots: readonly (Spot | undefined)[], s: number): nu
 
 /** Where the cursor is along the rail of this plan. */
 export function useCursor(plan: Plan): number {
-  return cursorRun(plan, useView((state) => state.s));
+  return heldRun(plan, useView((state) => state.s));
 }
 
 export interface ListColumn {
@@ -74,6 +75,8 @@ interface PlaceListProps {
 
 /** How a column is set, for the sheet. */
 const set = ({ words, spare }: ListColumn) => ({ 'data-words': words || undefined, 'data-spare': spare || undefined });
+/** With this many columns a list is too wide for a phone: each of its lines is set as a few lines there. */
+const WIDE = 5;
 
 export function PlaceList({ plan, label, columns, lines, follow }: PlaceListProps) {
   const s = useCursor(plan);
@@ -84,9 +87,9 @@ export function PlaceList({ plan, label, columns, lines, follow }: PlaceListProp
   }, [follow, s, near]);
   return (
     <div className="list-frame" {...(lines.some(({ spot }) => spot) ? {} : scrolled(`${label}, scrolls`))}>
-      <table className="list" aria-label={label}>
+      <table className="list" aria-label={label} data-wide={columns.filter(({ spare }) => !spare).length >= WIDE || undefined}>
         <thead>
-          <tr>{columns.map((column) => <th key={column.title} scope="col" title={column.hint} {...set(column)}>{column.title}</th>)}</tr>
+          <tr>{columns.map((column) => <th key={column.title} scope="col" title={column.hint} {...set(column)}><Worded text={column.title} /></th>)}</tr>
         </thead>
         <tbody>
           {lines.map(({ key, cells, spot, tone }, i) => (
@@ -97,7 +100,7 @@ export function PlaceList({ plan, label, columns, lines, follow }: PlaceListProp
               onClick={spot && (() => leadTo(spot.lead ?? spot.s))}
             >
               {cells.map((cell, k) => (
-                <td key={columns[k].title} {...set(columns[k])}>
+                <td key={columns[k].title} data-name={columns[k].title} {...set(columns[k])}>
                   {k === 0 && spot ? <button type="button" className="lead">{cell}</button> : cell}
                 </td>
               ))}

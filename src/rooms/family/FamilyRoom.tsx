@@ -2,20 +2,22 @@
 import { type ReactNode, useEffect } from 'react';
 import type { FieldError } from '../../../geometry/errors';
 import { range, size as given } from '../../../geometry/said';
-import type { FamilyRow } from '../../../geometry/search/family';
+import { type FamilyRow, sizeFaults, sizeRange } from '../../../geometry/search/family';
+import type { Variant } from '../../../geometry/search/member';
 import { FigureField } from '../../ui/fields';
 import { useDesign } from '../../state/design';
-import type { Member, Variant } from '../../state/jobKinds';
+import type { Member } from '../../state/jobKinds';
 import { useJob } from '../../state/jobs';
 import { useUnits } from '../../state/unit';
 import { angleText, fieldLength, fixed, lengthText, readLength, type Unit, unitSign } from '../../say/units';
-import { capital, SEVERITY_WORDS } from '../../say/words';
+import { capital, outerStops, SEVERITY_WORDS } from '../../say/words';
 import { useView } from '../../state/view';
 import { Working } from '../../ui/Working';
-import './family.css';
 import { PlanPortrait, type Span, StationPortrait } from './Portraits';
-import { boardsOf, familyName, type Follow, layOut, resize, type Size, SIZE_NAMES, type SizeName, STEPS, beginVariant, useFamily, workOut } from './family';
+import { boardsOf, familyName, type Follow, layOut, resize, type Size, SIZE_NAMES, type SizeName, STEPS, beginVariant, proposeVariant, useFamily, workOut } from './family';
 import { Fault, Said } from '../../ui/Said';
+import { Worded } from '../../ui/Term';
+import './family.css';
 
 const NAMES: Readonly<Record<SizeName, string>> = { length: 'Length', width: 'Width', thickness: 'Thickness' };
 const FOLLOWS: readonly { readonly id: Follow; readonly label: string }[] = [
@@ -24,11 +26,6 @@ const FOLLOWS: readonly { readonly id: Follow; readonly label: string }[] = [
   { id: 'both', label: 'all sizes in proportion' },
 ];
 const COUNTS = [3, 5, 7];
-/** Range of a size of the strip, mm: what a board file can hold at all. */
-const RANGES: Readonly<Record<SizeName, { readonly min: number; readonly max: number }>> = {
-  length: { min: 500, max: 6000 }, width: { min: 100, max: 2000 }, thickness: { min: 10, max: 300 },
-};
-
 /** How much boards side by side may differ, mm. */
 const STEP = range(0.5, 1000);
 
@@ -65,26 +62,24 @@ function LayOut() {
 function FigureRow({ label, columns, text, id }: { readonly label: string; readonly id: string; readonly columns: readonly Member[]; readonly text: (row: FamilyRow) => ReactNode }) {
   return (
     <tr data-row={id}>
-      <th scope="row">{label}</th>
+      <th scope="row"><Worded text={label} /></th>
       {columns.map(({ variant }, i) => <td key={i}>{variant?.ok ? text(variant.row) : '–'}</td>)}
     </tr>
   );
 }
 
 function SizeRow({ name, columns, unit }: { readonly name: SizeName; readonly columns: readonly Member[]; readonly unit: Unit }) {
-  const { min, max } = RANGES[name];
-  const allowed = range(min, max);
   return (
     <tr className="size-row" data-row={name}>
       <th scope="row">{NAMES[name]}, {unitSign(unit)}</th>
       {columns.map(({ size }, i) => (
         <td key={i}>
           <FigureField
-            bare label={`${NAMES[name]} of board ${i + 1}`} shown={fieldLength(size[name], unit, 1)} allowed={allowed} read={(text) => readLength(text, unit)}
+            bare unit={unitSign(unit)} label={`${NAMES[name]} of board ${i + 1}`} shown={fieldLength(size[name], unit, 1)} allowed={sizeRange(name)} read={(text) => readLength(text, unit)}
             put={(value): readonly FieldError[] => {
-              if (value === undefined || value < min || value > max) return [{ field: name, value: value === undefined ? 'nothing' : given(value), allowed, message: 'is out of range' }];
-              resize(i, name, value);
-              return [];
+              const faults = sizeFaults(name, value);
+              if (value !== undefined && faults.length === 0) resize(i, name, value);
+              return faults;
             }}
           />
         </td>
@@ -99,7 +94,7 @@ function FindingsCell({ variant }: { readonly variant: Variant | null }) {
     return <p className="field-error" role="alert">{capital(SEVERITY_WORDS.cannot)}: {variant.errors[0].field} <Fault error={variant.errors[0]} /></p>;
   }
   const { cannot, check, note } = variant.row.findings;
-  const graver = variant.findings.filter(({ level }) => level !== 'note');
+  const { graver } = variant;
   return (
     <>
       <span className={cannot > 0 ? 'cannot' : check > 0 ? 'check' : undefined}>{cannot > 0 && `✕ ${cannot} `}{check > 0 && `! ${check} `}</span>i {note}
@@ -113,25 +108,20 @@ const same = (a: Size, b: Size | null) => b !== null && SIZE_NAMES.every((name) 
 function Strip({ columns }: { readonly columns: readonly Member[] }) {
   const unit = useUnits((state) => state.unit);
   const { own, of } = useFamily();
-  const setPanel = useView((state) => state.setPanel);
+  const goTo = useView((state) => state.goTo);
   const shown = columns.flatMap(({ variant }) => (variant?.ok ? [variant] : []));
   const span: Span = {
     length: Math.max(1, ...columns.map(({ size }) => size.length)), halfBreadth: Math.max(1, ...columns.map(({ size }) => size.width / 2)),
   };
   const most = Math.max(0, ...shown.flatMap(({ row }) => row.rows.map((r) => r.row)));
   const nameOf = ({ size }: Member) => (of && own ? familyName(of.name, own, size) : '');
-  /** A stop of a row, the farthest out of its stretches. */
-  const stopOf = (row: FamilyRow, k: number, end: 'fromTail' | 'fromNose') => {
-    const ends = row.rows.filter((r) => r.row === k).map((r) => r[end]);
-    return ends.length === 0 ? 'none' : lengthText(Math.min(...ends), unit, 0);
-  };
   return (
-    <div className="strip-scroll">
+    <div className="strip-scroll" data-two-ways>
       <table className="strip">
         <caption className="spoken">Boards of the family side by side</caption>
         <thead>
           <tr>
-            <th scope="row"><span className="spoken">Plan, and station where it is widest</span></th>
+            <th scope="row"><span className="spoken">Plan, and where it is widest</span></th>
             {columns.map((column, i) => (
               <th key={i} scope="col" className={same(column.size, own) ? 'own' : undefined}>
                 <span className="stand">
@@ -143,10 +133,15 @@ function Strip({ columns }: { readonly columns: readonly Member[] }) {
                 <b>{same(column.size, own) ? 'As it is' : `Board ${i + 1}`}</b>
                 <button
                   type="button" className="ruled strong take" disabled={!column.variant?.ok} aria-label={`Use this board: ${nameOf(column)}`}
-                  onClick={() => void beginVariant(column).then(() => setPanel('station'))}
+                  onClick={() => void beginVariant(column).then(() => goTo('plan'))}
                 >
                   Use this board
                 </button>
+                {!same(column.size, own) && (
+                  <button type="button" className="ruled" disabled={!column.variant?.ok} aria-label={`Change mine to this: ${nameOf(column)}`} onClick={() => proposeVariant(column)}>
+                    Change mine to this
+                  </button>
+                )}
               </th>
             ))}
           </tr>
@@ -160,7 +155,7 @@ function Strip({ columns }: { readonly columns: readonly Member[] }) {
           {Array.from({ length: most }, (_, k) => (
             <FigureRow
               key={k} id={`row ${k + 1}`} label={`Row ${k + 1} stops from tail, from nose`} columns={columns}
-              text={(row) => `${stopOf(row, k + 1, 'fromTail')}, ${stopOf(row, k + 1, 'fromNose')}`}
+              text={({ rows }) => (outerStops(rows, k + 1, unit) ?? ['none', 'none']).join(', ')}
             />
           ))}
           <FigureRow id="ribs" label="Ribs" columns={columns} text={(row) => row.ribs} />
@@ -183,9 +178,10 @@ export function FamilyRoom() {
   }, [design]);
   const done = columns.filter(({ variant }) => variant !== null).length;
   return (
-    <section className="family" aria-label="Family">
+    <section className="family" aria-label="Scale it">
       <header>
-        <h2>Family of {of?.name ?? design.name}</h2>
+        <button type="button" className="ruled close" onClick={() => useView.getState().open(null)}>Back to Shape</button>
+        <h2>Scale {of?.name ?? design.name}</h2>
         <p className="hint">Lines are scaled; strips, skins, ribs and stock keep their real sizes, ribs are re-spaced. All drawn to one scale.</p>
         <LayOut />
         <Working job="family" tell={() => ({ text: `${done} of ${columns.length} boards planned and weighed`, share: done / columns.length })} again={workOut} />

@@ -6,9 +6,13 @@ import type { Said } from '../../../geometry/said';
 import { boardSize } from '../../../geometry/search/family';
 import { withTrials } from '../../../geometry/wood/trials';
 import { beginBoard } from '../../state/keep';
+import { lengthWithUnit } from '../../say/units';
 import { useDesign } from '../../state/design';
 import type { Member } from '../../state/jobKinds';
 import { type Job, jobNow } from '../../state/jobs';
+import { propose } from '../../state/proposal';
+import { useUnits } from '../../state/unit';
+import { useView } from '../../state/view';
 import { dropJob, runJob } from '../../work/jobs';
 
 export type Size = Member['size'];
@@ -99,4 +103,14 @@ export async function beginVariant({ size, variant }: Member): Promise<void> {
   if (!variant?.ok || !own) return;
   const { design } = variant;
   await beginBoard({ ...design, name: familyName(design.name, own, size) });
+}
+
+/** Proposes one of the strip in the open board's place, in Shape: its lines scaled, its name kept. */
+export function proposeVariant({ size, variant }: Member): void {
+  const { own } = useFamily.getState();
+  if (!variant?.ok || !own) return;
+  const { unit } = useUnits.getState();
+  useView.getState().open(null);
+  const told = SIZE_NAMES.filter((name) => Math.abs(size[name] - own[name]) > 0.05).map((name) => `${name} ${lengthWithUnit(size[name], unit)}`);
+  propose(`Scaled: ${told.join(', ')}`, variant.design);
 }

@@ -1,5 +1,11 @@
-/** What the stage shows: layers, skins on, lifted, faded or off, the cut-away side, overlays and labels. */
+/** What the stage shows, over the picture itself: the finished board or its parts, skins on, lifted, faded or off, the cut-away side, the cap's colour and labels. */
 import { LAYERS, type OpenSide, type SkinShow, useView } from '../../state/view';
+import { usePlan } from '../../state/plan';
+import { LieKey } from '../../stage/LieKey';
+import { Drawer } from '../../ui/Drawer';
+import { usePartsOf } from '../../work/parts';
+import { Worded } from '../../ui/Term';
+import './layers.css';
 
 type BottomShow = Exclude<SkinShow, 'lift'>;
 const BOTTOM_SHOWS: readonly { readonly id: BottomShow; readonly label: string }[] = [
@@ -25,7 +31,7 @@ interface ChoiceProps<T extends string> {
 function Choice<T extends string>({ label, options, value, onChoose }: ChoiceProps<T>) {
   return (
     <fieldset className="choice">
-      <legend>{label}</legend>
+      <legend><Worded text={label} /></legend>
       <div className="segments">
         {options.map((option) => (
           <button key={option.id} type="button" aria-pressed={option.id === value} onClick={() => onChoose(option.id)}>{option.label}</button>
@@ -50,26 +56,35 @@ function Switch({ label, on, onChange }: SwitchProps) {
   );
 }
 
+/** What the cap is coloured by. */
+const CAP_COLOURS = [{ id: 'bevel', label: 'Bevel' }, { id: 'lie', label: 'How it lies' }, { id: 'timber', label: 'Timber' }] as const;
+const BOARDS = [{ id: 'parts', label: 'Its parts' }, { id: 'finished', label: 'Finished' }] as const;
+
 export function LayersPanel() {
+  const parts = usePartsOf(usePlan());
   const view = useView();
   return (
-    <section className="panel" aria-label="Layers">
-      <h2>Layers</h2>
-      <Choice label="Deck skin" options={DECK_SHOWS} value={view.deck} onChoose={view.setDeck} />
-      <Choice label="Bottom skin" options={BOTTOM_SHOWS} value={view.bottom} onChoose={view.setBottom} />
-      <Choice label="Cut-away rail" options={SIDES} value={view.openSide} onChoose={view.setOpenSide} />
-      <fieldset>
-        <legend>Parts</legend>
+    <Drawer label="Layers" className="layers">
+      <Choice label="The board" options={BOARDS} value={view.finished ? 'finished' : 'parts'} onChoose={(id) => view.setFinished(id === 'finished')} />
+      <fieldset className="parts" disabled={view.finished}>
+        <legend className="spoken">Shown</legend>
         {LAYERS.map(({ id, label }) => (
           <Switch key={id} label={label} on={view.layers[id]} onChange={() => view.toggleLayer(id)} />
         ))}
-      </fieldset>
-      <fieldset>
-        <legend>Overlays</legend>
-        <Switch label="Cut at the station" on={view.cut} onChange={view.setCut} />
-        <Switch label="Bevel map on the cap" on={view.bevelMap} onChange={view.setBevelMap} />
         <Switch label="Labels" on={view.labels} onChange={view.setLabels} />
+        <Switch label="Decisions" on={view.pins} onChange={view.setPins} />
+        <Switch label="Cut at the station" on={view.cut} onChange={view.setCut} />
       </fieldset>
-    </section>
+      {/* A press on a layer's name shows or hides it: what it is called is told here. */}
+      <p className="hint">What these are: <Worded text="rib, sole, row, cap, hollow, outer skins, station" />.</p>
+      <fieldset className="skins" disabled={view.finished}>
+        <legend className="spoken">How it is shown</legend>
+        <Choice label="Deck skin" options={DECK_SHOWS} value={view.deck} onChoose={view.setDeck} />
+        <Choice label="Bottom skin" options={BOTTOM_SHOWS} value={view.bottom} onChoose={view.setBottom} />
+        <Choice label="Cut-away rail" options={SIDES} value={view.openSide} onChoose={view.setOpenSide} />
+        <Choice label="Colour of the cap" options={CAP_COLOURS} value={view.capColour} onChoose={view.setCapColour} />
+        {view.capColour === 'lie' && <LieKey parts={parts} inDrawer />}
+      </fieldset>
+    </Drawer>
   );
 }

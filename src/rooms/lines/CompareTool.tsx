@@ -5,7 +5,9 @@ import { signed } from '../../say/bands';
 import { useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
 import { angleText, fixed, lengthText, lengthWithUnit, type Unit, unitSign } from '../../say/units';
+import { nearerEnd } from '../../say/words';
 import { Said } from '../../ui/Said';
+import { Worded } from '../../ui/Term';
 import { type Comparison, useComparison, useCompare, useEarlier } from './compare';
 import { kindOf, lineText } from './kinds';
 import './tools.css';
@@ -30,18 +32,18 @@ function Figures({ comparison: { lines, now, earlier: then }, unit }: { readonly
       <table className="figure-table">
         <thead><tr><th scope="col">size</th><th scope="col">earlier</th><th scope="col">now</th><th scope="col">difference</th></tr></thead>
         <tbody>
-          {sizes.map(([label, a, b, show]) => <tr key={label} data-compare={label}><th scope="row">{label}</th><td>{show(b)}</td><td>{show(a)}</td><td>{signed(a - b, show)}</td></tr>)}
+          {sizes.map(([label, a, b, show]) => <tr key={label} data-compare={label}><th scope="row"><Worded text={label} /></th><td>{show(b)}</td><td>{show(a)}</td><td>{signed(a - b, show)}</td></tr>)}
           {([['Row 1 from tail', tail], ['Row 1 from nose', nose]] as const).map(([label, stop]) => (
-            <tr key={label}><th scope="row">{label}</th><td>{stop.earlier === null ? 'none' : lengthText(stop.earlier, unit, 0)}</td><td>{stop.now === null ? 'none' : lengthText(stop.now, unit, 0)}</td>
+            <tr key={label}><th scope="row"><Worded text={label} /></th><td>{stop.earlier === null ? 'none' : lengthText(stop.earlier, unit, 0)}</td><td>{stop.now === null ? 'none' : lengthText(stop.now, unit, 0)}</td>
               <td>{stop.now !== null && stop.earlier !== null && signed(stop.now - stop.earlier, (v) => lengthText(v, unit, 0))}</td></tr>
           ))}
         </tbody>
       </table>
       <table className="figure-table">
-        <thead><tr><th scope="col">line</th><th scope="col">greatest, now less earlier</th><th scope="col">at station</th></tr></thead>
+        <thead><tr><th scope="col">line</th><th scope="col">greatest, now less earlier</th><th scope="col"><Worded text="at station" /></th></tr></thead>
         <tbody>
           {lines.map(({ line, greatest, x }) => (
-            <tr key={line} data-difference={line}><th scope="row">{kindOf(line).title}</th><td>{signed(greatest, (v) => lineText(line, v, unit, 2))}</td><td>{lengthText(x, unit, 0)}</td></tr>
+            <tr key={line} data-difference={line}><th scope="row"><Worded text={kindOf(line).title} /></th><td>{signed(greatest, (v) => lineText(line, v, unit, 2))}</td><td>{nearerEnd({ hull: now }, x, unit)}</td></tr>
           ))}
         </tbody>
       </table>

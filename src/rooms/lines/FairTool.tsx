@@ -8,9 +8,11 @@ import { type DesignCurve, isOutline } from '../../../geometry/shape/line';
 import { shownDesign, useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
 import { lengthText, type Unit } from '../../say/units';
+import { nearerEnd } from '../../say/words';
 import { withLine } from './edits';
+import { fairLimit } from './fairHere';
 import { FigureField } from '../../ui/fields';
-import { inMm, type LineKind, readValue, lineText, valueWithUnit } from './kinds';
+import { boardOf, inMm, type LineKind, readValue, lineText, valueWithUnit } from './kinds';
 import { useLines } from './lines';
 import { propose, useProposal } from '../../state/proposal';
 import { Fault } from '../../ui/Said';
@@ -31,10 +33,18 @@ function short(v: number): string {
   return `${digits} × 10${[...power].map((c) => RAISED[c]).join('')}`;
 }
 
-function Figures({ now, then, ratio, unit }: { readonly now: FairnessFigures; readonly then?: FairnessFigures; readonly ratio: boolean; readonly unit: Unit }) {
-  const radius = (f: FairnessFigures) => (f.greatest.kappa === 0 ? 'straight' : `${lengthText(1 / Math.abs(f.greatest.kappa), unit, 0)} at ${lengthText(f.greatest.x, unit, 0)}`);
+interface FiguresProps {
+  readonly now: FairnessFigures;
+  readonly then?: FairnessFigures;
+  readonly board: ReturnType<typeof boardOf>;
+  readonly ratio: boolean;
+  readonly unit: Unit;
+}
+
+function Figures({ now, then, board, ratio, unit }: FiguresProps) {
+  const radius = (f: FairnessFigures) => (f.greatest.kappa === 0 ? 'straight' : `${lengthText(1 / Math.abs(f.greatest.kappa), unit, 0)} at ${nearerEnd(board, f.greatest.x, unit)}`);
   const rows: readonly (readonly [string, (f: FairnessFigures) => string])[] = [
-    ['Changes from hollow to round', (f) => String(f.inflections)],
+    ['Places where it bends the other way', (f) => String(f.inflections)],
     ['Peaks of bend', (f) => String(f.peaks)],
     ...(ratio ? [] : [['Tightest radius', radius] as const]),
     [ratio ? 'Total bend' : 'Total bend, 1/mm', (f) => short(f.bending)],
@@ -54,7 +64,7 @@ function Figures({ now, then, ratio, unit }: { readonly now: FairnessFigures; re
 function Present({ name, ratio, unit }: { readonly name: LineKind['name']; readonly ratio: boolean; readonly unit: Unit }) {
   const curve = useDesign((state) => shownDesign(state).lines[name]);
   const figures = useMemo(() => combOf(curve, { ratio }).figures, [curve, ratio]);
-  return <Figures now={figures} ratio={ratio} unit={unit} />;
+  return <Figures now={figures} board={boardOf(curve.points)} ratio={ratio} unit={unit} />;
 }
 
 function Moves({ result, kind, unit }: { readonly result: FairResult<DesignCurve>; readonly kind: LineKind; readonly unit: Unit }) {
@@ -65,7 +75,7 @@ function Moves({ result, kind, unit }: { readonly result: FairResult<DesignCurve
       <p data-fair="moves">
         {moved.length === 0
           ? 'No point needs to move: the curve is as fair as its free points allow.'
-          : `${moved.length} points move, point ${greatestMove.index + 1} farthest, by ${valueWithUnit(kind.name, greatestMove.amount, unit, 2)}. The curve itself moves at most ${valueWithUnit(kind.name, curveMove.amount, unit, 2)}, at ${lengthText(curveMove.x, unit, 0)}.`}
+          : `${moved.length} points move, point ${greatestMove.index + 1} farthest, by ${valueWithUnit(kind.name, greatestMove.amount, unit, 2)}. The curve itself moves at most ${valueWithUnit(kind.name, curveMove.amount, unit, 2)}, at ${nearerEnd(boardOf(result.curve.points), curveMove.x, unit)}.`}
       </p>
       {moved.length > 0 && (
         <p className="moves">
@@ -88,7 +98,7 @@ export function FairTool({ kind }: { readonly kind: LineKind }) {
   const [errors, setErrors] = useState<readonly FieldError[]>([]);
   const [result, setResult] = useState<{ readonly of: LineKind['name']; readonly title: string; readonly result: FairResult<DesignCurve> } | null>(null);
   const proposal = useProposal((state) => state.proposal);
-  const limit = limits[name] ?? (ratio ? 0.01 : 3);
+  const limit = limits[name] ?? fairLimit(name);
   const [of, most] = ratio ? ['count' as const, 0.5] : ['mm' as const, 200];
   const allowed = said('more than {none}, at most {most}', { none: 0, most: { of, value: most } });
 
@@ -115,7 +125,7 @@ export function FairTool({ kind }: { readonly kind: LineKind }) {
       <p className="hint">
         {ratio ? 'Teeth show how fast the slope changes.' : 'Teeth are on the outside of the bend, longer where it is tighter.'} ✕: hollow changes to round. Dot: a peak of bend. The fewer of each, the fairer.
       </p>
-      {tried ? <Figures now={tried.after} then={tried.before} ratio={ratio} unit={unit} /> : <Present name={name} ratio={ratio} unit={unit} />}
+      {tried ? <Figures now={tried.after} then={tried.before} board={boardOf(rest.points)} ratio={ratio} unit={unit} /> : <Present name={name} ratio={ratio} unit={unit} />}
       <fieldset>
         <legend>Fair this: {kind.title.toLowerCase()}</legend>
         <div className="segments" role="group" aria-label="Kind of fairing">

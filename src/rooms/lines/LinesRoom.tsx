@@ -1,43 +1,47 @@
-/** Lines: the curves of the board, edited in their drawings and in figures, while stage and ribbon follow. */
-import { html, render } from 'lit-html';
+/** Shape: the curves of the board, edited in their drawings and in figures, while stage and ribbon follow. */
 import { useEffect, useRef } from 'react';
-import { runOfPlace } from '../../../geometry/rail/query';
+import { heldRun, runOfPlace } from '../../../geometry/rail/query';
 import type { Plan } from '../../../geometry/types';
 import { useDesign } from '../../state/design';
 import { addTaker } from '../../state/drops';
 import { planNow, usePlan } from '../../state/plan';
-import { cursorRun, drawingAt } from '../../state/station';
-import { nearerEnd, headline } from '../../say/words';
+import { drawingAt } from '../../state/station';
+import { nearerEnd } from '../../say/words';
 import { useUnits } from '../../state/unit';
 import { angleText, lengthText, unitSign } from '../../say/units';
 import { useView } from '../../state/view';
 import { usePainter } from '../../ui/painter';
+import { Worded } from '../../ui/Term';
+import { expectDrag } from '../../work/planner';
+
 import { FairTool } from './FairTool';
 import { useEarlier } from './compare';
 import { CompareTool } from './CompareTool';
 import { kindOf, MAIN_LINES, SIDE_LINES } from './kinds';
 import './lines.css';
-import './tools.css';
 import { isTable, loadOffsets } from './offsets';
 import { OffsetsTool } from './OffsetsTool';
 import { valueOn } from './path';
+import { OverallSizes } from './OverallSizes';
 import { PointsTool } from './PointsTool';
+import { ProposalBar } from './ProposalBar';
 import { Sheet } from './Sheet';
 import { shownStation } from './useShownPainter';
 import { type ToolName, useLines } from './lines';
-import { acceptProposal, discardProposal, useProposal } from '../../state/proposal';
+import { discardProposal, useProposal } from '../../state/proposal';
 import { isPicture } from './tracing';
 import { takePicture, TracingTool } from './TracingTool';
+import './tools.css';
 
 const TOOLS: readonly { readonly id: ToolName; readonly label: string }[] = [
   { id: 'points', label: 'Points' },
   { id: 'fairness', label: 'Fairness' },
   { id: 'compare', label: 'Compare' },
   { id: 'offsets', label: 'Offsets' },
-  { id: 'tracing', label: 'Tracing' },
+  { id: 'tracing', label: 'Picture' },
 ];
 
-/** Lines takes the tables and pictures dropped on the page while it is open. */
+/** Shape takes the tables and pictures dropped on the page while it is open. */
 function useDroppedFiles(): void {
   useEffect(() => addTaker((file) => {
     if (isPicture(file)) takePicture(file);
@@ -56,7 +60,7 @@ function onStation(x: number): void {
 function CurvePicker() {
   const { line, side, open } = useLines();
   return (
-    <nav className="tabs curve-picker" aria-label="Curves">
+    <nav className="segments curve-picker" aria-label="Curves">
       {MAIN_LINES.map(({ name, title }) => <button key={name} type="button" aria-pressed={line === name} onClick={() => open(name)}>{title}</button>)}
       <select
         aria-label="Along the length" className={side !== null && line === side ? 'on' : ''} value={side ?? ''}
@@ -66,60 +70,47 @@ function CurvePicker() {
           else useLines.setState({ side: null, line: 'outline', selected: null });
         }}
       >
-        <option value="">{side === null ? 'Crown, bottom, rail…' : 'None of these'}</option>
+        <option value="">{side === null ? 'Others' : 'None'}</option>
         {SIDE_LINES.map(({ name, title }) => <option key={name} value={name}>{title}</option>)}
       </select>
     </nav>
   );
 }
 
-/** The plan in a sentence. */
-function Headline({ plan }: { readonly plan: Plan }) {
-  const unit = useUnits((state) => state.unit);
-  const says = useRef<HTMLParagraphElement>(null);
-  usePainter(plan, (shown) => says.current && render(headline(shown, unit), says.current));
-  return <p className="lines-says" ref={says} />;
-}
-
-/** The plan in a sentence; or, while a tool proposes another board, the choice. */
-function Verdict() {
-  const proposal = useProposal((state) => state.proposal);
-  const plan = usePlan();
-  if (!proposal) return plan && <Headline plan={plan} />;
-  return (
-    <div className="proposal" role="status">
-      <span>{proposal.title}: a proposal. Dashed: the board as it is now.</span>
-      <button type="button" className="ruled strong" onClick={acceptProposal}>Accept</button>
-      <button type="button" className="ruled" onClick={discardProposal}>Discard</button>
-    </div>
-  );
-}
+/** What is told of the station under the cursor. */
+const FIGURES = ['Half-breadth', 'Rocker', 'Thickness', 'Deck rise', 'Gap', 'Rows', 'Bevel', 'Cover'] as const;
 
 function StationFigures({ plan }: { readonly plan: Plan }) {
   const unit = useUnits((state) => state.unit);
   const s = useView((state) => state.s);
-  const list = useRef<HTMLElement>(null);
+  const place = useRef<HTMLSpanElement>(null);
+  const list = useRef<HTMLDListElement>(null);
   usePainter(plan, (shown) => {
-    const { section } = drawingAt(shown, cursorRun(shown, s));
+    const { section } = drawingAt(shown, heldRun(shown, s));
     const { lines } = shown.design;
     const station = shownStation(shown.design, shown, s);
     const halfBreadth = valueOn(lines.outline, station);
-    const figures: readonly (readonly [string, string])[] = [
-      ['Half-breadth', lengthText(halfBreadth, unit)],
-      ['Rocker', lengthText(valueOn(lines.rocker, station), unit)],
-      ['Thickness', lengthText(valueOn(lines.thickness, station), unit)],
-      ['Deck rise', lengthText(valueOn(lines.crown, station) * halfBreadth, unit)],
-      ['Gap', lengthText(section.gap, unit)],
-      ['Rows', String(section.rows)],
-      ['Bevel', angleText(section.bevel)],
-      ['Cover', lengthText(section.cover, unit)],
-    ];
-    if (list.current) {
-      render(html`<h3>Station ${nearerEnd(shown, station, unit)}, ${unitSign(unit)}</h3>
-        <dl>${figures.map(([label, text]) => html`<div data-station=${label}><dt>${label}</dt><dd>${text}</dd></div>`)}</dl>`, list.current);
-    }
+    const figures: Readonly<Record<(typeof FIGURES)[number], string>> = {
+      'Half-breadth': lengthText(halfBreadth, unit),
+      Rocker: lengthText(valueOn(lines.rocker, station), unit),
+      Thickness: lengthText(valueOn(lines.thickness, station), unit),
+      'Deck rise': lengthText(valueOn(lines.crown, station) * halfBreadth, unit),
+      Gap: lengthText(section.gap, unit),
+      Rows: String(section.rows),
+      Bevel: angleText(section.bevel),
+      Cover: lengthText(section.cover, unit),
+    };
+    if (place.current) place.current.textContent = `${nearerEnd(shown, station, unit)}, ${unitSign(unit)}`;
+    list.current?.querySelectorAll('dd').forEach((cell, i) => {
+      if (cell.textContent !== figures[FIGURES[i]]) cell.textContent = figures[FIGURES[i]];
+    });
   });
-  return <section className="station-figures" aria-label="At the station" ref={list} />;
+  return (
+    <section className="station-figures" aria-label="At the station">
+      <h3><Worded text="Station" /> <span ref={place} /></h3>
+      <dl ref={list}>{FIGURES.map((label) => <div key={label} data-station={label}><dt><Worded text={label} /></dt><dd /></div>)}</dl>
+    </section>
+  );
 }
 
 export function LinesRoom() {
@@ -129,26 +120,22 @@ export function LinesRoom() {
   const rest = useDesign((state) => state.design);
   const earlier = useEarlier();
   const proposal = useProposal((state) => state.proposal);
-  // Leaving Lines drops an open proposal: nothing is changed unseen.
+  useEffect(expectDrag, []);
+  // Leaving the room drops an open proposal: nothing is changed unseen.
   useEffect(() => discardProposal, []);
   const kind = kindOf(line);
   const drawn = alone ? [kind] : side === null ? MAIN_LINES : [...MAIN_LINES, kindOf(side)];
   return (
     <>
-      <section className="lines" aria-label="Lines" data-count={drawn.length}>
-        <div className="lines-head">
-          <CurvePicker />
-          <Verdict />
-        </div>
-        <div className="sheets">
-          {drawn.map((each) => (
-            <Sheet key={each.name} kind={each} earlier={earlier} before={proposal ? rest : null} plan={plan} onStation={onStation} />
-          ))}
-        </div>
+      <OverallSizes plan={plan} />
+      <section className="lines" data-area="lines" aria-label="Shape" data-count={drawn.length}>
+        {drawn.map((each) => (
+          <Sheet key={each.name} kind={each} earlier={earlier} before={proposal ? rest : null} plan={plan} onStation={onStation} />
+        ))}
       </section>
-      <aside className="lines-side" aria-label={`${kind.title}: points and tools`}>
+      <aside className="lines-side" data-area="side" aria-label={`${kind.title}: points and tools`}>
         <header>
-          <h2>{kind.title}</h2>
+          <CurvePicker />
           <nav className="tabs tool-tabs" aria-label="Tools">
             {TOOLS.map(({ id, label }) => <button key={id} type="button" aria-pressed={tool === id} onClick={() => set({ tool: id })}>{label}</button>)}
           </nav>
@@ -162,6 +149,7 @@ export function LinesRoom() {
         </div>
         {plan && <StationFigures plan={plan} />}
       </aside>
+      <ProposalBar plan={plan} />
     </>
   );
 }

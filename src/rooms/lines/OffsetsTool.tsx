@@ -54,7 +54,7 @@ function Reading() {
             {UNITS.map(({ id, label }) => <option key={id} value={id}>{label}</option>)}
           </select>
         </label>
-        <label>Stations from
+        <label>Measured from
           <select value={options.from ?? reading.from} onChange={(event) => changeOffsets({ options: { ...options, from: event.target.value === 'nose' ? 'nose' : 'tail' } })}>
             <option value="tail">tail</option>
             <option value="nose">nose</option>
@@ -99,7 +99,7 @@ function Fit() {
       )}
       {misses && (
         <table className="figure-table" data-offsets="fit">
-          <thead><tr><th scope="col">line</th><th scope="col">points</th><th scope="col">farthest row, {unitSign(unit)}</th><th scope="col">at</th></tr></thead>
+          <thead><tr><th scope="col">line</th><th scope="col">points</th><th scope="col">farthest row, {unitSign(unit)}</th><th scope="col">at, from tail</th></tr></thead>
           <tbody>
             {OFFSET_COLUMNS.map((column) => {
               const miss = misses[column];
@@ -187,7 +187,7 @@ function Out({ plan }: { readonly plan: Plan }) {
         }}
       />
       <div className="reading">
-        <label>Stations from
+        <label>Measured from
           <select value={from} onChange={(event) => setFrom(event.target.value === 'nose' ? 'nose' : 'tail')}>
             <option value="tail">tail</option>
             <option value="nose">nose</option>

@@ -1,6 +1,6 @@
 /** The points of a line in figures: typed, made corners, added and removed; and the shape of its ends. */
 import { render } from 'lit-html';
-import { useRef } from 'react';
+import { useRef, useState } from 'react';
 import { fieldRange } from '../../../geometry/design/fields';
 import { range, said } from '../../../geometry/said';
 import type { LineName } from '../../../geometry/shape/line';
@@ -9,29 +9,19 @@ import { shownDesign, useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
 import { useView } from '../../state/view';
 import { fixed, lengthText, readLength, readNumber, type Unit, unitSign } from '../../say/units';
-import { addPoint, checked, type Edit, type End, endAngle, type EndShape, endShape, movePoint, presentAngle, removePoint, setCorner, setEndAngle, setEndShape, stationMoves } from './edits';
+import { nearerEnd } from '../../say/words';
+import { addPoint, checked, type End, endAngle, movePoint, presentAngle, setCorner, setEndAngle, stationMoves } from './edits';
 import { FigureField, TextField } from '../../ui/fields';
-import { inMm, kindOf, type LineKind, readValue, valueRange, lineText } from './kinds';
+import { Worded } from '../../ui/Term';
+import { fairHere, nearestPoint } from './fairHere';
+import { boardOf, inMm, kindOf, type LineKind, readValue, valueRange, lineText } from './kinds';
 import { valueOn } from './path';
 import { focusHandle, removeAt } from './nudge';
-import { commitEdit, useLines } from './lines';
+import { commitEdit, takeEdit, useLines } from './lines';
 import { shownStation, useStationPainter } from './useShownPainter';
 import './tools.css';
 
-const SHAPES: readonly { readonly id: EndShape; readonly label: string }[] = [
-  { id: 'round', label: 'Round' },
-  { id: 'pointed', label: 'Pointed' },
-  { id: 'square', label: 'Square' },
-];
 const ENDS = ['tail', 'nose'] as const;
-
-/** Takes an edit made in a field: its errors stay at the field. */
-function take(edit: Edit) {
-  if (!edit.ok) return edit.errors;
-  useDesign.getState().commit(edit.design);
-  useLines.getState().set({ trouble: null });
-  return [];
-}
 
 const present = () => useDesign.getState().design;
 
@@ -39,28 +29,32 @@ function PointRow({ name, index, last, unit }: { readonly name: LineName; readon
   // A point that stays is the same object: a drag renders the row of the one it moves.
   const point = useDesign((state) => shownDesign(state).lines[name].points.at(index));
   const moves = useDesign((state) => stationMoves(shownDesign(state).lines[name], index));
+  const length = useDesign((state) => shownDesign(state).lines.outline.points.at(-1)?.x ?? 0);
   const on = useLines(({ selected }) => selected?.line === name && 'index' in selected.grip && selected.grip.index === index);
   if (!point) return null;
   const { x, corner } = point;
   const v = 'y' in point ? point.y : point.v;
   const { min, max } = valueRange(name);
   const title = `Point ${index + 1}`;
-  const called = index === 0 ? 'tail' : index === last ? 'nose' : String(index + 1);
+  // Told from the nearer end; the tip of the nose, whose station is the length, from the tail.
+  const fromNose = index < last && 2 * x > length;
+  const called = index === 0 ? 'tip of the tail' : index === last ? 'tip of the nose' : fromNose ? 'from the nose' : 'from the tail';
+  const station = fromNose ? length - x : x;
   const decimals = unit === 'mm' ? 1 : 2;
   return (
     <tr className={on ? 'on' : ''}>
       <th scope="row">
-        <button type="button" aria-label={`${called}: select this point`} onClick={() => focusHandle(name, { index })}>{called}</button>
+        <button type="button" aria-label={`${title}, ${called}: select this point`} onClick={() => focusHandle(name, { index })}>{called}</button>
       </th>
       <td>
         {moves
-          ? <FigureField bare label={`${title} station`} shown={lengthText(x, unit, decimals)} allowed="a length between its neighbours" read={(text) => readLength(text, unit)} put={(value) => take(movePoint(present(), name, index, value ?? x, v))} />
-          : <span className="still">{lengthText(x, unit, decimals)}</span>}
+          ? <FigureField bare unit={unitSign(unit)} label={`${title} station`} shown={lengthText(station, unit, decimals)} allowed="a length between its neighbours" read={(text) => readLength(text, unit)} put={(value) => takeEdit(movePoint(present(), name, index, value === undefined ? x : fromNose ? length - value : value, v))} />
+          : <span className="still">{lengthText(station, unit, decimals)}</span>}
       </td>
       <td>
         <FigureField
-          bare label={`${title} ${kindOf(name).value}`} shown={lineText(name, v, unit, decimals)} allowed={range(min, max, inMm(name) ? 'mm' : 'count')}
-          read={(text) => readValue(name, text, unit)} put={(value) => take(movePoint(present(), name, index, x, value ?? v))}
+          bare unit={inMm(name) ? unitSign(unit) : undefined} label={`${title} ${kindOf(name).value}`} shown={lineText(name, v, unit, decimals)} allowed={range(min, max, inMm(name) ? 'mm' : 'count')}
+          read={(text) => readValue(name, text, unit)} put={(value) => takeEdit(movePoint(present(), name, index, x, value ?? v))}
         />
       </td>
       <td>
@@ -80,29 +74,19 @@ function EndFields({ name, end }: { readonly name: LineName; readonly end: End }
   const free = useDesign((state) => (set === undefined ? fixed(presentAngle(shownDesign(state).lines[name], end), 1) : ''));
   const path = ['lines', name, name === 'outline' ? `${end}AngleDeg` : `${end}SlopeDeg`];
   const angles = fieldRange(path);
-  const shape = useDesign((state) => (name === 'outline' ? endShape(shownDesign(state).lines.outline, end) : null));
   return (
-    <div className="choice">
-      {shape && (
-        <div className="segments" role="group" aria-label={`Shape of the ${end}`}>
-          {SHAPES.map(({ id, label }) => (
-            <button key={id} type="button" aria-pressed={shape === id} onClick={() => shape !== id && commitEdit(name, setEndShape(present(), end, id))}>{label}</button>
-          ))}
-        </div>
-      )}
-      <FigureField
-        label={`${end === 'tail' ? 'Tail' : 'Nose'} ${name === 'outline' ? 'angle' : 'slope'}`} unit="°" placeholder={`free: ${free}`}
-        shown={set === undefined ? '' : fixed(set, 1)} allowed={angles ? said('{angles}, or empty for a free end', { angles: range(angles.min, angles.max, 'deg') }) : 'degrees'}
-        read={(text) => (text.trim() === '' ? undefined : readNumber(text))} put={(deg) => take(setEndAngle(present(), name, end, deg))}
-      />
-    </div>
+    <FigureField
+      label={`${end === 'tail' ? 'Tail' : 'Nose'} ${name === 'outline' ? 'angle' : 'slope'}`} unit="°" placeholder={`free: ${free}`}
+      shown={set === undefined ? '' : fixed(set, 1)} allowed={angles ? said('{angles}, or empty for a free end', { angles: range(angles.min, angles.max, 'deg') }) : 'degrees'}
+      read={(text) => (text.trim() === '' ? undefined : readNumber(text))} put={(deg) => takeEdit(setEndAngle(present(), name, end, deg))}
+    />
   );
 }
 
 /** The station under the cursor, for a button. */
 function AtStation({ plan, unit }: { readonly plan: Plan | null; readonly unit: Unit }) {
   const text = useRef<HTMLSpanElement>(null);
-  useStationPainter(plan, (_, station) => text.current && render(lengthText(station, unit, 0), text.current));
+  useStationPainter(plan, ({ lines: { outline: { points } } }, station) => text.current && render(nearerEnd(boardOf(points), station, unit), text.current));
   return <span ref={text} />;
 }
 
@@ -117,14 +101,15 @@ export function PointsTool({ kind, plan }: { readonly kind: LineKind; readonly p
     const { edit, index } = addPoint(present(), name, station, valueOn(present().lines[name], station));
     if (commitEdit(name, edit)) focusHandle(name, { index });
   };
+  const [fair, setFair] = useState<{ readonly of: LineName; readonly says: string | null } | null>(null);
   const selected = useLines((state) => state.selected);
   const chosen = selected?.line === name && 'index' in selected.grip ? selected.grip.index : null;
   return (
     <>
-      <p className="hint">{kind.says}</p>
+      <p className="hint"><Worded text={kind.says} /></p>
       <table className="points">
         <thead>
-          <tr><th scope="col">{unitSign(unit)}</th><th scope="col">station</th><th scope="col">{kind.value}{inMm(name) ? '' : ' (ratio)'}</th><th scope="col">corner</th><th scope="col"><span className="spoken">Remove</span></th></tr>
+          <tr><th scope="col">{unitSign(unit)}</th><th scope="col"><Worded text="station" /></th><th scope="col"><Worded text={`${kind.value}${inMm(name) ? '' : ' (ratio)'}`} /></th><th scope="col">corner</th><th scope="col"><span className="spoken">Remove</span></th></tr>
         </thead>
         <tbody>
           {Array.from({ length: count }, (_, index) => <PointRow key={index} name={name} index={index} last={count - 1} unit={unit} />)}
@@ -132,19 +117,17 @@ export function PointsTool({ kind, plan }: { readonly kind: LineKind; readonly p
       </table>
       <p className="buttons">
         <button type="button" className="ruled" onClick={addHere}>Add a point at <AtStation plan={plan} unit={unit} /></button>
-        <button
-          type="button" className="ruled" disabled={chosen === null || chosen === 0 || chosen >= count - 1}
-          onClick={() => chosen !== null && commitEdit(name, removePoint(present(), name, chosen)) && useLines.getState().select(name, null)}
-        >Remove the point</button>
+        <button type="button" className="ruled" disabled={count < 3} onClick={() => setFair({ of: name, says: fairHere(name, chosen ?? nearestPoint(name, shownStation(present(), plan, useView.getState().s))) })}>Make it fair here</button>
       </p>
+      {fair?.of === name && fair.says && <p className="hint" role="status">{fair.says}</p>}
       <fieldset>
         <legend>Ends</legend>
         {ENDS.map((end) => <EndFields key={end} name={name} end={end} />)}
       </fieldset>
       <fieldset>
         <legend>The board</legend>
-        <TextField label="Name" shown={board} put={(text) => take(checked({ ...present(), name: text }))} />
-        <TextField label="Revision" shown={revision} put={(text) => take(checked({ ...present(), revision: text }))} />
+        <TextField label="Name" shown={board} put={(text) => takeEdit(checked({ ...present(), name: text }))} />
+        <TextField label="Revision" shown={revision} put={(text) => takeEdit(checked({ ...present(), revision: text }))} />
       </fieldset>
       <p className="hint keys">
         Drag a point, or move it by arrow keys: {unit === 'mm' ? '1 mm, with Shift 10, with Alt 0.1' : '1/16 in, with Shift 1/2, with Alt 1/64'}.

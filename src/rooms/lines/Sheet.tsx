@@ -1,5 +1,5 @@
 /** One drawing of Lines: a curve over a measured grid, with its points, comb, earlier board, tracing and station. */
-import { html, render, svg } from 'lit-html';
+import { html, nothing, render, svg } from 'lit-html';
 import { guard } from 'lit-html/directives/guard.js';
 import { memo, useEffect, useMemo, useRef, useState } from 'react';
 import { graphRange } from '../../../geometry/curves/range';
@@ -9,24 +9,26 @@ import type { Plan } from '../../../geometry/types';
 import { useSize } from '../../ui/useSize';
 import { shownDesign, useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
-import { fixed, lengthText, type Unit, unitSign } from '../../say/units';
+import { asGiven, lengthText, type Unit, unitSign } from '../../say/units';
+import { nearerEnd } from '../../say/words';
+import { NARROW, stationTicks, tickText } from '../../ui/stationAxis';
 import { chartOf, type Chart, type Extent, gridLines, NO_ZOOM, type Zoom, zoomAbout } from './chart';
 import { curveDrawing, type CurveOf } from './drawing';
 import { handlesDrawing, type HandlesOf } from './handles';
-import { inMm, type LineKind, lineText, valueWithUnit } from './kinds';
+import { boardOf, inMm, type LineKind, lineText, valueWithUnit } from './kinds';
 import { addAt } from './nudge';
 import { OffsetMarks } from './OffsetMarks';
 import { valueOn } from './path';
 import { useLines } from './lines';
 import { TracingLayer, TracingMarks } from './TracingLayer';
 import { PlanTrouble, TroubleNote } from './TroubleNote';
-import { LEVER, RULER, useHold } from './useHold';
+import { LEVER, useHold } from './useHold';
 import { useDesignPainter, useStationPainter } from './useShownPainter';
 import './sheet.css';
 
 const ZOOM_STEP = 1.4;
-/** Px of width under which an outline is not drawn at equal scale. */
-const NARROW = 560;
+/** Height of a drawing's ruler, px. */
+const RULER = { wide: 14, narrow: 22 } as const;
 
 interface SheetProps {
   readonly kind: LineKind;
@@ -40,10 +42,10 @@ interface SheetProps {
 
 /** What the fitted drawing shows of a curve, with room for combs and handles. */
 function extentOf(curve: DesignCurve, kind: LineKind, design: Design, comb: boolean): Extent {
-  const length = design.lines.outline.points[design.lines.outline.points.length - 1].x;
+  const { hull: { length } } = boardOf(design.lines.outline.points);
   if (isOutline(curve)) {
     const high = Math.max(...curve.points.map((p) => p.y));
-    return { length, low: -0.05 * high, high: high * (comb ? 1.4 : 1.1) };
+    return { length, low: 0, high: high * (comb ? 1.3 : 1.04) };
   }
   const { min, max } = graphRange(splineOf(curve));
   if (!inMm(kind.name)) {
@@ -55,30 +57,31 @@ function extentOf(curve: DesignCurve, kind: LineKind, design: Design, comb: bool
   return { length, low: low - pad * 0.6, high: max + pad * (comb ? 1.8 : 1) };
 }
 
-const Grid = memo(function Grid({ chart, unit, kind }: { readonly chart: Chart; readonly unit: Unit; readonly kind: LineKind }) {
-  const stations = gridLines(chart.station(0), chart.station(chart.width), chart.kx, 'x', unit);
-  const values = gridLines(chart.value(chart.height - RULER), chart.value(0), chart.kv, 'y', inMm(kind.name) ? unit : 'ratio');
-  const base = chart.height - RULER;
+const Grid = memo(function Grid({ chart, unit, kind, lettered }: { readonly chart: Chart; readonly unit: Unit; readonly kind: LineKind; readonly lettered: boolean }) {
+  const base = chart.height - chart.ruler;
+  const stations = stationTicks(chart.length, chart.kx, unit).map((tick) => ({ ...tick, at: chart.x(tick.x) })).filter(({ at }) => at >= 0 && at <= chart.width);
+  // Past the centreline of an outline there is only room for levers.
+  const low = kind.name === 'outline' ? Math.max(0, chart.value(base)) : chart.value(base);
+  const values = gridLines(low, chart.value(0), chart.kv, inMm(kind.name) ? unit : 'ratio');
+  const [left, right] = [Math.max(0, chart.x(0)), Math.min(chart.width, chart.x(chart.length))];
   // A path for all lines of a kind: an element a line costs a layer's bookkeeping each, several frames' worth on a large window.
-  const ruled = (labelled: boolean) =>
-    stations.filter((line) => line.labelled === labelled).map(({ at }) => `M${chart.x(at).toFixed(2)} 0V${base}`).join('')
-    + values.filter((line) => line.labelled === labelled).map(({ at }) => `M0 ${chart.y(at).toFixed(2)}H${chart.width}`).join('');
-  const decimals = chart.kx > 8 ? 1 : 0;
+  const across = (labelled: boolean) => values.filter((line) => line.labelled === labelled).map(({ at }) => `M${left.toFixed(2)} ${chart.y(at).toFixed(2)}H${right.toFixed(2)}`).join('');
   return (
     <g className="grid" aria-hidden="true">
-      <path d={ruled(false)} />
-      <path className="major" d={ruled(true)} />
-      <path className="zero" d={`M0 ${chart.y(0).toFixed(2)}H${chart.width}`} />
-      <rect className="ruler" x={0} y={base} width={chart.width} height={RULER} />
-      {stations.filter((line) => line.labelled).map(({ at }) => <text key={at} x={chart.x(at)} y={base + 15} className="along">{lengthText(at, unit, decimals)}</text>)}
+      <path d={across(false)} />
+      <path d={stations.map(({ at }) => `M${at.toFixed(2)} 0V${base}`).join('')} />
+      <path className="major" d={`${across(true)}M${chart.x(chart.length / 2).toFixed(2)} 0V${base}`} />
+      <path className="zero" d={`M${left.toFixed(2)} ${chart.y(0).toFixed(2)}H${right.toFixed(2)}`} />
+      <rect className="ruler" x={0} y={base} width={chart.width} height={chart.ruler} />
+      {lettered && stations.map(({ at, x, from }) => <text key={x} x={at} y={base + 11} className="along">{tickText(from, unit)}</text>)}
       {values.filter((line) => line.labelled && chart.y(line.at) > 14).map(({ at }) => (
-        <text key={at} x={6} y={chart.y(at) - 3} className="up">{lineText(kind.name, at, unit, chart.kv > 40 ? 1 : 0)}</text>
+        <text key={at} x={left - 8} y={chart.y(at) + 4} className="up">{inMm(kind.name) ? tickText(at, unit) : lineText(kind.name, at, unit, chart.kv > 40 ? 1 : 0)}</text>
       ))}
     </g>
   );
 });
 
-/** Wheel and trackpad zoom about the pointer; a press leaves the focus to the drawing. */
+/** Wheel and trackpad zoom about the pointer; a press leaves the focus to the drawing, a finger on a handle leaves the page where it is. */
 function useWheel(frame: { readonly current: HTMLDivElement | null }, setZoom: (change: (zoom: Zoom) => Zoom) => void) {
   useEffect(() => {
     const element = frame.current;
@@ -90,9 +93,15 @@ function useWheel(frame: { readonly current: HTMLDivElement | null }, setZoom: (
     };
     // A press would give the focus to the topmost handle under it; the drawing gives it to the nearest.
     const onPress = (event: MouseEvent) => event.preventDefault();
+    // No style can say so of a handle: the browser asks the whole drawing alone.
+    const onTouch = (event: TouchEvent) => {
+      if (event.cancelable && event.target instanceof Element && event.target.closest('[data-handle]')) event.preventDefault();
+    };
+    element.addEventListener('touchstart', onTouch, { passive: false });
     element.addEventListener('wheel', onWheel, { passive: false });
     element.addEventListener('mousedown', onPress);
     return () => {
+      element.removeEventListener('touchstart', onTouch);
       element.removeEventListener('wheel', onWheel);
       element.removeEventListener('mousedown', onPress);
     };
@@ -123,10 +132,11 @@ function HandleLayer(of: HandlesOf) {
 function StationLine({ name, plan, chart }: { readonly name: LineKind['name']; readonly plan: Plan | null; readonly chart: Chart }) {
   const layer = useRef<SVGGElement>(null);
   const { height } = chart;
+  const base = height - chart.ruler;
   useStationPainter(plan, ({ lines }, station) => layer.current && render(svg`<g class="station-line" transform="translate(${chart.x(station).toFixed(2)} 0)" aria-hidden="true">
-    <line y1="0" y2=${height - RULER}></line>
+    <line y1="0" y2=${height}></line>
     <circle cy=${chart.y(valueOn(lines[name], station)).toFixed(2)} r="3"></circle>
-    <path d="M-6 ${height}V${height - RULER + 8}L0 ${height - RULER}L6 ${height - RULER + 8}V${height}Z"></path>
+    ${chart.ruler === RULER.narrow ? svg`<path d="M-6 ${height}V${base + 7}L0 ${base}L6 ${base + 7}V${height}Z"></path>` : nothing}
   </g>`, layer.current));
   return <g ref={layer} />;
 }
@@ -137,9 +147,16 @@ function Here({ kind: { name, across }, plan, unit }: { readonly kind: LineKind;
   useStationPainter(plan, ({ lines }, station) => {
     const value = valueOn(lines[name], station);
     const wide = across ? ` = ${lengthText(value * valueOn(lines.outline, station), unit)} ${unitSign(unit)} ${across}` : '';
-    if (here.current) render(html`${valueWithUnit(name, value, unit)}${wide} at ${lengthText(station, unit, 0)}`, here.current);
+    if (here.current) render(html`at ${nearerEnd(boardOf(lines.outline.points), station, unit)} <b>${valueWithUnit(name, value, unit)}</b>${wide}`, here.current);
   });
   return <span className="sheet-here" data-here={name} ref={here} />;
+}
+
+/** How a sheet's values are drawn against the axis. */
+function scaleWords(name: LineKind['name'], { exaggeration }: Chart): string {
+  if (!inMm(name)) return 'ratio';
+  const by = exaggeration === 1 ? ', same scale as the axis' : ` × ${asGiven(exaggeration, 2)}`;
+  return name === 'outline' ? `half width${by}` : exaggeration === 1 ? 'same scale as the axis' : `heights${by}`;
 }
 
 export const Sheet = memo(function Sheet({ kind, earlier, before, plan, onStation }: SheetProps) {
@@ -162,8 +179,12 @@ export const Sheet = memo(function Sheet({ kind, earlier, before, plan, onStatio
   // The drawing keeps still under a drag: it is fitted to the board at rest.
   const extent = useMemo(() => extentOf((before ?? rest).lines[name], kind, before ?? rest, comb), [before, rest, name, kind, comb]);
   // On a narrow page an outline at equal scale is a sliver: its breadths are drawn larger, and the header says so.
-  const how = name === 'outline' && (!size || size.width >= NARROW) ? 'equal' : inMm(name) ? 'exaggerated' : 'free';
-  const chart = useMemo(() => (size ? chartOf(extent, size, how, zoom, name === 'outline' ? LEVER : 0) : null), [extent, size, how, zoom, name]);
+  const narrow = size !== null && size.width < NARROW;
+  const how = name === 'outline' && !narrow ? 'equal' : inMm(name) ? 'exaggerated' : 'free';
+  const chart = useMemo(
+    () => (size ? chartOf(extent, size, how, zoom, narrow ? RULER.narrow : RULER.wide, name === 'outline' ? LEVER : 0) : null),
+    [extent, size, how, zoom, narrow, name],
+  );
   const hold = useHold({ name, chart, unit, frozen: before !== null, zoom, setZoom, onRuler: onStation, onAdd: (x, v) => addAt(name, x, v) });
 
   const zoomBy = (by: number) => size && setZoom(zoomAbout(zoom, by, size.width / 2, size.height / 2));
@@ -172,8 +193,9 @@ export const Sheet = memo(function Sheet({ kind, earlier, before, plan, onStatio
       <header>
         <button type="button" className="sheet-name" aria-pressed={active} onClick={() => useLines.getState().open(name)}>{kind.title}</button>
         <span className="sheet-scale">
-          {chart && (how === 'equal' ? 'equal scale' : how === 'exaggerated' ? `${name === 'outline' ? 'breadths' : 'heights'} ×${fixed(chart.exaggeration, chart.exaggeration % 1 === 0 ? 0 : 1)}` : 'ratio')}
+          {chart && scaleWords(name, chart)}
         </span>
+        {earlier && <span className="sheet-scale">dotted: {earlier.name}</span>}
         <Here kind={kind} plan={plan} unit={unit} />
         <span className="sheet-tools">
           <button type="button" aria-label={`${kind.title}: zoom out`} onClick={() => zoomBy(1 / ZOOM_STEP)}>−</button>
@@ -188,11 +210,11 @@ export const Sheet = memo(function Sheet({ kind, earlier, before, plan, onStatio
       <div className="sheet-frame" ref={frame}>
         {chart && size && (
           <svg
-            role="group" aria-label={`${kind.title}: ${count} points`} width={size.width} height={size.height} data-held={hold.held ?? undefined} data-drawing={name}
+            role="group" aria-label={`${kind.title}: ${count} points`} width={size.width} height={size.height} data-held={hold.held ?? undefined} data-drawing={name} data-zoomed={zoom !== NO_ZOOM || undefined}
             onPointerDown={hold.onPointerDown} onPointerMove={hold.onPointerMove} onPointerUp={hold.onPointerUp} onPointerCancel={hold.onPointerCancel}
           >
             <TracingLayer name={name} chart={chart} />
-            <Grid chart={chart} unit={unit} kind={kind} />
+            <Grid chart={chart} unit={unit} kind={kind} lettered={narrow || zoom !== NO_ZOOM} />
             <CurveLayer kind={kind} chart={chart} unit={unit} rest={rest} earlier={earlier} before={before} least={least} teeth={comb ? combScale : null} />
             <StationLine name={name} plan={plan} chart={chart} />
             {!before && <HandleLayer name={name} chart={chart} unit={unit} active={active} selected={selected} />}

@@ -8,6 +8,7 @@ import { useUnits } from '../../state/unit';
 import { lengthText, readLength, unitSign } from '../../say/units';
 import { FigureField } from '../../ui/fields';
 import { Fault, Said } from '../../ui/Said';
+import { Worded } from '../../ui/Term';
 import { kindOf } from './kinds';
 import { useLines } from './lines';
 import { changeTracing, loadTracing, PICTURE_TYPES, placeTracing, removeTracing, type TracedLine, type Tracing, useTracing } from './tracing';
@@ -39,8 +40,8 @@ function Place({ line, tracing, which }: { readonly line: TracedLine; readonly t
   return (
     <tr>
       <th scope="row">{letter}</th>
-      <td><FigureField bare label={`Place ${letter} station`} shown={lengthText(x, unit)} allowed="a length" read={(text) => readLength(text, unit)} put={put(0)} /></td>
-      <td><FigureField bare label={`Place ${letter} ${line === 'outline' ? 'half-breadth' : 'height'}`} shown={lengthText(y, unit)} allowed="a length" read={(text) => readLength(text, unit)} put={put(1)} /></td>
+      <td><FigureField bare unit={unitSign(unit)} label={`Place ${letter} station`} shown={lengthText(x, unit)} allowed="a length" read={(text) => readLength(text, unit)} put={put(0)} /></td>
+      <td><FigureField bare unit={unitSign(unit)} label={`Place ${letter} ${line === 'outline' ? 'half-breadth' : 'height'}`} shown={lengthText(y, unit)} allowed="a length" read={(text) => readLength(text, unit)} put={put(1)} /></td>
       <td className="still">{tracing.picture[which].map((v) => v.toFixed(0)).join(', ')}</td>
     </tr>
   );
@@ -81,7 +82,7 @@ export function TracingTool({ name }: { readonly name: LineName }) {
             <li>Press Place.</li>
           </ol>
           <table className="points">
-            <thead><tr><th scope="col">mark</th><th scope="col">station, {unitSign(unit)}</th><th scope="col">{name === 'outline' ? 'half-breadth' : 'height'}, {unitSign(unit)}</th><th scope="col">pixel</th></tr></thead>
+            <thead><tr><th scope="col">mark</th><th scope="col"><Worded text={`station, ${unitSign(unit)}`} /></th><th scope="col"><Worded text={`${name === 'outline' ? 'half-breadth' : 'height'}, ${unitSign(unit)}`} /></th><th scope="col">pixel</th></tr></thead>
             <tbody>
               <Place line={name} tracing={tracing} which={0} />
               <Place line={name} tracing={tracing} which={1} />

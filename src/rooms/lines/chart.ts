@@ -1,10 +1,11 @@
 /** A drawing's scale: where stations and values are on the page, its zoom, and the lines of its grid. */
 import type { Unit } from '../../say/units';
+import { stationAxis } from '../../ui/stationAxis';
 
-/** Room around the drawing, px. */
-const MARGIN = { left: 62, right: 62, top: 12, bottom: 24 } as const;
+/** Room over and under the drawing, px; the axis has its own beside it. */
+const MARGIN = { top: 10, bottom: 10 } as const;
 /** Exaggerations that are used: a maker can work with these. */
-const NICE = [1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100];
+const NICE = [0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100];
 const ZOOM = { least: 0.5, most: 60 } as const;
 
 /** What is to be shown: stations and values, mm or ratio. */
@@ -24,8 +25,12 @@ export interface Zoom {
 export const NO_ZOOM: Zoom = { factor: 1, dx: 0, dy: 0 };
 
 export interface Chart {
+  /** Of the board, mm. */
+  readonly length: number;
   readonly width: number;
   readonly height: number;
+  /** Height of the ruler under the drawing, px: dragged, it moves the station cursor. */
+  readonly ruler: number;
   /** px per mm along the board; px per unit of value. */
   readonly kx: number;
   readonly kv: number;
@@ -38,35 +43,28 @@ export interface Chart {
 }
 
 /**
- * The drawing of an extent fitted into a space (px), with more room under it where asked for: equal scale, values
- * exaggerated by a round figure, or (ratios) as large as there is room.
+ * The drawing of an extent in a space (px) over a ruler, with more room under it where asked for. Stations lie on the axis that the
+ * ribbon has too; values are to the axis' scale where they fit (`equal`), exaggerated by a round figure, or (ratios) as large as
+ * there is room.
  */
 export function chartOf(
-  extent: Extent, { width, height }: { readonly width: number; readonly height: number }, how: 'equal' | 'exaggerated' | 'free', zoom: Zoom, under = 0,
+  extent: Extent, { width, height }: { readonly width: number; readonly height: number }, how: 'equal' | 'exaggerated' | 'free', zoom: Zoom, ruler: number, under = 0,
 ): Chart {
-  const roomX = Math.max(40, width - MARGIN.left - MARGIN.right);
-  const roomY = Math.max(20, height - MARGIN.top - MARGIN.bottom - under);
+  const axis = stationAxis(width, extent.length);
+  const roomY = Math.max(20, height - MARGIN.top - MARGIN.bottom - ruler - under);
   const span = Math.max(1e-9, extent.high - extent.low);
-  let fitX = roomX / extent.length;
-  let fitV = roomY / span;
-  let exaggeration = fitV / fitX;
-  if (how === 'equal') {
-    fitX = Math.min(fitX, fitV);
-    fitV = fitX;
-    exaggeration = 1;
-  } else if (how === 'exaggerated') {
-    exaggeration = NICE.findLast((n) => n <= fitV / fitX) ?? fitV / fitX;
-    fitV = fitX * exaggeration;
-  }
-  const left = MARGIN.left + (roomX - extent.length * fitX) / 2;
-  const bottom = MARGIN.top + roomY - (roomY - span * fitV) / 2;
+  const most = roomY / span / axis.scale;
+  const nice = NICE.findLast((n) => n <= most) ?? most;
+  const exaggeration = how === 'free' ? most : how === 'equal' ? Math.min(1, nice) : nice;
+  const fitV = axis.scale * exaggeration;
+  const bottom = MARGIN.top + roomY - (how === 'equal' ? 0 : (roomY - span * fitV) / 2);
   const { factor, dx, dy } = zoom;
-  const kx = fitX * factor;
+  const kx = axis.scale * factor;
   const kv = fitV * factor;
-  const x0 = left * factor + dx;
+  const x0 = axis.left * factor + dx;
   const y0 = (bottom + extent.low * fitV) * factor + dy;
   return {
-    width, height, kx, kv, exaggeration,
+    length: extent.length, width, height, ruler, kx, kv, exaggeration,
     x: (s) => x0 + s * kx,
     y: (v) => y0 - v * kv,
     station: (px) => (px - x0) / kx,
@@ -86,7 +84,7 @@ const INCH_GRID = [1 / 16, 1 / 8, 1 / 4, 1 / 2, 1, 2, 3, 6, 12, 24, 48].map((inc
 const RATIO_GRID = [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5];
 
 /** Least px between labelled lines, and between any lines, of a grid. */
-const LETTERED = { x: 58, y: 26 } as const;
+const LETTERED = 26;
 const CLOSEST = 9;
 
 export interface GridLine {
@@ -94,10 +92,10 @@ export interface GridLine {
   readonly labelled: boolean;
 }
 
-/** Grid lines between two values: labelled ones a readable distance apart, fine ones between where there is room. */
-export function gridLines(low: number, high: number, perUnit: number, axis: 'x' | 'y', unit: Unit | 'ratio'): GridLine[] {
+/** Lines of a grid's values: labelled ones a readable distance apart, fine ones between where there is room. */
+export function gridLines(low: number, high: number, perUnit: number, unit: Unit | 'ratio'): GridLine[] {
   const steps = unit === 'ratio' ? RATIO_GRID : unit === 'mm' ? MM_GRID : INCH_GRID;
-  const major = steps.find((step) => step * perUnit >= LETTERED[axis]) ?? steps[steps.length - 1];
+  const major = steps.find((step) => step * perUnit >= LETTERED) ?? steps[steps.length - 1];
   const divides = (step: number) => Math.abs(major / step - Math.round(major / step)) < 1e-6;
   const minor = steps.find((step) => step * perUnit >= CLOSEST && step < major && divides(step)) ?? major;
   const per = Math.round(major / minor);

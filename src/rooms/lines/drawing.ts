@@ -3,9 +3,10 @@ import { nothing, svg } from 'lit-html';
 import type { Design } from '../../../geometry/design/schema';
 import { combOf } from '../../../geometry/shape/comb';
 import type { DesignCurve } from '../../../geometry/shape/line';
-import { lengthText, type Unit } from '../../say/units';
+import type { Unit } from '../../say/units';
+import { nearerEnd } from '../../say/words';
 import type { Chart } from './chart';
-import { inMm, type LineKind } from './kinds';
+import { boardOf, inMm, type LineKind } from './kinds';
 import { combPaths, curvePath, deckPath, toothScale } from './path';
 import './sheet.css';
 
@@ -38,12 +39,13 @@ function combFor(curve: DesignCurve, ratio: boolean) {
 function combDrawing({ kind, chart, unit, rest }: CurveOf, curve: DesignCurve, scale: number) {
   const ratio = !inMm(kind.name);
   const comb = combFor(curve, ratio);
+  const board = boardOf(curve.points);
   const { teeth, tips } = combPaths(comb, chart, toothScale(combFor(rest.lines[kind.name], ratio), chart, scale));
   return svg`<g class="comb">
     <path class="teeth" d=${teeth}></path>
     <path class="tips" d=${tips}></path>
-    ${comb.peaks.map((mark) => svg`<circle class="peak" cx=${chart.x(mark.x).toFixed(2)} cy=${chart.y(mark.v).toFixed(2)} r="2.5"><title>The bend peaks at ${lengthText(mark.x, unit)}</title></circle>`)}
-    ${comb.inflections.map((mark) => svg`<g class="inflection" transform="translate(${chart.x(mark.x).toFixed(2)} ${chart.y(mark.v).toFixed(2)})"><title>Hollow changes to round at ${lengthText(mark.x, unit)}</title><path d="M-6 -6L6 6M6 -6L-6 6"></path></g>`)}
+    ${comb.peaks.map((mark) => svg`<circle class="peak" cx=${chart.x(mark.x).toFixed(2)} cy=${chart.y(mark.v).toFixed(2)} r="2.5"><title>The bend peaks at ${nearerEnd(board, mark.x, unit, 1)}</title></circle>`)}
+    ${comb.inflections.map((mark) => svg`<g class="inflection" transform="translate(${chart.x(mark.x).toFixed(2)} ${chart.y(mark.v).toFixed(2)})"><title>Hollow changes to round at ${nearerEnd(board, mark.x, unit, 1)}</title><path d="M-6 -6L6 6M6 -6L-6 6"></path></g>`)}
   </g>`;
 }
 
@@ -51,11 +53,16 @@ function combDrawing({ kind, chart, unit, rest }: CurveOf, curve: DesignCurve, s
 export function curveDrawing(of: CurveOf, curve: DesignCurve, over: DesignCurve | null) {
   const { kind: { name }, chart, earlier, before, rest, least, teeth } = of;
   const length = rest.lines.outline.points[rest.lines.outline.points.length - 1].x;
+  const d = curvePath(curve, chart);
+  // A line that a proposal leaves as it is stays ink.
+  const was = before && curvePath(before.lines[name], chart);
+  const changed = was !== null && was !== d;
   return svg`
+    ${name === 'outline' ? svg`<path class="board" d=${`${d}V${chart.y(0).toFixed(2)}H${chart.x(0).toFixed(2)}Z`}></path>` : nothing}
     ${over ? svg`<path class="deck-line" d=${deckPath(curve, over, chart)}></path>` : nothing}
     ${name === 'thickness' ? svg`<line class="limit" x1=${chart.x(0)} x2=${chart.x(length)} y1=${chart.y(least)} y2=${chart.y(least)}></line>` : nothing}
     ${earlier ? svg`<path class="earlier" d=${curvePath(earlier.lines[name], chart)}></path>` : nothing}
     ${teeth === null ? nothing : combDrawing(of, curve, teeth)}
-    ${before ? svg`<path class="before" d=${curvePath(before.lines[name], chart)}></path>` : nothing}
-    <path class="curve${before ? ' proposed' : ''}" data-curve=${name} d=${curvePath(curve, chart)}></path>`;
+    ${changed ? svg`<path class="before" d=${was}></path>` : nothing}
+    <path class="curve${changed ? ' proposed' : ''}" data-curve=${name} d=${d}></path>`;
 }

@@ -2,10 +2,11 @@
 import { nothing, svg } from 'lit-html';
 import type { DesignCurve, LineName } from '../../../geometry/shape/line';
 import { useDesign } from '../../state/design';
-import { fixed, lengthText, type Unit, unitSign } from '../../say/units';
+import { fixed, lengthWithUnit, type Unit } from '../../say/units';
+import { nearerEnd } from '../../say/words';
 import type { Chart } from './chart';
 import { endAngle, presentAngle } from './edits';
-import { kindOf, pointsOf, lineText, valueWithUnit } from './kinds';
+import { boardOf, kindOf, pointsOf, lineText, valueWithUnit } from './kinds';
 import { handleId, handleKey } from './nudge';
 import { type Grip, useLines } from './lines';
 import { leverTip } from './useHold';
@@ -47,7 +48,7 @@ function pointHandle(of: HandlesOf, index: number, points: ReturnType<typeof poi
   const { x, v, corner } = points[index];
   const size = active ? 5 : 3.5;
   const where = index === 0 ? ', the tail' : index === points.length - 1 ? ', the nose' : '';
-  const label = `${kindOf(name).title} point ${index + 1} of ${points.length}${where}: station ${lengthText(x, unit)} ${unitSign(unit)}, ${kindOf(name).value} ${valueWithUnit(name, v, unit)}${corner ? ', corner' : ''}`;
+  const label = `${kindOf(name).title} point ${index + 1} of ${points.length}${where}: station ${nearerEnd(boardOf(points), x, unit, 1, lengthWithUnit)}, ${kindOf(name).value} ${valueWithUnit(name, v, unit)}${corner ? ', corner' : ''}`;
   const knob = corner
     ? svg`<path class="knob" d="M0 ${-size - 1.5}L${size + 1.5} 0L0 ${size + 1.5}L${-size - 1.5} 0Z"></path>`
     : svg`<circle class="knob" r=${size}></circle>`;
@@ -77,7 +78,7 @@ function selectedFigure({ name, chart, unit, selected: grip }: HandlesOf, curve:
     const p = points[grip.index];
     if (!p) return nothing;
     at = { x: chart.x(p.x), y: chart.y(p.v) };
-    text = `${lengthText(p.x, unit)} · ${lineText(name, p.v, unit)}`;
+    text = `${nearerEnd(boardOf(points), p.x, unit, 1)} · ${lineText(name, p.v, unit)}`;
   }
   const width = text.length * 6.6 + 12;
   const left = at.x + 12 + width > chart.width ? at.x - 12 - width : at.x + 12;

@@ -43,6 +43,9 @@ export function kindOf(name: LineName): LineKind {
 /** Whether a line's values are lengths; the others are ratios. */
 export const inMm = (name: LineName): boolean => name === 'outline' || MM_LINES.includes(name);
 
+/** The board whose line has these points, as `nearerEnd` asks for it: each line's last is at the tip of the nose. */
+export const boardOf = (points: readonly { readonly x: number }[]) => ({ hull: { length: points[points.length - 1].x } });
+
 /** Decimals of a ratio. */
 const RATIO_DECIMALS = 3;
 

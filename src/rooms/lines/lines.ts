@@ -70,3 +70,11 @@ export function commitEdit(line: LineName, edit: Edit): boolean {
   useLines.setState({ trouble: edit.ok ? null : { line, errors: edit.errors } });
   return edit.ok;
 }
+
+/** Takes an edit made in a field: its errors stay at the field. */
+export function takeEdit(edit: Edit): readonly FieldError[] {
+  if (!edit.ok) return edit.errors;
+  useDesign.getState().commit(edit.design);
+  useLines.setState({ trouble: null });
+  return [];
+}

@@ -18,9 +18,7 @@ const REACH = { mouse: 13, touch: 22 } as const;
 /** Movement that makes a press a drag, px. */
 const STIR = 3;
 /** Length of an end's lever on the page, px. */
-export const LEVER = 44;
-/** Height of the ruler under a drawing, px: dragged, it moves the station cursor. */
-export const RULER = 22;
+export const LEVER = 34;
 /** Two presses so near in time (ms) and place (px) are a double one. */
 const DOUBLE = { time: 400, apart: 10 } as const;
 /** A drag turns an end in steps of this, degrees. */
@@ -39,7 +37,13 @@ interface Hold {
 /** A rounded multiple of a step. */
 const toStep = (v: number, step: number): number => Math.round(v / step) * step;
 
-/** The tip of an end's lever on the page: outward along the tangent, so that it never covers the curve. */
+/** Px that a lever's end keeps from the drawing's edge. */
+const EDGE = 10;
+
+/** How much of a way of `by` px from `at` stays within a drawing `size` px wide or high. */
+const staying = (at: number, by: number, size: number): number => (by === 0 ? 1 : Math.min(1, Math.max(0, ((by > 0 ? size - EDGE : EDGE) - at) / by)));
+
+/** The tip of an end's lever on the page: outward along the tangent, so that it never covers the curve; shorter where the drawing ends. */
 export function leverTip(chart: Chart, curve: DesignCurve, end: End): { x: number; y: number; fromX: number; fromY: number } {
   const points = pointsOf(curve);
   const { x, v } = end === 'tail' ? points[0] : points[points.length - 1];
@@ -50,7 +54,9 @@ export function leverTip(chart: Chart, curve: DesignCurve, end: End): { x: numbe
   const [dx, dy] = [out * Math.cos(deg) * chart.kx, -rise * chart.kv];
   const size = Math.hypot(dx, dy);
   const [fromX, fromY] = [chart.x(x), chart.y(v)];
-  return { fromX, fromY, x: fromX + (dx / size) * LEVER, y: fromY + (dy / size) * LEVER };
+  const [byX, byY] = [(dx / size) * LEVER, (dy / size) * LEVER];
+  const share = Math.min(staying(fromX, byX, chart.width), staying(fromY, byY, chart.height));
+  return { fromX, fromY, x: fromX + byX * share, y: fromY + byY * share };
 }
 
 /** The angle, degrees as the file counts it, that puts an end's lever under a place on the page. */
@@ -136,7 +142,7 @@ export function useHold({ name, chart, unit, frozen, zoom, setZoom, onRuler, onA
       return;
     }
     const grip = under(at.x, at.y, event.pointerType === 'mouse' ? REACH.mouse : REACH.touch);
-    const kind = grip ? ('index' in grip ? 'point' : 'lever') : at.y > chart.height - RULER ? 'ruler' : 'pan';
+    const kind = grip ? ('index' in grip ? 'point' : 'lever') : at.y > chart.height - chart.ruler ? 'ruler' : 'pan';
     event.currentTarget.setPointerCapture(event.pointerId);
     hold.current = { kind, grip, base: useDesign.getState().design, fromX: at.x, fromY: at.y, zoom, moved: false };
     setHeld(kind);

@@ -4,6 +4,7 @@ import type { Plan, RailSection } from '../../../geometry/types';
 import { angleText, lengthText, type Unit, unitSign } from '../../say/units';
 import { useView } from '../../state/view';
 import { signed } from '../../say/bands';
+import { Worded } from '../../ui/Term';
 
 type Shown = keyof Pick<RailSection, 'gap' | 'bevel' | 'planing' | 'cover'>;
 const FIGURES: readonly { readonly what: Shown; readonly label: string; readonly least: number }[] = [
@@ -27,8 +28,8 @@ function Stops({ built, unit }: CorrectedProps) {
   if (changes.length === 0) return <p className="hint">Every stop stays where it was drawn.</p>;
   return (
     <table className="trial-table">
-      <caption>Stops, along the rail from the tail, {unitSign(unit)}; {rows.length === 0 ? 'no rows' : `rows: ${rows.length}`}</caption>
-      <thead><tr><th scope="col">row, end</th><th scope="col">drawn</th><th scope="col">as built</th><th scope="col">change</th></tr></thead>
+      <caption><Worded text={`Stops, along the rail from the tail, ${unitSign(unit)}; ${rows.length === 0 ? 'no rows' : `rows: ${rows.length}`}`} /></caption>
+      <thead><tr><th scope="col"><Worded text="row, end" /></th><th scope="col">drawn</th><th scope="col">as built</th><th scope="col">change</th></tr></thead>
       <tbody>
         {changes.map((change) => change.what === 'stop' ? (
           <tr key={`${change.row} ${change.end} ${change.s}`} data-corrected={`${change.row} ${change.end}`}>
@@ -57,8 +58,8 @@ function Ribs({ plan, built, unit }: CorrectedProps) {
   });
   return (
     <table className="trial-table">
-      <caption>At the ribs: as built over drawn, {unitSign(unit)}</caption>
-      <thead><tr><th scope="col">rib</th>{FIGURES.map(({ what, label }) => <th key={what} scope="col">{label}</th>)}<th scope="col">rows</th></tr></thead>
+      <caption><Worded text={`At the ribs: as built over drawn, ${unitSign(unit)}`} /></caption>
+      <thead><tr><th scope="col"><Worded text="rib" /></th>{FIGURES.map(({ what, label }) => <th key={what} scope="col"><Worded text={label} /></th>)}<th scope="col"><Worded text="rows" /></th></tr></thead>
       <tbody>
         {pairs.map(({ rib, was, is, rows }) => (
           <tr key={rib.index} data-rib={rib.index + 1}>

@@ -1,21 +1,18 @@
 /** One reading at a rib or of the batch: a large field, with the drawn figure beside it and what is wrong under it. */
-import { range, said, size, type Said } from '../../../geometry/said';
+import { said } from '../../../geometry/said';
 import type { ReadingField as Field, ReadingFlag } from '../../../geometry/trust/types';
 import { FigureField } from '../../ui/fields';
 import { Fault } from '../../ui/Said';
-import { angleText, asGiven, lengthText, readLength, readNumber, type Unit, unitSign } from '../../say/units';
+import { readingFigure } from '../../say/readings';
+import type { Unit } from '../../say/units';
 import { READING_WORDS, signed } from '../../say/bands';
 import './readings.css';
-
-const DEGREE = Math.PI / 180;
 
 interface ReadingFieldProps {
   readonly field: Field;
   /** What was read and what was drawn, mm; a bevel radians. */
   readonly value: number | undefined;
   readonly drawn: number;
-  /** The greatest the file takes, mm; a bevel as far either way, radians. */
-  readonly most: number;
   readonly flags: readonly ReadingFlag[];
   readonly unit: Unit;
   readonly onPut: (value: number | undefined) => void;
@@ -23,28 +20,19 @@ interface ReadingFieldProps {
   readonly onEnter: () => void;
 }
 
-export function ReadingInput({ field, value, drawn, most, flags, unit, onPut, onEnter }: ReadingFieldProps) {
+export function ReadingInput({ field, value, drawn, flags, unit, onPut, onEnter }: ReadingFieldProps) {
   const { label, how } = READING_WORDS[field];
-  const angle = field === 'bevel';
-  const text = (v: number) => (angle ? angleText(v, 2) : lengthText(v, unit, 2));
-  const bare = (v: number) => (angle ? asGiven(v / DEGREE, 2) : text(v));
-  const least = angle ? -most : 0;
-  const allowed = said('{sizes}, or empty', { sizes: angle ? range(least / DEGREE, most / DEGREE, 'deg', 0) : range(least, most) });
-  const given = (v: number): Said => (angle ? { of: 'rad', value: v, decimals: 1 } : size(v));
-  const read = (typed: string): number | null => {
-    if (!angle) return readLength(typed, unit);
-    const degrees = readNumber(typed.replace('°', ''));
-    return degrees === null ? null : degrees * DEGREE;
-  };
+  const figure = readingFigure(field, unit);
+  const text = (v: number) => figure.text(v, 2);
   return (
     <div className="reading" data-reading={field}>
       <FigureField
-        label={label} shown={value === undefined ? '' : bare(value)} unit={angle ? '°' : unitSign(unit)} placeholder={bare(drawn)} allowed={allowed}
-        onEnter={onEnter} read={(typed) => (typed.trim() === '' ? undefined : read(typed))}
+        label={label} shown={value === undefined ? '' : figure.typed(value)} unit={figure.sign} placeholder={figure.typed(drawn)} allowed={said('{sizes}, or empty', { sizes: figure.range })}
+        onEnter={onEnter} read={(typed) => (typed.trim() === '' ? undefined : figure.read(typed))}
         put={(next) => {
-          if (next !== undefined && (next < least || next > most)) return [{ field: label, value: given(next), allowed, message: 'is not a size for this' }];
-          onPut(next);
-          return [];
+          const faults = next === undefined ? [] : figure.faults(next);
+          if (faults.length === 0) onPut(next);
+          return faults;
         }}
       />
       <p className="reading-notes">

@@ -1,43 +1,40 @@
 /** As built: caliper readings typed rib by rib, and the plan ahead corrected by them. The design is unchanged. */
 import { useEffect, useRef, useState } from 'react';
+import { heldRun, nearestMark } from '../../../geometry/rail/query';
 import { expectedReadings, expectedSizes } from '../../../geometry/trust/asBuilt';
-import { BATCH_FIELDS, isEmptyRecord, READING_FIELDS, READING_MOST, readingOf } from '../../../geometry/trust/readings';
+import { BATCH_FIELDS, FRAME_FIELDS, isEmptyRecord, isFrameField, READING_FIELDS, readingOf } from '../../../geometry/trust/readings';
 import type { ReadingField } from '../../../geometry/trust/types';
-import type { Plan, RibAtRail, Side } from '../../../geometry/types';
+import type { Plan, RibAtRail } from '../../../geometry/types';
+import { READING_WORDS, signed } from '../../say/bands';
+import { lengthWithUnit, type Unit } from '../../say/units';
+import { Drawer } from '../../ui/Drawer';
+import { SidePick } from '../../ui/SidePick';
 import { FilePick } from '../../ui/FilePick';
 import { handOver } from '../../state/boardFile';
 import { useHistory } from '../../state/design';
 import { useKeep } from '../../state/keep';
-import { cursorRun, stepRib } from '../../state/station';
+import { stepRib } from '../../state/station';
 import { nearerEnd } from '../../say/words';
 import { useUnits } from '../../state/unit';
 import { useView } from '../../state/view';
 import { Corrected } from './Corrected';
 import { ReadingInput } from './ReadingField';
 import { Trials } from './Trials';
-import { claimReadings, deleteReadings, openReadings, readingsText, setReading, useBuilt, useReadings, useRecord } from '../../work/readings';
+import { openReadings, readingsText, useBuilt, useReadings, useRecord } from '../../work/readings';
+import { claimReadings, deleteReadings, setReading } from '../../work/record';
 import { Fault, Said } from '../../ui/Said';
 import { Working } from '../../ui/Working';
 import './readings.css';
 
-const SIDES: readonly { readonly id: Side; readonly label: string }[] = [
-  { id: 'starboard', label: 'Starboard' },
-  { id: 'port', label: 'Port' },
-];
-
 /** How the kernel carries readings to the places between, in words. */
 const STATED: readonly string[] = [
-  'Between two measured ribs a difference changes evenly along the rail; beyond the first and last it stays as it is.',
+  'A reading is its rib’s own. A rib that was not read counts as drawn, or as the batch: what all have alike, told once.',
+  'From rib to rib a difference fades into the next, so that a lone one is gone at the ribs before and after; beyond the first and last rib it stays as it is.',
   'A rib end that is high lifts the deck there and tilts it about the stringer, which holds the middle.',
-  'A bevel that was read is the deck’s tilt at its rib. A size of the batch stands at every rib where it was not read itself.',
+  'A bevel that was read is the deck’s tilt at its rib.',
   'Where the tab was measured, the tab sets the gap, and the cap is planed where it stands proud.',
   'Stops are worked out again on the corrected gap. Hull and design are unchanged.',
 ];
-
-/** The rib under the cursor, or the nearest. */
-function ribNear(plan: Plan, s: number): RibAtRail | undefined {
-  return plan.rail.ribs.reduce<RibAtRail | undefined>((best, rib) => (best && Math.abs(best.s - s) <= Math.abs(rib.s - s) ? best : rib), undefined);
-}
 
 function Files() {
   const record = useRecord();
@@ -48,7 +45,7 @@ function Files() {
     <div className="buttons">
       <button type="button" className="ruled" title="The last step, of a reading or of the board" disabled={pastStates.length === 0} onClick={() => undo()}>Undo</button>
       <FilePick className="ruled" label="Open readings" accept=".json,application/json" name="readings-file" onFile={(file) => void openReadings(file)} />
-      <button type="button" className="ruled" disabled={none} onClick={() => handOver(record.board, '.readings.json', readingsText())}>Save readings</button>
+      <button type="button" className="ruled" disabled={none} onClick={() => void readingsText().then((text) => handOver(record.board, '.readings.json', text))}>Save readings</button>
       <button
         type="button" className="ruled" disabled={none}
         onClick={deleteReadings}
@@ -79,12 +76,28 @@ function ReadingFields({ plan, rib }: { readonly plan: Plan; readonly rib?: RibA
       {fields.map((field) => (
         <ReadingInput
           key={`${rib?.index} ${side} ${field}`} field={field} value={own && readingOf(own, field)} drawn={drawn[field] ?? 0}
-          most={READING_MOST[field]} unit={unit} flags={built?.flags.filter((flag) => flag.rib === rib?.index && flag.reading === field) ?? []}
+          unit={unit} flags={built?.flags.filter((flag) => flag.rib === rib?.index && flag.reading === field) ?? []}
           onEnter={goOn} onPut={(value) => setReading(rib ? { rib: rib.index + 1, side } : 'batch', field, value)}
         />
       ))}
     </div>
   );
+}
+
+/** How far the frames of the batch are off the drawn ones, where that was told when a rib was measured. */
+function FramesOff({ unit }: { readonly unit: Unit }) {
+  const { readings } = useRecord();
+  const batch = readings.find((r) => r.of === 'batch' && r.side === undefined);
+  return FRAME_FIELDS.map((field) => {
+    const off = batch && readingOf(batch, field);
+    const { label } = READING_WORDS[field];
+    return off === undefined ? null : (
+      <p key={field} className="frames-off">
+        <span>{label} of every rib: <b>{signed(off, (v) => lengthWithUnit(v, unit, 2))}</b> off the drawn one</span>
+        <button type="button" className="ruled" aria-label={`Delete: ${label} of every rib`} onClick={() => setReading('batch', field, undefined)}>Delete</button>
+      </p>
+    );
+  });
 }
 
 /** How many readings the correction uses, and which of them are doubtful. */
@@ -94,12 +107,12 @@ function Verdict({ plan, wide }: { readonly plan: Plan; readonly wide: boolean }
   const { side } = useReadings();
   const built = useBuilt(plan);
   const at = useView((state) => state.s);
-  const here = ribNear(plan, cursorRun(plan, at))?.index;
+  const here = nearestMark(plan.rail.ribs, heldRun(plan, at))?.index;
   const count = record.readings.filter((r) => r.of === 'rib' && r.side === side).length;
   const batch = record.readings.some((r) => r.of === 'batch' && (r.side ?? side) === side);
   const strange = built?.flags.filter((flag) => flag.field === 'board' || flag.field === 'revision') ?? [];
   // Flags of the fields shown are under them.
-  const others = built?.flags.filter((flag) => !strange.includes(flag) && !(flag.reading !== undefined && flag.rib === (wide ? undefined : here))) ?? [];
+  const others = built?.flags.filter((flag) => !strange.includes(flag) && !(flag.reading !== undefined && flag.rib === (wide ? undefined : here) && !(wide && isFrameField(flag.reading)))) ?? [];
   const left = built ? built.flags.length - strange.length : 0;
   return (
     <>
@@ -124,9 +137,9 @@ export function ReadingsPanel({ plan }: { readonly plan: Plan }) {
   const unit = useUnits((state) => state.unit);
   const at = useView((state) => state.s);
   const moveTo = useView((state) => state.moveTo);
-  const { side, shown } = useReadings();
+  const shown = useReadings((state) => state.shown);
   const built = useBuilt(plan);
-  const rib = ribNear(plan, cursorRun(plan, at));
+  const rib = nearestMark(plan.rail.ribs, heldRun(plan, at));
   const [wide, setWide] = useState(false);
   // The card and the ribbon show the rib that is measured.
   const s = rib?.s;
@@ -134,13 +147,8 @@ export function ReadingsPanel({ plan }: { readonly plan: Plan }) {
     if (s !== undefined) moveTo(s);
   }, [s, moveTo]);
   return (
-    <section className="panel readings" aria-label="As built">
-      <div className="readings-head">
-        <h2>As built</h2>
-        <span className="segments" role="group" aria-label="Side">
-          {SIDES.map(({ id, label }) => <button key={id} type="button" aria-pressed={side === id} onClick={() => useReadings.setState({ side: id })}>{label}</button>)}
-        </span>
-      </div>
+    <Drawer label="As built" className="readings">
+      <SidePick />
       <div className="segments" role="group" aria-label="Measured">
         <button type="button" aria-pressed={!wide} onClick={() => setWide(false)}>This rib</button>
         <button type="button" aria-pressed={wide} onClick={() => setWide(true)}>The batch</button>
@@ -149,6 +157,7 @@ export function ReadingsPanel({ plan }: { readonly plan: Plan }) {
         <>
           <p className="hint">Sizes that come off one setting of the saw: they stand at every rib of both sides where they were not read.</p>
           <ReadingFields plan={plan} />
+          <FramesOff unit={unit} />
         </>
       ) : rib ? (
         <>
@@ -173,6 +182,6 @@ export function ReadingsPanel({ plan }: { readonly plan: Plan }) {
         <summary>How readings correct the plan</summary>
         <ul>{STATED.map((line) => <li key={line}>{line}</li>)}</ul>
       </details>
-    </section>
+    </Drawer>
   );
 }

@@ -10,7 +10,8 @@ import { fieldLength, readLength, type Unit, unitSign } from '../../say/units';
 import { strainText, trialText } from '../../say/words';
 import { FigureField } from '../../ui/fields';
 import { Fault } from '../../ui/Said';
-import { addTrial, dropTrial, useRecord } from '../../work/readings';
+import { useRecord } from '../../work/readings';
+import { addTrial, dropTrial } from '../../work/record';
 import './readings.css';
 
 const FIELDS = [
@@ -65,7 +66,7 @@ function NewTrial({ plan, unit }: { readonly plan: Plan; readonly unit: Unit }) 
       <Either label="Outcome" value={trial.held} ways={[[true, 'it held'], [false, 'it cracked']]} put={(held) => change({ held })} />
       <p className="reading-notes"><span>strain at its outer fibre: half the size over the radius</span><span>{strainText(trialStrain(trial))}</span></p>
       {errors.map((error) => <p key={error.field} className="reading-flag" role="alert"><Fault error={error} /></p>)}
-      <button type="button" className="ruled" onClick={() => setErrors(addTrial(trial))}>Add the trial bend</button>
+      <button type="button" className="ruled" onClick={() => void addTrial(trial).then(setErrors)}>Add the trial bend</button>
     </div>
   );
 }

@@ -1,11 +1,10 @@
 /** Sharing: the whole board in a link and a QR code, to be opened at this station on another device. */
 import { useMemo, useRef, useState } from 'react';
 import { version } from '../../../package.json';
-import { stationAt } from '../../../geometry/rail/query';
+import { heldRun, stationAt } from '../../../geometry/rail/query';
 import type { Plan } from '../../../geometry/types';
 import { useStepAsked } from '../../state/build';
 import { useDesign } from '../../state/design';
-import { cursorRun } from '../../state/station';
 import { nearerEnd } from '../../say/words';
 import { useUnits } from '../../state/unit';
 import { lengthWithUnit, unitSign } from '../../say/units';
@@ -14,6 +13,7 @@ import { ownBase, useAddress } from '../../state/address';
 import { AddressField } from '../../ui/AddressField';
 import { boardLink, leftOutText, LINK_LIMIT, QR_LIMIT } from '../../link/boardLink';
 import { qrCode, qrPath, QUIET } from '../../link/qr';
+import { Drawer } from '../../ui/Drawer';
 import './share.css';
 
 /** Smallest module a phone's camera reads well off paper, mm: the project's own choice. */
@@ -60,7 +60,7 @@ function CopyButton({ href }: { readonly href: string }) {
 export function SharePanel({ plan }: { readonly plan: Plan }) {
   const unit = useUnits((state) => state.unit);
   const { design, record } = useDesign();
-  const s = cursorRun(plan, useView((state) => state.s));
+  const s = heldRun(plan, useView((state) => state.s));
   const step = useStepAsked();
   const { given } = useAddress();
   const [at, setAt] = useState<'station' | 'step' | 'board'>('station');
@@ -70,8 +70,7 @@ export function SharePanel({ plan }: { readonly plan: Plan }) {
     [design, record, at, s, given, step],
   );
   return (
-    <section className="panel share" aria-label="Share">
-      <h2>Share</h2>
+    <Drawer label="Share" className="share">
       <p className="hint">The whole board is in the link, with what was measured, tried and ticked. Whoever opens it gets a copy on their own shelf.</p>
       <fieldset className="choice">
         <legend>Opens at</legend>
@@ -96,6 +95,6 @@ export function SharePanel({ plan }: { readonly plan: Plan }) {
         : <p className="field-error" role="alert">No link: it would have {link.length} characters, and only {LINK_LIMIT} are safe to send. Save the board and send the file.</p>}
       <p className="hint">{link.length} characters; a QR code holds {QR_LIMIT}, a link {LINK_LIMIT}.</p>
       <p className="hint">Railwright {version}. <a href="notices.txt" target="_blank">Whose work is in it</a></p>
-    </section>
+    </Drawer>
   );
 }

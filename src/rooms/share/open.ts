@@ -2,6 +2,7 @@
  * Opening links: a board in the address is put on the shelf as a board of its own (or opened again if it is there
  * already), at its station and step. A link that is broken says so, and the open board is unchanged.
  */
+import { readDesign } from '../../../geometry/design/read';
 import { writeDesign } from '../../../geometry/design/write';
 import type { Design } from '../../../geometry/design/schema';
 import type { FieldError } from '../../../geometry/design/fields';
@@ -23,10 +24,14 @@ const refuse = (errors: readonly FieldError[]) => useFile.setState({ refused: { 
 const takes = (own: Readings | undefined, linked: Readings | undefined): boolean =>
   linked === undefined || own === undefined || isEmptyRecord(own) || holdsRecord(own, linked);
 
-/** A kept board of exactly this text, with a record that takes the link's, if there is one. */
-async function keptAs(text: string, record: Readings | undefined): Promise<string | undefined> {
+/** The kept board that would be written as exactly this file, with a record that takes the link's, if there is one. */
+async function keptAs(name: string, text: string, record: Readings | undefined): Promise<string | undefined> {
   try {
-    for (const board of await listBoards()) if (board.text === text && takes((await besideOf(board.id)).record, record)) return board.id;
+    for (const board of await listBoards()) {
+      // The shelf's own text is not the file's: it is written in haste, and has been laid out otherwise before.
+      const read = board.name === name ? readDesign(board.text) : null;
+      if (read?.ok && writeDesign(read.design) === text && takes((await besideOf(board.id)).record, record)) return board.id;
+    }
   } catch {
     // The browser keeps nothing; the shelf says so itself.
   }
@@ -46,7 +51,7 @@ async function bring(design: Design, record: Readings | undefined): Promise<void
     lay(record);
     return;
   }
-  const kept = await keptAs(text, record);
+  const kept = await keptAs(design.name, text, record);
   if (kept !== undefined && (await openFromShelf(kept))) lay(record);
   else await beginBoard(design, record);
 }
@@ -89,7 +94,7 @@ async function openLink(): Promise<void> {
   }
   if (step !== undefined) {
     useBuild.getState().goTo(step);
-    if (useView.getState().panel !== 'build') useView.getState().setPanel('build');
+    useView.getState().goTo('build');
   }
 }
 

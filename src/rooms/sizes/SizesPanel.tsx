@@ -1,4 +1,4 @@
-/** The construction's main sizes: each a field and a slider, planned as they move. */
+/** The construction's main sizes: each a field and a slider, planned as they are typed and moved. */
 import { useState } from 'react';
 import { allowedAt, fieldRange } from '../../../geometry/design/fields';
 import type { FieldError } from '../../../geometry/errors';
@@ -13,6 +13,9 @@ import { useUnits } from '../../state/unit';
 import { fieldLength, readLength, readNumber, unitSign } from '../../say/units';
 import { useComma } from '../../ui/fields';
 import { Fault } from '../../ui/Said';
+import { Worded, WordedLabel } from '../../ui/Term';
+import { Drawer } from '../../ui/Drawer';
+import { WhatThisDoes } from './WhatThisDoes';
 import './sizes.css';
 
 interface Size {
@@ -32,42 +35,34 @@ interface Group {
 
 const GROUPS: readonly Group[] = [
   {
-    title: 'Sole and cap strips',
+    title: 'Strips',
     sizes: [
       { path: 'rail.stripWidth', label: 'Strip width', low: 6, high: 30, step: 0.5 },
       { path: 'rail.soleThickness', label: 'Sole thickness', low: 2, high: 15, step: 0.5 },
       { path: 'rail.capThickness', label: 'Cap thickness', low: 2, high: 15, step: 0.5 },
-    ],
-  },
-  {
-    title: 'Spacer rows',
-    sizes: [
-      { path: 'rail.rows', label: 'Rows at most', low: 1, high: 8, step: 1, count: true },
-      { path: 'rail.spacerHeight', label: 'Spacer height', low: 2, high: 20, step: 0.5 },
       { path: 'rail.spacerWidth', label: 'Spacer width', low: 2, high: 20, step: 0.5 },
-      { path: 'rail.clearance', label: 'Clearance', low: 0, high: 3, step: 0.1 },
+      { path: 'rail.spacerHeight', label: 'Spacer height', low: 2, high: 20, step: 0.5 },
+      { path: 'rail.rows', label: 'Rows at most', low: 1, high: 8, step: 1, count: true },
     ],
   },
   {
-    title: 'Deck and bottom skins',
+    title: 'Skins',
     sizes: [
+      { path: 'rail.outerLayers', label: 'Outer skins, layers', low: 1, high: 6, step: 1, count: true },
+      { path: 'rail.outerThickness', label: 'Outer skins, each', low: 1, high: 12, step: 0.5 },
       { path: 'skins.bottom', label: 'Bottom skin', low: 1, high: 10, step: 0.5 },
       { path: 'skins.deck', label: 'Deck skin', low: 1, high: 10, step: 0.5 },
     ],
   },
-  {
-    title: 'Outer skins (rail)',
-    sizes: [
-      { path: 'rail.outerLayers', label: 'Layers', low: 1, high: 6, step: 1, count: true },
-      { path: 'rail.outerThickness', label: 'Thickness, each', low: 1, high: 12, step: 0.5 },
-    ],
-  },
+  { title: 'Clearance', sizes: [{ path: 'rail.clearance', label: 'Clearance over a row', low: 0, high: 3, step: 0.1 }] },
 ];
 
 interface FieldProps {
   readonly id: string;
   readonly label: string;
+  /** The size of the board shown, and of any. */
   readonly value: number;
+  readonly sizeOf: (design: Design) => number;
   readonly low: number;
   readonly high: number;
   readonly step: number;
@@ -77,7 +72,7 @@ interface FieldProps {
   readonly put: (value: number) => ReadResult;
 }
 
-function SizeField({ id, label, value, low, high, step, count, allowed, put }: FieldProps) {
+function SizeField({ id, label, value, sizeOf, low, high, step, count, allowed, put }: FieldProps) {
   const unit = useUnits((state) => state.unit);
   const { commit, sketch, keepDraft, dropDraft } = useDesign();
   const [typed, setTyped] = useState<string | null>(null);
@@ -96,10 +91,19 @@ function SizeField({ id, label, value, low, high, step, count, allowed, put }: F
     setTyped(text);
     if (next === null) {
       setErrors([{ field: label, value: `“${text}”`, allowed, message: count ? 'is not a number' : 'is not a length' }]);
-    } else if (next === value || tryPut(next, commit)) {
-      setTyped(null);
-      if (next === value) setErrors([]);
+      return;
     }
+    const { design, draft } = useDesign.getState();
+    if (next === sizeOf(design)) cancel();
+    else if (tryPut(next, (made) => (draft && sizeOf(draft) === next ? keepDraft() : commit(made)))) setTyped(null);
+  };
+  /** Shows what is typed, where it is a size that can be; else the board as it is. */
+  const preview = (text: string) => {
+    setTyped(text);
+    const next = count ? readNumber(text) : readLength(text, unit);
+    const read = next === null ? null : put(next);
+    if (read?.ok && next !== sizeOf(useDesign.getState().design)) sketch(read.design);
+    else dropDraft();
   };
   const comma = useComma(enter);
   const cancel = () => {
@@ -110,19 +114,19 @@ function SizeField({ id, label, value, low, high, step, count, allowed, put }: F
   };
   return (
     <div className="figure-row">
-      <label htmlFor={id}>{label}</label>
+      <WordedLabel of={id} text={label} />
       <input
         id={id} className="figure-input" inputMode={unit === 'in16' && !count ? 'text' : 'decimal'} value={typed ?? shown}
-        aria-invalid={errors.length > 0} aria-describedby={errors.length > 0 ? `${id}-error` : undefined}
-        onFocus={(event) => event.target.select()} onChange={(event) => setTyped(event.target.value)} onBlur={() => enter()}
+        aria-label={label} aria-invalid={errors.length > 0} aria-describedby={errors.length > 0 ? `${id}-error ${id}-unit` : `${id}-unit`}
+        onFocus={(event) => event.target.select()} onChange={(event) => preview(event.target.value)} onBlur={() => enter()}
         onKeyDown={(event) => {
           if (event.key === 'Enter') enter();
           if (event.key === 'Escape') cancel();
         }}
       />
-      <span className="sign">{count ? '' : unitSign(unit)}</span>
+      <span id={`${id}-unit`} className="sign">{count ? '' : unitSign(unit)}</span>
       <input
-        type="range" aria-label={`${label}, slider`} min={Math.min(low, value)} max={Math.max(high, value)} step={step} value={value}
+        type="range" aria-label={`${label}, slider`} aria-valuetext={count ? shown : `${shown} ${unitSign(unit)}`} min={Math.min(low, value)} max={Math.max(high, value)} step={step} value={value}
         onChange={(event) => {
           setTyped(null);
           tryPut(Number(event.target.value), sketch);
@@ -159,16 +163,15 @@ export function SizesPanel() {
   // Wider than the board is long, and not even one rib fits.
   const spacings = range(LEAST_SPACING, length, 'mm', 0);
   return (
-    <section className="panel sizes" aria-label="Sizes">
-      <h2>Sizes</h2>
+    <Drawer label="Sizes" className="sizes">
       {GROUPS.map(({ title, sizes }) => (
         <fieldset key={title}>
-          <legend>{title}</legend>
+          <legend><Worded text={title} /></legend>
           {sizes.map((size) => {
             const held = fieldRange(size.path.split('.'));
             return (
               <SizeField
-                key={size.path} id={size.path} label={size.label} value={sizeAt(design, size.path)} count={size.count}
+                key={size.path} id={size.path} label={size.label} value={sizeAt(design, size.path)} sizeOf={(of) => sizeAt(of, size.path)} count={size.count}
                 low={Math.max(size.low, held?.min ?? size.low)} high={Math.min(size.high, held?.max ?? size.high)} step={size.step}
                 allowed={allowedAt(size.path.split('.'))} put={(value) => withSize(useDesign.getState().design, size.path, value)}
               />
@@ -177,9 +180,9 @@ export function SizesPanel() {
         </fieldset>
       ))}
       <fieldset>
-        <legend>Ribs</legend>
+        <legend><Worded text="Ribs" /></legend>
         <SizeField
-          id="rib-spacing" label="Rib spacing" value={spacing} low={LEAST_SPACING} high={500} step={5} allowed={spacings}
+          id="rib-spacing" label="Rib spacing" value={spacing} sizeOf={spacingOf} low={LEAST_SPACING} high={500} step={5} allowed={spacings}
           put={(value) => {
             const ribs = evenRibs(length, value);
             if (value < spacings.value[0] || ribs.length === 0) {
@@ -190,6 +193,7 @@ export function SizesPanel() {
         />
         <p className="hint">{design.frames.ribs.length} ribs. A new spacing sets all ribs evenly about mid-length.</p>
       </fieldset>
-    </section>
+      <WhatThisDoes />
+    </Drawer>
   );
 }

@@ -1,18 +1,16 @@
 /** Targets: what the board should reach, what may be changed for it, and the least change found, to accept or discard. */
-import { useEffect } from 'react';
 import { type LeverId, leverById } from '../../../geometry/search/levers';
 import type { Sense, Target } from '../../../geometry/search/targets';
 import { FigureField } from '../../ui/fields';
-import { discardProposal } from '../../state/proposal';
 import { useDesign } from '../../state/design';
 import { isBusy, type Job, useJobs } from '../../state/jobs';
 import { useUnits } from '../../state/unit';
-import { useView } from '../../state/view';
 import { Working } from '../../ui/Working';
 import { ask, leversOf, newTarget, search, useTargets } from './targets';
 import { Verdict } from './Verdict';
 import './targets.css';
 import { KINDS, LEVER_GROUPS, readFigure, targetFigure, withFigure } from './words';
+import { Drawer } from '../../ui/Drawer';
 
 const SENSES: readonly Sense[] = ['about', 'at most', 'at least'];
 const MOST_ROWS = 8;
@@ -94,16 +92,11 @@ export function TargetsPanel() {
   const { targets, levers } = useTargets();
   const result = useJobs(({ targets }) => targets.result);
   const working = useJobs(({ targets }) => isBusy(targets));
-  // Leaving the room drops an open proposal, except for Lines, which shows it and asks.
-  useEffect(() => () => {
-    if (useView.getState().panel !== 'lines') discardProposal();
-  }, []);
   const put = (index: number, target: Target | null) =>
     ask({ targets: target ? targets.map((w, i) => (i === index ? target : w)) : targets.filter((_, i) => i !== index) });
   const none = targets.length === 0 || leversOf({ targets, levers }).length === 0;
   return (
-    <section className="panel targets" aria-label="Targets">
-      <h2>Targets</h2>
+    <Drawer label="Targets" className="targets">
       <p className="hint">Say what the board should reach. The least change that meets it is found, planned and shown, to accept or discard.</p>
       <fieldset>
         <legend>Wanted</legend>
@@ -118,6 +111,6 @@ export function TargetsPanel() {
       {none && <p className="hint">{targets.length === 0 ? 'Add a target.' : 'Choose at least one thing that may be changed.'}</p>}
       <Working job="targets" tell={told} stopped="Stopped before anything was found." again={() => void search()} />
       {result && <Verdict result={result} />}
-    </section>
+    </Drawer>
   );
 }

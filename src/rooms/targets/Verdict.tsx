@@ -1,40 +1,36 @@
 /** The result for the targets: the proposal or the closest reached, what changed, what was tried. */
 import type { Solution } from '../../../geometry/search/solve';
+import { withTrials } from '../../../geometry/wood/trials';
 import { useProposal } from '../../state/proposal';
 import { useDesign } from '../../state/design';
 import { useJobs } from '../../state/jobs';
 import { useUnits } from '../../state/unit';
-import { useView } from '../../state/view';
-import { accept, discard, show, useTargets } from './targets';
+import { show } from './targets';
 import { outcomeText, rowFigures, targetText } from './words';
 import { Said } from '../../ui/Said';
+import { Worded } from '../../ui/Term';
 import './targets.css';
 
 const TITLES: Readonly<Record<Solution['verdict'], string>> = {
   already: 'Already met', met: 'Found', none: 'None found',
 };
 
+/** What became of the board found, and the way to see it. */
 function Choice({ result }: { readonly result: Solution }) {
-  const ended = useTargets((state) => state.ended);
   const of = useJobs(({ targets }) => targets.of);
   const design = useDesign((state) => state.design);
-  const proposal = useProposal((state) => state.proposal);
-  const setPanel = useView((state) => state.setPanel);
-  if (ended === 'accepted') return <p className="said" role="status">Accepted. Undo returns to the previous board.</p>;
-  if (design !== of?.design) return <p className="hint" role="status">The board has changed since: search again.</p>;
+  const trials = useDesign((state) => state.record.trials);
+  const { proposal, ended } = useProposal();
   const shown = proposal?.design === result.design;
+  const how = ended?.design === result.design ? ended.how : null;
   const none = result.verdict === 'none';
+  if (shown) return <p className="said" role="status">Drawings, stage and ribbon show {none ? 'the closest reached' : 'the proposal'}: accept or discard it under the drawings.</p>;
+  if (how === 'accepted') return <p className="said" role="status">Accepted. Undo returns to the previous board.</p>;
+  if (withTrials(design, trials) !== of?.design) return <p className="hint" role="status">The board has changed since: search again.</p>;
   return (
     <>
-      {shown && <p className="said" role="status">Stage, ribbon and card show {none ? 'the closest reached' : 'the proposal'}.</p>}
-      {ended === 'discarded' && !shown && <p className="said" role="status">Discarded. Your board is unchanged.</p>}
-      <div className="buttons">
-        <button type="button" className="ruled strong" onClick={accept}>{none ? 'Accept the closest' : 'Accept'}</button>
-        {shown
-          ? <button type="button" className="ruled" onClick={discard}>Discard</button>
-          : <button type="button" className="ruled" onClick={() => { useTargets.setState({ ended: null }); show(); }}>Show it</button>}
-        {shown && <button type="button" className="ruled" onClick={() => setPanel('lines')}>Compare the lines</button>}
-      </div>
+      {how === 'discarded' && <p className="said" role="status">Discarded. Your board is unchanged.</p>}
+      <div className="buttons"><button type="button" className="ruled strong" onClick={show}>{none ? 'Show the closest' : 'Show it'}</button></div>
     </>
   );
 }
@@ -64,7 +60,7 @@ export function Verdict({ result }: { readonly result: Solution }) {
           <tbody>
             {changes.map((change) => (
               <tr key={change.lever} data-lever={change.lever}>
-                <th scope="row">{change.title}</th>
+                <th scope="row"><Worded text={change.title} /></th>
                 <td className="moved"><Said text={change.by} />{change.atLimit && <small>at its limit</small>}</td>
               </tr>
             ))}
@@ -77,7 +73,7 @@ export function Verdict({ result }: { readonly result: Solution }) {
           <thead><tr><th scope="col">figure</th><th scope="col">before</th><th scope="col">after</th></tr></thead>
           <tbody>
             {is.map(([label, text], i) => (
-              <tr key={label} data-figure={label}><th scope="row">{label}</th><td>{was[i]?.[1]}</td><td className={was[i]?.[1] === text ? undefined : 'moved'}>{text}</td></tr>
+              <tr key={label} data-figure={label}><th scope="row"><Worded text={label} /></th><td>{was[i]?.[1]}</td><td className={was[i]?.[1] === text ? undefined : 'moved'}>{text}</td></tr>
             ))}
           </tbody>
         </table>

@@ -4,21 +4,21 @@ import type { Design } from '../../../geometry/design/schema';
 import type { LeverId } from '../../../geometry/search/levers';
 import { withTrials } from '../../../geometry/wood/trials';
 import { LEVERS_FOR, type Sense, type Target } from '../../../geometry/search/targets';
-import { acceptProposal, propose, discardProposal, useProposal } from '../../state/proposal';
+import { propose, discardProposal, useProposal } from '../../state/proposal';
 import { useDesign } from '../../state/design';
 import { jobNow } from '../../state/jobs';
+import { useUnits } from '../../state/unit';
 import { dropJob, runJob } from '../../work/jobs';
+import { targetText } from './words';
 
 interface TargetsState {
   readonly targets: readonly Target[];
   /** Levers the maker chose; null: those that affect the targets. */
   readonly levers: readonly LeverId[] | null;
-  /** What became of the proposal. */
-  readonly ended: 'accepted' | 'discarded' | null;
 }
 
 export const useTargets = create<TargetsState>()(() => ({
-  targets: [{ kind: 'volume', value: 40e6, sense: 'about' }], levers: null, ended: null,
+  targets: [{ kind: 'volume', value: 40e6, sense: 'about' }], levers: null,
 }));
 
 /** The levers that would be tried. */
@@ -28,9 +28,10 @@ export function leversOf({ targets, levers }: Pick<TargetsState, 'targets' | 'le
 
 /** Changes what is asked for; an answer to something else is dropped. */
 export function ask(change: Partial<Pick<TargetsState, 'targets' | 'levers'>>): void {
-  discard();
+  const { result } = jobNow('targets');
+  if (result && useProposal.getState().proposal?.design === result.design) discardProposal();
   dropJob('targets');
-  useTargets.setState({ ...change, ended: null });
+  useTargets.setState(change);
 }
 
 /** A target of a kind to begin with, near what boards usually are. */
@@ -58,25 +59,11 @@ export async function search(): Promise<void> {
   if (result?.verdict === 'met') show();
 }
 
-/** Draws the board found, as a draft. */
+/** Proposes the board found: it is accepted or discarded under the drawings. */
 export function show(): void {
   const { result } = jobNow('targets');
-  if (result) propose(result.verdict === 'none' ? 'The closest reached' : 'The least change found', result.design);
-}
-
-/** Takes the board found: one step of history. */
-export function accept(): void {
-  const { result } = jobNow('targets');
   if (!result) return;
-  if (useProposal.getState().proposal?.design === result.design) acceptProposal();
-  else useDesign.getState().commit(result.design);
-  useTargets.setState({ ended: 'accepted' });
-}
-
-/** Drops the proposal; the board is as before. */
-export function discard(): void {
-  const { result } = jobNow('targets');
-  if (!result || useTargets.getState().ended) return;
-  if (useProposal.getState().proposal?.design === result.design) discardProposal();
-  useTargets.setState({ ended: 'discarded' });
+  const [first, ...more] = result.targets;
+  const what = more.length > 0 ? `${result.targets.length} together` : targetText(first.target, useUnits.getState().unit);
+  propose(`Targets: ${what}${result.verdict === 'none' ? ', the closest reached' : ''}`, result.design);
 }

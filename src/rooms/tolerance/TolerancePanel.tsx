@@ -16,6 +16,8 @@ import { useView } from '../../state/view';
 import { Working } from '../../ui/Working';
 import { askBands, useBands } from '../../work/bands';
 import { figureText, METHOD_WORDS, measureText, quantityText, spreadText } from '../../say/bands';
+import { Worded } from '../../ui/Term';
+import { Drawer } from '../../ui/Drawer';
 import './tolerance.css';
 
 type SpreadField = keyof Design['spread'];
@@ -116,11 +118,11 @@ function Stops({ plan, bands, unit }: { readonly plan: Plan; readonly bands: Tol
   const bent = bands.method === 'estimate' && bands.stops.some((stop) => stop.curved);
   return (
     <fieldset>
-      <legend>Stops, along the rail from the tail, {unitSign(unit)}</legend>
+      <legend><Worded text={`Stops, along the rail from the tail, ${unitSign(unit)}`} /></legend>
       {bands.stops.length === 0 && <p className="hint">No spacer row fits this board.</p>}
       {bands.stops.length > 0 && (
         <table className="trial-table">
-          <thead><tr><th scope="col">row, end</th><th scope="col">stop</th><th scope="col">band</th><th scope="col">from, to</th></tr></thead>
+          <thead><tr><th scope="col"><Worded text="row, end" /></th><th scope="col"><Worded text="stop" /></th><th scope="col">band</th><th scope="col">from, to</th></tr></thead>
           <tbody>
             {bands.stops.map((stop) => (
               <tr key={`${stop.stretch} ${stop.end}`} data-stop={`${stop.row} ${stop.end}`}>
@@ -179,13 +181,10 @@ function Matters({ plan, bands, unit }: { readonly plan: Plan; readonly bands: T
 
 export function TolerancePanel({ plan }: { readonly plan: Plan }) {
   const unit = useUnits((state) => state.unit);
-  const shown = useBands((state) => state.shown);
   const current = useMade('bands', plan);
   return (
-    <section className="panel tolerance" aria-label="Tolerance">
-      <h2>Tolerance</h2>
+    <Drawer label="Spreads" className="tolerance">
       <p className="hint">Wood, glue and saw are never exact. Each figure is given with the band that holds it in about 95 of 100 boards.</p>
-      <label className="switch"><input type="checkbox" checked={shown} onChange={(event) => askBands({ shown: event.target.checked })} />Bands on ribbon and station card</label>
       <Method />
       <Spreads />
       {current && <Stops plan={plan} bands={current} unit={unit} />}
@@ -194,6 +193,6 @@ export function TolerancePanel({ plan }: { readonly plan: Plan }) {
         <summary>What the bands assume</summary>
         <ul>{ASSUMPTIONS.map((line) => <li key={line}>{line}</li>)}</ul>
       </details>
-    </section>
+    </Drawer>
   );
 }

@@ -8,7 +8,7 @@
  * bend farther, were said to stop by their gap; 77-1: a row that ends in mid-board, where another method begins, likewise.
  * 1-179, 2-176, 2-186: at a square end that leans, rows, sole and cap were carried on into the cap and the skins (no two parts in one room: overlaps.test.ts);
  * 2-110: a stringer went on through a waist narrower than itself; 2-111: a tab reached into a block's tongue, which stands square to the rail;
- * 2-173: a fitting's facets stayed as coarse as the stage's (likewise).
+ * 2-173: a fitting's facets stayed as coarse as the stage's (likewise); 911-6: the cap failed where there is no sole under it, and the sole ended there, before it began.
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';

@@ -1,5 +1,5 @@
 /** For the saw: stock lengths with their pieces drawn on them, skin blanks on their boards, frames on the laser's sheets. */
-import { stripName } from '../../../../geometry/parts/bending';
+import { stripName } from '../../../../geometry/parts/stripWords';
 import { cutStockLengths, proofOf, stockName } from '../../listTables';
 import { limberWords } from '../../laserTable';
 import { grouped } from '../../millTable';

@@ -1,5 +1,5 @@
 /** How sole and cap lie between the ribs: what each end needs. */
-import { stripName } from '../../../../geometry/parts/bending';
+import { stripName } from '../../../../geometry/parts/stripWords';
 import { len, signOf, type Kit } from './kit';
 
 /** A line for each end of sole and cap, under the table of bending. */

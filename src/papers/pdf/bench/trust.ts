@@ -2,11 +2,11 @@
 import { isFixed } from '../../../../geometry/rail/rows';
 import { said } from '../../../../geometry/said';
 import { READING_FIELDS } from '../../../../geometry/trust/readings';
-import { spreadText } from '../../../say/bands';
+import { signed, spreadText } from '../../../say/bands';
 import { textOf } from '../../../say/said';
 import { angleText } from '../../../say/units';
 import { capital, SEVERITY_WORDS } from '../../../say/words';
-import { measuredRibs, methodText, type MeasuredSide, type Trust } from '../../trust';
+import { measuredBatch, measuredRibs, methodText, type MeasuredSide, type Trust } from '../../trust';
 import { len, lenUnit, signOf, type Kit } from './kit';
 
 const finer = (rad: number): string => angleText(rad, 2);
@@ -53,8 +53,8 @@ function sideChapter(kit: Kit, record: NonNullable<Trust['measured']>['record'],
   const figure = (field: (typeof READING_FIELDS)[number]) => (field === 'bevel' ? finer : mm);
   flow.page(`As built, ${side}`);
   flow.text(
-    `The plan corrected by ${built.used === 1 ? 'one caliper reading' : `${built.used} caliper readings`}. Between two measured ribs a difference changes evenly; beyond the first and last it stays ` +
-      'as it is. The design itself is unchanged. Cut to these figures, not to the drawn ones.', 10.5,
+    `The plan corrected by ${built.used === 1 ? 'one caliper reading' : `${built.used} caliper readings`}. A rib not read counts as drawn, or as the batch; from rib to rib a difference fades into the next, ` +
+      'beyond the first and last it stays as it is. The design itself is unchanged. Cut to these figures, not to the drawn ones.', 10.5,
   );
   flow.space(3);
   flow.heading('Stops, along the rail from the tail', 20);
@@ -79,12 +79,21 @@ function sideChapter(kit: Kit, record: NonNullable<Trust['measured']>['record'],
   ]));
   flow.heading('Readings, drawn in brackets', 20);
   const read = ribs.filter(({ read: r }) => Object.keys(r).length > 0);
+  const batch = new Map(measuredBatch(plan, record, side).map((one) => [one.field, one]));
+  const first = 26;
   flow.table([
-    { title: ['rib'], width: 14, align: 'centre', face: 'bold', size: 14 },
-    ...READING_FIELDS.map((field) => ({ title: field === 'bevel' ? [field] : [field, sign], width: (flow.width - 14) / READING_FIELDS.length })),
-  ], read.map(({ rib, read: r, drawn }) => [
-    String(rib), ...READING_FIELDS.map((field) => (r[field] === undefined ? '–' : `${figure(field)(r[field])} (${figure(field)(drawn[field])})`)),
-  ]), { size: 10.5 });
+    { title: ['rib'], width: first, align: 'centre', face: 'bold', size: 14 },
+    ...READING_FIELDS.map((field) => ({ title: field === 'bevel' ? [field] : [field, sign], width: (flow.width - first) / READING_FIELDS.length })),
+  ], [
+    ...(batch.size === 0 ? [] : [['of the batch', ...READING_FIELDS.map((field) => {
+      const one = batch.get(field);
+      if (!one) return '–';
+      return one.read === undefined || one.drawn === undefined ? `${signed(one.off, mm)} at every rib` : `${mm(one.read)} (${mm(one.drawn)})`;
+    })]]),
+    ...read.map(({ rib, read: r, drawn }) => [
+      String(rib), ...READING_FIELDS.map((field) => (r[field] === undefined ? '–' : `${figure(field)(r[field])} (${figure(field)(drawn[field])})`)),
+    ]),
+  ], { size: 10.5 });
   for (const { field, value, message, allowed } of built.flags) {
     flow.text(textOf(said('{level}: {field}, {value}: {message}. Allowed: {allowed}.', { level: capital(SEVERITY_WORDS.check), field, value, message, allowed }), kit.stamp.unit), 10, 'bold');
   }

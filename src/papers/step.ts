@@ -1,0 +1,141 @@
+/**
+ * Solids as STEP, ISO 10303-21 (clear text) by the application protocol AP214 (ISO 10303-214): each a manifold solid B-rep
+ * of planes and B-spline surfaces, with edges that faces share. Millimetres and radians; right-handed axes with X to the
+ * nose, Y to port and Z up: y is turned round, and each face with it, so that starboard stays starboard.
+ */
+import anyAscii from 'any-ascii';
+import type { Brep, CurveData, PlaneData, SurfaceData } from '../../geometry/solid/brep/shell';
+import { mirroredBrep } from '../../geometry/solid/brep/shell';
+import type { Stamp } from './stamp';
+
+/** How near to each other faces and edges are said to meet, mm. */
+const UNCERTAINTY = 1e-3;
+
+/** Clear text of the format: printable ASCII, its own quotes doubled. */
+const text = (value: string): string => `'${Array.from(anyAscii(value), (c) => (c >= ' ' && c <= '~' ? c : ' ')).join('').replace(/\\/g, '/').replace(/'/g, "''")}'`;
+
+/** A real: the format wants a point in each. Rounded, for sines and roots end in other digits from one engine to another, and the same board is to give the same file. */
+function rounded(value: number, places: number): string {
+  const short = String(Math.round(value * places) / places + 0);
+  if (short.includes('e')) return (short.includes('.') ? short : short.replace('e', '.e')).replace('e', 'E');
+  return short.includes('.') ? short : `${short}.`;
+}
+
+/** A length, to a hundredth of a micrometre. */
+const real = (value: number): string => rounded(value, 1e5);
+
+/** A parameter or a direction. */
+const exact = (value: number): string => rounded(value, 1e9);
+
+const list = (items: readonly (string | number)[]): string => `(${items.join(',')})`;
+
+/** Distinct knots with how often each comes. */
+function knotWords(knots: Float64Array): { times: string; values: string } {
+  const distinct: number[] = [];
+  const times: number[] = [];
+  for (const k of knots) {
+    if (distinct.length > 0 && distinct[distinct.length - 1] === k) times[times.length - 1]++;
+    else {
+      distinct.push(k);
+      times.push(1);
+    }
+  }
+  return { times: list(times), values: list(distinct.map(exact)) };
+}
+
+/** The entities of a file, numbered as they come; one that is written twice is one. */
+class Entities {
+  readonly lines: string[] = [];
+  private readonly known = new Map<string, number>();
+
+  add(words: string): string {
+    const kept = this.known.get(words);
+    if (kept !== undefined) return `#${kept}`;
+    const n = this.lines.length + 1;
+    this.lines.push(`#${n}=${words};`);
+    this.known.set(words, n);
+    return `#${n}`;
+  }
+
+  /** One that stands for itself, however it reads. */
+  own(words: string): string {
+    this.lines.push(`#${this.lines.length + 1}=${words};`);
+    return `#${this.lines.length}`;
+  }
+
+  point(p: ArrayLike<number>): string {
+    return this.add(`CARTESIAN_POINT('',${list([p[0], p[1], p[2]].map(real))})`);
+  }
+
+  direction(p: ArrayLike<number>): string {
+    return this.add(`DIRECTION('',${list([p[0], p[1], p[2]].map(exact))})`);
+  }
+
+  axes(origin: ArrayLike<number>, normal: ArrayLike<number>, along: ArrayLike<number>): string {
+    return this.add(`AXIS2_PLACEMENT_3D('',${this.point(origin)},${this.direction(normal)},${this.direction(along)})`);
+  }
+}
+
+function curveOf(file: Entities, { degree, knots, points }: CurveData): string {
+  const at = Array.from({ length: points.length / 3 }, (_, i) => points.subarray(3 * i, 3 * i + 3));
+  if (degree === 1 && at.length === 2) {
+    const way = [0, 1, 2].map((d) => at[1][d] - at[0][d]);
+    const length = Math.hypot(...way);
+    return file.add(`LINE('',${file.point(at[0])},${file.add(`VECTOR('',${file.direction(way.map((v) => v / length))},1.)`)})`);
+  }
+  const { times, values } = knotWords(knots);
+  return file.add(`B_SPLINE_CURVE_WITH_KNOTS('',${degree},${list(at.map((p) => file.point(p)))},.UNSPECIFIED.,.F.,.F.,${times},${values},.UNSPECIFIED.)`);
+}
+
+function surfaceOf(file: Entities, surface: SurfaceData | PlaneData): string {
+  if ('normal' in surface) return file.add(`PLANE('',${file.axes(surface.origin, surface.normal, surface.along)})`);
+  const { degreeU, degreeV, knotsU, knotsV, points } = surface;
+  const nv = knotsV.length - degreeV - 1;
+  const rows = Array.from({ length: points.length / (3 * nv) }, (_, i) =>
+    list(Array.from({ length: nv }, (__, j) => file.point(points.subarray(3 * (i * nv + j), 3 * (i * nv + j) + 3)))));
+  const [u, v] = [knotWords(knotsU), knotWords(knotsV)];
+  return file.add(`B_SPLINE_SURFACE_WITH_KNOTS('',${degreeU},${degreeV},${list(rows)},.UNSPECIFIED.,.F.,.F.,.F.,${u.times},${v.times},${u.values},${v.values},.UNSPECIFIED.)`);
+}
+
+/** One solid; its number in the file. */
+function solidOf(file: Entities, { id, vertices, edges, faces }: Brep): string {
+  const corners = vertices.map((p) => file.own(`VERTEX_POINT('',${file.point(p)})`));
+  const sides = edges.map(({ from, to, curve }) => file.own(`EDGE_CURVE('',${corners[from]},${corners[to]},${curveOf(file, curve)},.T.)`));
+  const all = faces.map(({ surface, outward, loops }) => {
+    const bounds = loops.map((loop, i) => {
+      const ways = loop.map(({ edge, forward }) => file.own(`ORIENTED_EDGE('',*,*,${sides[edge]},${forward ? '.T.' : '.F.'})`));
+      return file.own(`${i === 0 ? 'FACE_OUTER_BOUND' : 'FACE_BOUND'}('',${file.own(`EDGE_LOOP('',${list(ways)})`)},.T.)`);
+    });
+    return file.own(`ADVANCED_FACE('',${list(bounds)},${surfaceOf(file, surface)},${outward ? '.T.' : '.F.'})`);
+  });
+  return file.own(`MANIFOLD_SOLID_BREP(${text(id.replace(/-/g, ' '))},${file.own(`CLOSED_SHELL('',${list(all)})`)})`);
+}
+
+/** The whole file: every solid by its name, in one product. */
+export function writeStep(solids: readonly Brep[], title: string, stamp: Stamp): Uint8Array {
+  const file = new Entities();
+  const named = text(`${stamp.board}: ${title}`);
+  const app = file.own("APPLICATION_CONTEXT('core data for automotive mechanical design processes')");
+  file.own(`APPLICATION_PROTOCOL_DEFINITION('international standard','automotive_design',2000,${app})`);
+  const product = file.own(`PRODUCT(${named},${named},'',(${file.own(`PRODUCT_CONTEXT('',${app},'mechanical')`)}))`);
+  file.own(`PRODUCT_RELATED_PRODUCT_CATEGORY('part',$,(${product}))`);
+  const formation = file.own(`PRODUCT_DEFINITION_FORMATION(${text(stamp.revision || 'none')},'',${product})`);
+  const definition = file.own(`PRODUCT_DEFINITION('design','',${formation},${file.own(`PRODUCT_DEFINITION_CONTEXT('part definition',${app},'design')`)})`);
+  const shape = file.own(`PRODUCT_DEFINITION_SHAPE('','',${definition})`);
+  const length = file.own('(LENGTH_UNIT()NAMED_UNIT(*)SI_UNIT(.MILLI.,.METRE.))');
+  const angle = file.own('(NAMED_UNIT(*)PLANE_ANGLE_UNIT()SI_UNIT($,.RADIAN.))');
+  const solid = file.own('(NAMED_UNIT(*)SI_UNIT($,.STERADIAN.)SOLID_ANGLE_UNIT())');
+  const near = file.own(`UNCERTAINTY_MEASURE_WITH_UNIT(LENGTH_MEASURE(${exact(UNCERTAINTY)}),${length},'distance_accuracy_value','')`);
+  const context = file.own(`(GEOMETRIC_REPRESENTATION_CONTEXT(3)GLOBAL_UNCERTAINTY_ASSIGNED_CONTEXT((${near}))GLOBAL_UNIT_ASSIGNED_CONTEXT((${length},${angle},${solid}))REPRESENTATION_CONTEXT('',''))`);
+  const axes = file.axes([0, 0, 0], [0, 0, 1], [1, 0, 0]);
+  const breps = solids.map((each) => solidOf(file, mirroredBrep(each, each.id, each.side)));
+  const representation = file.own(`ADVANCED_BREP_SHAPE_REPRESENTATION(${named},${list([axes, ...breps])},${context})`);
+  file.own(`SHAPE_DEFINITION_REPRESENTATION(${shape},${representation})`);
+  const head = [
+    'ISO-10303-21;', 'HEADER;',
+    `FILE_DESCRIPTION((${text(`${title}, millimetres, revision ${stamp.revision || 'none'}`)}),'2;1');`,
+    `FILE_NAME(${text(stamp.board)},'${stamp.date}T00:00:00',(''),(''),'Railwright','Railwright','');`,
+    "FILE_SCHEMA(('AUTOMOTIVE_DESIGN { 1 0 10303 214 1 1 1 1 }'));", 'ENDSEC;', 'DATA;',
+  ];
+  return new TextEncoder().encode([...head, ...file.lines, 'ENDSEC;', 'END-ISO-10303-21;', ''].join('\n'));
+}

@@ -1,0 +1,70 @@
+/**
+ * Solids as STEP, read back by OCCT (replicad-opencascadejs): valid, closed, and of the right volume; `npm run verify` does
+ * so with every part of every board. ISO 10303-21 for the file, AP214 for what is in it.
+ */
+import { beforeAll, describe, expect, it } from 'vitest';
+import type { OpenCascadeInstance } from 'replicad-opencascadejs';
+import { planBoard } from '../../geometry/plan';
+import { shapeArea } from '../../geometry/frame/frames';
+import { meshBoard } from '../../geometry/solid/board';
+import { boardBreps } from '../../geometry/solid/brep/board';
+import { hullBrep } from '../../geometry/solid/brep/hull';
+import { framePlates } from '../../geometry/solid/frameBodies';
+import { lineBetween, ShellBuilder, wallBetween } from '../../geometry/solid/brep/shell';
+import { writeStep } from '../../src/papers/step';
+import { loadOcct } from '../support/kernels';
+import { meshVolume } from '../support/meshVolume';
+import { readStep } from '../support/readStep';
+import { seedDesign } from './boards';
+
+const stamp = { board: "O'Brien's Brett", revision: 'A', unit: 'mm', date: '2026-11-26' } as const;
+
+let occt: OpenCascadeInstance;
+beforeAll(async () => {
+  occt = await loadOcct();
+});
+
+describe('STEP', () => {
+  it('the hull is its own surfaces, to the last hundredth of a percent of its volume', () => {
+    const { hull } = planBoard(seedDesign('round-tail-175.board.json'));
+    const [read, ...others] = readStep(occt, writeStep([hullBrep(hull)], 'Finished hull', stamp), 1e-4);
+    expect(others).toEqual([]);
+    expect(read.valid).toBe(true);
+    // Two sides of deck, round and bottom.
+    expect(read.faces).toBe(6);
+    expect(Math.abs(read.volume / hull.volume - 1)).toBeLessThan(1e-4);
+  });
+
+  it('every part is a closed solid of few faces, named, the one to port the mirror image', () => {
+    const plan = planBoard(seedDesign('child-155.board.json'));
+    const { solids, short } = boardBreps(plan);
+    expect(short).toEqual([]);
+    const meshes = new Map(meshBoard(plan, 4).map(({ id, mesh }) => [id, meshVolume(mesh)]));
+    // On the stage the corners of a frame's holes are coarser than they are cut.
+    for (const { id, shape, thickness } of framePlates(plan, 'cut')) meshes.set(id, thickness * shapeArea(shape));
+    expect(solids.map(({ id }) => id).sort()).toEqual([...meshes.keys()].filter((id) => !/^(hollow|round)-/.test(id)).sort());
+    // The stringer's holes, eight faces each, are most of them.
+    expect(Math.max(...solids.map(({ faces }) => faces.length))).toBeLessThan(220);
+    // One of each kind is read here, all of all boards in `npm run verify`.
+    const some = ['rib-4', 'sole-starboard', 'cap-starboard', 'row-2-1-port', 'outer-skin-1-starboard', 'block-nose', 'bottom-skin'].flatMap((id) => solids.filter((solid) => solid.id === id));
+    const bytes = writeStep(some, 'Parts', stamp);
+    const words = new TextDecoder().decode(bytes);
+    for (const { id } of some) expect(words).toContain(`MANIFOLD_SOLID_BREP('${id.replace(/-/g, ' ')}'`);
+    expect(words).toContain("PRODUCT('O''Brien''s Brett: Parts'");
+    const read = readStep(occt, bytes, 1e-4);
+    expect(read).toHaveLength(some.length);
+    read.forEach(({ valid, volume, faces }, i) => {
+      const { id } = some[i];
+      expect(valid, id).toBe(true);
+      expect(faces, id).toBe(some[i].faces.length);
+      // A rib's curves lie outside the chords of its cutting lines, which the area is of.
+      expect(Math.abs(volume / (meshes.get(id) ?? Number.NaN) - 1), id).toBeLessThan(id.startsWith('rib') ? 2e-4 : 1e-4);
+    });
+  }, 60_000);
+
+  it('says which solid does not close, and where', () => {
+    const shell = new ShellBuilder();
+    shell.patch(wallBetween(lineBetween([0, 0, 0], [1, 0, 0]), lineBetween([0, 1, 0], [1, 1, 0])), true);
+    expect(() => shell.build('lid', 'cap', 'starboard')).toThrow(/lid does not close at/);
+  });
+});
