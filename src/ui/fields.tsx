@@ -1,5 +1,5 @@
 /** A typed number: Enter or leaving the field takes it, Escape cancels it; what is wrong is shown under it. */
-import { useId, useState } from 'react';
+import { useEffectEvent, useId, useLayoutEffect, useRef, useState } from 'react';
 import type { FieldError } from '../../geometry/errors';
 import type { Said } from '../../geometry/said';
 import { commaWays, unitSign } from '../say/units';
@@ -66,6 +66,12 @@ export function FigureField({ label, shown, unit, placeholder, allowed, read, pu
     return found.length === 0;
   };
   const comma = useComma(enter);
+  const input = useRef<HTMLInputElement>(null);
+  // A figure that changes under a maker who has come to the field is still the one to be typed over: the selection goes with its text.
+  const select = useEffectEvent(() => {
+    if (typed === null && input.current === document.activeElement) input.current?.select();
+  });
+  useLayoutEffect(() => select(), [shown]);
   const cancel = () => {
     comma.unclear(null);
     setTyped(null);
@@ -74,9 +80,9 @@ export function FigureField({ label, shown, unit, placeholder, allowed, read, pu
   // Keys for figures alone have no stroke for fractions.
   const fractions = useUnits((state) => state.unit) === 'in16' && unit === unitSign('in16');
   const told = [errors.length > 0 && `${id}-error`, unit && `${id}-unit`].filter(Boolean).join(' ');
-  const input = (
+  const entry = (
     <input
-      id={id} className="figure-input" inputMode={fractions ? 'text' : 'decimal'} value={typed ?? shown} placeholder={placeholder} disabled={disabled}
+      ref={input} id={id} className="figure-input" inputMode={fractions ? 'text' : 'decimal'} value={typed ?? shown} placeholder={placeholder} disabled={disabled}
       aria-label={label} aria-invalid={errors.length > 0} aria-describedby={told || undefined}
       onFocus={(event) => event.target.select()} onChange={(event) => setTyped(event.target.value)} onBlur={() => enter()}
       onKeyDown={(event) => {
@@ -90,11 +96,11 @@ export function FigureField({ label, shown, unit, placeholder, allowed, read, pu
       <Fault error={errors[0]} /> Your board is unchanged.
     </span>
   ));
-  if (bare) return <>{input}<span id={`${id}-unit`} hidden>{unit}</span>{wrong}</>;
+  if (bare) return <>{entry}<span id={`${id}-unit`} hidden>{unit}</span>{wrong}</>;
   return (
     <div className="figure-row">
       <WordedLabel of={id} text={label} />
-      {input}
+      {entry}
       <span id={`${id}-unit`} className="sign">{unit ?? ''}</span>
       {wrong}
     </div>
