@@ -85,6 +85,12 @@ const { collect, write } = notices();
 /** After this a test hangs. Far past what any takes on a machine that others keep busy: time decides nothing but that, ms. */
 const HANGS = 600_000;
 
+/**
+ * Where nobody is there to look, a browser's test that failed is tried once more: a machine that takes its cores away for seconds costs no
+ * submission. One that passes only then is told by name at the end (`.ci/test.mjs`), as what it is: a fault in the page or in the test.
+ */
+const RETRY = process.env.CI ? 1 : 0;
+
 export default defineConfig({
   base: './',
   plugins: [react(), shaderTexts(), contentPolicy(), stageBeside(), collect, offline(collect), write],
@@ -144,13 +150,14 @@ export default defineConfig({
           testTimeout: HANGS,
           hookTimeout: HANGS,
           expect: { poll: { timeout: HANGS / 2 } },
+          retry: RETRY,
         },
       },
       {
         extends: true,
         test: {
           name: 'engines', include: ['tests/engines/**/*.test.ts'], environment: 'node',
-          testTimeout: HANGS, hookTimeout: HANGS,
+          testTimeout: HANGS, hookTimeout: HANGS, retry: RETRY,
         },
       },
     ],

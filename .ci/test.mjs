@@ -14,6 +14,8 @@ const minutes = (n) => n * 60_000;
 const results = [];
 /** What failed, by name and first words of its error: told again at the end, where a long log is read first. */
 const failures = [];
+/** What passed at its second try only (`vite.config.ts`, CI alone), told likewise. */
+const retried = [];
 
 /** Processor time, seconds, by what took it; empty where the system does not tell it. */
 const costs = [];
@@ -57,11 +59,13 @@ function countFile(file) {
 /** The first lines of an error, without colours. */
 const firstWords = (text) => stripVTControlCharacters(text ?? '').split('\n').slice(0, 12).join('\n      ');
 
-/** Notes the tests of a file that failed, or the file that did without one. */
+/** Notes the tests of a file that failed, or the file that did without one; and those that passed only when tried again, with what they failed by before. */
 function noteFailures(file) {
   const failed = file.assertionResults.filter((test) => test.status === 'failed');
   const path = relative(process.cwd(), file.name);
-  for (const test of failed) failures.push(`${path} > ${test.fullName}\n      ${firstWords(test.failureMessages?.[0])}`);
+  const told = (test) => `${path} > ${test.fullName}\n      ${firstWords(test.failureMessages?.[0])}`;
+  for (const test of failed) failures.push(told(test));
+  for (const test of file.assertionResults) if (test.status === 'passed' && test.failureMessages?.length > 0) retried.push(told(test));
   if (failed.length === 0 && file.status === 'failed') failures.push(`${path}\n      ${firstWords(file.message)}`);
 }
 
@@ -128,6 +132,7 @@ if (costs.length > 0) {
   for (const { name, seconds } of costs.sort((a, b) => b.seconds - a.seconds)) console.log(`${seconds.toFixed(1).padStart(7)}  ${name}`);
   console.log(`${(total(costs, 'seconds') / 60).toFixed(2).padStart(7)}  minutes in all`);
 }
+if (retried.length > 0) console.log(`\n== passed at the second try only: a fault to be found\n${retried.map((test) => `  ${test}`).join('\n')}`);
 if (failures.length > 0) console.log(`\n== not ok\n${failures.map((failure) => `  ${failure}`).join('\n')}`);
 console.log('');
 for (const { name, passed, failed, skipped } of results) console.log(`  ${name.padEnd(8)} ${passed} ok, ${failed} not ok${skipped ? `, ${skipped} skipped: this machine lacks what they need` : ''}`);
