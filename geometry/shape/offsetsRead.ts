@@ -54,12 +54,16 @@ export interface OffsetsReading {
   /** What its commas are; left out where it has none. */
   readonly commas?: Commas;
   readonly columns: readonly ColumnMeaning[];
+  /** What the table itself calls each column, empty without a heading, and the first figure in it. */
+  readonly titles: readonly string[];
+  readonly first: readonly string[];
   readonly header: boolean;
 }
 
+/** A table that cannot be read has how its cells were taken too, where it came that far: that may be what is wrong. */
 export type OffsetsResult =
   | { ok: true; table: OffsetTable; reading: OffsetsReading; notes: string[] }
-  | { ok: false; errors: OffsetsError[]; more: number; question?: CommaQuestion };
+  | { ok: false; errors: OffsetsError[]; more: number; question?: CommaQuestion; reading?: OffsetsReading };
 
 const HEADINGS: readonly (readonly [RegExp, ColumnMeaning])[] = [
   [/^(station|stn|sta|distance|dist|position|x)\b|^from (the )?(tail|nose)/, 'station'],
@@ -121,7 +125,8 @@ const PARTS = /\d +[-+]?[\d.](?!\d*\s*\/)/;
  * More than one way where the text may be either.
  */
 function waysToCut(text: string, said: Commas | undefined): { readonly grid: Grid; readonly commas: Commas | undefined }[] {
-  const ways = (grid: Grid) => [said ?? commasIn(grid)].flat().map((commas) => ({ grid, commas }));
+  // Where something else cuts, no comma stands between columns.
+  const ways = (grid: Grid) => [said === 'between' ? commasIn(grid) : said ?? commasIn(grid)].flat().map((commas) => ({ grid, commas }));
   const separator = ['\t', ';'].find((mark) => text.includes(mark));
   if (separator !== undefined) return ways(cut(text, separator));
   if (!text.includes(',')) return [{ grid: cut(text, ' '), commas: undefined }];
@@ -180,6 +185,10 @@ class Errors {
   get result(): OffsetsResult {
     return { ok: false, errors: this.list, more: this.more };
   }
+  /** The errors of a table whose cells were taken so. */
+  of(reading: OffsetsReading): OffsetsResult {
+    return { ok: false, errors: this.list, more: this.more, reading };
+  }
 }
 
 /**
@@ -211,27 +220,35 @@ export function parseOffsets(text: string, options: OffsetsReadOptions = {}): Of
   const numeric = (cell: string) => parseLength(cell, { unit: 'mm', comma }) !== undefined;
   const header = first.cells.some(numeric) ? undefined : heading(first.cells);
   const titled = header !== undefined || !first.cells.some(numeric);
-  const columns = options.columns ?? header?.meanings ?? first.cells.map((_, i): ColumnMeaning => ORDER[i] ?? 'ignore');
-  const names = columns.map((c, i) => (titled && first.cells[i] ? shorten(first.cells[i], 40) : c === 'ignore' ? letter(i) : c === 'station' || c === 'width' ? c : COLUMN_TITLES[c]));
-  if (titled && header === undefined && options.columns === undefined) {
+  const body = titled ? grid.rows.slice(1) : grid.rows;
+  const taken = header?.meanings ?? first.cells.map((_, i): ColumnMeaning => (titled ? 'ignore' : ORDER[i] ?? 'ignore'));
+  // What was chosen for a table of other columns says nothing of this one.
+  const chosen = options.columns?.length === taken.length ? options.columns : undefined;
+  const columns = chosen ?? taken;
+  const titles = columns.map((_, i) => (titled ? shorten(first.cells[i], 40) : ''));
+  const names = columns.map((c, i) => titles[i] || (c === 'ignore' ? letter(i) : c === 'station' || c === 'width' ? c : COLUMN_TITLES[c]));
+  const imperial = body.some((r) => r.cells.some((c, i) => columns[i] !== undefined && columns[i] !== 'ignore' && looksImperial(c)));
+  const unit = options.unit ?? header?.units.find((u) => u !== undefined) ?? (imperial ? 'inch' : 'mm');
+  const from = options.from ?? header?.from ?? 'tail';
+  const reading: OffsetsReading = {
+    unit, from, separator: SEPARATOR_NAMES[grid.separator], commas, columns, header: titled,
+    titles, first: columns.map((_, i) => shorten(body.find(({ cells }) => cells[i])?.cells[i] ?? '', 16)),
+  };
+  if (titled && header === undefined && chosen === undefined) {
     errors.add(first.line, letter(0), first.cells.join(', '), 'station, half-breadth, rocker, thickness', 'no column has a name that is known; name them, or choose what each one means');
-    return errors.result;
+    return errors.of(reading);
   }
   for (const meaning of ORDER) {
     const found = columns.flatMap((c, i) => (c === meaning || (c === 'width' && meaning === 'halfBreadth') ? [i] : []));
     if (found.length > 1) errors.add(first.line, names[found[1]], names[found[1]], 'each column once', `says the same as column ${letter(found[0])}`);
   }
   const stationAt = columns.indexOf('station');
-  if (stationAt < 0) errors.add(first.line, '', columns.join(', '), 'a station column', 'the stations are missing');
+  if (stationAt < 0) errors.add(first.line, '', columns.map((c) => (c === 'ignore' ? 'left out' : c === 'station' || c === 'width' ? c : COLUMN_TITLES[c])).join(', '), 'a station column', 'the stations are missing');
   if (!columns.some((c) => c !== 'station' && c !== 'ignore')) {
-    errors.add(first.line, '', columns.join(', '), 'half-breadth, rocker or thickness', 'there is nothing but stations');
+    errors.add(first.line, '', names.join(', '), 'half-breadth, rocker or thickness', 'there is nothing but stations');
   }
-  if (errors.list.length > 0) return errors.result;
+  if (errors.list.length > 0) return errors.of(reading);
 
-  const body = titled ? grid.rows.slice(1) : grid.rows;
-  const imperial = body.some((r) => r.cells.some((c, i) => columns[i] !== undefined && columns[i] !== 'ignore' && looksImperial(c)));
-  const unit = options.unit ?? header?.units.find((u) => u !== undefined) ?? (imperial ? 'inch' : 'mm');
-  const from = options.from ?? header?.from ?? 'tail';
   const styles = columns.map((_, i): LengthStyle => ({ unit: options.unit ?? header?.units[i] ?? unit, comma }));
   const ranges = columns.map((c) => (c === 'ignore' ? undefined : rangeOf(c === 'width' ? 'halfBreadth' : c)));
   const rows: OffsetRow[] = [];
@@ -269,19 +286,15 @@ export function parseOffsets(text: string, options: OffsetsReadOptions = {}): Of
     const { x } = row;
     if (sound && x !== undefined) rows.push({ ...row, x });
   }
-  if (errors.list.length > 0) return errors.result;
-  const table = settle(rows, from, columns, names, errors);
-  if (table === undefined) return errors.result;
+  const table = errors.list.length > 0 ? undefined : settle(rows, from, columns, names, errors);
+  if (table === undefined) return errors.of(reading);
   const notes: string[] = [];
-  if (!titled && options.columns === undefined) notes.push(`No header: the columns were taken as ${columns.map((c) => (c === 'station' || c === 'width' || c === 'ignore' ? c : COLUMN_TITLES[c])).join(', ')}.`);
+  if (!titled && chosen === undefined) notes.push(`No header: the columns were taken as ${columns.map((c) => (c === 'station' || c === 'width' || c === 'ignore' ? c : COLUMN_TITLES[c])).join(', ')}.`);
   const left = columns.flatMap((c, i) => (c === 'ignore' ? [names[i]] : []));
   if (left.length > 0) notes.push(`Left out: ${left.join(', ')}.`);
   if (commas === 'decimal' || commas === 'thousands') notes.push(`Commas were read as ${commas === 'decimal' ? 'decimal marks' : 'marks between thousands'}.`);
   if (imperial && options.unit === undefined && !header?.units.some((u) => u !== undefined)) notes.push('Fractions or inch marks were found: the table was read in inches.');
-  return {
-    ok: true, table, notes,
-    reading: { unit, from, separator: SEPARATOR_NAMES[grid.separator], commas, columns, header: titled },
-  };
+  return { ok: true, table, notes, reading };
 }
 
 /** The first row that reads differently in two ways, with both. */

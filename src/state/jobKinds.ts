@@ -79,7 +79,7 @@ export type OffsetsFit =
 /** A table read and fitted, or its errors: those listed, and how many more there are. */
 export type TableFitted =
   | { readonly ok: true; readonly read: OffsetsRead; readonly fit: OffsetsFit }
-  | { readonly ok: false; readonly errors: readonly OffsetsError[]; readonly more: number; readonly question?: CommaQuestion };
+  | { readonly ok: false; readonly errors: readonly OffsetsError[]; readonly more: number; readonly question?: CommaQuestion; readonly reading?: OffsetsReading };
 
 interface Kind<G extends object, R, P = never> {
   readonly given: G;

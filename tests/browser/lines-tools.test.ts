@@ -138,6 +138,11 @@ describe('offsets', () => {
     expect(await page.getByRole('combobox', { name: /^Column/ }).count()).toBe(2);
     await page.getByRole('combobox', { name: 'Commas' }).selectOption('between columns');
     await expect.poll(() => page.getByRole('combobox', { name: /^Column/ }).count()).toBe(3);
+    // Names of another language: the maker says what each column is.
+    await page.getByLabel('Table of offsets').fill('Abstand;halbe Breite\n0;80\n500;240,5\n1700;0\n');
+    await page.getByRole('combobox', { name: 'Column 1: Abstand (0, …)' }).selectOption('station');
+    await page.getByRole('combobox', { name: 'Column 2: halbe Breite (80, …)' }).selectOption('half-breadth');
+    await read.waitFor();
     const name = '<img src=x onerror=alert(1)>\u202e..\u2044..csv.csv';
     await page.getByTestId('offsets-file').setInputFiles({ name, mimeType: 'text/csv', buffer: Buffer.from('station;half-breadth\n0;80\n200;190,5\n500;"240,5"\n800;262\n1200;231\n1500;150,25\n1700;0\n') });
     await page.locator('[data-offsets="fit"]').waitFor();

@@ -115,6 +115,32 @@ describe('reading a table', () => {
     expect(table.rows[1]).toEqual({ line: 2, x: 36 * 25.4, halfBreadth: 11 * 25.4 });
   });
 
+  it('says what the columns of a foreign table are called and hold, and reads it by what they are said to mean', () => {
+    for (const by of [';', '\t', '  ']) {
+      const text = [['Abstand', 'halbe_Breite', 'Höhe', 'Nr'], ['0', '0', '30,5', '1'], ['300', '180,25', '10', '2'], ['900', '0', '0', '3']].map((r) => r.join(by)).join('\n');
+      const result = parseOffsets(text);
+      if (result.ok) throw new Error('read without a word');
+      expect(result.errors.map(mmError)).toMatchObject([{ row: 1, message: expect.stringContaining('choose what each one means') }]);
+      expect(result.reading).toMatchObject({ titles: ['Abstand', 'halbe_Breite', 'Höhe', 'Nr'], first: ['0', '0', '30,5', '1'], columns: ['ignore', 'ignore', 'ignore', 'ignore'] });
+      // On the way there, what is still missing is said, and what was chosen stays.
+      const half = parseOffsets(text, { columns: ['ignore', 'halfBreadth', 'ignore', 'ignore'] });
+      expect(half).toMatchObject({ ok: false, errors: [{ message: 'the stations are missing' }], reading: { columns: ['ignore', 'halfBreadth', 'ignore', 'ignore'] } });
+      const columns = ['station', 'halfBreadth', 'rocker', 'ignore'] as const;
+      expect(read(text, { columns }).table.rows[1]).toEqual({ line: 3, x: 300, halfBreadth: 180.25, rocker: 10 });
+      // A fault is told by the table's own name for the column.
+      expect(refused(text.replace('180,25', 'breit'), { columns })[0]).toMatchObject({ row: 3, column: 'halbe_Breite', value: 'breit' });
+    }
+    // One name that is known among foreign ones: the rest is asked for, not guessed.
+    const some = parseOffsets('x;Breite\n0;10\n900;0');
+    expect(some).toMatchObject({ ok: false, reading: { columns: ['station', 'ignore'] } });
+    // What was chosen for four columns says nothing of two.
+    expect(read('0;10\n900;0', { columns: ['ignore', 'station', 'rocker', 'ignore'] }).reading.columns).toEqual(['station', 'halfBreadth']);
+    // Nor do commas between columns, said of a table before, of one that semicolons cut.
+    expect(read('0;10,5\n900;0', { commas: 'between' }).table.rows[0].halfBreadth).toBe(10.5);
+    // A table too short for a board can be said to be in inches.
+    expect(parseOffsets('0,5\n72,0')).toMatchObject({ ok: false, reading: { unit: 'mm' } });
+  });
+
   /** What the question says of a row: each way by name, with its cells. */
   const asked = (text: string) => {
     const result = parseOffsets(text);

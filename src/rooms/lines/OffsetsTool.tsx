@@ -13,7 +13,7 @@ import { usePlan } from '../../state/plan';
 import { useUnits } from '../../state/unit';
 import { lengthText, lengthWithUnit, readLength, readNumber, unitSign } from '../../say/units';
 import { FigureField } from '../../ui/fields';
-import { changeOffsets, fitAgain, loadOffsets, OFFSETS_TITLE, stopOffsets, useOffsets, useOffsetsRead } from './offsets';
+import { changeOffsets, fitAgain, loadOffsets, ofAnother, OFFSETS_TITLE, stopOffsets, useOffsets, useOffsetsRead } from './offsets';
 import { useProposal } from '../../state/proposal';
 import { Fault } from '../../ui/Said';
 import { Working } from '../../ui/Working';
@@ -40,14 +40,17 @@ const outside = (what: string, value: number | undefined, allowed: Limits): Fiel
     ? []
     : [{ field: what, value: value === undefined ? 'nothing' : { of: allowed.of, value }, allowed, message: 'is out of range' }];
 
+/** How the table was read, to be corrected: also of one that cannot be read as it was taken. */
 function Reading() {
   const options = useOffsets((state) => state.options);
-  const { read } = useOffsetsRead();
-  if (!read) return null;
-  const { reading } = read;
+  const { read, result } = useOffsetsRead();
+  const reading = read?.reading ?? (result?.ok === false ? result.reading : undefined);
+  if (!reading) return null;
+  // What was chosen last, before it is read again.
+  const columns = options.columns?.length === reading.columns.length ? options.columns : reading.columns;
   return (
     <fieldset>
-      <legend>How it was read</legend>
+      <legend>{read ? 'How it was read' : 'How it was taken'}</legend>
       <div className="reading">
         <label>Unit
           <select value={options.unit ?? reading.unit} onChange={(event) => changeOffsets({ options: { ...options, unit: event.target.value as TableUnit } })}>
@@ -68,9 +71,9 @@ function Reading() {
             </select>
           </label>
         )}
-        {reading.columns.map((meaning, i) => (
-          <label key={i}>Column {i + 1}
-            <select value={meaning} onChange={(event) => changeOffsets({ options: { ...options, columns: reading.columns.map((c, k) => (k === i ? (event.target.value as ColumnMeaning) : c)) } })}>
+        {columns.map((meaning, i) => (
+          <label key={i}>Column {i + 1}{reading.titles[i] && `: ${reading.titles[i]}`}{reading.first[i] && ` (${reading.first[i]}, …)`}
+            <select value={meaning} onChange={(event) => changeOffsets({ options: { ...options, columns: columns.map((c, k) => (k === i ? (event.target.value as ColumnMeaning) : c)) } })}>
               {MEANINGS.map(({ id, label }) => <option key={id} value={id}>{label}</option>)}
             </select>
           </label>
@@ -244,8 +247,7 @@ export function OffsetsTool() {
       <textarea
         className="offsets-text" aria-label="Table of offsets" spellCheck={false} wrap="off" rows={9} value={text}
         placeholder={'station\thalf-breadth\trocker\tthickness\n0\t0\t40\t22\n100\t121\t28\t33\n…'}
-        // Another table has commas of its own.
-        onPaste={() => useOffsets.setState(({ options }) => ({ options: { ...options, commas: undefined } }))}
+        onPaste={() => useOffsets.setState(({ options }) => ({ options: ofAnother(options) }))}
         onChange={(event) => changeOffsets({ text: event.target.value, source: null })}
       />
       <p className="buttons">

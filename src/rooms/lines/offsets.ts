@@ -55,6 +55,9 @@ export function changeOffsets(change: Partial<Omit<OffsetsState, 'refused'>>): v
   void fitAgain(PAUSE);
 }
 
+/** Another table has commas and columns of its own. */
+export const ofAnother = (options: OffsetsReadOptions): OffsetsReadOptions => ({ ...options, commas: undefined, columns: undefined });
+
 /** Ends reading and fitting, as when the tool is closed. */
 export const stopOffsets = (): void => endJob('offsets');
 
@@ -76,7 +79,7 @@ export async function loadOffsets(file: File): Promise<void> {
     useOffsets.setState({ refused: error, source: file.name });
     return;
   }
-  changeOffsets({ text: await file.text(), source: file.name, options: { ...useOffsets.getState().options, commas: undefined } });
+  changeOffsets({ text: await file.text(), source: file.name, options: ofAnother(useOffsets.getState().options) });
 }
 
 /** Whether a dropped file is a table by its kind or name. */
