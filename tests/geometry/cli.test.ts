@@ -246,7 +246,7 @@ describe('the command itself', () => {
   });
 
   it('wrong use is exit 1 and points to the help', async () => {
-    for (const argv of [[], ['--nonsense'], ['--out'], [seedPath(CHILD), seedPath(ROUND)], ['--json=yes', seedPath(CHILD)]]) {
+    for (const argv of [[], ['--nonsense'], ['--out'], ['-', seedPath(ROUND)], ['--json=yes', seedPath(CHILD)]]) {
       expect(await run(...argv)).toMatchObject({ code: 1, out: '', err: expect.stringContaining('--help') });
     }
   });
