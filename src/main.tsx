@@ -4,6 +4,7 @@ import { createRoot } from 'react-dom/client';
 import './ui/all.css';
 import { App } from './app/App';
 import { setProbe } from './app/probe';
+import { startLaunches } from './app/offline/launch';
 import { startOffline } from './app/offline/register';
 import { useAtBench } from './state/atBench';
 import { useDesign } from './state/design';
@@ -47,6 +48,7 @@ async function start(): Promise<void> {
       <App />
     </StrictMode>,
   );
+  startLaunches();
 }
 
 warmThread('plan');

@@ -59,7 +59,6 @@ function readArguments(argv: readonly string[]): PlanArguments & { readonly help
   return { ...values, files: positionals[0] === 'plan' ? positionals.slice(1) : positionals };
 }
 
-
 /** Run the command on its arguments (without node and script). Returns the exit code; rejects only on a fault of ours. */
 export async function planCommand(argv: readonly string[], output: Output): Promise<number> {
   const { out, err } = output;

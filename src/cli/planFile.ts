@@ -38,7 +38,6 @@ export interface Output {
   err(text: string): void;
 }
 
-
 /** The options as they were written, and the files named: plain data, so that another thread can be given them. */
 export interface PlanArguments {
   readonly files: readonly string[];

@@ -25,8 +25,15 @@ export const useFile = create<FileState>()((set) => ({
 /** Greatest file that is read at all, bytes. */
 const GREATEST = 4_000_000;
 
-/** Opens a board file: the board takes the place of the present one, or the file is refused with its errors. */
-export async function openBoard(file: File): Promise<void> {
+/** A file chosen by the maker, written again at the next save. Only some browsers offer one. */
+export interface ChosenFile {
+  readonly name: string;
+  createWritable(): Promise<{ write(text: string): Promise<void>; close(): Promise<void> }>;
+}
+let chosen: { readonly file: ChosenFile; readonly board: string } | undefined;
+
+/** Opens a board file: the board takes the place of the present one, or the file is refused with its errors. It is saved `at` its place where that is known. */
+export async function openBoard(file: File, at?: ChosenFile): Promise<void> {
   if (file.size > GREATEST) {
     const error = { field: '', value: `${file.size} bytes`, allowed: `at most ${GREATEST} bytes`, message: 'the file is too large' };
     useFile.setState({ refused: { name: `“${file.name}”`, errors: [error] }, notes: [] });
@@ -35,6 +42,7 @@ export async function openBoard(file: File): Promise<void> {
   const read = await Promise.all([theFiles(), file.text()]).then(([{ readDesign }, text]) => readDesign(text), () => ({ ok: false as const, errors: [NOT_FETCHED] }));
   if (read.ok) {
     await beginBoard(read.design);
+    if (at) chosen = { file: at, board: useKeep.getState().id };
     useFile.setState({ refused: null, notes: read.notes });
   } else {
     useFile.setState({ refused: { name: `“${file.name}”`, errors: read.errors }, notes: [] });
@@ -55,11 +63,6 @@ export function handOver(board: string, kind: string, text: string): void {
   setTimeout(() => URL.revokeObjectURL(url), 10_000);
 }
 
-/** A file chosen by the maker, written again at the next save. Only some browsers offer one. */
-interface ChosenFile {
-  readonly name: string;
-  createWritable(): Promise<{ write(text: string): Promise<void>; close(): Promise<void> }>;
-}
 type FileChooser = (options: {
   suggestedName: string;
   types: { description: string; accept: Record<string, string[]> }[];
@@ -67,8 +70,6 @@ type FileChooser = (options: {
 
 /** Said after a board was saved that has a record: it is not in the file. */
 const BESIDE = 'What was measured, tried and ticked is in a file of its own: save it under As built.';
-
-let chosen: { readonly file: ChosenFile; readonly board: string } | undefined;
 
 /**
  * Saves the board as a file for the maker to keep: into the file chosen before, or one chosen now where the

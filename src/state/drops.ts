@@ -1,5 +1,5 @@
 /** Files dropped on the page: a room that is open may take its own kinds; what none takes is a board file. */
-import { openBoard } from './boardFile';
+import { type ChosenFile, openBoard } from './boardFile';
 
 /** Takes a file (true) or leaves it to the next. */
 export type Taker = (file: File) => boolean;
@@ -12,8 +12,8 @@ export function addTaker(taker: Taker): () => void {
   return () => void takers.delete(taker);
 }
 
-/** Hands a dropped file to the room that takes it, or opens it as a board. */
-export function takeFile(file: File): void {
+/** Hands a dropped file to the room that takes it, or opens it as a board; `at` is where a board is saved again. */
+export function takeFile(file: File, at?: ChosenFile): void {
   for (const taker of takers) if (taker(file)) return;
-  void openBoard(file);
+  void openBoard(file, at);
 }

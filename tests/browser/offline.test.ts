@@ -1,6 +1,6 @@
 /** Without a network: once seen, the page opens, plans, draws and makes papers' parts from what the browser kept. */
 import { expect, inject, test } from 'vitest';
-import { openRoom, settle, visitBoard } from './board';
+import { openRoom, seedText, settle, visitBoard } from './board';
 import { onePage, shareBrowser } from './harness';
 
 shareBrowser();
@@ -30,10 +30,11 @@ test('can be installed: manifest, icons of their stated sizes, one scope', async
   const { page, errors } = await atPage();
   const href = await page.locator('link[rel="manifest"]').getAttribute('href');
   const manifest = await page.evaluate((path) => fetch(path ?? '').then((answer) => answer.json()), href) as {
-    name: string; display: string; start_url: string; icons: { src: string; sizes: string; type: string; purpose: string }[];
+    name: string; display: string; start_url: string; icons: { src: string; sizes: string; type: string; purpose: string }[]; file_handlers: { action: string; accept: Record<string, string[]> }[];
   };
   // W3C Web Application Manifest: what browsers ask for before they offer to install.
   expect(manifest).toMatchObject({ name: 'Railwright', display: 'standalone', start_url: './' });
+  expect(manifest.file_handlers.map(({ action, accept }) => [action, Object.values(accept).flat()])).toEqual([['./', ['.board.json', '.json']]]);
   expect(manifest.icons.some(({ purpose }) => purpose === 'maskable')).toBe(true);
   for (const { src, sizes, type } of manifest.icons.filter((icon) => icon.type === 'image/png')) {
     const size = await page.evaluate(async (path) => {
@@ -49,6 +50,8 @@ test('can be installed: manifest, icons of their stated sizes, one scope', async
 test('opens and plans after the network is gone, and after a reload', async () => {
   const visit = await atPage();
   const { page } = visit;
+  // What the system would hand over (WICG, Web App Launch Handler API): headless there is no installed page.
+  await page.addInitScript(() => Object.defineProperty(window, 'launchQueue', { value: { setConsumer: (take: unknown) => Object.assign(window, { launch: take }) } }));
   const stops = await page.evaluate(() => window.railwright?.state()?.stops);
 
   await page.context().setOffline(true);
@@ -69,5 +72,16 @@ test('opens and plans after the network is gone, and after a reload', async () =
   await page.locator('.lines').first().waitFor();
   await openRoom(page, 'Build');
   await page.getByRole('heading', { name: 'Bottom skin on the bench' }).waitFor();
+
+  // The installed page is given a board file: it opens, and is saved where it came from.
+  const written = page.evaluate((text) => new Promise<string>((resolve) => {
+    const { launch } = window as unknown as { launch(what: unknown): void };
+    const createWritable = async () => ({ write: async (saved: string) => resolve(saved), close: async () => {} });
+    launch({ files: [{ name: 'child.board.json', getFile: async () => new File([text], 'child.board.json'), createWritable }] });
+  }), seedText('child-155'));
+  await page.waitForFunction(() => window.railwright?.state()?.length === 1550);
+  await settle(page);
+  await page.keyboard.press('Control+s');
+  expect(await written).toBe(seedText('child-155'));
   expect(visit.strays).toEqual([]);
 });
