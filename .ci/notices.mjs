@@ -11,7 +11,7 @@ const top = dirname(dirname(fileURLToPath(import.meta.url)));
 export const FILE = 'notices.txt';
 
 /** Permissive licences, by SPDX identifier: they ask for their notice to be kept, and no more. Add one only after reading it. */
-const COMPATIBLE = new Set(['0BSD', 'Apache-2.0', 'BlueOak-1.0.0', 'BSD-2-Clause', 'BSD-3-Clause', 'BSL-1.0', 'CC0-1.0', 'ISC', 'MIT', 'MIT-0', 'Unlicense', 'Zlib']);
+const COMPATIBLE = new Set(['0BSD', 'Apache-2.0', 'BlueOak-1.0.0', 'BSD-2-Clause', 'BSD-3-Clause', 'BSL-1.0', 'CC0-1.0', 'ISC', 'MIT', 'MIT-0', 'OFL-1.1', 'Unlicense', 'Zlib']);
 
 /** Whether an SPDX expression can be met from the list: all parts of AND, any of OR. Brackets one level deep are enough for npm. */
 export function compatible(expression) {
@@ -33,7 +33,7 @@ export function noticeOf(folder) {
   const { name, version, license, licenses, author } = JSON.parse(readFileSync(join(folder, 'package.json'), 'utf8'));
   const called = (entry) => (typeof entry === 'string' ? entry : entry?.type);
   const licence = called(license) ?? (Array.isArray(licenses) ? licenses.map(called).join(' OR ') : 'none given');
-  const files = readdirSync(folder).filter((file) => /^(licen[sc]e|copying|notice)(\.(md|txt))?$/i.test(file)).sort();
+  const files = readdirSync(folder).filter((file) => /^(licen[sc]e|copying|notice)(_\w+)?(\.(md|txt))?$/i.test(file)).sort();
   if (files.length > 0) {
     // The bundler's file goes on to what it is built with, which does not ship.
     const text = files.map((file) => readFileSync(join(folder, file), 'utf8').split(/^# Licenses of bundled dependencies/m)[0].trim()).join('\n\n');

@@ -13,6 +13,7 @@ export { allFindings } from '../../geometry/rail/findings';
 export { BuildError, fieldErrorLine } from '../../geometry/errors';
 export { makePapers } from '../papers';
 export { textOf } from '../say/said';
+export { typefaces } from './typefaces';
 
 export type { Design } from '../../geometry/design/schema';
 export type { ReadResult } from '../../geometry/design/read';

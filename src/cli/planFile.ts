@@ -20,6 +20,7 @@ import { UNITS } from '../say/units';
 import { readBoardFile, readReadingsFile, readShopFile } from './boardFile';
 import { fillFolder, FolderError } from './folder';
 import { summaryText } from './summary';
+import { typefaces } from './typefaces';
 
 /** What the command says when it ends. */
 export const EXIT = {
@@ -113,7 +114,7 @@ async function writePapers(plan: Plan, partsOf: () => Promise<Parts>, folder: st
   const faults: string[] = [];
   const parts = await partsOf();
   const made = await makePapers(plan, parts, {
-    ...options,
+    ...options, typefaces,
     onFault: ({ title, error }) => faults.push(`${title}: ${mmText(whatOf(error))}`),
   });
   fillFolder(folder, [{ path: onShelf('bench', 'summary.txt'), bytes: summaryText(plan, parts) }, ...made]);

@@ -9,6 +9,7 @@ import type { Plan } from '../../geometry/types';
 import { checkBase } from '../link/boardLink';
 import type { Unit } from '../say/units';
 import { catalogue, type Entry } from './catalogue';
+import { isForeign, type Typefaces } from './pdf/letters';
 import type { Recipe } from './recipe';
 import { onShelf } from './shelves';
 import { PLAIN_SHOP, type Shop } from './shop';
@@ -59,6 +60,8 @@ export interface PaperOptions {
   readonly address?: string;
   /** Bands and readings to go into the bench sheet and the lists. */
   readonly trust?: Trust;
+  /** Brings the files of the open typeface, asked for where a printed paper has letters that the standard fonts lack; absent, or where it fails: they are written out in plain letters, and the bench sheet says so. */
+  readonly typefaces?: () => Promise<Typefaces>;
   /** Called before each paper. */
   readonly onProgress?: (progress: { readonly done: number; readonly total: number; readonly title: string }) => void;
   /** Called for a paper that failed; the others still come. Absent: the first failure is thrown. */
@@ -68,6 +71,8 @@ export interface PaperOptions {
 
 /** Id of the one zip that holds every other paper. */
 export const EVERYTHING = 'everything';
+
+const PDF = 'application/pdf';
 
 const STEPS = { least: 10, most: 1000 };
 
@@ -101,14 +106,21 @@ export function listPapers(plan: Plan, parts: Parts, options: PaperOptions): Pap
   return entries.map(({ id, name, title, mime, group }) => ({ id, name, title, mime, group }));
 }
 
+/** The recipe with the open typeface, where what the maker wrote needs it and it can be had. */
+async function withTypefaces(recipe: Recipe, bring: PaperOptions['typefaces']): Promise<Recipe> {
+  if (!bring || !isForeign(JSON.stringify([recipe.plan.design, recipe.trust.measured?.record]))) return recipe;
+  const typefaces = await bring().catch(() => undefined);
+  return { ...recipe, stamp: { ...recipe.stamp, ...(typefaces ? { typefaces } : {}) } };
+}
+
 /**
  * Make papers. Throws a PaperError for an option that cannot be used (or for an id that no paper has), and
  * the signal's reason when it is aborted.
  */
 export async function makePapers(plan: Plan, parts: Parts, options: PaperOptions): Promise<Paper[]> {
   const { which, onProgress, onFault, signal } = options;
-  const recipe = recipeOf(plan, parts, options);
-  const entries = catalogue(recipe);
+  const plain = recipeOf(plan, parts, options);
+  const entries = catalogue(plain);
   const unknown = which?.find((id) => !entries.some((entry) => entry.id === id));
   if (unknown !== undefined) throw new PaperError('which', unknown, entries.map(({ id }) => id).join(', '));
   const wanted = entries.filter(({ id }) => (which ? which.includes(id) : id !== EVERYTHING));
@@ -116,6 +128,7 @@ export async function makePapers(plan: Plan, parts: Parts, options: PaperOptions
   const made = new Map<string, Paper>();
   const list = whole ? entries : wanted;
   const plans = [plan, ...(options.trust?.measured?.sides ?? []).map(({ built }) => built.plan)];
+  const recipe = list.some(({ mime }) => mime === PDF) ? await withTypefaces(plain, options.typefaces) : plain;
   let since = -Infinity;
   for (const [i, entry] of list.entries()) {
     signal?.throwIfAborted();

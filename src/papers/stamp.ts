@@ -4,6 +4,7 @@ import { SaidError } from '../../geometry/errors';
 import { said, type Said } from '../../geometry/said';
 import type { Plan } from '../../geometry/types';
 import type { Unit } from '../say/units';
+import type { Typefaces } from './pdf/letters';
 
 /** Board, revision, units and date, as printed on every paper. */
 export interface Stamp {
@@ -13,6 +14,8 @@ export interface Stamp {
   readonly unit: Unit;
   /** Day the papers were made, YYYY-MM-DD. */
   readonly date: string;
+  /** The open typeface for letters that the standard fonts lack, where a printed paper needs it. */
+  readonly typefaces?: Typefaces;
 }
 
 /** An option of makePapers that cannot be used: which, what was given, what is allowed. */

@@ -3,7 +3,6 @@
  * of planes and B-spline surfaces, with edges that faces share. Millimetres and radians; right-handed axes with X to the
  * nose, Y to port and Z up: y is turned round, and each face with it, so that starboard stays starboard.
  */
-import anyAscii from 'any-ascii';
 import type { Brep, CurveData, PlaneData, SurfaceData } from '../../geometry/solid/brep/shell';
 import { mirroredBrep } from '../../geometry/solid/brep/shell';
 import type { Stamp } from './stamp';
@@ -11,8 +10,16 @@ import type { Stamp } from './stamp';
 /** How near to each other faces and edges are said to meet, mm. */
 const UNCERTAINTY = 1e-3;
 
-/** Clear text of the format: printable ASCII, its own quotes doubled. */
-const text = (value: string): string => `'${Array.from(anyAscii(value), (c) => (c >= ' ' && c <= '~' ? c : ' ')).join('').replace(/\\/g, '/').replace(/'/g, "''")}'`;
+/** A letter in clear text: quotes and strokes doubled, others than printable ASCII by their code (ISO 10303-21:2016, 6.4.3.3: the directives X2 and X4). */
+function written(letter: string): string {
+  if (letter === "'" || letter === '\\') return letter + letter;
+  if (letter >= ' ' && letter <= '~') return letter;
+  const code = letter.codePointAt(0) ?? 0;
+  return code < 0x10000 ? `\\X2\\${code.toString(16).toUpperCase().padStart(4, '0')}\\X0\\` : `\\X4\\${code.toString(16).toUpperCase().padStart(8, '0')}\\X0\\`;
+}
+
+/** Clear text of the format. */
+const text = (value: string): string => `'${Array.from(value, written).join('').replaceAll('\\X0\\\\X2\\', '')}'`;
 
 /** A real: the format wants a point in each. Rounded, for sines and roots end in other digits from one engine to another, and the same board is to give the same file. */
 function rounded(value: number, places: number): string {

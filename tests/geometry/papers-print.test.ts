@@ -2,10 +2,13 @@
  * Papers on paper: PDFs rasterised by poppler and measured in pixels. The 100 mm check bar, a part of known
  * size across pages, the overlap of neighbouring pages, and the words on every page.
  */
+import { execFileSync } from 'node:child_process';
 import { PDFDocument } from '@cantoo/pdf-lib';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { makePapers, type PaperOptions, type PaperSize } from '../../src/papers';
-import { isRespelt, printable } from '../../src/papers/pdf/pen';
+import { typefaces } from '../../src/cli/typefaces';
+import { isRespelt, printable } from '../../src/papers/pdf/letters';
+import { pagesOf as picturesOf } from '../../src/papers/pdf/pages';
 import { ensurePoppler } from '../../.ci/poppler.mjs';
 import { darkRuns, pagesOf, pageTexts, plateParts, RIB, seedBench, type Bitmap } from '../support/papers';
 
@@ -166,8 +169,31 @@ describe('the words on paper', () => {
     const [first] = pageTexts(made.bytes);
     expect(first).toContain('Lódz Ban');
     expect(first).toContain('This print lacks letters of the board');
-    expect(isRespelt('Bähr, 1½ × 2°')).toBe(false);
-    expect(printable('Bähr, 1½ × 2°')).toBe('Bähr, 1½ × 2°');
-    expect(isRespelt(name)).toBe(true);
+    expect(isRespelt({}, 'Bähr, 1½ × 2°')).toBe(false);
+    expect(printable({}, 'Bähr, 1½ × 2°')).toBe('Bähr, 1½ × 2°');
+    expect(isRespelt({}, name)).toBe(true);
+  });
+
+  it('print a name as it is written where the open typeface has its letters, with those alone in the file; read by Poppler and by the page', async () => {
+    const { plan, parts } = await seedBench('child-155');
+    const name = 'Łódź Чайка Κύμα Sóng biển';
+    const made = (board: string) => makePapers({ ...plan, design: { ...plan.design, name: board } }, parts, { ...options, typefaces, which: ['bench-sheet', 'ribs.pdf', 'wall-sheet'] });
+    const papers = await made(name);
+    for (const { id, bytes } of papers) {
+      expect(pageTexts(bytes)[0], id).toContain(name);
+      expect((await picturesOf(bytes))[0].text.join(''), id).toContain(name);
+      // Poppler on each font of the file: embedded, a subset as small as this, its letters told.
+      const lines = execFileSync('pdffonts', ['-'], { input: bytes, encoding: 'utf8' }).split('\n').filter((line) => line.startsWith('NotoSans'));
+      expect(lines.length, id).toBeGreaterThan(0);
+      for (const line of lines) expect(line, id).toMatch(/CID TrueType +Identity-H +yes +\w+ +yes/);
+    }
+    expect(papers[0].bytes.length).toBeLessThan((await makePapers(plan, parts, { ...options, which: ['bench-sheet'] }))[0].bytes.length + 40_000);
+    expect(pageTexts(papers[0].bytes)[0]).not.toContain('lacks letters');
+    // The same board and day, the same bytes; a name of standard letters asks for no typeface.
+    expect(await made(name)).toEqual(papers);
+    expect(await makePapers(plan, parts, { ...options, which: ['ribs.pdf'], typefaces: () => Promise.reject(new Error('not asked for')) })).toHaveLength(1);
+    // What it lacks too is written out, and said.
+    const [rest] = await made('Łódź 板');
+    expect(pageTexts(rest.bytes)[0]).toMatch(/Łódź Ban[^]*lacks letters/);
   });
 });

@@ -17,7 +17,7 @@ import { meshVolume } from '../support/meshVolume';
 import { readStep } from '../support/readStep';
 import { seedDesign } from './boards';
 
-const stamp = { board: "O'Brien's Brett", revision: 'A', unit: 'mm', date: '2026-11-26' } as const;
+const stamp = { board: "O'Brien's \u03b1\u03b2\u03b3 \u{1f30a}", revision: 'A', unit: 'mm', date: '2026-11-26' } as const;
 
 let occt: OpenCascadeInstance;
 beforeAll(async () => {
@@ -50,7 +50,8 @@ describe('STEP', () => {
     const bytes = writeStep(some, 'Parts', stamp);
     const words = new TextDecoder().decode(bytes);
     for (const { id } of some) expect(words).toContain(`MANIFOLD_SOLID_BREP('${id.replace(/-/g, ' ')}'`);
-    expect(words).toContain("PRODUCT('O''Brien''s Brett: Parts'");
+    // ISO 10303-21:2016, 6.4.3.3 (from memory): the Greek letters of its own example in one directive, what is past 16 bits in another.
+    expect(words).toContain(String.raw`PRODUCT('O''Brien''s \X2\03B103B203B3\X0\ \X4\0001F30A\X0\: Parts'`);
     const read = readStep(occt, bytes, 1e-4);
     expect(read).toHaveLength(some.length);
     read.forEach(({ valid, volume, faces }, i) => {

@@ -1,7 +1,8 @@
 /** Filling pages from top to bottom: headings, text, tables that carry their head onto the next page. */
 import type { PDFDocument } from '@cantoo/pdf-lib';
 import type { Stamp } from '../stamp';
-import { Pen, type Align, type Face, type Fonts } from './pen';
+import type { Face, Fonts } from './letters';
+import { Pen, type Align } from './pen';
 import { MARGIN, pageHead, pageNumber } from './sheets';
 
 /** A column of a printed table. */

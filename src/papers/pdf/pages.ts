@@ -2,7 +2,7 @@
  * The pages of a PDF that a pen wrote (`pen.ts`), each as an SVG picture: what is looked at is read from the file that will be
  * saved, not drawn a second time. Only what the pen writes is read; anything else is an error.
  */
-import { decodePDFRawStream, PDFArray, PDFDict, PDFDocument, type PDFFont, PDFName, type PDFPage, PDFRawStream, StandardFonts } from '@cantoo/pdf-lib';
+import { decodePDFRawStream, PDFArray, PDFDict, PDFDocument, type PDFFont, PDFName, PDFNumber, type PDFPage, PDFRawStream, StandardFonts } from '@cantoo/pdf-lib';
 import { xml } from '../svg';
 
 /** A page as a picture; sizes in points, and the text it carries in the order it was written. */
@@ -20,9 +20,13 @@ const FACES: Readonly<Record<string, { readonly font: StandardFonts; readonly st
   'Helvetica-Oblique': { font: StandardFonts.HelveticaOblique, style: ' font-style="italic"' },
 };
 
+/** How the text of one font is read. */
 interface Letters {
-  readonly face: PDFFont;
   readonly style: string;
+  /** The text that codes stand for, two hexadecimal figures a byte. */
+  read(hex: string): string;
+  /** Its width at a size, points. */
+  wide(hex: string, size: number): number;
 }
 
 /** Lines a printer draws hair-thin are made to show on a screen, mm. */
@@ -55,11 +59,40 @@ function* operators(page: PDFPage): Generator<readonly [name: string, given: rea
   }
 }
 
+/** One of the pen's standard faces: a byte a letter, as wide as the library knows it to be. */
+function standardLetters(face: PDFFont, style: string): Letters {
+  const read = (hex: string) => (hex.match(/../g) ?? []).map((byte) => letter(Number.parseInt(byte, 16))).join('');
+  return { style, read, wide: (hex, size) => face.widthOfTextAtSize(read(hex), size) };
+}
+
+/** An embedded typeface (ISO 32000-1, 9.7): two bytes a glyph; what each stands for and how wide it is, thousandths of the size, stand in the file. */
+function openLetters(font: PDFDict, name: string): Letters {
+  const map = font.lookup(PDFName.of('ToUnicode'));
+  if (!(map instanceof PDFRawStream)) throw new Error(`${name} does not say what its glyphs stand for`);
+  const told = new TextDecoder('latin1').decode(decodePDFRawStream(map).decode());
+  const pairs = [...told.matchAll(/beginbfchar(.*?)endbfchar/gs)].flatMap(([, lines]) => [...lines.matchAll(/<([\dA-Fa-f]{4})>\s*<([\dA-Fa-f]+)>/g)]);
+  const texts = new Map(pairs.map(([, glyph, units]) =>
+    [Number.parseInt(glyph, 16), String.fromCharCode(...(units.match(/.{4}/g) ?? []).map((unit) => Number.parseInt(unit, 16)))]));
+  const list = font.lookup(PDFName.of('DescendantFonts'), PDFArray).lookup(0, PDFDict).lookup(PDFName.of('W'), PDFArray);
+  const widths = new Map<number, number>();
+  for (let i = 0; i + 1 < list.size(); i += 2) {
+    const [first, run] = [list.lookup(i, PDFNumber).asNumber(), list.lookup(i + 1, PDFArray)];
+    for (let k = 0; k < run.size(); k++) widths.set(first + k, run.lookup(k, PDFNumber).asNumber());
+  }
+  const glyphs = (hex: string) => (hex.match(/.{4}/g) ?? []).map((glyph) => Number.parseInt(glyph, 16));
+  return {
+    style: /Bold/.test(name) ? ' font-weight="700"' : '',
+    read: (hex) => glyphs(hex).map((glyph) => texts.get(glyph) ?? '').join(''),
+    wide: (hex, size) => glyphs(hex).reduce((sum, glyph) => sum + (widths.get(glyph) ?? 1000), 0) * size / 1000,
+  };
+}
+
 function lettersOf(page: PDFPage, faces: ReadonlyMap<string, Letters>): Map<string, Letters> {
   const fonts = page.node.Resources()?.lookupMaybe(PDFName.of('Font'), PDFDict);
   return new Map((fonts?.entries() ?? []).map(([key]): [string, Letters] => {
-    const name = fonts?.lookup(key, PDFDict).lookup(PDFName.of('BaseFont'), PDFName).decodeText() ?? '';
-    const face = faces.get(name);
+    const font = fonts?.lookup(key, PDFDict);
+    const name = font?.lookup(PDFName.of('BaseFont'), PDFName).decodeText() ?? '';
+    const face = faces.get(name) ?? (font?.lookup(PDFName.of('Subtype'), PDFName) === PDFName.of('Type0') ? openLetters(font, name) : undefined);
     if (!face) throw new Error(`no face is called ${name}`);
     return [key.decodeText(), face];
   }));
@@ -122,12 +155,12 @@ function picture(page: PDFPage, nth: number, faces: ReadonlyMap<string, Letters>
     Tm: (matrix) => void (place = matrix),
     Tj: ([hex]) => {
       if (!drawnIn) throw new Error('text before its font');
-      const said = (hex.slice(1, -1).match(/../g) ?? []).map((byte) => letter(Number.parseInt(byte, 16))).join('');
+      const said = drawnIn.read(hex.slice(1, -1));
       if (said.trim() === '') return;
       text.push(said);
       const [a, b, c, d, x, y] = place.map(Number);
       // Letters of a screen's own font are set as wide as the paper's.
-      const wide = drawnIn.face.widthOfTextAtSize(said, size);
+      const wide = drawnIn.wide(hex.slice(1, -1), size);
       out.push(`<text transform="matrix(${a} ${b} ${-c} ${-d} ${x} ${y})" font-size="${size}" fill="${now.fill}"${drawnIn.style} textLength="${wide.toFixed(3)}" lengthAdjust="spacingAndGlyphs" xml:space="preserve">${xml(said)}</text>`);
     },
   };
@@ -145,6 +178,6 @@ export async function pagesOf(pdf: Uint8Array): Promise<PagePicture[]> {
   const read = await PDFDocument.load(pdf, { updateMetadata: false });
   const measured = await PDFDocument.create({ updateMetadata: false });
   const faces = new Map<string, Letters>();
-  for (const [name, { font, style }] of Object.entries(FACES)) faces.set(name, { face: await measured.embedFont(font), style });
+  for (const [name, { font, style }] of Object.entries(FACES)) faces.set(name, standardLetters(await measured.embedFont(font), style));
   return read.getPages().map((page, i) => picture(page, i + 1, faces));
 }

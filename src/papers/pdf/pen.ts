@@ -1,20 +1,17 @@
-/**
- * Drawing on a PDF page in millimetres from its top left corner. Standard fonts only, so that a paper stays
- * small and the same everywhere; text outside their letters is written out in plain letters.
- */
+/** Drawing on a PDF page in millimetres from its top left corner. */
 import {
   beginText, clip, closePath, concatTransformationMatrix, endPath, endText, fill, fillAndStroke, lineTo, moveTo,
   PDFDocument, PDFName, type PDFFont, type PDFOperator, type PDFPage, popGraphicsState, pushGraphicsState, rectangle, setDashPattern,
   setFillingGrayscaleColor, setFontAndSize, setLineCap, setLineJoin, setLineWidth, setStrokingGrayscaleColor,
-  setTextMatrix, showText, StandardFonts, stroke,
+  setTextMatrix, showText, stroke,
 } from '@cantoo/pdf-lib';
-import anyAscii from 'any-ascii';
 import { dayOf, stampLine, type Stamp } from '../stamp';
+import { fontsFor } from './fonts';
+import { type Face, type Fonts, isRespelt, printable, runsOf } from './letters';
 
 /** Points in a millimetre. */
 const PT = 72 / 25.4;
 
-export type Face = 'regular' | 'bold' | 'oblique';
 export type Align = 'left' | 'right' | 'centre';
 
 export interface TextStyle {
@@ -43,39 +40,7 @@ export interface ShapeStyle extends LineStyle {
   readonly bare?: boolean;
 }
 
-/** Signs that the standard fonts lack and their usual stand-ins. */
-const STAND_INS: Readonly<Record<string, string>> = {
-  '−': '–', '′': "'", '″': '"', '⁄': '/', '≥': '>=', '≤': '<=', '→': '>', '←': '<', '\t': ' ', '\n': ' ', '\r': ' ',
-};
-
-/** Letters of the standard fonts beyond Latin-1 (Windows code page 1252). */
-const EXTRA = new Set('€‚ƒ„…†‡ˆ‰Š‹ŒŽ‘’“”•–—˜™š›œžŸ');
-
-const known = (letter: string): boolean => {
-  const code = letter.codePointAt(0) ?? 0;
-  return (code >= 32 && code < 127) || (code >= 161 && code <= 255 && code !== 173) || code === 176 || EXTRA.has(letter);
-};
-
-/** Text in letters that the standard fonts have; others are written out in plain letters, '?' where nothing will do. */
-export function printable(text: string): string {
-  let out = '';
-  for (const letter of text.normalize('NFC')) {
-    if (known(letter)) out += letter;
-    else out += STAND_INS[letter] ?? (letter === ' ' ? ' ' : anyAscii(letter) || '?');
-  }
-  return out;
-}
-
-/** True where `printable` has to write a text in other letters. */
-export const isRespelt = (text: string): boolean => printable(text) !== text.normalize('NFC');
-
-export interface Fonts {
-  readonly regular: PDFFont;
-  readonly bold: PDFFont;
-  readonly oblique: PDFFont;
-}
-
-/** An empty document with its title, and the three fonts. The day is its only date, so the same papers are the same bytes. */
+/** An empty document with its title, and its fonts. The day is its only date, so the same papers are the same bytes. */
 export async function newDocument(title: string, stamp: Stamp): Promise<{ pdf: PDFDocument; fonts: Fonts }> {
   const pdf = await PDFDocument.create({ updateMetadata: false });
   const day = dayOf(stamp.date) ?? { year: 1980, month: 1, day: 1 };
@@ -87,12 +52,7 @@ export async function newDocument(title: string, stamp: Stamp): Promise<{ pdf: P
   pdf.setCreationDate(date);
   pdf.setModificationDate(date);
   pdf.setLanguage('en');
-  const fonts = {
-    regular: await pdf.embedFont(StandardFonts.Helvetica),
-    bold: await pdf.embedFont(StandardFonts.HelveticaBold),
-    oblique: await pdf.embedFont(StandardFonts.HelveticaOblique),
-  };
-  return { pdf, fonts };
+  return { pdf, fonts: await fontsFor(pdf, stamp.typefaces) };
 }
 
 /** A finished document's bytes. */
@@ -103,7 +63,7 @@ export async function finishDocument(pdf: PDFDocument): Promise<Uint8Array> {
 /** One page to draw on. `scale` enlarges everything drawn: the page is `width` by `height` in drawn mm times scale. */
 export class Pen {
   private readonly page: PDFPage;
-  private readonly keys = new Map<Face, PDFName>();
+  private readonly keys = new Map<PDFFont, PDFName>();
 
   constructor(
     pdf: PDFDocument,
@@ -121,37 +81,44 @@ export class Pen {
     this.page.pushOperators(...list);
   }
 
-  private key(face: Face): PDFName {
-    const kept = this.keys.get(face);
+  private key(font: PDFFont): PDFName {
+    const kept = this.keys.get(font);
     if (kept) return kept;
-    const key = this.page.node.newFontDictionary(this.fonts[face].name, this.fonts[face].ref);
-    this.keys.set(face, key);
+    const key = this.page.node.newFontDictionary(font.name, font.ref);
+    this.keys.set(font, key);
     return key;
   }
 
+  /** True where a text is not printed in its own letters. */
+  respells = (text: string): boolean => isRespelt(this.fonts, text);
+
   /** Width of a text, mm. */
   measure(text: string, size: number, face: Face = 'regular'): number {
-    return this.fonts[face].widthOfTextAtSize(printable(text), size) / PT;
+    return runsOf(this.fonts, text, face).reduce((wide, run) => wide + run.font.widthOfTextAtSize(run.text, size), 0) / PT;
   }
 
   /** One line of text on the baseline at (x, y). */
   text(x: number, y: number, text: string, style: TextStyle): void {
     const { size, face = 'regular', align = 'left', grey = 0, turn = 0 } = style;
-    const line = printable(text);
-    const back = align === 'left' ? 0 : this.measure(line, size, face) / (align === 'right' ? 1 : 2);
+    let along = align === 'left' ? 0 : -this.measure(text, size, face) / (align === 'right' ? 1 : 2);
     const [c, s] = [Math.cos(turn), Math.sin(turn)];
-    this.ops(
-      beginText(), setFillingGrayscaleColor(grey), setFontAndSize(this.key(face), size / PT),
-      // Turns text upright again: the page's y runs down.
-      setTextMatrix(c, -s, -s, -c, round(x - back * c), round(y + back * s)), showText(this.fonts[face].encodeText(line)), endText(),
-    );
+    this.ops(beginText(), setFillingGrayscaleColor(grey));
+    for (const { font, text: run } of runsOf(this.fonts, text, face)) {
+      this.ops(
+        setFontAndSize(this.key(font), size / PT),
+        // Turns text upright again: the page's y runs down.
+        setTextMatrix(c, -s, -s, -c, round(x + along * c), round(y - along * s)), showText(font.encodeText(run)),
+      );
+      along += font.widthOfTextAtSize(run, size) / PT;
+    }
+    this.ops(endText());
   }
 
   /** Text broken into lines no wider than `width`, mm. */
   wrap(text: string, width: number, size: number, face: Face = 'regular'): string[] {
     const lines: string[] = [];
     let line = '';
-    for (const word of printable(text).split(' ')) {
+    for (const word of printable(this.fonts, text).split(' ')) {
       const longer = line === '' ? word : `${line} ${word}`;
       if (line !== '' && this.measure(longer, size, face) > width) {
         lines.push(line);

@@ -17,7 +17,8 @@ import { steamText } from '../railTables';
 import { sheetSize } from '../sizes';
 import { stampLine } from '../stamp';
 import { outlinePoints, profilePoints } from './bench/cover';
-import { finishDocument, newDocument, Pen, type Align, type Face } from './pen';
+import type { Face } from './letters';
+import { finishDocument, newDocument, Pen, type Align } from './pen';
 import { MARGIN } from './sheets';
 import { drawStack } from './stack';
 

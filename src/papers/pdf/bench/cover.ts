@@ -10,7 +10,6 @@ import { findingPlace } from '../../../say/findings';
 import { textOf } from '../../../say/said';
 import { fixed } from '../../../say/units';
 import { unitName } from '../../stamp';
-import { isRespelt } from '../pen';
 import { SEVERITY_WORDS } from '../../../say/words';
 import { codesLine } from './codes';
 import { deg, len, lenUnit, type Kit } from './kit';
@@ -147,7 +146,7 @@ export function coverChapter(kit: Kit): void {
   flow.space(12);
   flow.pen.text(flow.left, flow.y + 2, `Revision ${stamp.revision || 'none'}   ·   ${stamp.date}   ·   all figures in ${unitName(stamp.unit)}`, { size: 13 });
   flow.space(7);
-  if (isRespelt(stamp.board)) flow.text('This print lacks letters of the board\'s name; the board file keeps them.', 8.5, 'oblique');
+  if (flow.pen.respells(stamp.board)) flow.text('This print lacks letters of the board\'s name; the board file keeps them.', 8.5, 'oblique');
   boardDrawing(kit);
   const figures = keyFigures(kit);
   const columns = 4;
