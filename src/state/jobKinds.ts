@@ -7,6 +7,9 @@ import type { Variant } from '../../geometry/search/member';
 import type { SolveProgress, Solution, LeverChoice } from '../../geometry/search/solve';
 import type { Proposal } from '../../geometry/search/proposals';
 import type { Target } from '../../geometry/search/targets';
+import type { DrawingRead } from '../../geometry/shape/drawing';
+import type { DrawingChoice, DrawingFitted } from '../../geometry/shape/drawingFit';
+import type { DrawingLie } from '../../geometry/shape/drawingLines';
 import type { OffsetColumn, OffsetTable } from '../../geometry/shape/offsets';
 import type { FitMiss } from '../../geometry/shape/offsetsFit';
 import type { CommaQuestion, OffsetsError, OffsetsReading, OffsetsReadOptions } from '../../geometry/shape/offsetsRead';
@@ -114,6 +117,9 @@ interface Kinds {
     { readonly text: string; readonly options: OffsetsReadOptions; readonly tolerance: number; readonly ends: OutlineEnds; readonly design: Design },
     TableFitted, OffsetsRead
   >;
+  /** A drawing from its file's text. */
+  readonly drawing: Kind<{ readonly name: string; readonly text: string; readonly kind: 'svg' | 'dxf' }, DrawingRead>;
+  readonly drawingFit: Kind<{ readonly design: Design; readonly choices: readonly DrawingChoice[]; readonly lie: DrawingLie; readonly tolerance: number }, DrawingFitted>;
 }
 
 export type JobKey = keyof Kinds;

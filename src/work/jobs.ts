@@ -14,7 +14,7 @@ import TrialsWorker from './trials.worker?worker';
 
 const PROGRAMS: Readonly<Record<JobKey, new () => Worker>> = {
   plan: PlanWorker, draft: PlanWorker, parts: BenchWorker, paperList: BenchWorker, papers: BenchWorker, pages: BenchWorker, bands: TrialsWorker, built: TrialsWorker, asked: TrialsWorker,
-  family: TrialsWorker, targets: TrialsWorker, offers: TrialsWorker, offsets: TrialsWorker,
+  family: TrialsWorker, targets: TrialsWorker, offers: TrialsWorker, offsets: TrialsWorker, drawing: TrialsWorker, drawingFit: TrialsWorker,
 };
 
 /** Where jobs are done: those of one place in turn, on one thread. */

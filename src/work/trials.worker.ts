@@ -9,6 +9,7 @@ import { solving } from '../../geometry/search/solve';
 import { proposing } from '../../geometry/search/proposals';
 import { REMEDIES } from '../../geometry/search/remedies';
 import { massWithoutFrames } from '../../geometry/search/weigh';
+import { fitDrawing } from '../../geometry/shape/drawingFit';
 import { fitOffsets, withOffsets } from '../../geometry/shape/offsetsFit';
 import { parseOffsets } from '../../geometry/shape/offsetsRead';
 import { applyReadings, movesBetween } from '../../geometry/trust/asBuilt';
@@ -87,4 +88,7 @@ serve({
     tell(read);
     return { ok: true, read, fit: fitted(read, given) };
   },
+  // The reader of either kind is fetched with the first drawing of it.
+  drawing: async ({ text, kind }) => (kind === 'svg' ? (await import('../../geometry/shape/drawingSvg')).readSvg(text) : (await import('../../geometry/shape/drawingDxf')).readDxf(text)),
+  drawingFit: ({ design, choices, lie, tolerance }) => fitDrawing(design, choices, lie, tolerance),
 });

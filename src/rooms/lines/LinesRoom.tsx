@@ -18,6 +18,8 @@ import { FairTool } from './FairTool';
 import { useEarlier } from './compare';
 import { CompareTool } from './CompareTool';
 import { kindOf, MAIN_LINES, SIDE_LINES } from './kinds';
+import { isDrawing, loadDrawing } from './drawn';
+import { DrawingTool } from './DrawingTool';
 import './lines.css';
 import { isTable, loadOffsets } from './offsets';
 import { OffsetsTool } from './OffsetsTool';
@@ -31,6 +33,7 @@ import { type ToolName, useLines } from './lines';
 import { discardProposal, useProposal } from '../../state/proposal';
 import { isPicture } from './tracing';
 import { takePicture, TracingTool } from './TracingTool';
+import './drawn.css';
 import './tools.css';
 
 const TOOLS: readonly { readonly id: ToolName; readonly label: string }[] = [
@@ -38,13 +41,15 @@ const TOOLS: readonly { readonly id: ToolName; readonly label: string }[] = [
   { id: 'fairness', label: 'Fairness' },
   { id: 'compare', label: 'Compare' },
   { id: 'offsets', label: 'Offsets' },
+  { id: 'drawing', label: 'Drawing' },
   { id: 'tracing', label: 'Picture' },
 ];
 
-/** Shape takes the tables and pictures dropped on the page while it is open. */
+/** Shape takes the tables, drawings and pictures dropped on the page while it is open. */
 function useDroppedFiles(): void {
   useEffect(() => addTaker((file) => {
-    if (isPicture(file)) takePicture(file);
+    if (isDrawing(file)) void loadDrawing(file);
+    else if (isPicture(file)) takePicture(file);
     else if (isTable(file)) void loadOffsets(file);
     else return false;
     return true;
@@ -145,6 +150,7 @@ export function LinesRoom() {
           {tool === 'fairness' && <FairTool kind={kind} />}
           {tool === 'compare' && <CompareTool />}
           {tool === 'offsets' && <OffsetsTool />}
+          {tool === 'drawing' && <DrawingTool />}
           {tool === 'tracing' && <TracingTool name={line} />}
         </div>
         {plan && <StationFigures plan={plan} />}

@@ -8,6 +8,7 @@ import { type DesignCurve, isOutline, splineOf } from '../../../geometry/shape/l
 import type { Plan } from '../../../geometry/types';
 import { useSize } from '../../ui/useSize';
 import { shownDesign, useDesign } from '../../state/design';
+import { useProposal } from '../../state/proposal';
 import { useUnits } from '../../state/unit';
 import { asGiven, lengthText, type Unit, unitSign } from '../../say/units';
 import { nearerEnd } from '../../say/words';
@@ -177,7 +178,13 @@ export const Sheet = memo(function Sheet({ kind, earlier, before, plan, onStatio
   useWheel(frame, setZoom);
 
   // The drawing keeps still under a drag: it is fitted to the board at rest.
-  const extent = useMemo(() => extentOf((before ?? rest).lines[name], kind, before ?? rest, comb), [before, rest, name, kind, comb]);
+  // A proposal may be of another size: both have room.
+  const proposed = useProposal((state) => state.proposal?.design);
+  const extent = useMemo(() => {
+    const own = extentOf((before ?? rest).lines[name], kind, before ?? rest, comb);
+    const other = before && proposed ? extentOf(proposed.lines[name], kind, proposed, comb) : own;
+    return { length: Math.max(own.length, other.length), low: Math.min(own.low, other.low), high: Math.max(own.high, other.high) };
+  }, [before, proposed, rest, name, kind, comb]);
   // On a narrow page an outline at equal scale is a sliver: its breadths are drawn larger, and the header says so.
   const narrow = size !== null && size.width < NARROW;
   const how = name === 'outline' && !narrow ? 'equal' : inMm(name) ? 'exaggerated' : 'free';

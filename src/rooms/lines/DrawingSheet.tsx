@@ -1,0 +1,142 @@
+/** A drawing as it was read: each curve to be pointed at, the two known places to be moved, and where it lies farthest from the board. */
+import { type KeyboardEvent, type PointerEvent, useMemo, useRef } from 'react';
+import type { At } from '../../../geometry/curves/rational';
+import { boxOf, type DrawnPlan } from '../../../geometry/shape/drawing';
+import { placesOf } from '../../../geometry/shape/drawingLines';
+import { useSize } from '../../ui/useSize';
+import { changeDrawn, pickCurve, useDrawn } from './drawn';
+import './drawn.css';
+
+/** Room round the drawing, how near a curve a press picks it and a known place catches on it, px. */
+const EDGE = 16;
+const REACH = 24;
+const CATCH = 10;
+/** Height of the sheet, px. */
+const HEIGHT = { least: 110, most: 340 } as const;
+
+interface Paper {
+  readonly x: (at: At) => number;
+  readonly y: (at: At) => number;
+  readonly back: (x: number, y: number) => At;
+  readonly height: number;
+}
+
+function paperOf(drawing: DrawnPlan, width: number): Paper {
+  const { low, high } = boxOf(drawing.curves);
+  const [dx, dy] = [high.x - low.x || 1, high.y - low.y || 1];
+  const height = Math.min(HEIGHT.most, Math.max(HEIGHT.least, ((width - 2 * EDGE) * dy) / dx + 2 * EDGE));
+  const k = Math.min((width - 2 * EDGE) / dx, (height - 2 * EDGE) / dy);
+  const [left, top] = [(width - k * dx) / 2, (height - k * dy) / 2];
+  return {
+    height, x: (at) => left + (at.x - low.x) * k, y: (at) => top + (high.y - at.y) * k,
+    back: (x, y) => ({ x: low.x + (x - left) / k, y: high.y - (y - top) / k }),
+  };
+}
+
+/** The way from a place on the paper to a curve's chords, px, and the place there. */
+function nearest(paper: Paper, places: readonly At[], x: number, y: number): { readonly way: number; readonly at: At } {
+  let best = { way: Infinity, at: places[0] };
+  for (let i = 0; i + 1 < places.length; i++) {
+    const [p, q] = [places[i], places[i + 1]];
+    const [px, py] = [paper.x(p), paper.y(p)];
+    const [dx, dy] = [paper.x(q) - px, paper.y(q) - py];
+    const t = Math.min(1, Math.max(0, ((x - px) * dx + (y - py) * dy) / (dx * dx + dy * dy || 1)));
+    const way = Math.hypot(x - px - t * dx, y - py - t * dy);
+    if (way < best.way) best = { way, at: { x: p.x + t * (q.x - p.x), y: p.y + t * (q.y - p.y) } };
+  }
+  return best;
+}
+
+interface MarkProps {
+  readonly which: 0 | 1;
+  readonly at: At;
+  readonly paper: Paper;
+  /** The place on a curve that a place on the paper catches on. */
+  readonly caught: (x: number, y: number) => At;
+}
+
+/** A known place: dragged, it catches on what is drawn; by the arrow keys it goes where they take it. */
+function Mark({ which, at, paper, caught }: MarkProps) {
+  const from = useRef<{ x: number; y: number; px: number; py: number } | null>(null);
+  const [px, py] = [paper.x(at), paper.y(at)];
+  const put = (to: At) => {
+    const { places } = useDrawn.getState();
+    if (places) changeDrawn({ places: which === 0 ? [to, places[1]] : [places[0], to] });
+  };
+  const press = (event: PointerEvent<SVGGElement>) => {
+    event.stopPropagation();
+    event.currentTarget.setPointerCapture(event.pointerId);
+    event.currentTarget.focus();
+    from.current = { x: event.clientX, y: event.clientY, px, py };
+  };
+  const move = (event: PointerEvent<SVGGElement>) => {
+    const start = from.current;
+    if (start) put(caught(start.px + event.clientX - start.x, start.py + event.clientY - start.y));
+  };
+  const release = (event: PointerEvent<SVGGElement>) => {
+    event.stopPropagation();
+    from.current = null;
+  };
+  const key = (event: KeyboardEvent) => {
+    const step = event.shiftKey ? 10 : 1;
+    const by = { ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, -step], ArrowDown: [0, step] }[event.key];
+    if (!by) return;
+    event.preventDefault();
+    event.stopPropagation();
+    put(paper.back(px + by[0], py + by[1]));
+  };
+  return (
+    <g
+      className="drawn-place" role="button" tabIndex={0} transform={`translate(${px.toFixed(2)} ${py.toFixed(2)})`} data-place={'AB'[which]}
+      aria-label={`Known place ${'AB'[which]} in the drawing: ${at.x.toFixed(1)}, ${at.y.toFixed(1)}`}
+      onPointerDown={press} onPointerMove={move} onPointerUp={release} onPointerCancel={release} onKeyDown={key}
+    >
+      <circle className="reach" r={22} />
+      <circle r={7} />
+      <path d="M-11 0H-3M3 0H11M0 -11V-3M0 3V11" />
+      <text x={10} y={-8}>{'AB'[which]}</text>
+    </g>
+  );
+}
+
+/** `worst`: the farthest place of each line, in the order in which they are told. */
+export function DrawingSheet({ drawing, worst }: { readonly drawing: DrawnPlan; readonly worst: readonly At[] }) {
+  const { frame, size } = useSize(true);
+  const roles = useDrawn((state) => state.roles);
+  const picked = useDrawn((state) => state.picked);
+  const places = useDrawn((state) => (state.scale === 'places' ? state.places : null));
+  const width = size?.width ?? 0;
+  const paper = useMemo(() => (width > 0 ? paperOf(drawing, width) : null), [drawing, width]);
+  const walks = useMemo(() => {
+    const { low, high } = boxOf(drawing.curves);
+    return drawing.curves.map((curve) => placesOf(curve, Math.max(high.x - low.x, high.y - low.y) / 4000, Infinity));
+  }, [drawing]);
+  const paths = useMemo(() => (paper ? walks.map((walk) => walk.map((at, i) => `${i === 0 ? 'M' : 'L'}${paper.x(at).toFixed(1)} ${paper.y(at).toFixed(1)}`).join('')) : []), [paper, walks]);
+  if (!paper) return <div className="drawn-sheet" ref={frame} style={{ height: HEIGHT.least }} />;
+  const caught = (x: number, y: number): At => {
+    const ends = walks.flatMap((walk) => [walk[0], walk[walk.length - 1]]).map((at) => ({ at, way: Math.hypot(paper.x(at) - x, paper.y(at) - y) }));
+    const near = [ends, walks.map((walk) => nearest(paper, walk, x, y))].map((of) => of.reduce((a, b) => (b.way < a.way ? b : a))).find(({ way }) => way <= CATCH);
+    return near?.at ?? paper.back(x, y);
+  };
+  const pick = (event: PointerEvent<SVGSVGElement>) => {
+    const box = event.currentTarget.getBoundingClientRect();
+    const [x, y] = [event.clientX - box.left, event.clientY - box.top];
+    const ways = walks.map((walk) => nearest(paper, walk, x, y).way);
+    const best = ways.reduce((least, way, i) => (way < ways[least] ? i : least), 0);
+    if (ways[best] <= REACH) pickCurve(best);
+  };
+  return (
+    <div className="drawn-sheet" ref={frame} style={{ height: paper.height }}>
+      <svg role="group" aria-label={`The drawing: ${drawing.curves.length} ${drawing.curves.length === 1 ? 'curve' : 'curves'}`} width={width} height={paper.height} onPointerUp={pick}>
+        {paths.map((d, i) => <path key={i} d={d} data-curve-of={i} className={roles[i] ? 'said' : undefined} data-picked={i === picked || undefined} />)}
+        {worst.map((at, i) => (
+          <g key={i} className="drawn-worst" transform={`translate(${paper.x(at).toFixed(2)} ${paper.y(at).toFixed(2)})`} data-worst={i + 1} aria-hidden="true">
+            <circle r={6} />
+            <text x={8} y={-7}>{i + 1}</text>
+          </g>
+        ))}
+        {places?.map((at, i) => <Mark key={i} which={i === 0 ? 0 : 1} at={at} paper={paper} caught={caught} />)}
+      </svg>
+    </div>
+  );
+}
