@@ -118,15 +118,18 @@ export function SectionView({ drawing, design, unit, stopping = [] }: SectionVie
               )}
             </g>
           ))}
-          {planed && <polygon className={css.planed} points={polygon([0, c.capTop, w, c.capTop, w, Math.max(c.deckFace, c.capBottom)], frame)} />}
+          {planed && [css.casing, ''].map((cased) => <polygon key={cased} className={`${css.planed} ${cased}`} points={polygon([0, c.capTop, w, c.capTop, w, Math.max(c.deckFace, c.capBottom)], frame)} />)}
           <polyline className={css.finished} points={polygon(finished, frame)} />
         </g>
         <path className={css.break} d={`M${x(-INBOARD)} 8V${height - 8}`} />
         {hasCap && (
           <g className={css.bevel}>
-            <path d={`M${x(0)} ${y(c.capTop)}H${x(0) + leg}`} />
-            <path d={`M${x(0)} ${y(c.capTop)}l${leg} ${leg * Math.tan(c.bevel)}`} />
-            <path d={`M${x(0) + arc} ${y(c.capTop)}A${arc} ${arc} 0 0 ${sweep} ${x(0) + arc * Math.cos(c.bevel)} ${y(c.capTop) + arc * Math.sin(c.bevel)}`} />
+            {[css.casing, ''].map((cased) => (
+              <path
+                key={cased} className={cased}
+                d={`M${x(0) + leg} ${y(c.capTop)}H${x(0)}l${leg} ${leg * Math.tan(c.bevel)}M${x(0) + arc} ${y(c.capTop)}A${arc} ${arc} 0 0 ${sweep} ${x(0) + arc * Math.cos(c.bevel)} ${y(c.capTop) + arc * Math.sin(c.bevel)}`}
+              />
+            ))}
             <text x={Math.min(x(0) + leg + 2, width - 46)} y={y(c.capTop) - 5}>{angleText(c.bevel)}</text>
           </g>
         )}

@@ -3,7 +3,9 @@ import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import { openRoom, settle, visitBoard } from './board';
 import { faintTexts } from './contrast';
+import { faintGraphics, IN_PLAN, IN_SHAPE } from './graphics';
 import { expectClean, shareBrowser } from './harness';
+import { rest } from './rooms';
 
 shareBrowser();
 
@@ -44,5 +46,24 @@ test('every letter over the picture, the ribbon and the section stands out by 4.
     expect(groups, room).toBeGreaterThan(2);
     expect(alike, room).toEqual([]);
   }
+  expectClean(visit);
+});
+
+test('what is drawn stands out by 3 from what is next to it', async () => {
+  const visit = await visitBoard('', { bench: true }, 'long-275');
+  const { page } = visit;
+  await page.locator('.PartsLayer_zone').first().waitFor();
+  const wrong: string[] = [];
+  for (const light of ['light', 'dark']) {
+    for (const [room, areas] of Object.entries({ Plan: IN_PLAN, Shape: IN_SHAPE })) {
+      await openRoom(page, room);
+      await rest(page);
+      for (const [area, graphics] of Object.entries(areas)) {
+        wrong.push(...(await faintGraphics(page.locator(`[data-area="${area}"]`), graphics)).map((fault) => `${light}, ${area}: ${fault}`));
+      }
+    }
+    if (light === 'light') await page.getByRole('button', { name: 'Dark colours' }).click();
+  }
+  expect(wrong).toEqual([]);
   expectClean(visit);
 });

@@ -4,7 +4,7 @@ import { type Colour, readPicture } from './picture';
 
 const channel = (v: number): number => (v / 255 <= 0.04045 ? v / 255 / 12.92 : ((v / 255 + 0.055) / 1.055) ** 2.4);
 const luminance = ([r, g, b]: Colour): number => 0.2126 * channel(r) + 0.7152 * channel(g) + 0.0722 * channel(b);
-const contrast = (a: Colour, b: Colour): number => {
+export const contrast = (a: Colour, b: Colour): number => {
   const [x, y] = [luminance(a), luminance(b)];
   return (Math.max(x, y) + 0.05) / (Math.min(x, y) + 0.05);
 };
