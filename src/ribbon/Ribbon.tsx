@@ -104,7 +104,7 @@ function Cursor({ plan, size, unit }: CursorProps) {
     const run = flag(lengthText(Math.min(s, face.length - s), unit), LETTER.run);
     render(svg`<g class=${css.cursor} role="slider" tabindex="0" aria-label="Station cursor, along the rail from the tail" @keydown=${(event: KeyboardEvent) => onCursorKey(event, shown)}
       aria-valuemin="0" aria-valuemax=${Math.round(face.length)} aria-valuenow=${Math.round(s)} aria-valuetext=${words} transform="translate(${px(at)} 0)">
-      <line class=${css.casing} y1="2" y2=${scale.axis}></line>
+      <line data-casing y1="2" y2=${scale.axis}></line>
       <line y1="2" y2=${scale.axis + 5}></line>
       <path d="M-7 0H7V8L0 15L-7 8Z"></path>
       <rect class=${css.flag} x=${px(station.off - station.half)} width=${px(2 * station.half)} y=${scale.axis + 4} height="18"></rect>

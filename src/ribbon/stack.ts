@@ -108,7 +108,7 @@ export function stackLabels(plan: Plan, scale: RibbonScale, unit: Unit, onPlace:
       const figure = figures.get(stop);
       return svg`<g class=${css.stop} data-leads="true" @click=${() => onPlace(stop.s)}>
         <title>${stopReason(stop, unit)}</title>
-        ${[css.casing, nothing].map((of) => svg`<line class=${of} x1=${x} x2=${x} y1=${px(scale.z(sole + row.row * spacerHeight) - 2)} y2=${px(scale.z(sole + (row.row - 1) * spacerHeight))}></line>`)}
+        ${[true, false].map((casing) => svg`<line ?data-casing=${casing} x1=${x} x2=${x} y1=${px(scale.z(sole + row.row * spacerHeight) - 2)} y2=${px(scale.z(sole + (row.row - 1) * spacerHeight))}></line>`)}
         ${figure ? svg`<rect x=${px(figure.left)} width=${px(figure.width)} y=${px(figure.y - FIGURE.height / 2)} height=${FIGURE.height}></rect>
         <text x=${px(figure.left + FIGURE.pad)} y=${px(figure.y + 4)}>${figure.text}${figure.beside ? svg`<tspan class=${css.drawn}>${figure.beside}</tspan>` : nothing}</text>` : nothing}
       </g>`;

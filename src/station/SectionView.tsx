@@ -118,15 +118,15 @@ export function SectionView({ drawing, design, unit, stopping = [] }: SectionVie
               )}
             </g>
           ))}
-          {planed && [css.casing, ''].map((cased) => <polygon key={cased} className={`${css.planed} ${cased}`} points={polygon([0, c.capTop, w, c.capTop, w, Math.max(c.deckFace, c.capBottom)], frame)} />)}
+          {planed && [true, false].map((casing) => <polygon key={String(casing)} className={css.planed} data-casing={casing || undefined} points={polygon([0, c.capTop, w, c.capTop, w, Math.max(c.deckFace, c.capBottom)], frame)} />)}
           <polyline className={css.finished} points={polygon(finished, frame)} />
         </g>
         <path className={css.break} d={`M${x(-INBOARD)} 8V${height - 8}`} />
         {hasCap && (
           <g className={css.bevel}>
-            {[css.casing, ''].map((cased) => (
+            {[true, false].map((casing) => (
               <path
-                key={cased} className={cased}
+                key={String(casing)} data-casing={casing || undefined}
                 d={`M${x(0) + leg} ${y(c.capTop)}H${x(0)}l${leg} ${leg * Math.tan(c.bevel)}M${x(0) + arc} ${y(c.capTop)}A${arc} ${arc} 0 0 ${sweep} ${x(0) + arc * Math.cos(c.bevel)} ${y(c.capTop) + arc * Math.sin(c.bevel)}`}
               />
             ))}
