@@ -57,7 +57,7 @@ export function bottomSection(outline: Spline, lines: Lines, u: number, out: Flo
  * An inset that cannot reach past the room there is: equal to what is wanted while the room is ample, tending to
  * `room` as the room shrinks (a pointed nose), smooth between.
  */
-function roomForInset(wanted: number, room: number): number {
+export function roomForInset(wanted: number, room: number): number {
   if (room <= 0) return 0;
   const q = wanted / room;
   return wanted / Math.sqrt(Math.sqrt(1 + q * q * q * q));
@@ -120,13 +120,37 @@ export function roundSection(hull: { outline: Spline; lines: Lines; deck: Panel;
     zTurn = valueAt(lines.rocker, x) + valueAt(lines.thickness, x);
     zTuck = valueAt(lines.rocker, x);
   }
+  roundControls({ turn, tuck, full, apex: valueAt(lines.apex, x), zTurn, zTuck, deckSlope, bottomSlope }, arcs);
+  for (let i = 0; i < 7; i++) {
+    out[at + i * 3] = x + arcs[2 * i] * nx;
+    out[at + i * 3 + 1] = y + arcs[2 * i] * ny;
+    out[at + i * 3 + 2] = arcs[2 * i + 1];
+  }
+}
+
+const arcs = new Float64Array(14);
+
+/** What the round of one section is made of: its insets as there is room for them, and where deck and bottom are there. */
+interface RoundOf {
+  readonly turn: number;
+  readonly tuck: number;
+  readonly full: number;
+  readonly apex: number;
+  readonly zTurn: number;
+  readonly zTuck: number;
+  /** Rise of deck and bottom for each mm inward. */
+  readonly deckSlope: number;
+  readonly bottomSlope: number;
+}
+
+/** Control points of the round's two cubic arcs, tuck to apex to deck: inset from the outline and height of each. Fills 14 numbers. */
+export function roundControls({ turn, tuck, full, apex, zTurn, zTuck, deckSlope, bottomSlope }: RoundOf, out: Float64Array): void {
   const zDeckEdge = zTurn - deckSlope * turn;
   const zBottomEdge = zTuck - bottomSlope * tuck;
-  const zApex = zBottomEdge + valueAt(lines.apex, x) * (zDeckEdge - zBottomEdge);
+  const zApex = zBottomEdge + apex * (zDeckEdge - zBottomEdge);
   const put = (i: number, inset: number, z: number) => {
-    out[at + i * 3] = x + inset * nx;
-    out[at + i * 3 + 1] = y + inset * ny;
-    out[at + i * 3 + 2] = z;
+    out[2 * i] = inset;
+    out[2 * i + 1] = z;
   };
   put(0, tuck, zTuck);
   put(1, tuck * (1 - full), zTuck + full * (zBottomEdge - zTuck));

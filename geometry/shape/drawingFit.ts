@@ -1,19 +1,27 @@
 /** A board's lines fitted to the curves of a drawing that the maker points at. */
-import { BuildError, type FieldError } from '../errors';
+import { graphSpline, valueAt } from '../curves/graph';
+import { buildOutline } from '../curves/outline';
+import type { At } from '../curves/rational';
+import { LEAST_POINT_STEP } from '../design/cross';
+import { checkDesign } from '../design/read';
 import type { Design } from '../design/schema';
+import { BuildError, type FieldError } from '../errors';
 import { mm, range, said, size, type Said } from '../said';
 import { DrawingFault, fail, placeOf, type DrawnCurve } from './drawing';
-import { outlineIn, sideIn, type DrawingLie, type Walked } from './drawingLines';
+import { outlineIn, sectionIn, sideIn, type DrawingLie, type Walked } from './drawingLines';
+import { fitSection, withSections, type SectionFit } from './drawingSections';
+import { halfBreadthAt } from './line';
 import { OFFSET_COLUMNS, type OffsetColumn, type OffsetRow } from './offsets';
 import { fitOffsets, withOffsets, type FitMiss } from './offsetsFit';
-import type { At } from '../curves/rational';
 
 /** What a curve is of the board; `profile` is bottom and deck in one closed line. */
-export type DrawnRole = 'outline' | 'bottom' | 'deck' | 'profile';
+export type DrawnRole = 'outline' | 'bottom' | 'deck' | 'profile' | 'section';
 
+/** A curve and what it is; a section with its station, mm from the tail. */
 export interface DrawingChoice {
   readonly curve: DrawnCurve;
   readonly role: DrawnRole;
+  readonly station?: number;
 }
 
 /** How far the drawing lies from a fitted line at most, and the place in the drawing. */
@@ -25,6 +33,7 @@ export type DrawingFitted =
   | {
     readonly ok: true; readonly design: Design; readonly met: boolean; readonly notes: readonly Said[];
     readonly misses: Partial<Record<OffsetColumn, DrawnMiss>>;
+    readonly sections: readonly (SectionFit & { readonly met: boolean })[];
   }
   | { readonly ok: false; readonly errors: readonly FieldError[] };
 
@@ -95,6 +104,28 @@ function lengthOf(curve: DrawnCurve, length: number): number {
   return length;
 }
 
+/** Sections laid into a board, and what of them is not the board's own there. */
+function cutIn(design: Design, choices: readonly DrawingChoice[], lie: DrawingLie, tolerance: number): { readonly sections: readonly SectionFit[]; readonly notes: readonly Said[] } {
+  const outline = buildOutline(design.lines.outline);
+  const thickness = graphSpline(design.lines.thickness);
+  const length = outline.points[outline.points.length - 2];
+  const inside = range(LEAST_POINT_STEP, length - LEAST_POINT_STEP);
+  const sections: SectionFit[] = [];
+  const notes: Said[] = [];
+  for (const { curve, station } of choices) {
+    const where = placeOf(curve.line, curve.name, curve.layer);
+    if (station === undefined || station < inside.value[0] || station > inside.value[1]) fail(where, station === undefined ? 'nothing' : size(station), inside, 'the section\'s station is not on the board');
+    const twice = sections.find(({ x }) => Math.abs(x - station) < LEAST_POINT_STEP);
+    if (twice) fail(where, size(station), 'each station once', 'another section is at this station');
+    const section = fitSection(sectionIn(curve, lie.mm, tolerance), station, design);
+    sections.push(section);
+    const [wide, high] = [section.halfBreadth - halfBreadthAt(outline, station), section.thickness - valueAt(thickness, station)];
+    const apart = ([[2 * wide, 'wider', 'narrower'], [high, 'thicker', 'thinner']] as const).filter(([by]) => Math.abs(by) > tolerance);
+    for (const [by, more, less] of apart) notes.push(said('The section at {x} is {by} {word} than the board there: its shape is taken, not its size.', { x: mm(station, 0), by: mm(Math.abs(by)), word: by > 0 ? more : less }));
+  }
+  return { sections, notes };
+}
+
 /**
  * Fits a board to what is pointed at in a drawing: each line by the fewest points found that pass its places within
  * `tolerance` (mm; as `fitOffsets`). Lines that are not pointed at are stretched to the length. The lowest place of the
@@ -108,9 +139,10 @@ export function fitDrawing(design: Design, choices: readonly DrawingChoice[], li
       return found[0]?.curve;
     };
     const [plan, bottom, deck] = [only('outline'), only('bottom', 'profile'), only('deck', 'profile')];
-    if (!plan && !bottom) {
+    const cuts = choices.filter(({ role }) => role === 'section');
+    if (!plan && !bottom && cuts.length === 0) {
       if (deck) fail(placeOf(deck.line, deck.name, deck.layer), 'the deck alone', 'the deck with its bottom', 'say which curve is the bottom: the thickness is between them');
-      fail('', 'nothing', 'an outline, a bottom or both lines of the side view', 'say what a curve of the drawing is');
+      fail('', 'nothing', 'an outline, a bottom, both lines of the side view, or a section', 'say what a curve of the drawing is');
     }
     if (deck && !bottom) fail(placeOf(deck.line, deck.name, deck.layer), 'the deck alone', 'the deck with its bottom', 'say which curve is the bottom: the thickness is between them');
     const notes: Said[] = [];
@@ -147,7 +179,7 @@ export function fitDrawing(design: Design, choices: readonly DrawingChoice[], li
         high.x.forEach((x, i) => put(x, high.at[i], { thickness: high.v[i] - valueOn(low, x) }));
       }
     }
-    const fit = fitOffsets({ length, rows }, { tolerance });
+    const fit = plan || bottom ? fitOffsets({ length, rows }, { tolerance }) : { length: design.lines.outline.points[design.lines.outline.points.length - 1].x, tolerance, lines: {}, misses: {}, met: true };
     const fitted = fit.lines.outline;
     if (fitted) {
       notes.push(endWords('tail', fitted.points[0].y, fitted.tailAngleDeg), endWords('nose', fitted.points[fitted.points.length - 1].y, fitted.noseAngleDeg));
@@ -158,7 +190,12 @@ export function fitDrawing(design: Design, choices: readonly DrawingChoice[], li
       const miss = fit.misses[column];
       return miss ? [[column, { ...miss, at: places[miss.line - 1] }]] : [];
     }));
-    return { ok: true, design: board.design, met: fit.met, notes, misses };
+    const cut = cutIn(board.design, cuts, lie, tolerance);
+    notes.push(...cut.notes);
+    const shaped = cut.sections.length > 0 ? checkDesign({ ...board.design, lines: withSections(board.design.lines, cut.sections) }) : board;
+    if (!shaped.ok) return shaped;
+    const sections = cut.sections.map((section) => ({ ...section, met: section.greatest <= tolerance }));
+    return { ok: true, design: shaped.design, met: fit.met && sections.every(({ met }) => met), notes, misses, sections };
   } catch (error) {
     if (error instanceof DrawingFault) return { ok: false, errors: [error.fault] };
     if (error instanceof BuildError) return { ok: false, errors: [error.fault] };

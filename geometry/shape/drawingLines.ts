@@ -49,6 +49,32 @@ export function placesOf(curve: DrawnCurve, sag: number, step: number): At[] {
 
 const span = (values: readonly number[]): readonly [number, number] => values.reduce<[number, number]>(([low, high], v) => [Math.min(low, v), Math.max(high, v)], [Infinity, -Infinity]);
 
+/**
+ * Half a section in a curve, mm from the bottom on the centreline round the rail to the deck there: the right half of a
+ * closed one, or a half as it is drawn. x is the height over the bottom, v the distance from the centreline. A fault names the curve.
+ */
+export function sectionIn(curve: DrawnCurve, scale: number, tolerance: number): Walked {
+  const rough = roughly(curve);
+  const [low, high] = span(rough.map(({ x }) => x));
+  const places = placesOf(curve, tolerance / 40 / scale, (high - low) * STEP * 2);
+  const [first, last] = [places[0], places[places.length - 1]];
+  const open = !curve.closed;
+  const wide = (high - low) * scale;
+  if (open && Math.abs(first.x - last.x) > SAME_END * (high - low)) {
+    fail(nameOf(curve), said('ends {by} apart across', { by: mm(Math.abs(first.x - last.x) * scale) }), 'a closed section, or half of one from bottom to deck', 'this cannot be a section');
+  }
+  const axis = open ? (first.x + last.x) / 2 : (low + high) / 2;
+  const side = open && axis - low > high - axis ? -1 : 1;
+  // Neither end of the board is in a section: only its centreline ends it.
+  const ring = (open ? places : places.slice(0, -1)).map((at): Place => ({ u: 0.5, v: side * (at.x - axis) * scale, at }));
+  const widest = ring.reduce((best, p, i) => (p.v > ring[best].v ? i : best), 0);
+  if (!(wide > 0) || !(ring[widest].v > 0)) fail(nameOf(curve), 'a line without breadth', 'a closed section, or half of one from bottom to deck', 'this cannot be a section');
+  const half = open ? ring : about(ring, widest, 1);
+  const upward = half[0].at.y <= half[half.length - 1].at.y ? half : half.toReversed();
+  const base = upward[0].at.y;
+  return { x: upward.map(({ at }) => (at.y - base) * scale), v: upward.map(({ v }) => Math.max(0, v)), at: upward.map(({ at }) => at) };
+}
+
 /** A curve within a thousandth of its size. */
 function roughly(curve: DrawnCurve): At[] {
   const { low, high } = boxOf([curve]);

@@ -20,6 +20,7 @@ const PATHS = [
 /** An outline, a bottom and a deck of our own, in no unit; the board is 100 units long. */
 const PLAN = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 120 70">
 <path id="plan" d="M10 30C10 20 25 16 55 16C80 16 103 24 110 30C103 36 80 44 55 44C25 44 10 40 10 30Z"/>
+<path id="cut" d="M8 5C11 5.1 19.4 5 19.6 3.6C19.6 2.4 12 1.4 8 1.3"/>
 <path id="low" d="M10 62C35 65 80 65 110 57"/><path id="high" d="M10 60.6C35 60.4 80 60.4 110 56"/></svg>`;
 
 test('curves of a drawing are pointed at, sized by two known places, and become the board in one step; what cannot be read is named', async () => {
@@ -58,7 +59,7 @@ test('curves of a drawing are pointed at, sized by two known places, and become 
   await wrong.waitFor();
   expect(await wrong.textContent()).toMatch(/line 6, CIRCLE on layer “plan”, line 14: wide group 40 is not a number/);
   await file.setInputFiles({ name: 'plan.svg', mimeType: 'image/svg+xml', buffer: Buffer.from(PLAN) });
-  const sheet = page.getByRole('group', { name: 'The drawing: 3 curves' });
+  const sheet = page.getByRole('group', { name: 'The drawing: 4 curves' });
   await sheet.waitFor();
   expect(await wrong.textContent()).toMatch(/does not say its unit/);
   // By pointer: where the curve is drawn; by key: from the list.
@@ -73,19 +74,23 @@ test('curves of a drawing are pointed at, sized by two known places, and become 
   await page.mouse.click(at.x, at.y);
   expect(await curve.inputValue()).toBe('0');
   await role.selectOption('the outline');
-  await curve.selectOption({ index: 1 });
-  await role.selectOption('the bottom (rocker)');
   await curve.selectOption({ index: 2 });
+  await role.selectOption('the bottom (rocker)');
+  await curve.selectOption({ index: 3 });
   await role.selectOption('the deck');
+  await curve.selectOption({ index: 1 });
+  await role.selectOption('a section');
+  await type(page, 'Its station, from tail', '640');
   // A and B begin at the ends of the outline.
   await page.getByRole('combobox', { name: 'Its unit' }).selectOption('by two known places');
   await type(page, 'From A to B', '1800');
   const fit = page.locator('[data-drawing="fit"]');
   await fit.waitFor();
   const figures = await fit.locator('tbody td:nth-child(3)').allTextContents();
-  expect(figures).toHaveLength(3);
-  for (const text of figures) expect(Number(text)).toBeLessThanOrEqual(0.25);
-  expect(await page.locator('[data-worst]').count()).toBe(3);
+  expect(figures).toHaveLength(4);
+  for (const text of figures.slice(0, 3)) expect(Number(text)).toBeLessThanOrEqual(0.25);
+  expect(await fit.locator('tr').last().textContent()).toMatch(/^4 section\d.*640$/);
+  expect(await page.locator('[data-worst]').count()).toBe(4);
   await settle(page);
   expect((await stateOf(page)).length).toBeCloseTo(1800, 3);
   // Twice as far apart by the arrow keys or the figure: another size, another proposal.

@@ -9,6 +9,8 @@ import { breaks, evalSpline, type Spline } from '../../geometry/curves/bspline';
 import { graphSpline, valueAt } from '../../geometry/curves/graph';
 import { buildOutline } from '../../geometry/curves/outline';
 import type { Design } from '../../geometry/design/schema';
+import { buildHull } from '../../geometry/hull/hull';
+import { stationOutline } from '../../geometry/hull/station';
 import type { DrawnPlan, DrawingRead } from '../../geometry/shape/drawing';
 import { readDxf } from '../../geometry/shape/drawingDxf';
 import { fitDrawing, type DrawnRole } from '../../geometry/shape/drawingFit';
@@ -204,6 +206,85 @@ describe('which way a drawing lies', () => {
         expect(Math.abs(valueAt(graphSpline(result.design.lines.thickness), x) - valueAt(thickness, x))).toBeLessThan(TOLERANCE + 0.02);
       }
     }
+  });
+});
+
+describe('sections', () => {
+  /** The finished hull cut at a station, as half a section on the page. */
+  const cutOf = (design: Design, x: number, side: 1 | -1 = 1) => {
+    const flat = stationOutline(buildHull(design), x, 40);
+    return Array.from({ length: flat.length / 2 }, (_, i) => [1000 + side * flat[2 * i], 500 - flat[2 * i + 1]] as const);
+  };
+  const pathOf = (points: readonly (readonly [number, number])[]) => `M${points.map((p) => p.join(' ')).join('L')}`;
+  const say = (drawing: DrawnPlan, stations: readonly number[], design: Design, tolerance = TOLERANCE) =>
+    fitDrawing(design, stations.map((station, i) => ({ curve: drawing.curves[i], role: 'section' as const, station })), { mm: 1, noseHigh: true }, tolerance);
+  const FIGURES = ['crown', 'concave', 'vee', 'apex', 'fullness', 'tuck', 'turn'] as const;
+  /** Greatest way between the hulls' sections at a station, by their places. */
+  const between = (a: Design, b: Design, x: number) => {
+    const [one, other] = [a, b].map((design) => cutOf(design, x));
+    return Math.max(...one.map(([y, z]) => Math.min(...other.slice(1).map(([v, w], i) => {
+      const [u, t] = other[i];
+      const [dv, dw] = [v - u, w - t];
+      const k = Math.min(1, Math.max(0, ((y - u) * dv + (z - t) * dw) / (dv * dv + dw * dw || 1)));
+      return Math.hypot(y - u - k * dv, z - t - k * dw);
+    }))));
+  };
+
+  it('half or whole, of either side, give back the hull they were cut from', () => {
+    const own = seedDesign(BOARD);
+    const drawn: Design = { ...own, lines: { ...own.lines, vee: { points: [{ x: 0, v: 0.05 }, { x: 1750, v: 0.02 }] } } };
+    // The same outline and side view with quite another section all along.
+    const plain: Design = {
+      ...drawn,
+      lines: { ...drawn.lines, ...Object.fromEntries(FIGURES.map((name) => [name, { points: [0, 1750].map((x) => ({ x, v: { crown: 0.02, concave: 0, vee: 0, apex: 0.5, fullness: 0.4, tuck: 10, turn: 20 }[name] })) }])) },
+    };
+    const [at, second] = [875, 500];
+    expect(between(drawn, plain, at)).toBeGreaterThan(2);
+    const [right, left] = [cutOf(drawn, at), cutOf(drawn, at, -1)];
+    const other = cutOf(drawn, second).map(([y, z]) => [y, z + 400] as const);
+    for (const first of [pathOf(right), pathOf(left), `${pathOf([...right, ...left.toReversed()])}Z`]) {
+      const result = say(svg(`<path d="${first}"/><path d="${pathOf(other)}"/>`), [at, second], plain);
+      if (!result.ok) throw new Error(JSON.stringify(result.errors.map(mmError)));
+      expect(result.met).toBe(true);
+      expect(result.sections.map(({ x }) => x)).toEqual([at, second]);
+      for (const x of [at, second]) {
+        // The figures themselves come back, near enough to be the same ones: drawn square to the centreline, where the hull's round stands square to its outline.
+        for (const [name, near] of [['crown', 0.005], ['vee', 0.01], ['concave', 0.01], ['apex', 0.03], ['fullness', 0.08], ['tuck', 1], ['turn', 1]] as const) {
+          const point = result.design.lines[name].points.find((one) => one.x === x);
+          expect(Math.abs((point?.v ?? Number.NaN) - valueAt(graphSpline(drawn.lines[name]), x)), name).toBeLessThan(near);
+        }
+        expect(between(drawn, result.design, x)).toBeLessThan(TOLERANCE);
+      }
+      // Beyond them the change fades: at the ends the board is as it was.
+      for (const name of FIGURES) expect([result.design.lines[name].points[0], result.design.lines[name].points.at(-1)]).toEqual([plain.lines[name].points[0], plain.lines[name].points.at(-1)]);
+      expect(result.design.lines.outline).toEqual(plain.lines.outline);
+    }
+  });
+
+  it('tells a section of another size, the farthest place of one that no board has, and what is none', () => {
+    const design = seedDesign(BOARD);
+    const wide = cutOf(design, 875).map(([y, z]) => [1000 + (y - 1000) * 1.1, z] as const);
+    const told = say(svg(`<path d="${pathOf(wide)}"/>`), [875], design);
+    if (!told.ok) throw new Error('refused');
+    expect(told.notes.map(mmText)).toEqual([expect.stringMatching(/^The section at 875 mm is [\d.]+ mm wider than the board there: its shape is taken, not its size\.$/)]);
+    // A step in the deck, 8 mm high, 100 mm off the centreline.
+    const stepped = 'M1000 500H1230V450H1100V442H1000';
+    const step = say(svg(`<path d="${stepped}"/>`), [875], design);
+    if (!step.ok) throw new Error(JSON.stringify(step.errors.map(mmError)));
+    expect(step.met).toBe(false);
+    expect(step.sections[0].greatest).toBeGreaterThan(2);
+    expect(step.sections[0].thickness).toBeCloseTo(58, 9);
+    const { at } = step.sections[0];
+    expect(Math.min(Math.hypot(at.x - 1100, at.y + 442), Math.hypot(at.x - 1230, at.y + 450), Math.hypot(at.x - 1230, at.y + 500))).toBeLessThan(15);
+    const fault = (d: string, station: number) => {
+      const result = say(svg(`<path id="cut" d="${d}"/>`), [station], design);
+      if (result.ok) throw new Error('fitted without a word');
+      return mmError(result.errors[0]);
+    };
+    expect(fault(stepped, 5000)).toMatchObject({ field: 'line 1, path “cut”', value: '5000 mm', message: 'the section\'s station is not on the board' });
+    expect(fault('M1000 500H1230V450', 875)).toMatchObject({ message: 'this cannot be a section', value: expect.stringContaining('apart across') });
+    const both = say(svg(`<path d="${stepped}"/><path d="${stepped.replaceAll('1000', '2000').replaceAll('1230', '2230').replaceAll('1100', '2100')}"/>`), [875, 875], design);
+    expect(both.ok ? '' : mmError(both.errors[0]).message).toBe('another section is at this station');
   });
 });
 

@@ -21,6 +21,7 @@ import './tools.css';
 
 const ROLES: readonly { readonly id: DrawnRole; readonly label: string }[] = [
   { id: 'outline', label: 'the outline' }, { id: 'bottom', label: 'the bottom (rocker)' }, { id: 'deck', label: 'the deck' }, { id: 'profile', label: 'bottom and deck, closed' },
+  { id: 'section', label: 'a section' },
 ];
 const SCALES: readonly { readonly id: DrawnScale; readonly label: string }[] = [
   { id: 'mm', label: 'millimetres' }, { id: 'cm', label: 'centimetres' }, { id: 'm', label: 'metres' }, { id: 'inch', label: 'inches' }, { id: 'foot', label: 'feet' },
@@ -29,6 +30,8 @@ const SCALES: readonly { readonly id: DrawnScale; readonly label: string }[] = [
 /** Range of the tolerance, and of the way between two known places, mm. */
 const TOLERANCE = range(0.01, 20);
 const APART = range(10, 10_000);
+/** Range of a section's station, mm: whether it is on this board, the fit tells. */
+const STATION = range(1, 5999);
 
 const nameOf = ({ name, layer, line }: DrawnCurve): string => `${shorten(name, 40)}${layer ? ` on ${shorten(layer, 30)}` : ''}, line ${line}`;
 
@@ -46,7 +49,8 @@ function Faults({ errors }: { readonly errors: readonly FieldError[] }) {
 
 /** What the curve that is pointed at is; all of them in a list, for who does not point. */
 function Picked({ drawing }: { readonly drawing: DrawnPlan }) {
-  const { picked, roles } = useDrawn();
+  const unit = useUnits((state) => state.unit);
+  const { picked, roles, stations } = useDrawn();
   const told = ROLES.flatMap(({ id, label }) => Object.entries(roles).flatMap(([i, role]) => (role === id ? [{ i: Number(i), label }] : [])));
   return (
     <fieldset>
@@ -64,9 +68,20 @@ function Picked({ drawing }: { readonly drawing: DrawnPlan }) {
           </select>
         </label>
       </div>
+      {roles[picked] === 'section' && (
+        <FigureField
+          label="Its station, from tail" unit={unitSign(unit)} shown={lengthText(stations[picked] ?? 0, unit)} allowed={STATION}
+          read={(typed) => readLength(typed, unit)}
+          put={(value) => {
+            const wrong = outside('station', value, STATION);
+            if (wrong.length === 0 && value !== undefined) changeDrawn({ stations: { ...stations, [picked]: value } });
+            return wrong;
+          }}
+        />
+      )}
       {told.length === 0
         ? <p className="hint">Point at a curve, or choose it in the list, and say what it is.</p>
-        : <ul className="moves">{told.map(({ i, label }) => <li key={i}><button type="button" className="go" onClick={() => pickCurve(i)}>curve {i + 1}</button> is {label}</li>)}</ul>}
+        : <ul className="moves">{told.map(({ i, label }) => <li key={i}><button type="button" className="go" onClick={() => pickCurve(i)}>curve {i + 1}</button> is {label}{roles[i] === 'section' && ` at ${lengthWithUnit(stations[i] ?? 0, unit, 0)}`}</li>)}</ul>}
     </fieldset>
   );
 }
@@ -115,7 +130,7 @@ function Lie({ drawing }: { readonly drawing: DrawnPlan }) {
   );
 }
 
-function Fitted({ drawing }: { readonly drawing: DrawnPlan }) {
+function Fitted() {
   const unit = useUnits((state) => state.unit);
   const tolerance = useDrawn((state) => state.tolerance);
   const job = useJob('drawingFit');
@@ -136,9 +151,15 @@ function Fitted({ drawing }: { readonly drawing: DrawnPlan }) {
               <td>{miss.points}</td><td>{lengthText(miss.greatest, unit, 3)}{miss.met ? '' : ' ✕'}</td><td>{lengthText(miss.x, unit, 0)}</td>
             </tr>
           ))}
+          {result.sections.map(({ x, greatest, met }, i) => (
+            <tr key={x} className={met ? '' : 'miss'}>
+              <th scope="row"><Worded text={`${rows.length + i + 1} section`} /></th>
+              <td>–</td><td>{lengthText(greatest, unit, 3)}{met ? '' : ' ✕'}</td><td>{lengthText(x, unit, 0)}</td>
+            </tr>
+          ))}
         </tbody>
       </table>
-      <p className="hint">{result.met ? `The drawing lies within ${within} of each line` : `Not all of the drawing fits within ${within}: the closest lines found are proposed`}; the farthest places are marked in it. Measured at {rows.reduce((sum, { miss }) => sum + miss.rows, 0)} places along {drawing.curves.length === 1 ? 'it' : 'them'}.</p>
+      <p className="hint">{result.met ? `The drawing lies within ${within} of each line` : `Not all of the drawing fits within ${within}: the closest lines found are proposed`}; the farthest places are marked in it.{rows.length > 0 && ` Measured at ${rows.reduce((sum, { miss }) => sum + miss.rows, 0)} places.`}</p>
       {result.notes.map((note, i) => <p key={i} className="hint"><Said text={note} /></p>)}
       {!proposed && !isBusy(job) && <p className="buttons"><button type="button" className="ruled" onClick={fitDrawnAgain}>Fit again</button></p>}
     </>
@@ -152,7 +173,7 @@ export function DrawingTool() {
   const fit = useJob('drawingFit').result;
   const drawing = useDrawing();
   useEffect(() => stopDrawing, []);
-  const worst = fit?.ok ? OFFSET_COLUMNS.flatMap((column) => fit.misses[column]?.at ?? []) : [];
+  const worst = fit?.ok ? [...OFFSET_COLUMNS.flatMap((column) => fit.misses[column]?.at ?? []), ...fit.sections.map(({ at }) => at)] : [];
   return (
     <>
       <p className="hint">A plan drawn in another program, as SVG or DXF: point at its curves, and they become the lines of this board.</p>
@@ -179,7 +200,7 @@ export function DrawingTool() {
             }}
           />
           <Working job="drawingFit" tell={() => ({ text: 'Fitting lines to the drawing' })} again={fitDrawnAgain} />
-          <Fitted drawing={drawing} />
+          <Fitted />
         </>
       )}
     </>

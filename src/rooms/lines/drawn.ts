@@ -21,6 +21,8 @@ interface DrawnState {
   readonly refused: FieldError | null;
   /** What each curve is, by its number; those that are nothing are left out. */
   readonly roles: Readonly<Record<number, DrawnRole>>;
+  /** Where each section stands, mm from the tail. */
+  readonly stations: Readonly<Record<number, number>>;
   /** The curve that is looked at. */
   readonly picked: number;
   /** Null until the maker has said: the file does not. */
@@ -33,7 +35,7 @@ interface DrawnState {
 }
 
 export const DRAWING_TITLE = 'Lines fitted to the drawing';
-const FRESH = { refused: null, roles: {}, picked: 0, scale: null, places: null, apart: null } as const;
+const FRESH = { refused: null, roles: {}, stations: {}, picked: 0, scale: null, places: null, apart: null } as const;
 
 export const useDrawn = create<DrawnState>()(() => ({ ...FRESH, noseHigh: true, tolerance: FIT_TOLERANCE }));
 
@@ -64,7 +66,7 @@ export function millimetresOf({ scale, places, apart }: Pick<DrawnState, 'scale'
 /** The curve by which the drawing's lie is told: the outline, else whatever is a line, else the largest. */
 function leading(drawing: DrawnPlan, roles: DrawnState['roles']): number {
   const said = Object.keys(roles).map(Number);
-  const outline = said.find((i) => roles[i] === 'outline') ?? said[0];
+  const outline = said.find((i) => roles[i] === 'outline') ?? said.find((i) => roles[i] !== 'section');
   if (outline !== undefined) return outline;
   const size = (i: number) => {
     const { low, high } = boxOf([drawing.curves[i]]);
@@ -81,7 +83,7 @@ async function fitNow(quiet: number): Promise<void> {
   const drawing = drawingNow();
   const state = useDrawn.getState();
   const mm = drawing && millimetresOf(state, drawing);
-  const choices = drawing ? Object.entries(state.roles).map(([i, role]) => ({ curve: drawing.curves[Number(i)], role })) : [];
+  const choices = drawing ? Object.entries(state.roles).map(([i, role]) => ({ curve: drawing.curves[Number(i)], role, ...(role === 'section' ? { station: state.stations[Number(i)] } : {}) })) : [];
   if (!drawing || mm === null || choices.length === 0) {
     dropJob('drawingFit');
     return;
@@ -103,11 +105,15 @@ export function changeDrawn(change: Partial<Omit<DrawnState, 'refused' | 'picked
   void fitNow(PAUSE);
 }
 
-/** Says what a curve is; what was that line before is it no more. */
+/** Says what a curve is; what was that line before is it no more, but for sections, of which there may be several: each begins midway. */
 export function sayRole(curve: number, role: DrawnRole | null): void {
-  const { roles } = useDrawn.getState();
-  const left = Object.entries(roles).filter(([i, was]) => Number(i) !== curve && was !== role);
-  changeDrawn({ roles: Object.fromEntries(role === null ? left : [...left, [curve, role]]) });
+  const { roles, stations } = useDrawn.getState();
+  const left = Object.entries(roles).filter(([i, was]) => Number(i) !== curve && (was !== role || role === 'section'));
+  const length = useDesign.getState().design.lines.outline.points.at(-1)?.x ?? 0;
+  changeDrawn({
+    roles: Object.fromEntries(role === null ? left : [...left, [curve, role]]),
+    ...(role === 'section' && stations[curve] === undefined ? { stations: { ...stations, [curve]: length / 2 } } : {}),
+  });
 }
 
 export const pickCurve = (picked: number): void => useDrawn.setState({ picked });
