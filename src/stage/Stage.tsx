@@ -6,6 +6,7 @@ import { useBoardBefore } from '../state/boardBefore';
 import { useBuild } from '../state/build';
 import { beforeDraft, type Draft, eachDraft } from '../state/draft';
 import type { InkedBody } from '../state/jobKinds';
+import { useShownHullMap } from '../state/hullMap';
 import { useJobs } from '../state/jobs';
 import { useView, type ViewName } from '../state/view';
 import { usePainter } from '../ui/painter';
@@ -28,6 +29,7 @@ import css from './Stage.module.css';
 const overlay = <P extends object>(fetch: () => Promise<ComponentType<P>>) => lazy(() => fetch().then((shown) => ({ default: shown }), () => ({ default: (() => null) as ComponentType<P> })));
 const EarlierBox = overlay(async () => (await import('./EarlierBox')).EarlierBox);
 const CapLie = overlay(async () => (await import('./CapLie')).CapLie);
+const HullMap = overlay(async () => (await import('./HullMap')).HullMap);
 const LieKey = overlay(async () => (await import('./LieKey')).LieKey);
 
 const VIEWS: readonly { readonly name: ViewName; readonly label: string; readonly hint: string }[] = [
@@ -78,6 +80,7 @@ function DraftFrame() {
 function BoardScene({ plan, bodies, pins }: BoardSceneProps) {
   const tried = useBoardBefore((state) => state.plan !== null);
   const lies = useLies();
+  const distances = useShownHullMap();
   const parts = usePartsOf(plan);
   const board = useRef<Group>(null);
   const finished = useFinished();
@@ -95,6 +98,7 @@ function BoardScene({ plan, bodies, pins }: BoardSceneProps) {
         {!finished && <StationCursor plan={plan} />}
         <Suspense>
           {tried && <EarlierBox plan={plan} />}
+          {distances && <HullMap plan={plan} map={distances} />}
           {lies && parts && <CapLie plan={plan} parts={parts} />}
         </Suspense>
         <MeasureMarks plan={plan} />

@@ -13,6 +13,11 @@ import type { DrawingLie } from '../../geometry/shape/drawingLines';
 import type { OffsetColumn, OffsetTable } from '../../geometry/shape/offsets';
 import type { FitMiss } from '../../geometry/shape/offsetsFit';
 import type { CommaQuestion, OffsetsError, OffsetsReading, OffsetsReadOptions } from '../../geometry/shape/offsetsRead';
+import type { BodyFaults } from '../../geometry/shape/hullIn/body';
+import type { Silhouette } from '../../geometry/shape/hullIn/cuts';
+import type { HullFit } from '../../geometry/shape/hullIn/hullIn';
+import type { PoseAsked } from '../../geometry/shape/hullIn/pose';
+import type { TableUnit } from '../../geometry/shape/lengths';
 import type { OutlineEnds } from '../../geometry/shape/outlineFit';
 import type { Said } from '../../geometry/said';
 import type { Readings } from '../../geometry/trust/readings';
@@ -84,6 +89,24 @@ export type TableFitted =
   | { readonly ok: true; readonly read: OffsetsRead; readonly fit: OffsetsFit }
   | { readonly ok: false; readonly errors: readonly OffsetsError[]; readonly more: number; readonly question?: CommaQuestion; readonly reading?: OffsetsReading };
 
+/** A board in a file of triangles, and how it is taken: what is left out is guessed. */
+type HullFile = PoseAsked & { readonly file: File };
+
+/** Such a board as it was read and laid. */
+export interface HullRead {
+  readonly unit: TableUnit;
+  /** The unit that the file states. */
+  readonly stated?: TableUnit;
+  readonly length: number;
+  readonly width: number;
+  readonly depth: number;
+  readonly triangles: number;
+  readonly faults: BodyFaults;
+  /** Shells within it that were left out. */
+  readonly inner: number;
+  readonly silhouette: Silhouette;
+}
+
 interface Kind<G extends object, R, P = never> {
   readonly given: G;
   readonly result: R;
@@ -120,6 +143,8 @@ interface Kinds {
   /** A drawing from its file's text. */
   readonly drawing: Kind<{ readonly name: string; readonly text: string; readonly kind: 'svg' | 'dxf' }, DrawingRead>;
   readonly drawingFit: Kind<{ readonly design: Design; readonly choices: readonly DrawingChoice[]; readonly lie: DrawingLie; readonly tolerance: number }, DrawingFitted>;
+  readonly hullRead: Kind<HullFile, HullRead>;
+  readonly hullFit: Kind<HullFile & { readonly design: Design }, HullFit, StageOfWork>;
 }
 
 export type JobKey = keyof Kinds;

@@ -21,7 +21,7 @@ type JobStore = { readonly [K in JobKey]: Job<K> };
 export const IDLE = { status: 'idle', given: null, progress: null, result: null, of: null, failure: null } as const;
 
 export const useJobs = create<JobStore>()(() => ({
-  plan: IDLE, draft: IDLE, parts: IDLE, paperList: IDLE, papers: IDLE, pages: IDLE, bands: IDLE, built: IDLE, asked: IDLE, family: IDLE, targets: IDLE, offers: IDLE, offsets: IDLE, drawing: IDLE, drawingFit: IDLE,
+  plan: IDLE, draft: IDLE, parts: IDLE, paperList: IDLE, papers: IDLE, pages: IDLE, bands: IDLE, built: IDLE, asked: IDLE, family: IDLE, targets: IDLE, offers: IDLE, offsets: IDLE, drawing: IDLE, drawingFit: IDLE, hullRead: IDLE, hullFit: IDLE,
 }));
 
 /** A job as it stands, for a screen that follows all of it. */

@@ -1,9 +1,14 @@
 /** The tools of Lines: fairness, compare, tables of offsets, and pictures traced over. */
 import { describe, expect, test } from 'vitest';
+import { readDesign } from '../../geometry/design/read';
+import { readStl } from '../../src/work/bodyFiles/stl';
+import { starterTexts } from '../geometry/boards';
+import { oddly, stlOf } from '../support/bodies';
 import { bigPng, offsetsText } from '../support/large';
 import { openRoom, settle } from './board';
 import { expectClean, shareBrowser } from './harness';
-import { curve, handle, middle, linesPage, path, stateOf, tool, type, undo, undoAll } from './linesPage';
+import { curve, handle, middle, linesPage, openLines, path, stateOf, tool, type, undo, undoAll } from './linesPage';
+import { shareChanged, takePicture } from './picture';
 
 shareBrowser();
 
@@ -221,6 +226,45 @@ describe('tracing', () => {
     await page.getByTestId('tracing-file').setInputFiles({ name: 'plan.png', mimeType: 'image/png', buffer: Buffer.from('no picture at all') });
     await expect.poll(() => refused.textContent()).toMatch(/“plan.png” was not placed.*cannot be read as a picture/);
     expect(await page.locator('[data-tracing="picture"] image').count()).toBe(0);
+    expectClean(visit);
+  });
+});
+
+describe('a whole board from a file', () => {
+  test('turned and in inches it is laid, fitted on another thread, mapped on the stage, and taken as one step; one that ends too soon changes nothing', async () => {
+    const visit = await openLines({ pixels: true });
+    const { page } = visit;
+    const before = await stateOf(page);
+    const board = readDesign(starterTexts[3][1]);
+    if (!board.ok) throw new Error('the starter does not read');
+    const stl = Buffer.from(stlOf(board.design, 80));
+    await tool(page, 'Body');
+    const given = (name: string, buffer: Buffer) => page.getByTestId('hull-file').setInputFiles({ name, mimeType: 'model/stl', buffer });
+    await given('short.stl', stl.subarray(0, 5000));
+    await expect.poll(() => page.locator('.tool').getByRole('alert').textContent()).toMatch(/Your board is unchanged.*STL file: the file ends too soon/);
+    const obj = oddly(readStl(stl), 1 / 25.4);
+    const vertices = Array.from({ length: obj.positions.length / 3 }, (_, i) => `v ${obj.positions.slice(3 * i, 3 * i + 3).join(' ')}`);
+    const faces = Array.from({ length: obj.indices.length / 3 }, (_, i) => `f ${3 * i + 1} ${3 * i + 2} ${3 * i + 3}`);
+    await given('board.obj', Buffer.from([...vertices, ...faces].join('\n')));
+    await page.locator('[data-hull="size"]').waitFor();
+    expect(await page.locator('.tool').getByRole('alert').count()).toBe(0);
+    expect(await page.getByLabel('Unit of the file').inputValue()).toBe('inch');
+    expect(await page.locator('[data-hull="size"]').textContent()).toMatch(/184\d\.\d mm long, 514\.\d mm wide/);
+    await page.getByRole('button', { name: 'Fit the lines' }).click();
+    await page.locator('[data-hull="fit"]').waitFor();
+    expect(Number(await page.locator('[data-hull="greatest"]').textContent())).toBeLessThan(0.3);
+    await settle(page);
+    expect((await stateOf(page)).length).toBeCloseTo(1841, -1);
+    const stage = page.locator('canvas[data-drawn]');
+    await page.getByLabel('Show them on the board').uncheck();
+    await settle(page);
+    const plain = await takePicture(stage);
+    await page.getByLabel('Show them on the board').check();
+    await expect.poll(async () => shareChanged(plain, await takePicture(stage))).toBeGreaterThan(0.02);
+    await page.getByRole('button', { name: 'Accept' }).click();
+    expect(await undoAll(page)).toBe(1);
+    await settle(page);
+    expect((await stateOf(page)).stops).toEqual(before.stops);
     expectClean(visit);
   });
 });

@@ -1,5 +1,5 @@
 /** Shape: the curves of the board, edited in their drawings and in figures, while stage and ribbon follow. */
-import { useEffect, useRef } from 'react';
+import { lazy, Suspense, useEffect, useRef } from 'react';
 import { heldRun, runOfPlace } from '../../../geometry/rail/query';
 import type { Plan } from '../../../geometry/types';
 import { useDesign } from '../../state/design';
@@ -21,6 +21,7 @@ import { kindOf, MAIN_LINES, SIDE_LINES } from './kinds';
 import { isDrawing, loadDrawing } from './drawn';
 import { DrawingTool } from './DrawingTool';
 import './lines.css';
+import { isHull, takeHull } from './hull';
 import { isTable, loadOffsets } from './offsets';
 import { OffsetsTool } from './OffsetsTool';
 import { valueOn } from './path';
@@ -36,12 +37,16 @@ import { takePicture, TracingTool } from './TracingTool';
 import './drawn.css';
 import './tools.css';
 
+/** Asked for when it is opened. */
+const HullTool = lazy(async () => ({ default: (await import('./HullTool')).HullTool }));
+
 const TOOLS: readonly { readonly id: ToolName; readonly label: string }[] = [
   { id: 'points', label: 'Points' },
   { id: 'fairness', label: 'Fairness' },
   { id: 'compare', label: 'Compare' },
   { id: 'offsets', label: 'Offsets' },
   { id: 'drawing', label: 'Drawing' },
+  { id: 'hull', label: 'Body' },
   { id: 'tracing', label: 'Picture' },
 ];
 
@@ -49,6 +54,7 @@ const TOOLS: readonly { readonly id: ToolName; readonly label: string }[] = [
 function useDroppedFiles(): void {
   useEffect(() => addTaker((file) => {
     if (isDrawing(file)) void loadDrawing(file);
+    else if (isHull(file)) takeHull(file);
     else if (isPicture(file)) takePicture(file);
     else if (isTable(file)) void loadOffsets(file);
     else return false;
@@ -151,6 +157,7 @@ export function LinesRoom() {
           {tool === 'compare' && <CompareTool />}
           {tool === 'offsets' && <OffsetsTool />}
           {tool === 'drawing' && <DrawingTool />}
+          {tool === 'hull' && <Suspense><HullTool /></Suspense>}
           {tool === 'tracing' && <TracingTool name={line} />}
         </div>
         {plan && <StationFigures plan={plan} />}

@@ -5,7 +5,7 @@ import type { LineName } from '../../../geometry/shape/line';
 import { useDesign } from '../../state/design';
 import type { End, Edit } from './edits';
 
-export type ToolName = 'points' | 'fairness' | 'compare' | 'offsets' | 'drawing' | 'tracing';
+export type ToolName = 'points' | 'fairness' | 'compare' | 'offsets' | 'drawing' | 'hull' | 'tracing';
 
 /** What is selected: a point by its number, or the lever of an end. */
 export type Grip = { readonly index: number } | { readonly end: End };

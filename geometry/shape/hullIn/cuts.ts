@@ -1,0 +1,123 @@
+/** What a body's cuts tell of its main lines, as a table of offsets; and points of its outside to steer by. */
+import { BuildError } from '../../errors';
+import type { OffsetRow, OffsetTable } from '../offsets';
+import type { OutlineEnds } from '../outlineFit';
+import type { Triangles } from './body';
+import { measured, slicesOf, type Slice } from './slices';
+import { medianOf } from './steer';
+
+/** Cuts along the board, and points that steer. Own choice: the round's radius is seen by several. */
+const CUTS = 121;
+const STEERING = 3000;
+
+/** Stations of the cuts: even, and closer toward the ends. */
+export function stationsOf(length: number): number[] {
+  const step = length / (CUTS - 1);
+  const even = Array.from({ length: CUTS - 2 }, (_, i) => (i + 1) * step);
+  const near = [0.5, 1, 2, 4, 8, 13, 19].filter((x) => x < step);
+  return [...near, ...even, ...near.map((x) => length - x)].sort((a, b) => a - b);
+}
+
+/** A line through (a, b) pairs at 0, by the two given. */
+const carried = (a: readonly [number, number], b: readonly [number, number], to: number): number => a[1] + ((to - a[0]) * (b[1] - a[1])) / (b[0] - a[0]);
+
+type Row = ReturnType<typeof measured>;
+const halfOf = (row: Row): number => (row.starboard - row.port) / 2;
+
+/** What kind of end the cuts run into: from `near`, the cuts by their distance from it. */
+function endOf(near: readonly { readonly d: number; readonly half: number }[]): { kind: 'square' | 'round' | 'pointed'; half: number } {
+  const at = (d: number) => near.reduce((best, row) => (Math.abs(row.d - d) < Math.abs(best.d - d) ? row : best));
+  const [a, b] = [at(0.5), at(2)];
+  const ratio = a.half / b.half;
+  if (ratio > 0.75) return { kind: 'square', half: carried([a.d, a.half], [b.d, b.half], 0) };
+  return { kind: ratio > 0.36 ? 'round' : 'pointed', half: 0 };
+}
+
+/** The cuts as a table of offsets, its ends carried on where the rail round or a tip hides them. */
+export function tableOf(slices: readonly Slice[], length: number): { table: OffsetTable; ends: OutlineEnds } {
+  const rows = slices.map(measured).filter((row) => Number.isFinite(row.starboard) && Number.isFinite(row.port));
+  if (rows.length < 12) throw new BuildError({ field: 'surface', value: `${rows.length} of ${slices.length} cuts`, allowed: 'a surface from tail to nose', message: 'too little of the board is there' });
+  const ends = (['tail', 'nose'] as const).map((end) => {
+    const d = (x: number) => (end === 'tail' ? x : length - x);
+    const near = rows.map((row) => ({ d: d(row.x), half: halfOf(row), row })).sort((a, b) => a.d - b.d);
+    const { kind, half } = endOf(near);
+    const clear = kind === 'round' ? 30 : 0;
+    const sound = near.filter(({ d: at, row }) => at >= clear && Number.isFinite(row.low));
+    if (sound.length < 4) throw new BuildError({ field: 'centreline', value: `nothing near the ${end}`, allowed: 'a deck and a bottom along the centreline', message: 'the body is open along its centreline' });
+    const [a, b] = [sound[0], sound[kind === 'round' ? 2 : 3]];
+    return {
+      clear, half, kind,
+      rocker: carried([a.d, a.row.low], [b.d, b.row.low], 0),
+      thickness: Math.max(3, carried([a.d, a.row.high - a.row.low], [b.d, b.row.high - b.row.low], 0)),
+    };
+  });
+  const inner = rows.map((row, i): OffsetRow => {
+    const sound = row.x >= ends[0].clear && length - row.x >= ends[1].clear && Number.isFinite(row.low) && row.high - row.low >= 2;
+    return { x: row.x, line: i + 2, halfBreadth: halfOf(row), ...(sound ? { rocker: row.low, thickness: row.high - row.low } : {}) };
+  });
+  const tip = (k: 0 | 1): OffsetRow => ({ x: k * length, line: k * (inner.length + 1) + 1, halfBreadth: ends[k].half, rocker: ends[k].rocker, thickness: ends[k].thickness });
+  const [tail, nose] = ends.map(({ kind }) => kind === 'round');
+  return { table: { length, rows: [tip(0), ...inner, tip(1)] }, ends: { ...(tail ? { tailAngleDeg: 90 } : {}), ...(nose ? { noseAngleDeg: 90 } : {}) } };
+}
+
+/** How much neighbouring values jump about a fair line: from their fourth differences, whose noise is the root of 70 times theirs. */
+export function noiseOf(values: readonly number[]): number {
+  const jumps = values.slice(4).map((v, i) => (v - 4 * values[i + 3] + 6 * values[i + 2] - 4 * values[i + 1] + values[i]) / Math.sqrt(70));
+  return 1.4826 * medianOf(jumps);
+}
+
+/** Points of the outside, thinned so that they lie about evenly, closer along the rails: (x, y, z) in a row. */
+export function pointsOf(body: Triangles, slices: readonly Slice[], length: number, side: number): Float32Array {
+  const fill = (cell: number): Map<number, number[]> => {
+    const cells = new Map<number, number[]>();
+    const halves = slices.map((slice) => Math.max(...[measured(slice)].map(halfOf).filter(Number.isFinite), 0));
+    const put = (x: number, y: number, z: number) => {
+      const k = Math.min(slices.length - 1, Math.max(0, Math.round((x / length) * (slices.length - 1))));
+      const edge = Math.abs(y) > halves[k] - 45;
+      const across = edge ? cell / 6 : cell;
+      const id = ((Math.floor(x / cell) * 2 + (edge ? 1 : 0)) * 4096 + Math.floor((y + side) / across)) * 4096 + Math.floor((z + 500) / (edge ? cell / 6 : cell));
+      if (!cells.has(id)) cells.set(id, [x, y, z]);
+    };
+    const { positions: p } = body;
+    for (let i = 0; i < p.length; i += 3) put(p[i], p[i + 1], p[i + 2]);
+    for (const { x, pieces } of slices) for (let i = 0; i < pieces.length; i += 4) put(x, pieces[i], pieces[i + 1]);
+    return cells;
+  };
+  // The board's surface is about twice its plan; half of the points go along the rails.
+  let cell = Math.sqrt((4 * length * side) / STEERING) * 2;
+  let cells = fill(cell);
+  for (let i = 0; i < 4 && cells.size > 1.3 * STEERING; i++) {
+    cell *= Math.sqrt(cells.size / STEERING);
+    cells = fill(cell);
+  }
+  return Float32Array.from([...cells.values()].flat());
+}
+
+/** Cuts that a silhouette is drawn from. */
+const DRAWN = 80;
+
+/** A body's silhouettes: at stations from the tail its reach to port and starboard, and its lowest and highest point; and the cut at half its length. */
+export interface Silhouette {
+  readonly x: readonly number[];
+  readonly port: readonly number[];
+  readonly starboard: readonly number[];
+  readonly low: readonly number[];
+  readonly high: readonly number[];
+  readonly middle: Float64Array;
+}
+
+/** The silhouettes of a body that lies in the board's axes. */
+export function silhouetteOf(body: Triangles, length: number): Silhouette {
+  const slices = slicesOf(body, Array.from({ length: DRAWN }, (_, i) => (length * (i + 0.5)) / DRAWN)).filter(({ pieces }) => pieces.length > 0);
+  const heights = slices.map(({ pieces }) => pieces.filter((_, i) => i % 2 === 1));
+  const sides = slices.map(({ pieces }) => pieces.filter((_, i) => i % 2 === 0));
+  const least = (values: Float64Array) => values.reduce((a, b) => Math.min(a, b), Infinity);
+  const most = (values: Float64Array) => values.reduce((a, b) => Math.max(a, b), -Infinity);
+  const { pieces } = slices[slices.length >> 1] ?? { pieces: new Float64Array(0) };
+  // A scan's cut is thinned: it is only looked at.
+  const every = Math.max(1, Math.ceil(pieces.length / 4 / 800));
+  return {
+    x: slices.map(({ x }) => x), port: sides.map(least), starboard: sides.map(most), low: heights.map(least), high: heights.map(most),
+    middle: pieces.filter((_, i) => Math.floor(i / 4) % every === 0),
+  };
+}
