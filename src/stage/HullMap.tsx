@@ -2,7 +2,7 @@
 import { useThree } from '@react-three/fiber';
 import { useLayoutEffect, useMemo, useRef } from 'react';
 import { BufferAttribute, BufferGeometry, Color, type Mesh } from 'three';
-import type { HullMap as Distances } from '../../geometry/shape/hullIn/map';
+import type { OffMap } from '../../geometry/shape/hullIn/map';
 import type { Plan } from '../../geometry/types';
 import { offColour } from '../say/hullMap';
 import { usePainter } from '../ui/painter';
@@ -14,7 +14,7 @@ const ORDER = 6;
 /** How high over the board it lies, as a share of the way from its middle: a hair. */
 const OVER = 1.004;
 
-function coloured({ positions, indices, off }: Distances): BufferGeometry {
+function coloured({ positions, indices, off }: OffMap): BufferGeometry {
   const colours = new Float32Array(positions.length);
   const known = new Map<string, Color>();
   for (let i = 0; i < off.length; i++) {
@@ -26,7 +26,7 @@ function coloured({ positions, indices, off }: Distances): BufferGeometry {
   return new BufferGeometry().setIndex(new BufferAttribute(indices, 1)).setAttribute('position', new BufferAttribute(positions, 3)).setAttribute('color', new BufferAttribute(colours, 3));
 }
 
-export function HullMap({ plan, map }: { readonly plan: Plan; readonly map: Distances }) {
+export function HullMap({ plan, map }: { readonly plan: Plan; readonly map: OffMap }) {
   const invalidate = useThree((state) => state.invalidate);
   const geometry = useMemo(() => coloured(map), [map]);
   const mesh = useRef<Mesh>(null);

@@ -16,8 +16,8 @@ import type { Design } from '../../geometry/design/schema';
 import { BuildError } from '../../geometry/errors';
 import { buildHull } from '../../geometry/hull/hull';
 import { logText } from '../../geometry/said';
-import { outerShells, tidied, type Triangles } from '../../geometry/shape/hullIn/body';
-import { place, placesOn } from '../../geometry/shape/hullIn/distance';
+import { outerShells, tidyBody, type Triangles } from '../../geometry/shape/hullIn/body';
+import { outsidePlace, outsideOf } from '../../geometry/shape/hullIn/distance';
 import { poseOf } from '../../geometry/shape/hullIn/pose';
 import { slicesOf } from '../../geometry/shape/hullIn/slices';
 import { halfBreadthAt } from '../../geometry/shape/line';
@@ -89,8 +89,8 @@ describe('a body', () => {
       const { positions, indices } = hullMesh({ hull }, 640);
       const geometry = new BufferGeometry().setAttribute('position', new BufferAttribute(positions, 3)).setIndex(new BufferAttribute(indices, 1));
       const bvh = new MeshBVH(geometry);
-      const find = placesOn(hull);
-      const at = place();
+      const find = outsideOf(hull);
+      const at = outsidePlace();
       for (let i = 0; i < 400; i++) {
         const k = 3 * Math.floor(uniformFloat64(random) * (positions.length / 3));
         const [x, y, z] = [0, 1, 2].map((d) => positions[k + d] + 2 * (uniformFloat64(random) - 0.5));
@@ -114,7 +114,7 @@ describe('a body', () => {
 
   it('is known by its lie: however it is turned, its length, width and unit are the board\'s, and its deck is up', () => {
     for (const [name, design] of starters) {
-      const { body } = tidied(oddly(bodyOf(design, 60), 1 / 25.4));
+      const { body } = tidyBody(oddly(bodyOf(design, 60), 1 / 25.4));
       const posed = poseOf(body);
       const hull = buildHull(design);
       expect(posed.unit, name).toBe('inch');
@@ -184,15 +184,15 @@ describe('bodies of other kinds', () => {
     const random = xoroshiro128plus(11);
     const gone = Uint8Array.from({ length: body.indices.length / 3 }, () => (uniformFloat64(random) < 1 / 12 ? 1 : 0));
     const indices = body.indices.filter((_, i) => gone[Math.floor(i / 3)] === 0);
-    const { faults } = tidied({ ...body, indices });
+    const { faults } = tidyBody({ ...body, indices });
     expect(faults.open).toBeGreaterThan(1000);
-    expect(tidied(body).faults.open).toBe(0);
+    expect(tidyBody(body).faults.open).toBe(0);
     expect(fitted({ ...body, indices }, first).greatest).toBeLessThan(0.3);
   });
 
   it('a noisy one, 0.4 mm this way and that, comes back with the noise left over and the lines on the board', () => {
     const body = bodyOf(lake);
-    const { body: one } = tidied(body);
+    const { body: one } = tidyBody(body);
     const random = xoroshiro128plus(23);
     const positions = one.positions.map((v) => v + 0.8 * (uniformFloat64(random) - 0.5));
     const fit = fitted({ ...one, positions }, first);
@@ -207,7 +207,7 @@ describe('bodies of other kinds', () => {
 
   it('one with a wall within it and a fin under it: edges of three triangles and inner shells are told, and the fin stays out of the lines', () => {
     const body = bodyOf(lake);
-    const { body: hull } = tidied(body);
+    const { body: hull } = tidyBody(body);
     // Inside: the same shape, a third of the size. Below: a blade 8 mm thick from the keel down, at a tenth of the length. Its foot begins on the hull's own edge.
     const n = hull.positions.length / 3;
     const box = (low: readonly number[], high: readonly number[]) => Array.from({ length: 8 }, (_, k) => [0, 1, 2].map((d) => (k & (1 << d) ? high[d] : low[d]))).flat();
@@ -215,7 +215,7 @@ describe('bodies of other kinds', () => {
     const with3 = [...hull.indices.subarray(0, 3)];
     const positions = Float32Array.from([...hull.positions, ...box([900, -60, 30], [1500, 60, 60]), ...box([250, -4, -90], [430, 4, 40])]);
     const indices = Uint32Array.from([...hull.indices, ...with3, ...faces.map((k) => n + k), ...faces.map((k) => n + 8 + k)]);
-    const { body: all, faults } = tidied({ positions, indices });
+    const { body: all, faults } = tidyBody({ positions, indices });
     expect(faults.crowded).toBe(3);
     expect(outerShells(all).inner).toBe(1);
     const fit = fitted({ positions, indices }, first);
@@ -229,6 +229,6 @@ describe('bodies of other kinds', () => {
     expect(await wrong(() => fitted(bodyOf(first, 20), first, { unit: 'foot' }))).toMatch(/^length: is not that of a board.*allowed 600 to 6000 mm/);
     const flat = bodyOf(first, 20);
     expect(await wrong(() => fitted({ ...flat, positions: flat.positions.map(() => 1) }, first))).not.toBe('nothing');
-    expect(await wrong(() => tidied({ positions: Float32Array.of(0, 0, Number.NaN), indices: new Uint32Array(300) }))).toMatch(/^corner 1, z: is not a number/);
+    expect(await wrong(() => tidyBody({ positions: Float32Array.of(0, 0, Number.NaN), indices: new Uint32Array(300) }))).toMatch(/^corner 1, z: is not a number/);
   });
 });

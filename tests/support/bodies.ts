@@ -5,7 +5,7 @@ import type { Design } from '../../geometry/design/schema';
 import type { Triangles } from '../../geometry/shape/hullIn/body';
 import { fitBody, type HullFit } from '../../geometry/shape/hullIn/hullIn';
 import { poseOf, type PoseAsked } from '../../geometry/shape/hullIn/pose';
-import { outerShells, tidied } from '../../geometry/shape/hullIn/body';
+import { outerShells, tidyBody } from '../../geometry/shape/hullIn/body';
 import { writeStl } from '../../src/papers/solids';
 
 /** A board's finished outside as the STL that the program itself writes: right-handed, mm. */
@@ -32,7 +32,7 @@ export function oddly({ positions, indices }: Triangles, scale: number): Triangl
 
 /** A body read, laid and fitted, as the worker does it. Throws what it throws, and the first field error as text. */
 export function fitted(raw: Triangles, present: Design, asked: PoseAsked = {}): HullFit {
-  const { body } = outerShells(tidied(raw).body);
+  const { body } = outerShells(tidyBody(raw).body);
   const steps = fitBody(poseOf(body, asked).body, present);
   for (let next = steps.next(); ; next = steps.next()) {
     if (!next.done) continue;

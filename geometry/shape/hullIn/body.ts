@@ -19,7 +19,7 @@ export interface BodyFaults {
 const TRIANGLES = range(100, 8_000_000, 'count');
 
 /** A body with one corner a place. Throws a BuildError naming the corner or the number at fault. */
-export function tidied(raw: Triangles): { readonly body: Triangles; readonly faults: BodyFaults } {
+export function tidyBody(raw: Triangles): { readonly body: Triangles; readonly faults: BodyFaults } {
   const { positions, indices } = raw;
   const count = positions.length / 3;
   const triangles = indices.length / 3;

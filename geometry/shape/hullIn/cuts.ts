@@ -3,7 +3,7 @@ import { BuildError } from '../../errors';
 import type { OffsetRow, OffsetTable } from '../offsets';
 import type { OutlineEnds } from '../outlineFit';
 import type { Triangles } from './body';
-import { measured, slicesOf, type Slice } from './slices';
+import { cutSizes, slicesOf, type Slice } from './slices';
 import { medianOf } from './steer';
 
 /** Cuts along the board, and points that steer. Own choice: the round's radius is seen by several. */
@@ -21,7 +21,7 @@ export function stationsOf(length: number): number[] {
 /** A line through (a, b) pairs at 0, by the two given. */
 const carried = (a: readonly [number, number], b: readonly [number, number], to: number): number => a[1] + ((to - a[0]) * (b[1] - a[1])) / (b[0] - a[0]);
 
-type Row = ReturnType<typeof measured>;
+type Row = ReturnType<typeof cutSizes>;
 const halfOf = (row: Row): number => (row.starboard - row.port) / 2;
 
 /** What kind of end the cuts run into: from `near`, the cuts by their distance from it. */
@@ -35,7 +35,7 @@ function endOf(near: readonly { readonly d: number; readonly half: number }[]): 
 
 /** The cuts as a table of offsets, its ends carried on where the rail round or a tip hides them. */
 export function tableOf(slices: readonly Slice[], length: number): { table: OffsetTable; ends: OutlineEnds } {
-  const rows = slices.map(measured).filter((row) => Number.isFinite(row.starboard) && Number.isFinite(row.port));
+  const rows = slices.map(cutSizes).filter((row) => Number.isFinite(row.starboard) && Number.isFinite(row.port));
   if (rows.length < 12) throw new BuildError({ field: 'surface', value: `${rows.length} of ${slices.length} cuts`, allowed: 'a surface from tail to nose', message: 'too little of the board is there' });
   const ends = (['tail', 'nose'] as const).map((end) => {
     const d = (x: number) => (end === 'tail' ? x : length - x);
@@ -67,10 +67,10 @@ export function noiseOf(values: readonly number[]): number {
 }
 
 /** Points of the outside, thinned so that they lie about evenly, closer along the rails: (x, y, z) in a row. */
-export function pointsOf(body: Triangles, slices: readonly Slice[], length: number, side: number): Float32Array {
+export function steeringPoints(body: Triangles, slices: readonly Slice[], length: number, side: number): Float32Array {
   const fill = (cell: number): Map<number, number[]> => {
     const cells = new Map<number, number[]>();
-    const halves = slices.map((slice) => Math.max(...[measured(slice)].map(halfOf).filter(Number.isFinite), 0));
+    const halves = slices.map((slice) => Math.max(...[cutSizes(slice)].map(halfOf).filter(Number.isFinite), 0));
     const put = (x: number, y: number, z: number) => {
       const k = Math.min(slices.length - 1, Math.max(0, Math.round((x / length) * (slices.length - 1))));
       const edge = Math.abs(y) > halves[k] - 45;

@@ -9,7 +9,7 @@ import { footGrid, footOn } from '../project';
 export type Zone = 'deck' | 'bottom' | 'rail' | 'end';
 
 /** A point's place on the outside: signed distance (outside it positive), unit normal, and what the round is there. */
-export interface Place {
+export interface OutsidePlace {
   r: number;
   nx: number;
   ny: number;
@@ -25,7 +25,7 @@ export interface Place {
   apex: number;
 }
 
-export const place = (): Place => ({ r: 0, nx: 0, ny: 0, nz: 1, zone: 'deck', u: 0, inset: 0, arc: 0, t: 0, apex: 0 });
+export const outsidePlace = (): OutsidePlace => ({ r: 0, nx: 0, ny: 0, nz: 1, zone: 'deck', u: 0, inset: 0, arc: 0, t: 0, apex: 0 });
 
 /** Value and first two derivatives of a cubic Bezier's coordinate. */
 function cubic(a: number, b: number, c: number, d: number, t: number): readonly [number, number, number] {
@@ -46,10 +46,10 @@ const TIP = 2;
 const STARTS = 6;
 
 /** Sets `out` to where a point lies. Starboard's half is meant: a point to port is mirrored, and its normal with it. */
-export type Finder = (x: number, y: number, z: number, out: Place) => Place;
+export type Finder = (x: number, y: number, z: number, out: OutsidePlace) => OutsidePlace;
 
 /** Finds places on one hull. */
-export function placesOn(hull: Hull): Finder {
+export function outsideOf(hull: Hull): Finder {
   const { outline, round, length } = hull;
   const grid = footGrid(outline);
   const frame = planeFrame();
@@ -61,7 +61,7 @@ export function placesOn(hull: Hull): Finder {
   const square = [points[1] > 1e-3, points[points.length - 1] > 1e-3];
   const inset = new Float64Array(7);
 
-  const onRound = (sx: number, sy: number, z: number, arc: 0 | 1, out: Place): void => {
+  const onRound = (sx: number, sy: number, z: number, arc: 0 | 1, out: OutsidePlace): void => {
     const k = 3 * arc;
     const [a, b, c, d] = [inset[k], inset[k + 1], inset[k + 2], inset[k + 3]];
     const [e, f, g, h] = [row[3 * k + 2], row[3 * k + 5], row[3 * k + 8], row[3 * k + 11]];
@@ -145,7 +145,7 @@ export function placesOn(hull: Hull): Finder {
   };
 }
 
-function mirrored(out: Place, side: 1 | -1): Place {
+function mirrored(out: OutsidePlace, side: 1 | -1): OutsidePlace {
   out.ny *= side;
   return out;
 }

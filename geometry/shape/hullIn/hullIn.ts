@@ -12,11 +12,11 @@ import type { Hull } from '../../types';
 import { fitOffsets } from '../offsetsFit';
 import { relayRibs, stretchCurve } from '../stretch';
 import type { Triangles } from './body';
-import { noiseOf, pointsOf, stationsOf, tableOf } from './cuts';
-import { place, placesOn, type Zone } from './distance';
+import { noiseOf, steeringPoints, stationsOf, tableOf } from './cuts';
+import { outsidePlace, outsideOf, type Zone } from './distance';
 import { heldLines } from './free';
-import { boxOf, settled, turned, type Turn } from './pose';
-import { type HullMap, mapOf } from './map';
+import { extentOf, settled, turnBody, type Turn } from './pose';
+import { type OffMap, mapOf } from './map';
 import { remarksOn } from './remarks';
 import { slicesOf } from './slices';
 import { evenly, spreadLength, spreadMain } from './spread';
@@ -75,7 +75,7 @@ function round({ design, hull, points, misses, turns }: Steered, about: Point, p
     const next = { ...design, lines: equations.freedom.stepped(found.step) };
     const body = built(next);
     if (!body) continue;
-    const moved = turned({ positions: points, indices: NONE }, found.turn, about).positions;
+    const moved = turnBody({ positions: points, indices: NONE }, found.turn, about).positions;
     const after = missesOf(body, moved, equations.limit);
     if (after.cost < before) return { design: next, hull: body, points: moved, misses: after, turns: [...turns, found.turn], gain: 1 - after.cost / before };
   }
@@ -97,7 +97,7 @@ export interface HullProgress {
 export interface HullFit {
   readonly design: Design;
   /** The body laid onto the planned outside, and how far each of its corners lies off it, mm: outside it positive. */
-  readonly map: HullMap;
+  readonly map: OffMap;
   /** Corners of the body that were measured; how far the farthest lies off. */
   readonly corners: number;
   readonly greatest: number;
@@ -130,7 +130,7 @@ const turnOf = (turns: readonly Turn[]): number => turns.reduce((sum, { pitch = 
 
 /** A body moved along so that its tail is at x = 0. */
 function atTail({ positions, indices }: Triangles): Triangles {
-  const [x] = boxOf({ positions, indices }).low;
+  const [x] = extentOf({ positions, indices }).low;
   return { positions: positions.map((v, i) => (i % 3 === 0 ? v - x : v)), indices };
 }
 
@@ -142,12 +142,12 @@ function stretchTo(curve: LengthCurveDesign, length: number): LengthCurveDesign 
 /** How far the body lies off a board's outside, corner by corner: of those that triangles use. */
 function judged(design: Design, body: Triangles): HullFit {
   const hull = buildHull(design);
-  const find = placesOn(hull);
+  const find = outsideOf(hull);
   const { positions: p, indices } = body;
   const off = new Float32Array(p.length / 3).fill(Number.NaN);
   const onto = new Float32Array(p.length);
   const zones: Zone[] = [];
-  const at = place();
+  const at = outsidePlace();
   let [greatest, squares, corners, worst] = [0, 0, 0, 0];
   for (const i of indices) {
     if (!Number.isNaN(off[i])) continue;
@@ -176,7 +176,7 @@ export function* fitBody(start: Triangles, present: Design): Generator<HullProgr
   for (let pass = 0; pass < PASSES; pass++) {
     const last = pass === PASSES - 1;
     yield { share: 0.05 + 0.28 * pass, title: 'Cutting the body across' };
-    const { high: [length, side, depth] } = boxOf(body);
+    const { high: [length, side, depth] } = extentOf(body);
     const slices = slicesOf(body, stationsOf(length));
     const { table, ends } = tableOf(slices, length);
     const even = table.rows.filter(({ x }) => x > 0.05 * length && x < 0.95 * length);
@@ -189,7 +189,7 @@ export function* fitBody(start: Triangles, present: Design): Generator<HullProgr
     const sides = Object.fromEntries(SIDES.map((name) => [name, evenly(SIDE_POINTS[0], length, () => BEGIN[name])])) as Record<(typeof SIDES)[number], LengthCurveDesign>;
     const lines = { ...sides, ...(was ? Object.fromEntries(SIDES.map((name) => [name, stretchTo(was.lines[name], length)])) : {}), ...spreadMain({ outline, rocker, thickness }, 0) };
     const begun = withLines(present, heldLines(lines), length);
-    const points = pointsOf(body, slices, length, side);
+    const points = steeringPoints(body, slices, length, side);
     const hull = buildHull(begun);
     let state: Steered = { design: begun, hull, points, misses: missesOf(hull, points), turns: [] };
     for (const [stage, count] of SIDE_POINTS.entries()) {
@@ -214,7 +214,7 @@ export function* fitBody(start: Triangles, present: Design): Generator<HullProgr
       if (!last && turnOf(state.turns) > STILL) break;
     }
     ({ design } = state);
-    for (const turn of state.turns) body = turned(body, turn, about);
+    for (const turn of state.turns) body = turnBody(body, turn, about);
     pitched += pitchOf(state.turns);
     if (last || turnOf(state.turns) <= STILL) break;
     body = atTail(body);

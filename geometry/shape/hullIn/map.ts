@@ -2,7 +2,7 @@
 import type { Triangles } from './body';
 
 /** A surface with a signed distance a corner, mm. */
-export interface HullMap extends Triangles {
+export interface OffMap extends Triangles {
   readonly off: Float32Array;
 }
 
@@ -11,7 +11,7 @@ const DRAWN = 120_000;
 const CELL = 6;
 
 /** The map: of a fine surface one corner a cell, that which lies farthest off. */
-export function mapOf({ positions: p, indices }: Triangles, off: Float32Array): HullMap {
+export function mapOf({ positions: p, indices }: Triangles, off: Float32Array): OffMap {
   if (indices.length / 3 <= DRAWN) return { positions: p, indices, off };
   const cells = new Map<number, number>();
   const cellOf = new Uint32Array(off.length);

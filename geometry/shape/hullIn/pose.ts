@@ -138,7 +138,7 @@ function levelled(body: Triangles, x0: number, x1: number): Triangles {
   const low = (i: number) => slabs[i].low;
   const slope = mean([2, 3, 4].map((d) => (low(k - 1 + d) - low(k - d)) / (((2 * d - 1) * (x1 - x0)) / SLABS)));
   if (!Number.isFinite(slope)) return body;
-  return turned(body, { pitch: Math.atan(slope) }, [(x0 + x1) / 2, 0, 0]);
+  return turnBody(body, { pitch: Math.atan(slope) }, [(x0 + x1) / 2, 0, 0]);
 }
 
 /** A small turn of a body, radians, and its shifts, mm. */
@@ -151,7 +151,7 @@ export interface Turn {
 }
 
 /** A body turned about a point: by roll round x, by pitch the nose down, by yaw the nose to starboard, then shifted. */
-export function turned({ positions: p, indices }: Triangles, { roll = 0, pitch = 0, yaw = 0, across = 0, along = 0 }: Turn, about: readonly [number, number, number]): Triangles {
+export function turnBody({ positions: p, indices }: Triangles, { roll = 0, pitch = 0, yaw = 0, across = 0, along = 0 }: Turn, about: readonly [number, number, number]): Triangles {
   const out = new Float32Array(p.length);
   const [cr, sr, cp, sp, cy, sy] = [Math.cos(roll), Math.sin(roll), Math.cos(pitch), Math.sin(pitch), Math.cos(yaw), Math.sin(yaw)];
   for (let i = 0; i < p.length; i += 3) {
@@ -166,7 +166,7 @@ export function turned({ positions: p, indices }: Triangles, { roll = 0, pitch =
 }
 
 /** Least and greatest of a body's coordinates. */
-export function boxOf({ positions: p }: Triangles): { low: Axis; high: Axis } {
+export function extentOf({ positions: p }: Triangles): { low: Axis; high: Axis } {
   const low: Axis = [Infinity, Infinity, Infinity];
   const high: Axis = [-Infinity, -Infinity, -Infinity];
   for (let i = 0; i < p.length; i++) {
@@ -179,7 +179,7 @@ export function boxOf({ positions: p }: Triangles): { low: Axis; high: Axis } {
 
 /** The body with its tail at x = 0, its lowest point at z = 0, and y = 0 midway between its sides. */
 export function settled(body: Triangles): Triangles {
-  const { low, high } = boxOf(body);
+  const { low, high } = extentOf(body);
   const middle: Axis = [low[0], (low[1] + high[1]) / 2, low[2]];
   return { positions: body.positions.map((v, i) => v - middle[i % 3]), indices: body.indices };
 }
@@ -195,18 +195,18 @@ export function poseOf(raw: Triangles, asked: PoseAsked = {}, stated?: TableUnit
   const [x, , z] = snapped(axes);
   const own = axes.every((axis) => axis.some((v) => Math.abs(v) > NEAR));
   let body = laid(raw, middle, x, z, 1);
-  const box = boxOf(body);
+  const box = extentOf(body);
   const guess = wrongWay(body, box.low[0], box.high[0]);
   const [back, over] = [guess.endForEnd !== (asked.endForEnd ?? false), guess.overturned !== (asked.overturned ?? false)];
   const rawLength = box.high[0] - box.low[0];
   const unit = asked.unit ?? stated ?? unitFor(rawLength);
   body = laid(raw, middle, back ? minus(x) : x, over ? minus(z) : z, UNIT_MM[unit]);
   if (!own) {
-    const { low, high } = boxOf(body);
+    const { low, high } = extentOf(body);
     body = levelled(body, low[0], high[0]);
   }
   body = settled(body);
-  const { high: [length, y, depth] } = boxOf(body);
+  const { high: [length, y, depth] } = extentOf(body);
   const width = 2 * y;
   if (!(length >= LENGTHS.value[0] && length <= LENGTHS.value[1])) {
     throw new BuildError({ field: 'length', value: { of: 'mm', value: length, decimals: 1 }, allowed: LENGTHS, message: 'is not that of a board: choose the unit the file is in' });

@@ -2,7 +2,7 @@
 import { mm, said, type Said } from '../../said';
 import type { Triangles } from './body';
 import type { Zone } from './distance';
-import { measured, slicesOf } from './slices';
+import { cutSizes, slicesOf } from './slices';
 
 /** Less than this is told in figures alone, mm; and less than this share of the surface is a corner, not a part. */
 const TOLD = { off: 2, share: 0.0005 } as const;
@@ -19,7 +19,7 @@ export function remarksOn(body: Triangles, off: Float32Array, zones: readonly Zo
 }
 
 function wholes(body: Triangles, length: number): Said[] {
-  const cuts = slicesOf(body, Array.from({ length: 60 }, (_, i) => (length * (i + 0.5)) / 60)).map(measured).filter(({ port }) => Number.isFinite(port));
+  const cuts = slicesOf(body, Array.from({ length: 60 }, (_, i) => (length * (i + 0.5)) / 60)).map(cutSizes).filter(({ port }) => Number.isFinite(port));
   const askew = cuts.reduce((most, { port, starboard }) => Math.max(most, Math.abs(port + starboard) / 2), 0);
   const split = cuts.filter(({ low, port, starboard }) => !Number.isFinite(low) && port < 0 && starboard > 0);
   return [
@@ -50,7 +50,7 @@ function places({ positions: p, indices }: Triangles, off: Float32Array, zones: 
     found.set(id, one);
   }
   return [...found.values()].filter(({ area }) => area > TOLD.share * whole).sort((a, b) => b.most - a.most).slice(0, MOST).map(({ zone, part, out, area, most }) =>
-    said(out ? 'Its {zone} {part}: up to {x} outside the lines, over {share} of the surface. Fins and steps are no part of them.' : 'Its {zone} {part}: up to {x} inside the lines, over {share} of the surface. Boxes, channels and holes are no part of them.', {
+    said(out ? 'Its {zone} {part}: up to {x} outside the lines, over {share} of the surface. The lines have none of its fins or steps.' : 'Its {zone} {part}: up to {x} inside the lines, over {share} of the surface. The lines have none of its boxes, channels or holes.', {
       zone: ZONES[zone], part, x: mm(most), share: { of: 'share', value: area / whole, decimals: 1 },
     }));
 }

@@ -37,7 +37,7 @@ export function slicesOf({ positions: p, indices }: Triangles, stations: readonl
 }
 
 /** What a cut measures: its reach to either side, and the lowest and highest point on the centreline; NaN where it does not reach. */
-export interface Measured {
+export interface CutSizes {
   readonly x: number;
   readonly port: number;
   readonly starboard: number;
@@ -49,7 +49,7 @@ export interface Measured {
 const BESIDE = 20;
 const FIN = 6;
 
-export function measured({ x, pieces }: Slice): Measured {
+export function cutSizes({ x, pieces }: Slice): CutSizes {
   let [port, starboard] = [Infinity, -Infinity];
   for (let i = 0; i < pieces.length; i += 4) {
     port = Math.min(port, pieces[i], pieces[i + 2]);

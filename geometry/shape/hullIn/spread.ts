@@ -12,7 +12,7 @@ export function evenly(n: number, length: number, at: (x: number) => number): Le
   return { points: Array.from({ length: n }, (_, i) => (i * length) / (n - 1)).map((x) => ({ x, v: at(x) })) };
 }
 
-/** Points of the main lines, unless more are wanted: as many as a maker has in hand. */
+/** Points of the main lines, unless more are wanted: no more than a maker can look after. */
 const MAIN_POINTS = { outline: 9, along: 7 } as const;
 
 /** How many more at each further stage. */

@@ -9,7 +9,7 @@ import { frameAt, planeFrame } from '../../curves/plane';
 import { valueAt } from '../../curves/graph';
 import type { Design, LengthCurveName } from '../../design/schema';
 import type { Hull } from '../../types';
-import { place, placesOn, roundSectionOf, type RoundSection } from './distance';
+import { outsidePlace, outsideOf, roundSectionOf, type RoundSection } from './distance';
 import { freedomOf, LENGTH_LINES, LIKE, outlineMoves, type Freedom } from './free';
 import type { Turn } from './pose';
 
@@ -42,8 +42,8 @@ const limitOf = (median: number): number => Math.max(HUBER.mm, HUBER.times * 1.4
 
 /** How far points (x, y, z in a row) lie off a hull. `limit`: as of another hull, so that costs compare. */
 export function missesOf(hull: Hull, points: Float32Array, limit?: number): Misses {
-  const find = placesOn(hull);
-  const at = place();
+  const find = outsideOf(hull);
+  const at = outsidePlace();
   const r = new Float64Array(points.length / 3);
   for (let i = 0; i < r.length; i++) r[i] = find(points[3 * i], points[3 * i + 1], points[3 * i + 2], at).r;
   const median = medianOf(r);
@@ -109,12 +109,12 @@ export function equationsOf(design: Design, hull: Hull, points: Float32Array, me
   const normal = new Float64Array(n * n);
   const right = new Float64Array(n);
   const limit = limitOf(median);
-  const find = placesOn(hull);
+  const find = outsideOf(hull);
   const section = roundSectionOf(hull);
   const moves = outlineMoves(freedom, design.lines.outline);
   const across = new Float64Array(freedom.outline.count + 1);
   const base: RoundSection = { inset: new Float64Array(7), z: new Float64Array(7), deckSlope: 0, bottomSlope: 0 };
-  const at = place();
+  const at = outsidePlace();
   const frame = planeFrame();
   const basis = new Float64Array(12);
   const row = new Float64Array(n);

@@ -23,7 +23,7 @@ const UNITS: readonly { readonly id: TableUnit; readonly label: string }[] = [
   { id: 'mm', label: 'mm' }, { id: 'cm', label: 'cm' }, { id: 'm', label: 'm' }, { id: 'inch', label: 'inches' }, { id: 'foot', label: 'feet' },
 ];
 
-/** What was amiss with the body, as it was mended in reading. */
+/** What was wrong with the body, and what became of it. */
 function faultsOf({ faults: { open, crowded, slivers }, inner, stated, unit }: HullRead): What[] {
   return [
     ...(open > 0 ? [said('{n} edges have one triangle only: the surface has holes. It is measured where it is.', { n: open })] : []),

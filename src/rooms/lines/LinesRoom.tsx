@@ -35,6 +35,7 @@ import { discardProposal, useProposal } from '../../state/proposal';
 import { isPicture } from './tracing';
 import { takePicture, TracingTool } from './TracingTool';
 import './drawn.css';
+import './hull.css';
 import './tools.css';
 
 /** Asked for when it is opened. */

@@ -1,6 +1,6 @@
 /** Reads a body of triangles from a file by its name and content. */
 import { BuildError } from '../../../geometry/errors';
-import { tidied, outerShells, type BodyFaults, type Triangles } from '../../../geometry/shape/hullIn/body';
+import { tidyBody, outerShells, type BodyFaults, type Triangles } from '../../../geometry/shape/hullIn/body';
 import type { TableUnit } from '../../../geometry/shape/lengths';
 import { range } from '../../../geometry/said';
 import { readGltf } from './gltf';
@@ -26,6 +26,6 @@ export async function readBody(name: string, bytes: Uint8Array): Promise<ReadBod
     : kind === 'glb' || kind === 'gltf' ? { body: await readGltf(bytes), unit: 'm' as const }
     : null;
   if (!raw) throw new BuildError({ field: name, value: kind ? `.${kind}` : 'no ending', allowed: '.stl, .obj, .glb, .gltf', message: 'this kind of file is not read as a body' });
-  const { body, faults } = tidied(raw.body);
+  const { body, faults } = tidyBody(raw.body);
   return { ...outerShells(body), faults, ...('unit' in raw ? { unit: raw.unit } : {}) };
 }
