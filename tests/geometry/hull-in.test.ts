@@ -3,9 +3,12 @@
  * through STL, a Wigley hull in closed form (formula as in tests/geometry/wigley.test.ts), and bodies that are open, noisy,
  * crowded or none.
  */
+import { Document, WebIO } from '@gltf-transform/core';
+import { zipSync } from 'fflate';
 import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import { BufferAttribute, BufferGeometry, type Mesh as ThreeMesh, Vector3 } from 'three';
+import { GLTFLoader } from 'three/examples/jsm/loaders/GLTFLoader.js';
 import { OBJLoader } from 'three/examples/jsm/loaders/OBJLoader.js';
 import { STLLoader } from 'three/examples/jsm/loaders/STLLoader.js';
 import { MeshBVH } from 'three-mesh-bvh';
@@ -22,7 +25,9 @@ import { poseOf } from '../../geometry/shape/hullIn/pose';
 import { slicesOf } from '../../geometry/shape/hullIn/slices';
 import { halfBreadthAt } from '../../geometry/shape/line';
 import { hullMesh } from '../../geometry/solid/board';
+import { writeThreeMf } from '../../src/papers/threeMf';
 import { readBody } from '../../src/work/bodyFiles/read';
+import { readGltf } from '../../src/work/bodyFiles/gltf';
 import { readObj } from '../../src/work/bodyFiles/obj';
 import { readStl } from '../../src/work/bodyFiles/stl';
 import { fitted, oddly, stlOf } from '../support/bodies';
@@ -77,6 +82,73 @@ describe('readers', () => {
     expect(await wrong(() => readBody('board.gltf', bytes('{"asset":{"version":"2.0"},"buffers":[{"uri":"shape.bin","byteLength":4}]}')))).toMatch(/^buffers: .*given shape.bin/);
     expect(await wrong(() => readBody('board.step', bytes('ISO-10303-21;')))).toMatch(/given \.step; allowed \.stl/);
     expect(await wrong(() => readBody('board.obj', bytes('# nothing\n')))).toMatch(/^triangles: the file holds no surface \(given 0/);
+  });
+});
+
+/** How far the farthest corner of either lies from the nearest of the other. */
+function apart(a: ArrayLike<number>, b: ArrayLike<number>): number {
+  const one = (from: ArrayLike<number>, to: ArrayLike<number>) => {
+    let most = 0;
+    for (let i = 0; i < from.length; i += 3) {
+      let least = Infinity;
+      for (let k = 0; k < to.length; k += 3) least = Math.min(least, (from[i] - to[k]) ** 2 + (from[i + 1] - to[k + 1]) ** 2 + (from[i + 2] - to[k + 2]) ** 2);
+      most = Math.max(most, least);
+    }
+    return Math.sqrt(most);
+  };
+  return Math.max(one(a, b), one(b, a));
+}
+
+describe('packages', () => {
+  const mesh = hullMesh({ hull: buildHull(first) }, 30);
+  const stamp = { board: 'a', revision: '', unit: 'mm', date: '2026-01-01' } as const;
+
+  // Written by @gltf-transform/core with a node turned, scaled and moved within another; read by three's loader.
+  it('glTF: every node in its place as three has it, binary and as text; metres', async () => {
+    const document = new Document();
+    const buffer = document.createBuffer();
+    const accessor = (type: 'VEC3' | 'SCALAR', array: Float32Array<ArrayBuffer> | Uint32Array<ArrayBuffer>) => document.createAccessor().setType(type).setArray(array).setBuffer(buffer);
+    const primitive = document.createPrimitive().setAttribute('POSITION', accessor('VEC3', mesh.positions.slice())).setIndices(accessor('SCALAR', mesh.indices.slice()));
+    const inner = document.createNode('board').setMesh(document.createMesh().addPrimitive(primitive)).setRotation([0.18257419, 0.36514837, 0.54772256, 0.73029674]).setTranslation([1, 2, 3]);
+    document.createScene().addChild(document.createNode('all').setScale([0.001, 0.002, 0.001]).addChild(inner));
+    const io = new WebIO();
+    const glb = await io.writeBinary(document);
+    const theirs = await new GLTFLoader().parseAsync(glb.buffer as ArrayBuffer, '');
+    theirs.scene.updateMatrixWorld(true);
+    const places: number[] = [];
+    theirs.scene.traverse((node) => {
+      if (!('geometry' in node)) return;
+      const at = (node as ThreeMesh).geometry.getAttribute('position');
+      for (let i = 0; i < at.count; i++) places.push(...new Vector3().fromBufferAttribute(at, i).applyMatrix4(node.matrixWorld));
+    });
+    const read = await readBody('board.glb', glb);
+    expect(read.unit).toBe('m');
+    // Corner by corner, in the file's order: a hundredth of a millimetre is a float's last digits in a matrix of floats.
+    const ours = await readGltf(glb);
+    expect(ours.positions.length).toBe(places.length);
+    expect(Math.max(...ours.positions.map((v, i) => Math.abs(v - places[i])))).toBeLessThan(1e-5);
+    const { json, resources } = await io.writeJSON(document);
+    const [uri] = Object.keys(resources);
+    const text = JSON.stringify({ ...json, buffers: [{ byteLength: resources[uri].length, uri: `data:application/octet-stream;base64,${Buffer.from(resources[uri]).toString('base64')}` }] });
+    expect((await readBody('board.gltf', bytes(text))).body.positions).toEqual(read.body.positions);
+  });
+
+  it('3MF: what the program writes comes back; an item\'s transform, its object\'s parts and the unit count', async () => {
+    const package_ = writeThreeMf([{ id: 'hull', mesh }], 'Hull', stamp);
+    const read = await readBody('board.3mf', package_);
+    expect(read.unit).toBe('mm');
+    // Written to a thousandth of a millimetre.
+    expect(apart(read.body.positions, mesh.positions.map((v, i) => (i % 3 === 1 ? -v : v)))).toBeLessThan(0.002);
+    // By hand: the item turns x to y and shifts by 5 in z, the part before that shifts by 2 in x (section 3.3: rows, from the left).
+    const strip = Array.from({ length: 120 }, (_, i) => `<vertex x="${i}" y="${i % 2}" z="0"/>`).join('');
+    const faces = Array.from({ length: 118 }, (_, i) => `<triangle v1="${i}" v2="${i + 1}" v3="${i + 2}"/>`).join('');
+    const model = (faults = '') => zipSync({ '3D/3dmodel.model': bytes(`<model unit="inch" xmlns="http://schemas.microsoft.com/3dmanufacturing/core/2015/02"><resources>\n<object id="1"><mesh><vertices>${strip}</vertices><triangles>${faces}${faults}</triangles></mesh></object><object id="2"><components><component objectid="1" transform="1 0 0 0 1 0 0 0 1 2 0 0"/></components></object></resources><build><item objectid="2" transform="0 1 0 -1 0 0 0 0 1 0 0 5"/></build></model>`) });
+    const placed = await readBody('strip.3mf', model());
+    expect(placed.unit).toBe('inch');
+    expect(apart(placed.body.positions, Array.from({ length: 120 }, (_, i) => [-(i % 2), i + 2, 5]).flat())).toBe(0);
+    expect(await wrong(() => readBody('strip.3mf', model('<triangle v1="1" v2="2" v3="400"/>')))).toMatch(/^object 1, triangle 118, v3: names a vertex that is not there \(given 400; allowed 0 to 119/);
+    expect(await wrong(() => readBody('strip.3mf', model('<triangle v1="1"')))).toMatch(/^3D\/3dmodel.model, line 2: cannot be read/);
+    expect(await wrong(() => readBody('strip.3mf', bytes('no zip')))).toMatch(/^3MF file: cannot be unpacked/);
   });
 });
 

@@ -125,7 +125,7 @@ export function HullTool() {
   const known = file && read.of?.file === file && !read.failure ? read.result : null;
   return (
     <>
-      <p className="hint">A whole board as a body of triangles, drawn or scanned: STL, OBJ or glTF, lying any way, in any unit.</p>
+      <p className="hint">A whole board as a body of triangles, drawn or scanned: STL, OBJ, glTF or 3MF, lying any way, in any unit.</p>
       <p className="buttons">
         <FilePick className="ruled" label={file ? 'Another file' : 'Choose a file'} accept={HULL_FILES} name="hull-file" onFile={takeHull} />
         {file && <button type="button" className="ruled" onClick={dropHull}>Clear</button>}

@@ -18,10 +18,10 @@ export const useHull = create<HullState>()(() => NONE);
 export const HULL_TITLE = 'Lines fitted to the body';
 
 /** What files are offered and taken, by their endings. */
-export const HULL_FILES = '.stl,.obj,.glb,.gltf';
+export const HULL_FILES = '.stl,.obj,.glb,.gltf,.3mf';
 
 /** Whether a dropped file holds a body. */
-export const isHull = (file: File): boolean => /\.(stl|obj|glb|gltf)$/i.test(file.name);
+export const isHull = (file: File): boolean => /\.(stl|obj|glb|gltf|3mf)$/i.test(file.name);
 
 /** Reads the file as it is to be taken. */
 export async function readHull(): Promise<void> {

@@ -6,6 +6,7 @@ import { range } from '../../../geometry/said';
 import { readGltf } from './gltf';
 import { readObj } from './obj';
 import { readStl } from './stl';
+import { readThreeMf } from './threeMf';
 
 /** A body, what was wrong with it, how many shells within it were left out, and its unit where the file states one. */
 interface ReadBody {
@@ -24,8 +25,9 @@ export async function readBody(name: string, bytes: Uint8Array): Promise<ReadBod
   const raw = kind === 'stl' ? { body: readStl(bytes) }
     : kind === 'obj' ? { body: readObj(bytes) }
     : kind === 'glb' || kind === 'gltf' ? { body: await readGltf(bytes), unit: 'm' as const }
+    : kind === '3mf' ? readThreeMf(bytes)
     : null;
-  if (!raw) throw new BuildError({ field: name, value: kind ? `.${kind}` : 'no ending', allowed: '.stl, .obj, .glb, .gltf', message: 'this kind of file is not read as a body' });
+  if (!raw) throw new BuildError({ field: name, value: kind ? `.${kind}` : 'no ending', allowed: '.stl, .obj, .glb, .gltf, .3mf', message: 'this kind of file is not read as a body' });
   const { body, faults } = tidyBody(raw.body);
   return { ...outerShells(body), faults, ...('unit' in raw ? { unit: raw.unit } : {}) };
 }
