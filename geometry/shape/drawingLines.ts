@@ -30,6 +30,8 @@ const UPRIGHT = 1e-6;
 /** An end narrower than this share of the widest place is on the centreline, a flat side that deviates less is straight. Own choices. */
 const POINTED = 0.01;
 const FLAT = 1e-3;
+/** Places of one half that are held against the other, at most. Own choice. */
+const COMPARED = 600;
 /** Share of the length within which two ends are at the same end of the board. Own choice. */
 const SAME_END = 0.02;
 
@@ -194,7 +196,9 @@ export function outlineIn(curve: DrawnCurve, lie: DrawingLie, tolerance: number)
   const axis = (low + high) / 2;
   const [port, starboard] = ([1, -1] as const).map((by) => half(mirroredV(round, axis, by), height / 2));
   let apart = { by: 0, at: 0 };
-  for (const p of starboard) {
+  const every = Math.ceil(starboard.length / COMPARED);
+  for (let i = 0; i < starboard.length; i += every) {
+    const p = starboard[i];
     const by = wayTo(port, p);
     if (by > apart.by) apart = { by, at: p.u };
   }

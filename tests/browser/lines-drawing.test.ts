@@ -89,7 +89,7 @@ test('curves of a drawing are pointed at, sized by two known places, and become 
   const figures = await fit.locator('tbody td:nth-child(3)').allTextContents();
   expect(figures).toHaveLength(4);
   for (const text of figures.slice(0, 3)) expect(Number(text)).toBeLessThanOrEqual(0.25);
-  expect(await fit.locator('tr').last().textContent()).toMatch(/^4 section\d.*640$/);
+  expect(await fit.locator('tr').last().textContent()).toMatch(/^4 section–\d\.\d+ ✕640$/);
   expect(await page.locator('[data-worst]').count()).toBe(4);
   await settle(page);
   expect((await stateOf(page)).length).toBeCloseTo(1800, 3);

@@ -8,7 +8,7 @@ import { changeDrawn, pickCurve, useDrawn } from './drawn';
 import './drawn.css';
 
 /** Room round the drawing, how near a curve a press picks it and a known place catches on it, px. */
-const EDGE = 16;
+const EDGE = 26;
 const REACH = 24;
 const CATCH = 10;
 /** Height of the sheet, px. */

@@ -6,7 +6,8 @@ import { type Limits, range, said } from '../../../geometry/said';
 import type { DrawnPlan, DrawnCurve } from '../../../geometry/shape/drawing';
 import type { DrawnRole } from '../../../geometry/shape/drawingFit';
 import { COLUMN_TITLES, OFFSET_COLUMNS } from '../../../geometry/shape/offsets';
-import { asGiven, lengthText, lengthWithUnit, readLength, unitSign } from '../../say/units';
+import { textOf } from '../../say/said';
+import { lengthText, lengthWithUnit, readLength, unitSign } from '../../say/units';
 import { isBusy, useJob } from '../../state/jobs';
 import { useProposal } from '../../state/proposal';
 import { useUnits } from '../../state/unit';
@@ -99,7 +100,7 @@ function Lie({ drawing }: { readonly drawing: DrawnPlan }) {
         <label>Its unit
           <select value={scale ?? ''} onChange={(event) => chooseScale(event.target.value as DrawnScale)}>
             {scale === null && <option value="">choose one</option>}
-            {drawing.unit !== undefined && <option value="file">as the file says: {asGiven(drawing.unit, 4)} mm</option>}
+            {drawing.unit !== undefined && <option value="file">as the file says: {textOf({ of: 'mm', value: Number(drawing.unit.toPrecision(5)) }, unit)}</option>}
             {SCALES.map(({ id, label }) => <option key={id} value={id}>{label}</option>)}
           </select>
         </label>
