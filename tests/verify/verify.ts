@@ -1,6 +1,7 @@
 /**
  * `npm run verify [-- --stations N] [--boards N] [--seed S]`: every starter board cut by OCCT at 200 stations (or N), from
- * the same nets but none of our code, and compared with the plan: fails where they differ by 0.01 mm or 0.01 degrees. Every part of every board and its hull as STEP, read by OCCT. Then
+ * the same nets but none of our code, and compared with the plan: fails where they differ by 0.01 mm or 0.01 degrees. Every part of every board and its hull as STEP, read by OCCT. Every board there and back as a
+ * body of triangles, and one of two million (bodies.ts). Then
  * the boards that `tests/geometry/overlaps.test.ts` leaves out, and the first 100 random boards of seed 1 (or N of S), whatever their findings: fails where two parts of one take the same room.
  * Prints what it finds; ends with `N passed, N failed`, one check a figure and station, and one a board.
  */
@@ -25,6 +26,7 @@ import { meshVolume } from '../support/meshVolume';
 import { occtBoard } from '../support/occtBoard';
 import { overlapsOf, overlapText } from '../support/overlaps';
 import { readStep } from '../support/readStep';
+import { verifyBodies } from './bodies';
 
 const { values: args } = parseArgs({ options: { stations: { type: 'string', default: '200' }, boards: { type: 'string', default: '100' }, seed: { type: 'string', default: '1' } } });
 const whole = (name: keyof typeof args, least: number): number => {
@@ -101,6 +103,10 @@ for (const name of seedNames) {
   failed += volumes.length - right + short.length;
   console.log(`${name}: ${right} of ${volumes.length} solids read by OCCT from STEP, valid and of the right volume${short.length > 0 ? `; not closed: ${short.join(', ')}` : ''}`);
 }
+
+const bodies = verifyBodies();
+passed += bodies.passed;
+failed += bodies.failed;
 
 const manifold = await loadManifold();
 /** Whether no two parts of a board take the same room; prints those that do. */

@@ -89,25 +89,28 @@ function steppedLines(lines: Lines, outline: Block, blocks: Readonly<Record<Leng
   return { ...(out as Required<typeof out>), outline: steppedOutline(lines.outline, outline, step, longer) };
 }
 
-/** Most times that a curve is eased. */
-const EASED = 40;
+/** Most times that a curve is drawn back into its range, and how much farther than it swings out, as a share of that. */
+const EASED = 60;
+const BACK = 1.5;
 
-/** Main lines keep to what they were fitted to. */
-const keptWithin = (name: LengthCurveName, points: { x: number; v: number }[], limits: { readonly min: number; readonly max: number }) =>
-  (name === 'rocker' || name === 'thickness' ? points : eased(points, limits));
-
-/** Points whose curve keeps within limits between them too: where it swings out, each is drawn to the middle of its neighbours. */
+/** Points whose curve keeps within limits between them too: where it swings out, the two points about that place are drawn back; if that does not do, each to the middle of its neighbours. */
 function eased(points: { x: number; v: number }[], limits: { readonly min: number; readonly max: number }): { x: number; v: number }[] {
   for (let i = 0; i < EASED; i++) {
-    const { min, max } = graphRange(graphSpline({ points }));
+    const { min, xMin, max, xMax } = graphRange(graphSpline({ points }));
     if (min >= limits.min && max <= limits.max) break;
+    const [x, by] = min < limits.min ? [xMin, limits.min - min] : [xMax, limits.max - max];
+    const after = Math.max(1, points.findIndex((p) => p.x >= x));
     points = points.map((p, k) => {
-      const [before, after] = [points[Math.max(0, k - 1)], points[Math.min(points.length - 1, k + 1)]];
-      return { x: p.x, v: (before.v + 2 * p.v + after.v) / 4 };
+      if (i > EASED / 2) return { x: p.x, v: (points[Math.max(0, k - 1)].v + 2 * p.v + points[Math.min(points.length - 1, k + 1)].v) / 4 };
+      return k === after || k === after - 1 ? { x: p.x, v: p.v + BACK * by } : p;
     });
   }
   return points;
 }
+
+/** Main lines keep to what they were fitted to. */
+const keptWithin = (name: LengthCurveName, points: { x: number; v: number }[], limits: { readonly min: number; readonly max: number }) =>
+  (name === 'rocker' || name === 'thickness' ? points : eased(points, limits));
 
 /** Which way each number of the outline moves it: points square to the curve, ends along the end's plane or not at all, then the end angles. */
 function steppedOutline(curve: OutlineDesign, { at }: Block, step: ArrayLike<number>, longer: number): OutlineDesign {
