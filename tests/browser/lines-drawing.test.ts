@@ -5,6 +5,7 @@ import { readSvg } from '../../geometry/shape/drawingSvg';
 import { settle } from './board';
 import { expectClean, shareBrowser } from './harness';
 import { linesPage, path, stateOf, tool, type, undoAll } from './linesPage';
+import { untoldWords } from './worded';
 
 shareBrowser();
 
@@ -93,7 +94,15 @@ test('curves of a drawing are pointed at, sized by two known places, and become 
   expect(await page.locator('[data-worst]').count()).toBe(4);
   await settle(page);
   expect((await stateOf(page)).length).toBeCloseTo(1800, 3);
-  // Twice as far apart by the arrow keys or the figure: another size, another proposal.
+  // Each word of ours leads to what it means; and on a phone the proposal's answers stay in sight.
+  expect(await untoldWords(page)).toEqual([]);
+  const desk = page.viewportSize();
+  await page.setViewportSize({ width: 390, height: 844 });
+  const accept = await page.getByRole('button', { name: 'Accept' }).boundingBox();
+  expect((accept?.y ?? Infinity) + (accept?.height ?? 0)).toBeLessThanOrEqual(844);
+  if (desk) await page.setViewportSize(desk);
+  await settle(page);
+  // B nearer to A by the arrow keys: the drawing is larger, another proposal.
   await page.locator('[data-place="B"]').focus();
   await page.keyboard.press('Shift+ArrowLeft');
   await expect.poll(async () => (await stateOf(page)).length).toBeGreaterThan(1830);
