@@ -153,8 +153,8 @@ export function StationCard({ plan }: { readonly plan: Plan }) {
           <h3>Check</h3>
           <dl>
             <Figure name="Gap" term="gap" from="sole to cap" hint="Clear height between sole and cap: rows fill it, and what they leave is the slot">{told(({ gap }) => mm(gap), 'gap', false)}</Figure>
-            <Figure name="Cover" term="cover" hint={`Least timber from the hollow to the finished outside; at least ${lengthWithUnit(rail.leastCover, unit)} is wanted`} warn={boxed && c.cover < rail.leastCover}>
-              {told(({ cover }) => mm(cover), 'cover')}{boxed && <span className={css.of}> least {mm(rail.leastCover)}</span>}
+            <Figure name="Cover" term="cover" from={boxed ? `least ${mm(rail.leastCover)}` : undefined} hint={`Least timber from the hollow to the finished outside; at least ${lengthWithUnit(rail.leastCover, unit)} is wanted`} warn={boxed && c.cover < rail.leastCover}>
+              {told(({ cover }) => mm(cover), 'cover')}
             </Figure>
             <Figure name="Cap left" term="cap-left" hint="Thickness left of the cap at its outer edge" warn={boxed && c.capLeft < 0}>{told(({ capLeft }) => mm(capLeft))}</Figure>
           </dl>

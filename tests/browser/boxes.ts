@@ -27,7 +27,7 @@ function measureBoxes(): string[] {
    * What of a box can be seen once all it lies in has cut it, and whether something that does not scroll cuts it off.
    * What has been scrolled away can be reached, so it is not cut off.
    */
-  const within = (from: Element, box: Box): { readonly seen: Box; readonly cut: string | null } => {
+  const within = (from: Element, box: Box, letters = false): { readonly seen: Box; readonly cut: string | null } => {
     let seen = box;
     let cut: string | null = null;
     let fixed = false;
@@ -46,6 +46,8 @@ function measureBoxes(): string[] {
           if (x > 1.5 && cuts(overflowX) && textOverflow !== 'ellipsis') cut = `${Math.round(x)} px across, by ${at.tagName.toLowerCase()}.${at.getAttribute('class') ?? ''}`;
           if (y > 1.5 && cuts(overflowY)) cut = `${Math.round(y)} px up or down, by ${at.tagName.toLowerCase()}.${at.getAttribute('class') ?? ''}`;
         }
+        // What lies before the beginning of what scrolls is reached by no scrolling.
+        if (letters && least(now) > 0 && scrolls(overflowX) && at.scrollLeft === 0 && edge.l - now.l > 1.5) cut ??= `${Math.round(edge.l - now.l)} px before the beginning of ${at.tagName.toLowerCase()}.${at.getAttribute('class') ?? ''}`;
         if (scrolls(overflowX) || scrolls(overflowY)) {
           const reached = meet(now, edge);
           // Scrolled away as a whole: it can be scrolled to.
@@ -59,6 +61,7 @@ function measureBoxes(): string[] {
       const x = Math.max(-seen.l, seen.r - innerWidth, -seen.t, seen.b - innerHeight);
       if (x > 1.5) cut ??= `${Math.round(x)} px, by the window`;
     }
+    if (letters && least(seen) > 0 && seen.l < -1.5 && root.scrollLeft === 0) cut ??= `${Math.round(-seen.l)} px before the beginning of the page`;
     if (least(seen) > 0 && seen.r > innerWidth + 1.5) cut ??= `${Math.round(seen.r - innerWidth)} px across, by the window`;
     return { seen: meet(seen, windowBox), cut };
   };
@@ -100,7 +103,7 @@ function measureBoxes(): string[] {
       // The em box: what stands above and below it is room that no letter fills.
       const spare = owner instanceof SVGElement ? rect.height * 0.12 : Math.max(0, (rect.height - size) / 2);
       const box = { l: rect.left, t: rect.top + spare, r: rect.right, b: rect.bottom - spare };
-      const { seen, cut } = within(owner, box);
+      const { seen, cut } = within(owner, box, true);
       if (cut !== null && !told) {
         faults.push(`text cut: ${nameOf(owner)}, ${cut}`);
         told = true;

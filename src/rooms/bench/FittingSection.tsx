@@ -9,7 +9,7 @@ export function FittingSection({ plan, parts, unit }: PageProps) {
   const { fittings } = parts;
   if (!fittings) return <p className="hint">The board has no vent and no fittings.</p>;
   const placed = listOf(fittingTable(parts), [
-    { id: 'what' }, { id: 'x', title: 'station' }, { id: 'y', title: 'off centre' }, { id: 'side' }, { id: 'under', long: true }, { id: 'length', title: 'long' }, { id: 'width', title: 'wide' }, { id: 'depth', title: 'deep' },
+    { id: 'what', long: true }, { id: 'x', title: 'station' }, { id: 'y', title: 'off centre' }, { id: 'side' }, { id: 'under', long: true }, { id: 'length', title: 'long' }, { id: 'width', title: 'wide' }, { id: 'depth', title: 'deep' },
   ], unit);
   const bays = listOf(airTable(parts), [{ id: 'bay' }, { id: 'side' }, { id: 'from' }, { id: 'to' }, { id: 'air' }], unit);
   const shut = fittings.air.filter(({ vented }) => !vented).length;
