@@ -120,15 +120,12 @@ export function roundSection(hull: { outline: Spline; lines: Lines; deck: Panel;
     zTurn = valueAt(lines.rocker, x) + valueAt(lines.thickness, x);
     zTuck = valueAt(lines.rocker, x);
   }
-  roundControls({ turn, tuck, full, apex: valueAt(lines.apex, x), zTurn, zTuck, deckSlope, bottomSlope }, arcs);
-  for (let i = 0; i < 7; i++) {
-    out[at + i * 3] = x + arcs[2 * i] * nx;
-    out[at + i * 3 + 1] = y + arcs[2 * i] * ny;
-    out[at + i * 3 + 2] = arcs[2 * i + 1];
-  }
+  roundControls({ turn, tuck, full, apex: valueAt(lines.apex, x), zTurn, zTuck, deckSlope, bottomSlope }, (i, inset, z) => {
+    out[at + i * 3] = x + inset * nx;
+    out[at + i * 3 + 1] = y + inset * ny;
+    out[at + i * 3 + 2] = z;
+  });
 }
-
-const arcs = new Float64Array(14);
 
 /** What the round of one section is made of: its insets as there is room for them, and where deck and bottom are there. */
 interface RoundOf {
@@ -143,15 +140,11 @@ interface RoundOf {
   readonly bottomSlope: number;
 }
 
-/** Control points of the round's two cubic arcs, tuck to apex to deck: inset from the outline and height of each. Fills 14 numbers. */
-export function roundControls({ turn, tuck, full, apex, zTurn, zTuck, deckSlope, bottomSlope }: RoundOf, out: Float64Array): void {
+/** Puts the seven control points of the round's two cubic arcs, tuck to apex to deck: inset from the outline and height of each. */
+export function roundControls({ turn, tuck, full, apex, zTurn, zTuck, deckSlope, bottomSlope }: RoundOf, put: (i: number, inset: number, z: number) => void): void {
   const zDeckEdge = zTurn - deckSlope * turn;
   const zBottomEdge = zTuck - bottomSlope * tuck;
   const zApex = zBottomEdge + apex * (zDeckEdge - zBottomEdge);
-  const put = (i: number, inset: number, z: number) => {
-    out[2 * i] = inset;
-    out[2 * i + 1] = z;
-  };
   put(0, tuck, zTuck);
   put(1, tuck * (1 - full), zTuck + full * (zBottomEdge - zTuck));
   put(2, 0, zApex + full * (zBottomEdge - zApex));

@@ -58,7 +58,7 @@ function sectionPlaces(p: readonly number[], halfBreadth: number, thickness: num
   roundControls({
     turn, tuck, full, apex, zTurn: deck(yTurn), zTuck: bottom(yTuck),
     deckSlope: (2 * crown * yTurn) / b, bottomSlope: concave * 6 * (yTuck / b) * (1 - yTuck / b) - vee,
-  }, arcs);
+  }, (i, inset, z) => arcs.set([b - inset, z], 2 * i));
   const out: number[] = [];
   for (let i = 0; i < ALONG; i++) out.push((yTuck * i) / ALONG, bottom((yTuck * i) / ALONG));
   for (const from of [0, 6]) {
@@ -66,7 +66,7 @@ function sectionPlaces(p: readonly number[], halfBreadth: number, thickness: num
       const t = i / ALONG;
       const weights = [(1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t ** 3];
       const at = (d: number) => weights.reduce((sum, w, k) => sum + w * arcs[from + 2 * k + d], 0);
-      out.push(b - at(0), at(1));
+      out.push(at(0), at(1));
     }
   }
   for (let i = ALONG; i >= 0; i--) out.push((yTurn * i) / ALONG, deck((yTurn * i) / ALONG));
