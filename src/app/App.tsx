@@ -69,15 +69,14 @@ export function App() {
   const theme = useView((state) => state.theme);
   const room = useView((state) => state.room);
   const drawer = useView((state) => state.drawer);
-  // What the Words page was opened from stays as it is under it.
-  const below = useView((state) => (state.drawer === 'words' ? state.under : state.drawer));
+  const words = useView((state) => state.words);
   const unit = useUnits((state) => state.unit);
   const offline = useOffline(({ kept }) => kept);
   useEffect(() => {
     document.documentElement.dataset.theme = theme;
   }, [theme]);
   return (
-    <div className={css.page} data-room={room} data-drawer={drawer ?? undefined}>
+    <div className={css.page} data-room={room} data-drawer={drawer ?? undefined} data-words={words || undefined}>
       <TopBar />
       <main className={css.stage} aria-label="Stage">
         <Boundary name="The stage" without="Ribbon, station card and sizes work without it." beside={TOOLS}>
@@ -91,12 +90,12 @@ export function App() {
         {plan && room === 'bench' && <Suspense><BenchRoom plan={plan} /></Suspense>}
         {plan && room === 'build' && <Suspense><BuildRoom plan={plan} /></Suspense>}
       </Boundary>
-      <Boundary key={below} name="This drawer" without="The rooms work without it.">
-        <Drawers plan={plan} drawer={below} />
+      <Boundary key={drawer} name="This drawer" without="The rooms work without it.">
+        <Drawers plan={plan} drawer={drawer} />
         {plan && drawer === 'atBench' && <Suspense><AtBench plan={plan} offline={offline} /></Suspense>}
         {drawer === 'menu' && <Suspense><PhoneMenu offline={offline} /></Suspense>}
       </Boundary>
-      {plan && drawer === 'words' && <Boundary name="This page" without="The rooms work without it."><Suspense><WordsPage plan={plan} /></Suspense></Boundary>}
+      {plan && words && <Boundary name="This page" without="The rooms work without it."><Suspense><WordsPage plan={plan} /></Suspense></Boundary>}
       {plan && room !== 'shape' && <StationCard plan={plan} />}
       {plan && <PrintHead plan={plan} unit={unit} />}
       {plan && <Ribbon plan={plan} />}

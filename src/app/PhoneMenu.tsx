@@ -1,6 +1,8 @@
 /** The phone's menu: the bench, the four rooms and how far each has come, boards and files, unit, light, and whether the screen stays awake. */
 import { UNITS } from '../say/units';
+import { placeName } from '../say/words';
 import { useAtBench } from '../state/atBench';
+import { usePlan } from '../state/plan';
 import { useUnits } from '../state/unit';
 import { ROOMS, useView } from '../state/view';
 import { Drawer } from '../ui/Drawer';
@@ -12,10 +14,13 @@ export function PhoneMenu({ offline }: { readonly offline: boolean }) {
   const { unit, setUnit } = useUnits();
   const status = useRoomStatus();
   const awake = useAtBench((state) => state.awake);
+  const plan = usePlan();
+  const s = useView((state) => state.s);
+  const standsAt = plan ? placeName(plan, s) : '…';
   return (
     <Drawer label="Menu" className={css.menu}>
       <nav className={css.rooms} aria-label="Rooms">
-        <button type="button" onClick={() => open('atBench')}><b>At the bench</b></button>
+        <button type="button" onClick={() => open('atBench')}><b>At the bench</b><small>{standsAt}</small></button>
         {ROOMS.map(({ id, label }) => (
           <button key={id} type="button" aria-current={room === id ? 'page' : undefined} onClick={() => goTo(id)}>
             <b>{label}</b><small data-wants={status[id].wants || undefined} aria-busy={status[id].open || undefined}>{status[id].text}</small>

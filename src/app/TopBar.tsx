@@ -41,7 +41,7 @@ function RoomTabs() {
 }
 
 function WordsButton() {
-  const opened = useView(({ drawer }) => drawer === 'words');
+  const opened = useView(({ words }) => words);
   const { open, explain } = useView.getState();
   return <button type="button" className="ruled" aria-expanded={opened} onClick={() => (opened ? open(null) : explain(null))}>Words</button>;
 }

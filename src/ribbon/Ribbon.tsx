@@ -40,7 +40,7 @@ function sideWords({ design }: Plan, lead: Plan, scale: RibbonScale) {
   const { samples, cap } = lead.rail;
   const first = Math.max(0, Math.ceil(cap.s0 / samples.step));
   const capHeight = Math.min(scale.z(soleThickness) - 6, scale.z(soleThickness + Math.max(0, samples.gap[first]) + capThickness / 2) + 4);
-  const word = (y: number, text: string) => svg`<text class=${css.side} x=${scale.left - 8} y=${px(y)}>${text}</text>`;
+  const word = (y: number, text: string) => svg`<text class=${css.side} ?data-narrow=${scale.width < NARROW} x=${scale.left - 8} y=${px(y)}>${text}</text>`;
   return svg`${word(scale.headBottom - 14, 'heights')}${word(scale.headBottom - 2, `×${fixed(scale.exaggeration, 1)}`)}${scale.width < NARROW ? nothing : svg`${word(capHeight, 'cap')}${word(scale.z(soleThickness / 2) + 3, 'sole')}`}
     ${outerLayers > 0 ? word(scale.skinsTop + (outerLayers * SKIN_LINE) / 2 + 4, 'skins') : nothing}
     ${word((scale.bandTop + scale.bandBottom) / 2 + 4, 'bevel')}${word(scale.axis + 18, 'station')}${scale.railAxis === null ? nothing : word(scale.railAxis + 12, 'on rail')}`;

@@ -19,7 +19,7 @@ import { Clamps } from './Clamps';
 import { liftHeight } from './frame';
 import { putBody } from './geometries';
 import { bevelMaterial, hollowBehindMaterial, hollowMaterial, inkMaterial, shadowMaterial, timberMaterial } from './materials';
-import { partsShown, showOf, standsOf, useFinished } from './shown';
+import { partsShown, showOf, standsOf, useCapColour, useFinished } from './shown';
 
 const FADED = 0.2;
 /** A pointer that travels farther than this between press and release was turning the view, px. */
@@ -58,7 +58,7 @@ const LIFTED = 'lifted';
 
 export function Board({ plan, bodies }: Draft) {
   const { layers, deck, bottom, openSide } = useView(useShallow(partsShown));
-  const bevelMap = useView((state) => state.capColour === 'bevel');
+  const mapped = useCapColour() === 'bevel';
   const moveTo = useView((state) => state.moveTo);
   const standing = useBuild((state) => state.standing);
   const finished = useFinished();
@@ -78,7 +78,7 @@ export function Board({ plan, bodies }: Draft) {
     shadowMaterial.uniforms.soft.value = finished ? 1 : 0;
     invalidate();
   });
-  useEffect(() => invalidate(), [layers, deck, bottom, openSide, bevelMap, standing, invalidate]);
+  useEffect(() => invalidate(), [layers, deck, bottom, openSide, mapped, standing, invalidate]);
 
   // Kept the same while the plan is: another handler would count as a change of the stage, and draw it again.
   const pick = useCallback((event: ThreeEvent<MouseEvent>) => {
@@ -109,7 +109,7 @@ export function Board({ plan, bodies }: Draft) {
               <>
                 {shown.map(({ one, port, show, arrives }) => {
                   const faded = show === 'fade';
-                  const mapped = (standing ? standing.bevels : bevelMap && !finished) && body.mesh.bevel !== undefined;
+                  const asMap = mapped && body.mesh.bevel !== undefined;
                   const lifted = show === 'lift';
                   const mesh = (
                     <group scale-y={port ? -1 : 1}>
@@ -117,9 +117,9 @@ export function Board({ plan, bodies }: Draft) {
                         <BodyMesh
                           name={one.id}
                           buffers={buffers}
-                          material={mapped ? bevelMaterial : materials.timber(body.kind, faded ? FADED : 1, lifted)}
+                          material={asMap ? bevelMaterial : materials.timber(body.kind, faded ? FADED : 1, lifted)}
                           ink={arrives ? materials.freshInk : faded || finished ? materials.faintInk : materials.ink}
-                          order={mapped ? MAP_ORDER : faded || lifted ? FADED_ORDER : 0}
+                          order={asMap ? MAP_ORDER : faded || lifted ? FADED_ORDER : 0}
                         />
                       )}
                     </group>

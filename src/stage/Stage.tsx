@@ -3,7 +3,6 @@ import { useThree } from '@react-three/fiber';
 import { type ComponentType, lazy, memo, type ReactNode, Suspense, useEffect, useEffectEvent, useLayoutEffect, useRef, useState } from 'react';
 import type { Group } from 'three';
 import { useBoardBefore } from '../state/boardBefore';
-import { useBuild } from '../state/build';
 import { beforeDraft, type Draft, eachDraft } from '../state/draft';
 import type { InkedBody } from '../state/jobKinds';
 import { useShownHullMap } from '../state/hullMap';
@@ -21,7 +20,7 @@ import { Legend } from './Legend';
 import { paintTheme } from './materials';
 import { MeasureMarks } from './MeasureMarks';
 import { ProjectorSetter } from './Projector';
-import { useFinished } from './shown';
+import { useCapColour, useFinished } from './shown';
 import { StationCursor } from './StationCursor';
 import css from './Stage.module.css';
 
@@ -79,7 +78,7 @@ function DraftFrame() {
 /** What is in the canvas once there is a plan. */
 function BoardScene({ plan, bodies, pins }: BoardSceneProps) {
   const tried = useBoardBefore((state) => state.plan !== null);
-  const lies = useLies();
+  const lies = useCapColour() === 'lie';
   const distances = useShownHullMap();
   const parts = usePartsOf(plan);
   const board = useRef<Group>(null);
@@ -111,19 +110,6 @@ function BoardScene({ plan, bodies, pins }: BoardSceneProps) {
   );
 }
 
-/** Whether the cap carries the bevel map: as the layers have it, or, while the build is shown, in the steps about bevels. */
-function useMapped(): boolean {
-  const bevelMap = useView((state) => state.capColour === 'bevel' && !state.finished);
-  const standing = useBuild((state) => state.standing);
-  return standing ? standing.bevels : bevelMap;
-}
-
-/** Whether the cap is coloured by how it lies. */
-function useLies(): boolean {
-  const built = useBuild(({ standing }) => standing !== null);
-  return useView((state) => state.capColour === 'lie' && !state.finished) && !built;
-}
-
 const sameParts = (a: readonly InkedBody[], b: readonly InkedBody[]) => a.length === b.length && a.every(({ id }, i) => id === b[i].id);
 
 /** The board that is rendered: the settled one. A draft in which a part comes or goes is rendered too: there is nothing yet to paint it with. */
@@ -145,8 +131,8 @@ export const Stage = memo(function Stage({ tools }: { readonly tools?: ReactNode
   const view = useView((state) => state.view);
   const turned = useView((state) => state.turned);
   const ask = useView((state) => state.ask);
-  const mapped = useMapped();
-  const lies = useLies();
+  const capColour = useCapColour();
+  const mapped = capColour === 'bevel';
   const parts = usePartsOf(shown?.plan ?? null);
   const [pins] = useState<Pins>(() => ({ anchors: [], length: 0, depth: 0, layer: null }));
   return (
@@ -158,7 +144,7 @@ export const Stage = memo(function Stage({ tools }: { readonly tools?: ReactNode
         </StageCanvas>
         {shown && <LabelLayer plan={shown.plan} bodies={shown.bodies} pins={pins} mapped={mapped} />}
         {shown && mapped && <Legend plan={shown.plan} />}
-        {shown && lies && <Suspense><LieKey parts={parts} /></Suspense>}
+        {shown && capColour === 'lie' && <Suspense><LieKey parts={parts} /></Suspense>}
       </div>
       <div className={css.tools} data-keep-out>
         {tools}

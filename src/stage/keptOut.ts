@@ -12,9 +12,23 @@ export function keptOut(from: Element): Box[] {
   });
 }
 
-/** Calls when one of them changes its size, until the call that comes back is made. */
+/** Calls when one of them changes its size, comes or goes, until the call that comes back is made. */
 export function watchKeptOut(changed: () => void): () => void {
   const watcher = new ResizeObserver(changed);
-  for (const kept of document.querySelectorAll(KEEP_OUT)) watcher.observe(kept);
-  return () => watcher.disconnect();
+  const watched = new WeakSet<Element>();
+  const look = () => {
+    for (const kept of document.querySelectorAll(KEEP_OUT)) {
+      if (watched.has(kept)) continue;
+      watched.add(kept);
+      watcher.observe(kept);
+    }
+  };
+  look();
+  // A room's own words come when its code is there. Nothing is measured here, whatever else changes on the page.
+  const comers = new MutationObserver(look);
+  comers.observe(document.body, { childList: true, subtree: true });
+  return () => {
+    comers.disconnect();
+    watcher.disconnect();
+  };
 }

@@ -1,7 +1,7 @@
 /** Which parts are shown, and how. */
 import type { Body, PartKind } from '../../geometry/types';
 import { type Standing, useBuild } from '../state/build';
-import { type LayerId, type OpenSide, type SkinShow, useView } from '../state/view';
+import { type CapColour, type LayerId, type OpenSide, type SkinShow, useView } from '../state/view';
 
 const LAYER_OF: Readonly<Record<Exclude<PartKind, 'bottom-skin' | 'deck-skin'>, LayerId>> = {
   rib: 'frames', stringer: 'frames', sole: 'sole', row: 'row',
@@ -25,6 +25,13 @@ export const partsShown = ({ layers, deck, bottom, openSide, finished }: Setting
 export function useFinished(): boolean {
   const built = useBuild(({ standing }) => standing !== null);
   return useView(({ finished }) => finished) && !built;
+}
+
+/** What the cap is coloured by: as the layers have it, and by its timber as finished; while the build is shown by its bevel in the steps about bevels. */
+export function useCapColour(): CapColour {
+  const standing = useBuild((state) => state.standing);
+  const asked = useView(({ capColour, finished }) => (finished ? 'timber' : capColour));
+  return !standing ? asked : standing.bevels ? 'bevel' : 'timber';
 }
 
 /** How a part of one side is shown: skins by their own setting, the rest by layer and by the side that is opened. */

@@ -32,7 +32,7 @@ export const ROOMS = [
 ] as const;
 export type RoomId = (typeof ROOMS)[number]['id'];
 /** What lies over a room until it is closed. */
-export type DrawerId = 'sizes' | 'decisions' | 'layers' | 'measure' | 'spreads' | 'scale' | 'targets' | 'readings' | 'boards' | 'share' | 'words' | 'menu' | 'atBench';
+export type DrawerId = 'sizes' | 'decisions' | 'layers' | 'measure' | 'spreads' | 'scale' | 'targets' | 'readings' | 'boards' | 'share' | 'menu' | 'atBench';
 /** Drawers that belong to one room; the others lie over any. */
 const ROOM_OF: Partial<Record<DrawerId, RoomId>> = { sizes: 'plan', decisions: 'plan', spreads: 'plan', scale: 'shape', targets: 'shape', readings: 'build' };
 export type ThemeName = 'paper' | 'bench';
@@ -57,8 +57,10 @@ interface ViewState {
   readonly finished: boolean;
   readonly room: RoomId;
   readonly drawer: DrawerId | null;
-  /** What shows again when the drawer closes: the phone's bench, where it was opened from there, and what the Words page was opened over. */
+  /** What shows again when the drawer closes: the phone's bench, where it was opened from there. */
   readonly under: DrawerId | null;
+  /** The Words page lies over all; what is under it stays as it is. */
+  readonly words: boolean;
   /** The cause of the decision that its drawer shows; the first where there is none such. */
   readonly decision: string | null;
   /** The word that the Words page was opened at. */
@@ -82,7 +84,7 @@ interface ViewState {
   setTurned(): void;
   /** Goes to a room, with nothing over it. */
   goTo(room: RoomId): void;
-  /** Opens a drawer in its room; null closes the one that is open: what it was opened from at the bench shows again. */
+  /** Opens a drawer in its room; null closes the Words page, or else the drawer that is open: what it was opened from at the bench shows again. */
   open(drawer: DrawerId | null): void;
   /** Opens the Words page at a word. */
   explain(term: TermId | null): void;
@@ -100,6 +102,10 @@ function preferredTheme(): ThemeName {
 /** What had the focus when the last drawer was asked for: where that one covers it, it has lost it by the time that the drawer is there. */
 let opener: Element | null = null;
 export const openedFrom = (): Element | null => opener;
+/** @param stays whether what the focus is in stays; else what stands in it goes with it, and the next leads back to what opened the first */
+function noteOpener(stays: boolean): void {
+  if (stays || !document.activeElement?.closest('[data-area="drawer"]')) opener = document.activeElement;
+}
 
 /** The view: cursor, layers, skins, room and theme. */
 export const useView = create<ViewState>()((set, get) => ({
@@ -117,6 +123,7 @@ export const useView = create<ViewState>()((set, get) => ({
   room: 'plan',
   drawer: inHand() ? 'atBench' : null,
   under: null,
+  words: false,
   decision: null,
   term: null,
   theme: preferredTheme(),
@@ -134,18 +141,18 @@ export const useView = create<ViewState>()((set, get) => ({
   setPins: (pins) => set({ pins }),
   setFinished: (finished) => set(finished ? { finished, cut: false } : { finished }),
   setTurned: () => set({ turned: true }),
-  goTo: (room) => set({ room, drawer: null, under: null }),
+  goTo: (room) => set({ room, drawer: null, under: null, words: false }),
   open: (drawer) => {
-    const { room, drawer: now, under } = get();
-    if (!drawer) return set({ drawer: under, under: null });
-    const stays = now === 'atBench' || (drawer === 'words' && now !== null && now !== 'words' && now !== 'menu');
-    // What stands in a drawer that goes, goes with it: the next one leads back to what opened the first.
-    if (stays || !document.activeElement?.closest('[data-area="drawer"]')) opener = document.activeElement;
-    set({ drawer, room: ROOM_OF[drawer] ?? room, under: drawer === 'atBench' ? null : stays ? now : under });
+    const { room, drawer: now, under, words } = get();
+    if (!drawer) return set(words ? { words: false } : { drawer: under, under: null });
+    noteOpener(now === 'atBench' && !words);
+    set({ drawer, room: ROOM_OF[drawer] ?? room, words: false, under: drawer === 'atBench' ? null : now === 'atBench' ? now : under });
   },
   explain: (term) => {
-    set({ term });
-    get().open('words');
+    const { drawer, under, words } = get();
+    if (words) return set({ term });
+    noteOpener(drawer !== 'menu');
+    set({ term, words: true, ...(drawer === 'menu' ? { drawer: under, under: null } : {}) });
   },
   setTheme: (theme) => set({ theme }),
   ask: (name) => set(({ view, cut, finished }) => ({ view: { name, count: view.count + 1 }, turned: false, cut: name === 'fit' ? cut : name === 'station', finished: finished && name !== 'station' })),

@@ -104,7 +104,13 @@ export function StationCard({ plan }: { readonly plan: Plan }) {
   const planing = planingOf(c);
   const stops = stopsAt(lead, c.s);
   const [tailward, noseward] = rowsBeside(lead, c.s);
-  const toCut = stops.map(({ row, s }) => ({ row, length: cut(row, s) }));
+  const slot = (from?: string) => <Figure name="Slot" term="slot" from={from} hint="Left open above the last row: the gap less the rows">{told((section) => mm(section.slot))}</Figure>;
+  const depth = (from?: string) => (
+    <Figure name="Inner depth" term="inner-depth" from={from} hint="Inner depth at the rib-end line, square to the sole: sole, gap and cap fill it">{told((section) => mm(section.depth), undefined, false)}</Figure>
+  );
+  const toCut = stops.map(({ row, s }) => (
+    <Figure key={row} name={`Cut row ${row}`} hint={`Length to cut of row ${row}, along its own middle`}>{cut(row, s)}</Figure>
+  ));
   return (
     <section className={css.card} data-area="card" aria-label="Station card">
       <div className={css.first}>
@@ -123,18 +129,14 @@ export function StationCard({ plan }: { readonly plan: Plan }) {
             {stops.length === 0 ? (
               <>
                 <Figure name="Rows" term="row" hint="Spacer rows here">{told(({ rows }) => `${rows} of ${rail.rows}`, undefined, false)}</Figure>
-                <Figure name="Slot" term="slot" from={c.rows > 0 ? `above row ${c.rows}` : 'no row here'} hint="Left open above the last row: the gap less the rows">{told(({ slot }) => mm(slot))}</Figure>
-                <Figure name="Inner depth" term="inner-depth" from="skin to skin" hint="Inner depth at the rib-end line, square to the sole: sole, gap and cap fill it">{told(({ depth }) => mm(depth), undefined, false)}</Figure>
+                {slot(c.rows > 0 ? `above row ${c.rows}` : 'no row here')}
+                {depth('skin to skin')}
               </>
             ) : (
               <>
                 <Figure name="Rows to tail" term="stop" hint="Spacer rows on the side toward the tail">{tailward}</Figure>
                 <Figure name="Rows to nose" term="stop" hint="Spacer rows on the side toward the nose">{noseward}</Figure>
-                {toCut.slice(0, 1).map(({ row, length }) => (
-                  <Figure key={row} name={`Cut row ${row}`} hint={`Length to cut of row ${row}, along its own middle`}>
-                    {length}
-                  </Figure>
-                ))}
+                {toCut.slice(0, 1)}
               </>
             )}
           </dl>
@@ -168,11 +170,9 @@ export function StationCard({ plan }: { readonly plan: Plan }) {
           <FarDistances plan={plan} drawing={drawing} unit={unit} />
           {stops.length > 0 && (
             <>
-              <Figure name="Slot" term="slot" hint="Left open above the last row: the gap less the rows">{told(({ slot }) => mm(slot))}</Figure>
-              <Figure name="Inner depth" term="inner-depth" hint="Inner depth at the rib-end line, square to the sole: sole, gap and cap fill it">{told(({ depth }) => mm(depth), undefined, false)}</Figure>
-              {toCut.slice(1).map(({ row, length }) => (
-                <Figure key={row} name={`Cut row ${row}`} hint={`Length to cut of row ${row}, along its own middle`}>{length}</Figure>
-              ))}
+              {slot()}
+              {depth()}
+              {toCut.slice(1)}
             </>
           )}
           <Figure name="Radius" hint="Radius of the box face, seen from above">{Math.abs(c.kappa) > 1e-6 ? mm(1 / Math.abs(c.kappa), 0) : 'straight'}</Figure>

@@ -2,9 +2,8 @@
 import type { Parts } from '../../geometry/parts/types';
 import type { Plan, Side } from '../../geometry/types';
 import { lengthText } from '../say/units';
-import { madeOf, useJobs } from '../state/jobs';
 import { useUnits } from '../state/unit';
-import { usePartsOf } from '../work/parts';
+import { usePartsCurrent, usePartsOf } from '../work/parts';
 import { useReadings } from '../work/readings';
 
 /** A run counts as within a piece that ends so near to it, mm. */
@@ -28,7 +27,7 @@ function lengthsIn({ bending, joints }: Parts, side: Side, row: number, s: numbe
 export function useCutLength(plan: Plan): (row: number, s: number) => string {
   const unit = useUnits((state) => state.unit);
   const parts = usePartsOf(plan);
-  const current = useJobs((jobs) => (jobs.parts.of?.built ?? null) === madeOf(jobs.built, plan));
+  const current = usePartsCurrent(plan);
   const side = useReadings((state) => state.side);
   return (row, s) => {
     if (!parts || !current) return '…';

@@ -43,6 +43,9 @@ export function startParts(): void {
 /** The parts of this very plan, or null while they are not made. */
 export const usePartsOf = (plan: Plan | null): Parts | null => useMade('parts', plan);
 
+/** Whether they are of the readings that there are: while new ones are made, those of before are shown. */
+export const usePartsCurrent = (plan: Plan): boolean => useJobs((jobs) => madeOf(jobs.parts, plan) !== null && (jobs.parts.of?.built ?? null) === madeOf(jobs.built, plan));
+
 /** The board as it is: its plan, its parts where they are made, and what there is to decide on it. */
 interface Standing {
   readonly plan: Plan | null;

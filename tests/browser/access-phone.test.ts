@@ -4,6 +4,7 @@ import { faultsOfRooms, violations, visitWithAxe } from './axe';
 import { openRoom, PHONE } from './board';
 import { faultsInWindows, WINDOWS } from './boxes';
 import { shareBrowser } from './harness';
+import { rest } from './rooms';
 
 shareBrowser();
 
@@ -25,5 +26,18 @@ describe('WCAG 2.2 AA by axe-core', () => {
     await page.getByRole('button', { name: /^Menu, / }).first().tap();
     await look('Menu');
     expect(wrong).toEqual([]);
+    // Plan's first screen has what leads to the next rib or stop, and a key of two lines; its views are large enough for a finger (WCAG 2.2, SC 2.5.5).
+    // The menu leads back to the bench, from which it was opened.
+    await page.keyboard.press('Escape');
+    await openRoom(page, 'Plan');
+    for (const { width, height } of WINDOWS.phone.rooms.slice(0, 4)) {
+      if (height < width) continue;
+      await page.setViewportSize({ width, height });
+      await rest(page);
+      const boxes = await page.evaluate(() => Object.fromEntries(['.StationCard_steps', '.Head_key', '.Stage_views button:last-child'].map((one) => [one, document.querySelector(one)?.getBoundingClientRect().toJSON() as DOMRect])));
+      expect(boxes['.StationCard_steps'].bottom, `${width} x ${height}`).toBeLessThanOrEqual(height);
+      expect(boxes['.Head_key'].height, `${width} x ${height}`).toBeLessThan(3 * 18);
+      expect(boxes['.Stage_views button:last-child'].width, `${width} x ${height}`).toBeGreaterThanOrEqual(44);
+    }
   });
 });

@@ -412,9 +412,18 @@ describe('words', () => {
     await words.waitFor();
     expect(await words.locator('[data-on] dd').innerText()).toContain('under the tabs');
     expect(await sizes.isVisible()).toBe(false);
+    // What is under it is laid out as it was.
+    expect(await page.locator('[data-words]').getAttribute('data-drawer')).toBe('sizes');
     await page.keyboard.press('Escape');
     await words.waitFor({ state: 'detached' });
     expect(await sole.evaluate((e) => e === document.activeElement)).toBe(true);
+    // Another drawer opened from there leads back to the room, not to the first one.
+    await page.getByRole('button', { name: 'Words', exact: true }).click();
+    await page.getByRole('button', { name: /^Board: / }).click();
+    await page.getByRole('region', { name: 'Boards' }).waitFor();
+    await page.keyboard.press('Escape');
+    expect(await page.locator('[data-drawer], [data-words]').count()).toBe(0);
+    await openRoom(page, 'Sizes');
     await sizes.locator('label[for="rail.soleThickness"]').click();
     expect(await sizes.getByRole('textbox', { name: 'Sole thickness', exact: true }).evaluate((e) => e === document.activeElement)).toBe(true);
     expectClean(visit);

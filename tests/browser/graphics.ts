@@ -1,5 +1,5 @@
 /** Contrast of what is drawn with what is next to it, measured in pixels: WCAG 2.2, SC 1.4.11 (2023), at least 3 to 1; luminance as WCAG 2.2 defines it. */
-import type { Locator } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { contrast } from './contrast';
 import { type Picture, readPicture } from './picture';
 
@@ -18,6 +18,9 @@ export interface Graphic {
   /** Declarations; hidden as a whole where left out. */
   readonly away?: string;
 }
+
+/** Two signs differ where at least this share of their pixels have so much contrast with the other's. Own choice. */
+const [LEAST_APART, TOLD_APART] = [0.08, 1.5];
 
 const HIDDEN = 'visibility: hidden !important';
 
@@ -74,6 +77,24 @@ export async function faintGraphics(area: Locator, graphics: readonly Graphic[])
     else if (share < 1 - CROSSED) wrong.push(`${name}: ${Math.round(100 * share)} % of its edge`);
   }
   return wrong;
+}
+
+/** Signs of a key that can be seen, and the pairs of them that look alike, by their text. */
+export async function signsAlike(page: Page, selector: string): Promise<{ readonly count: number; readonly alike: readonly string[] }> {
+  const signs = await page.evaluate((asked) => [...document.querySelectorAll(asked)].filter((element) => element.checkVisibility({ visibilityProperty: true })).map((element) => {
+    const { left, top, right, bottom } = element.getBoundingClientRect();
+    return { name: element.parentElement?.textContent ?? '', left: Math.round(left), top: Math.round(top), width: Math.round(right - left), height: Math.round(bottom - top) };
+  }), selector);
+  const picture = readPicture(await page.screenshot({ animations: 'disabled' }));
+  const pixels = ({ left, top, width, height }: (typeof signs)[number]) =>
+    Array.from({ length: width * height }, (_, i) => picture.at(left + (i % width), top + Math.floor(i / width)));
+  /** Share of two signs' pixels that the eye tells apart. */
+  const differs = (a: (typeof signs)[number], b: (typeof signs)[number]) => {
+    if (a.width !== b.width || a.height !== b.height) return 1;
+    const other = pixels(b);
+    return pixels(a).filter((colour, i) => contrast(colour, other[i]) >= TOLD_APART).length / other.length;
+  };
+  return { count: signs.length, alike: signs.flatMap((a, i) => signs.slice(i + 1).filter((b) => differs(a, b) < LEAST_APART).map((b) => `${a.name} as ${b.name}`)) };
 }
 
 const line = (name: string, selector: string): Graphic => ({ name, selector, away: 'stroke: transparent !important' });

@@ -3,8 +3,10 @@
  * the same nets but none of our code, and compared with the plan: fails where they differ by 0.01 mm or 0.01 degrees. Every part of every board and its hull as STEP, read by OCCT. Every board there and back as a
  * body of triangles, and one of two million (bodies.ts). Then
  * the boards that `tests/geometry/overlaps.test.ts` leaves out, and the first 100 random boards of seed 1 (or N of S), whatever their findings: fails where two parts of one take the same room.
- * Prints what it finds; ends with `N passed, N failed`, one check a figure and station, and one a board.
+ * Then every room and drawer of the page in all seven windows of `tests/browser/boxes.ts`, at a desk and on a phone, in a real Chromium: fails where text or a control is cut, covered or overlaps.
+ * Prints what it finds; ends with `N passed, N failed`, one check a figure and station, one a board, and one each for desk and phone.
  */
+import { spawnSync } from 'node:child_process';
 import { parseArgs } from 'node:util';
 import { BuildError } from '../../geometry/errors';
 import { planBoard } from '../../geometry/plan';
@@ -135,5 +137,14 @@ for (let index = 0; index < boards; index++) {
 }
 passed += apart;
 console.log(`${boards} random boards of seed ${seed}: ${apart} of ${boards - refused} that can be planned have no two parts in one room, ${refused} refused by name`);
+/** Each a check: the desk's sweep and the phone's. */
+for (const file of ['access', 'access-phone']) {
+  console.log(`every room and drawer in all windows: ${file}`);
+  const { status } = spawnSync(process.execPath, ['node_modules/vitest/vitest.mjs', 'run', '--project', 'browser', `tests/browser/${file}.test.ts`], {
+    cwd: new URL('../../', import.meta.url), env: { ...process.env, RAILWRIGHT_BOXES: 'all' }, stdio: 'inherit',
+  });
+  if (status === 0) passed++;
+  else failed++;
+}
 console.log(`\n${passed} passed, ${failed} failed`);
 process.exitCode = failed > 0 ? 1 : 0;

@@ -5,6 +5,7 @@ import type { Plan } from '../../../geometry/types';
 import { cutStockLengths, stockName } from '../../papers/listTables';
 import { nearerEnd } from '../../say/words';
 import { lengthText, type Unit, unitSign } from '../../say/units';
+import { usePartsCurrent } from '../../work/parts';
 import { useRecord } from '../../work/readings';
 import { tickCut } from '../../work/ticks';
 import { type CutEnd, type CutLine, cutLines } from './cuts';
@@ -25,6 +26,12 @@ interface CutProps {
 export function useCutLines(plan: Plan, parts: Parts | null): readonly CutLine[] {
   const planOf = useSidePlans(plan);
   return useMemo(() => (parts ? cutLines(parts, planOf) : []), [parts, planOf]);
+}
+
+/** A length of a piece as text: "…" while pieces of the last readings are made. */
+export function usePieceLength(plan: Plan, unit: Unit): (mm: number, decimals?: number) => string {
+  const current = usePartsCurrent(plan);
+  return (mm, decimals) => (current ? lengthText(mm, unit, decimals) : '…');
 }
 
 /** Shows a piece beside the list, and from there in accent on the ribbon. */
@@ -51,6 +58,7 @@ export function CutCount({ plan, parts }: Omit<CutProps, 'unit'>) {
 function Pieces({ plan, parts, unit }: CutProps) {
   const lines = useCutLines(plan, parts);
   const picked = useBench((state) => state.piece);
+  const lengthOf = usePieceLength(plan, unit);
   const { cut = [] } = useRecord();
   return (
     <table className="cut-list" aria-label="Cut list">
@@ -73,7 +81,7 @@ function Pieces({ plan, parts, unit }: CutProps) {
               <td><button type="button" className="lead" aria-label={`Piece ${number}: ${name}, ${side}`}>{number}</button></td>
               <td data-words><b>{name}</b><small>{side}, {stock}</small></td>
               <td data-words data-spare>{side}</td>
-              <td className="cut-to">{lengthText(length, unit)}</td>
+              <td className="cut-to">{lengthOf(length)}</td>
               <td>{endText(plan, ends.tail, 'tail', unit)}</td>
               <td>{endText(plan, ends.nose, 'nose', unit)}</td>
               <td data-words data-spare>length {stock}</td>
@@ -93,6 +101,7 @@ function Pieces({ plan, parts, unit }: CutProps) {
 /** Stock lengths drawn to one scale, each with its pieces in the order they are cut. A piece leads to its middle. */
 function StockLengths({ plan, parts, unit }: CutProps) {
   const picked = useBench((state) => state.piece);
+  const lengthOf = usePieceLength(plan, unit);
   const { cut = [] } = useRecord();
   const done = new Set(useCutLines(plan, parts).filter(({ id }) => cut.includes(id)).map(({ number }) => number));
   const stockLengths = cutStockLengths(parts);
@@ -110,11 +119,11 @@ function StockLengths({ plan, parts, unit }: CutProps) {
                   key={n} type="button" aria-pressed={n === picked} data-done={done.has(n) || undefined} style={{ width: `${(piece.length / stock.length) * 100}%` }}
                   onClick={() => goTo({ number: n, piece })} onPointerEnter={({ pointerType }) => pointerType === 'mouse' && pickPiece({ number: n })}
                 >
-                  <b><span className="spoken">Piece </span>{n}</b>{' '}<span>{lengthText(piece.length, unit)}</span>
+                  <b><span className="spoken">Piece </span>{n}</b>{' '}<span>{lengthOf(piece.length)}</span>
                 </button>
               ))}
             </span>
-            <span className="waste">{lengthText(stock.waste, unit, 0)} left</span>
+            <span className="waste">{lengthOf(stock.waste, 0)} left</span>
           </li>
         ))}
       </ol>

@@ -31,7 +31,7 @@ export function PaperView({ plan, parts, unit, id }: PageProps & { readonly id: 
   }, [made]);
   useEffect(() => {
     // As it closes a drawer, where none lies over it, and not from a field elsewhere.
-    const onKey = ({ key, target }: KeyboardEvent) => key === 'Escape' && useView.getState().drawer === null && (target === document.body || (target instanceof Node && view.current?.contains(target))) && close();
+    const onKey = ({ key, target }: KeyboardEvent) => key === 'Escape' && useView.getState().drawer === null && !useView.getState().words && (target === document.body || (target instanceof Node && view.current?.contains(target))) && close();
     window.addEventListener('keydown', onKey, { capture: true });
     return () => window.removeEventListener('keydown', onKey, { capture: true });
   }, [view]);

@@ -11,7 +11,7 @@ import { useView } from '../../state/view';
 import { useLeading } from '../../station/Leading';
 import { runs } from '../../papers/millTable';
 import type { CutEnd, CutLine } from './cuts';
-import { endText, useCutLines } from './CutList';
+import { endText, useCutLines, usePieceLength } from './CutList';
 import { type PageId, useBench } from './pages';
 import { useSidePlans } from './sides';
 import { Worded } from '../../ui/Term';
@@ -60,6 +60,7 @@ function StopBands({ plan, line, unit }: PeekProps & { readonly line: CutLine })
 const CUT_WORDS: Readonly<Record<CutEnd['kind'], string>> = { tip: 'at the board’s tip', stop: 'square at the stop', end: 'square on the end block', joint: 'on a joint' };
 
 function PiecePeek({ plan, unit, line }: PeekProps & { readonly line: CutLine }) {
+  const lengthOf = usePieceLength(plan, unit);
   const of = useSidePlans(plan)(line.piece.side);
   const { strip } = line.piece;
   useEffect(() => useView.getState().pick(strip), [strip]);
@@ -72,7 +73,7 @@ function PiecePeek({ plan, unit, line }: PeekProps & { readonly line: CutLine })
       figures={(
         <>
           <dl>
-            <div className="chief"><dt>cut to</dt><dd>{lengthText(line.piece.length, unit)}</dd></div>
+            <div className="chief"><dt>cut to</dt><dd>{lengthOf(line.piece.length)}</dd></div>
             <Figure name="from the tail" value={endText(of, tail, 'tail', unit)} small={`${lengthText(tail.s, unit)} along the rail`} />
             <Figure name="from the nose" value={endText(of, nose, 'nose', unit)} small={`${lengthText(rail - nose.s, unit)} along the rail`} />
           </dl>

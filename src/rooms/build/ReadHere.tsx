@@ -13,6 +13,7 @@ import { angleText, lengthText, type Unit, unitSign } from '../../say/units';
 import { useView } from '../../state/view';
 import { FigureField } from '../../ui/fields';
 import { Fault } from '../../ui/Said';
+import { Worded } from '../../ui/Term';
 import { useLastStep } from '../../work/lastStep';
 import { useBuilt, useRecord } from '../../work/readings';
 import { setReading } from '../../work/record';
@@ -42,7 +43,7 @@ function Later({ built, rib, steps, unit }: { readonly built: AsBuilt; readonly 
     <section className="later" aria-label={`What rib ${rib.index + 1} changes later`}>
       <h3>What rib {rib.index + 1} changes later</h3>
       {lines.length === 0 ? <p>Nothing that a maker would notice.</p> : (
-        <dl>{lines.map(({ what, words, was, is }) => <div key={what} data-later={what}><dt>{words}</dt><dd><small>drawn {was}</small> <b>{is}</b></dd></div>)}</dl>
+        <dl>{lines.map(({ what, words, was, is }) => <div key={what} data-later={what}><dt><Worded text={words} /></dt><dd><small>drawn {was}</small> <b>{is}</b></dd></div>)}</dl>
       )}
     </section>
   );
@@ -120,7 +121,7 @@ export function ReadHere({ plan, step, steps, side, unit }: ReadingsProps) {
   return (
     <section className="taken" aria-label={`${label}, ${side}`}>
       <header>
-        <h3>{label}</h3>
+        <h3><Worded text={label} /></h3>
         <span>{how}, {field === 'bevel' ? 'degrees' : unitSign(unit)}</span>
       </header>
       {fields.length > 1 && (
@@ -129,7 +130,7 @@ export function ReadHere({ plan, step, steps, side, unit }: ReadingsProps) {
         </div>
       )}
       <table ref={table}>
-        <thead><tr><th scope="col">rib</th><th scope="col">station</th><th scope="col">should read</th><th scope="col">as built</th></tr></thead>
+        <thead><tr><th scope="col"><Worded text="rib" /></th><th scope="col"><Worded text="station" /></th><th scope="col">should read</th><th scope="col">as built</th></tr></thead>
         <tbody>
           {ribs.map((rib) => <Row key={`${rib.index} ${side} ${field}`} plan={plan} rib={rib} field={field} side={side} unit={unit} pending={pending?.field === field ? pending : null} onAsk={setPending} />)}
         </tbody>

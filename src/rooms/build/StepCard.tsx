@@ -10,6 +10,7 @@ import { useBuild } from '../../state/build';
 import { useView } from '../../state/view';
 import { Said } from '../../ui/Said';
 import { SidePick } from '../../ui/SidePick';
+import { Worded } from '../../ui/Term';
 import { useReadings, useRecord } from '../../work/readings';
 import { isSided, isSideDone, tick, tickStep } from '../../work/ticks';
 import { readIn, ReadHere } from './ReadHere';
@@ -43,7 +44,7 @@ function Checks({ plan, step, unit }: StepProps) {
           <tr key={i}>
             <th scope="row">
               <label className="tick"><input type="checkbox" aria-label={`Checked: ${textOf(what, unit)}${at[i]}`} checked={ticks.includes(ids[i])} onChange={({ target }) => tick(ids[i], target.checked)} /></label>
-              {place ? <button type="button" className="go" onClick={() => go(place)}><Said text={what} />{at[i]}</button> : <span><Said text={what} />{at[i]}</span>}
+              {place ? <button type="button" className="go" onClick={() => go(place)}><Said text={what} />{at[i]}</button> : <span><Worded text={textOf(what, unit)} />{at[i]}</span>}
             </th>
             <td>{of === 'rad' ? angleText(value) : lengthText(value, unit)}</td>
           </tr>

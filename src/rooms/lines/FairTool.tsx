@@ -123,7 +123,7 @@ export function FairTool({ kind }: { readonly kind: LineKind }) {
         </label>
       </div>
       <p className="hint">
-        {ratio ? 'Teeth show how fast the slope changes.' : 'Teeth are on the outside of the bend, longer where it is tighter.'} ✕: hollow changes to round. Dot: a peak of bend. The fewer of each, the fairer.
+        {ratio ? 'Teeth show how fast the slope changes.' : 'Teeth are on the outside of the bend, longer where it is tighter.'} ✕: it bends the other way. Dot: a peak of bend. The fewer of each, the fairer.
       </p>
       {tried ? <Figures now={tried.after} then={tried.before} board={boardOf(rest.points)} ratio={ratio} unit={unit} /> : <Present name={name} ratio={ratio} unit={unit} />}
       <fieldset>

@@ -45,7 +45,7 @@ function combDrawing({ kind, chart, unit, rest }: CurveOf, curve: DesignCurve, s
     <path class="teeth" d=${teeth}></path>
     <path class="tips" d=${tips}></path>
     ${comb.peaks.map((mark) => svg`<circle class="peak" cx=${chart.x(mark.x).toFixed(2)} cy=${chart.y(mark.v).toFixed(2)} r="2.5"><title>The bend peaks at ${nearerEnd(board, mark.x, unit, 1)}</title></circle>`)}
-    ${comb.inflections.map((mark) => svg`<g class="inflection" transform="translate(${chart.x(mark.x).toFixed(2)} ${chart.y(mark.v).toFixed(2)})"><title>Hollow changes to round at ${nearerEnd(board, mark.x, unit, 1)}</title><path d="M-6 -6L6 6M6 -6L-6 6"></path></g>`)}
+    ${comb.inflections.map((mark) => svg`<g class="inflection" transform="translate(${chart.x(mark.x).toFixed(2)} ${chart.y(mark.v).toFixed(2)})"><title>Bends the other way at ${nearerEnd(board, mark.x, unit, 1)}</title><path d="M-6 -6L6 6M6 -6L-6 6"></path></g>`)}
   </g>`;
 }
 

@@ -15,7 +15,7 @@ import './words.css';
 export function WordsPage({ plan }: { readonly plan: Plan }) {
   const unit = useUnits((state) => state.unit);
   const room = useView((state) => state.room);
-  const under = useView((state) => state.under);
+  const over = useView((state) => state.drawer);
   const term = useView((state) => state.term);
   const on = useRef<HTMLDivElement>(null);
   useEffect(() => {
@@ -26,7 +26,7 @@ export function WordsPage({ plan }: { readonly plan: Plan }) {
   const drawing = useMemo(() => (rib ? sectionDrawing(plan, rib.s) : null), [plan, rib]);
   const back = ROOMS.find(({ id }) => id === room)?.label ?? '';
   return (
-    <Drawer label="Words" className="words" back={under ? 'Back' : `Back to ${back}`}>
+    <Drawer label="Words" className="words" back={over ? 'Back' : `Back to ${back}`}>
       <p className="words-lead">Sixteen words and one section{rib && `: rib ${rib.index + 1}, ${lengthWithUnit(rib.x, unit)} from the tail`}.</p>
       <div className="words-body">
         <div className="words-drawn">
