@@ -58,7 +58,7 @@ export class LeftOut {
     this.counts.set(what, (this.counts.get(what) ?? 0) + 1);
   }
   get notes(): Said[] {
-    return [...this.counts].map(([what, count]) => said('Left out: {count} {what}.', { count, what: shorten(what, 80) }));
+    return [...this.counts].map(([what, count]) => said('Left out: {count} {what}.', { count, what: shorten(what, 100) }));
   }
 }
 

@@ -243,7 +243,7 @@ export const readDxf = (text: string): DrawingRead => readDrawing(() => {
       if (entity.type === 'INSERT') insert(entity, here, on, within);
       else {
         const read = piecesOf(entity);
-        if (!read) left.add(entity.type);
+        if (!read) left.add(entity.type === 'SPLINE' ? 'SPLINE given by fit points alone, which do not say what curve runs through them' : entity.type);
         else if (read.pieces.length > 0) {
           more(entity, read.pieces.length);
           curves.push(mappedCurve({ name: entity.type, line: entity.line, layer: on, ...read }, here));

@@ -268,7 +268,7 @@ describe('DXF', () => {
 
   it('tells what it leaves out, and names line, entity and layer where it cannot read', () => {
     const { notes } = read(dxf('0|TEXT|1|hi|0|LINE|10|0|20|0|11|1|21|0|0|HATCH|0|TEXT|0|LINE|67|1|10|0|20|0|11|1|21|1|0|SPLINE|71|3|11|0|21|0|0|ARC|210|1|220|0|230|0'));
-    expect(notes.map(mmText)).toEqual(['Left out: 2 TEXT.', 'Left out: 1 HATCH.', 'Left out: 1 LINE on a paper sheet.', 'Left out: 1 SPLINE.', 'Left out: 1 ARC that does not lie in the plane of the drawing.']);
+    expect(notes.map(mmText)).toEqual(['Left out: 2 TEXT.', 'Left out: 1 HATCH.', 'Left out: 1 LINE on a paper sheet.', 'Left out: 1 SPLINE given by fit points alone, which do not say what curve runs through them.', 'Left out: 1 ARC that does not lie in the plane of the drawing.']);
     expect(refused(dxf('0|ARC|8|plan|10|0|20|0|40|x|50|0|51|9'))).toMatchObject({ field: 'line 6, ARC on layer “plan”, line 14', value: 'x', message: 'group 40 is not a number it can be' });
     expect(refused(dxf('0|CIRCLE|10|0|20|0|40|-3'))).toMatchObject({ field: 'line 6, CIRCLE on layer “0”', value: '−3', allowed: 'more than 0' });
     expect(refused(dxf('0|LINE|10|0|20|0|11|5')).message).toBe('group 21 is missing');
