@@ -8,6 +8,7 @@ import { useProposal } from '../state/proposal';
 import { useUnits } from '../state/unit';
 import { useView } from '../state/view';
 import { usePainter } from '../ui/painter';
+import { Said } from '../ui/Said';
 import { useKnownStanding, useStanding } from '../work/parts';
 import { useShownBuilt } from '../work/readings';
 import css from './Headline.module.css';
@@ -29,6 +30,22 @@ function DecisionsButton() {
   );
 }
 
+/** Lines of what there is to decide that are told here: the rest are in their drawer. */
+const TOLD = 2;
+
+/** What there is to decide, by the numbers of its pins, worst first. */
+function DecisionLines() {
+  const { decisions } = useKnownStanding();
+  const more = decisions.length - TOLD;
+  return (
+    <>
+      {decisions.slice(0, TOLD).map(({ cause, findings: [{ title }] }, i) => (
+        <p key={cause} className={css.decision} data-keep-out>{i + 1} <Said text={title} />{i === TOLD - 1 && more > 0 && `, and ${more} more`}.</p>
+      ))}
+    </>
+  );
+}
+
 /** The board over the stage in words: its name, what there is to see in it, and its size. The words follow each move of a dragging hand. */
 export function Headline({ plan }: { readonly plan: Plan }) {
   const built = useShownBuilt(plan);
@@ -45,6 +62,7 @@ export function Headline({ plan }: { readonly plan: Plan }) {
     <div className={css.headline}>
       <h2 data-keep-out>{plan.design.name}</h2>
       <p data-keep-out><span ref={says} /> <DecisionsButton /></p>
+      <DecisionLines />
       <p ref={size} className={css.sizes} data-keep-out />
     </div>
   );
