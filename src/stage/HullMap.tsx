@@ -5,6 +5,7 @@ import { BufferAttribute, BufferGeometry, Color, type Mesh } from 'three';
 import type { OffMap } from '../../geometry/shape/hullIn/map';
 import type { Plan } from '../../geometry/types';
 import { offColour } from '../say/hullMap';
+import { useShownHullMap } from '../state/hullMap';
 import { usePainter } from '../ui/painter';
 import { noRaycast } from './BodyMesh';
 import { coatMaterial } from './materials';
@@ -26,7 +27,13 @@ function coloured({ positions, indices, off }: OffMap): BufferGeometry {
   return new BufferGeometry().setIndex(new BufferAttribute(indices, 1)).setAttribute('position', new BufferAttribute(positions, 3)).setAttribute('color', new BufferAttribute(colours, 3));
 }
 
-export function HullMap({ plan, map }: { readonly plan: Plan; readonly map: OffMap }) {
+/** What there is to draw of it while it is wanted, on the very board it was made with. */
+export function HullMap({ plan }: { readonly plan: Plan }) {
+  const map = useShownHullMap();
+  return map && <Distances plan={plan} map={map} />;
+}
+
+function Distances({ plan, map }: { readonly plan: Plan; readonly map: OffMap }) {
   const invalidate = useThree((state) => state.invalidate);
   const geometry = useMemo(() => coloured(map), [map]);
   const mesh = useRef<Mesh>(null);

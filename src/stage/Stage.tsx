@@ -5,7 +5,6 @@ import type { Group } from 'three';
 import { useBoardBefore } from '../state/boardBefore';
 import { beforeDraft, type Draft, eachDraft } from '../state/draft';
 import type { InkedBody } from '../state/jobKinds';
-import { useShownHullMap } from '../state/hullMap';
 import { useJobs } from '../state/jobs';
 import { useView, type ViewName } from '../state/view';
 import { usePainter } from '../ui/painter';
@@ -79,7 +78,7 @@ function DraftFrame() {
 function BoardScene({ plan, bodies, pins }: BoardSceneProps) {
   const tried = useBoardBefore((state) => state.plan !== null);
   const lies = useCapColour() === 'lie';
-  const distances = useShownHullMap();
+  const distances = useJobs(({ hullFit }) => hullFit.result !== null);
   const parts = usePartsOf(plan);
   const board = useRef<Group>(null);
   const finished = useFinished();
@@ -97,7 +96,7 @@ function BoardScene({ plan, bodies, pins }: BoardSceneProps) {
         {!finished && <StationCursor plan={plan} />}
         <Suspense>
           {tried && <EarlierBox plan={plan} />}
-          {distances && <HullMap plan={plan} map={distances} />}
+          {distances && <HullMap plan={plan} />}
           {lies && parts && <CapLie plan={plan} parts={parts} />}
         </Suspense>
         <MeasureMarks plan={plan} />

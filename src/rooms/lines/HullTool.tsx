@@ -7,7 +7,7 @@ import type { HullFit } from '../../../geometry/shape/hullIn/hullIn';
 import { OFF_CLASSES, offWords } from '../../say/hullMap';
 import { textOf } from '../../say/said';
 import { lengthText, unitSign } from '../../say/units';
-import { useHullMap, wantHullMap } from '../../state/hullMap';
+import { useHullMap } from '../../state/hullMap';
 import type { HullRead } from '../../state/jobKinds';
 import { isBusy, useJob } from '../../state/jobs';
 import { useProposal } from '../../state/proposal';
@@ -79,7 +79,7 @@ function Key() {
   return (
     <fieldset>
       <legend>Distances on the stage</legend>
-      <label className="choice"><input type="checkbox" checked={wanted} onChange={(event) => wantHullMap(event.target.checked)} /> Show them on the board</label>
+      <label className="choice"><input type="checkbox" checked={wanted} onChange={(event) => useHullMap.setState({ wanted: event.target.checked })} /> Show them on the board</label>
       <ul className="hull-key">
         {OFF_CLASSES.map((each, i) => <li key={each.from}><i style={{ background: each.in }} /><i style={{ background: each.out }} /> {textOf(offWords(i), unit)}</li>)}
       </ul>

@@ -2,7 +2,6 @@
 import { create } from 'zustand';
 import type { PoseAsked } from '../../../geometry/shape/hullIn/pose';
 import { useDesign } from '../../state/design';
-import { showHullMap } from '../../state/hullMap';
 import { discardProposal, propose } from '../../state/proposal';
 import { dropJob, endJob, runJob } from '../../work/jobs';
 import { useLines } from './lines';
@@ -31,7 +30,6 @@ export async function readHull(): Promise<void> {
 
 function change(state: HullState): void {
   discardProposal();
-  showHullMap(null);
   dropJob('hullFit');
   useHull.setState(state, true);
   void readHull();
@@ -61,10 +59,7 @@ export async function fitHull(): Promise<void> {
   if (!fit) return;
   // The board was changed meanwhile: the fit is made again, on the board as it is now.
   if (design !== useDesign.getState().design) await fitHull();
-  else {
-    propose(HULL_TITLE, fit.design);
-    showHullMap(fit);
-  }
+  else propose(HULL_TITLE, fit.design);
 }
 
 /** Ends what is under way, as when the tool is closed. */
