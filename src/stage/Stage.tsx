@@ -25,9 +25,7 @@ import css from './Stage.module.css';
 
 /** Asked for when it is first shown; the stage stands without one that cannot be fetched. */
 const overlay = <P extends object>(fetch: () => Promise<ComponentType<P>>) => lazy(() => fetch().then((shown) => ({ default: shown }), () => ({ default: (() => null) as ComponentType<P> })));
-const EarlierBox = overlay(async () => (await import('./EarlierBox')).EarlierBox);
-const CapLie = overlay(async () => (await import('./CapLie')).CapLie);
-const HullMap = overlay(async () => (await import('./HullMap')).HullMap);
+const Overlays = overlay(async () => (await import('./Overlays')).Overlays);
 const LieKey = overlay(async () => (await import('./LieKey')).LieKey);
 
 const VIEWS: readonly { readonly name: ViewName; readonly label: string; readonly hint: string }[] = [
@@ -78,7 +76,7 @@ function DraftFrame() {
 function BoardScene({ plan, bodies, pins }: BoardSceneProps) {
   const tried = useBoardBefore((state) => state.plan !== null);
   const lies = useCapColour() === 'lie';
-  const distances = useJobs(({ hullFit }) => hullFit.result !== null);
+  const off = useJobs(({ hullFit }) => hullFit.result !== null);
   const parts = usePartsOf(plan);
   const board = useRef<Group>(null);
   const finished = useFinished();
@@ -95,9 +93,7 @@ function BoardScene({ plan, bodies, pins }: BoardSceneProps) {
         <Bench plan={plan} bodies={bodies} />
         {!finished && <StationCursor plan={plan} />}
         <Suspense>
-          {tried && <EarlierBox plan={plan} />}
-          {distances && <HullMap plan={plan} />}
-          {lies && parts && <CapLie plan={plan} parts={parts} />}
+          {(tried || lies || off) && <Overlays plan={plan} tried={tried} lies={lies && parts} off={off} />}
         </Suspense>
         <MeasureMarks plan={plan} />
       </group>

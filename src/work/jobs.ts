@@ -7,7 +7,6 @@ import type { Failure, Given, JobKey, Progress, Result } from '../state/jobKinds
 import { IDLE, isBusy, type Job, jobNow, useJobs } from '../state/jobs';
 import { bodyReceiver, type Hanging } from './bodies';
 import BenchWorker from './bench.worker?worker';
-import HullWorker from './hull.worker?worker';
 import PlanWorker from './plan.worker?worker';
 import type { Answer, Question, Sent, Told } from './serve';
 import { familyShares } from './shares';
@@ -15,7 +14,7 @@ import TrialsWorker from './trials.worker?worker';
 
 const PROGRAMS: Readonly<Record<JobKey, new () => Worker>> = {
   plan: PlanWorker, draft: PlanWorker, parts: BenchWorker, paperList: BenchWorker, papers: BenchWorker, pages: BenchWorker, bands: TrialsWorker, built: TrialsWorker, asked: TrialsWorker,
-  family: TrialsWorker, targets: TrialsWorker, offers: TrialsWorker, offsets: TrialsWorker, drawing: TrialsWorker, drawingFit: TrialsWorker, hullRead: HullWorker, hullFit: HullWorker,
+  family: TrialsWorker, targets: TrialsWorker, offers: TrialsWorker, offsets: TrialsWorker, drawing: TrialsWorker, drawingFit: TrialsWorker, hullRead: TrialsWorker, hullFit: TrialsWorker,
 };
 
 /** Where jobs are done: those of one place in turn, on one thread. */
