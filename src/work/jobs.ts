@@ -12,10 +12,11 @@ import type { Answer, Question, Sent, Told } from './serve';
 import { familyShares } from './shares';
 import TrialsWorker from './trials.worker?worker';
 
-const PROGRAMS: Readonly<Record<JobKey, new () => Worker>> = {
-  plan: PlanWorker, draft: PlanWorker, parts: BenchWorker, paperList: BenchWorker, papers: BenchWorker, pages: BenchWorker, bands: TrialsWorker, built: TrialsWorker, asked: TrialsWorker,
-  family: TrialsWorker, targets: TrialsWorker, offers: TrialsWorker, offsets: TrialsWorker, drawing: TrialsWorker, drawingFit: TrialsWorker, hullRead: TrialsWorker, hullFit: TrialsWorker,
+/** What is not done where boards are tried. */
+const PROGRAMS: { readonly [K in JobKey]?: new () => Worker } = {
+  plan: PlanWorker, draft: PlanWorker, parts: BenchWorker, paperList: BenchWorker, papers: BenchWorker, pages: BenchWorker,
 };
+const programOf = (key: JobKey): new () => Worker => PROGRAMS[key] ?? TrialsWorker;
 
 /** Where jobs are done: those of one place in turn, on one thread. */
 type Place = JobKey | 'second';
@@ -59,7 +60,7 @@ interface Run {
 const free = new Map<(new () => Worker) | 'second', Worker[]>();
 
 function poolOf(place: Place): Worker[] {
-  const of = place === 'second' ? place : PROGRAMS[place];
+  const of = place === 'second' ? place : programOf(place);
   const pool = free.get(of) ?? [];
   free.set(of, pool);
   return pool;
@@ -67,7 +68,7 @@ function poolOf(place: Place): Worker[] {
 
 /** Begins the thread of a job before there is one to do: it is fetched and compiled meanwhile. */
 export function warmThread(key: JobKey): void {
-  poolOf(key).push(new PROGRAMS[key]());
+  poolOf(key).push(new (programOf(key))());
 }
 
 /** What is under way, by place. */
@@ -100,7 +101,7 @@ interface Asked<K extends JobKey> {
 
 function ask<K extends JobKey>(place: Place, key: K, given: Given<K>, tell: (progress: Told<K>) => void): Asked<K> {
   const pool = poolOf(place);
-  const worker = pool.pop() ?? new PROGRAMS[key]();
+  const worker = pool.pop() ?? new (programOf(key))();
   let end = () => {};
   const last = new Promise<Last<K>>((resolve) => {
     const over = (answer: Last<K>) => {
