@@ -4,6 +4,10 @@ import type { Plan } from '../../geometry/types';
 import { CapLie } from './CapLie';
 import { EarlierBox } from './EarlierBox';
 import { HullMap } from './HullMap';
+import { LieKey } from './LieKey';
+
+/** The key of what has one beside the stage. */
+export const OverlayKey = LieKey;
 
 interface OverlaysProps {
   readonly plan: Plan;

@@ -25,8 +25,9 @@ import css from './Stage.module.css';
 
 /** Asked for when it is first shown; the stage stands without one that cannot be fetched. */
 const overlay = <P extends object>(fetch: () => Promise<ComponentType<P>>) => lazy(() => fetch().then((shown) => ({ default: shown }), () => ({ default: (() => null) as ComponentType<P> })));
-const Overlays = overlay(async () => (await import('./Overlays')).Overlays);
-const LieKey = overlay(async () => (await import('./LieKey')).LieKey);
+const theOverlays = () => import('./Overlays');
+const Overlays = overlay(async () => (await theOverlays()).Overlays);
+const OverlayKey = overlay(async () => (await theOverlays()).OverlayKey);
 
 const VIEWS: readonly { readonly name: ViewName; readonly label: string; readonly hint: string }[] = [
   { name: 'three-quarter', label: '3/4', hint: 'Three-quarter view' },
@@ -139,7 +140,7 @@ export const Stage = memo(function Stage({ tools }: { readonly tools?: ReactNode
         </StageCanvas>
         {shown && <LabelLayer plan={shown.plan} bodies={shown.bodies} pins={pins} mapped={mapped} />}
         {shown && mapped && <Legend plan={shown.plan} />}
-        {shown && capColour === 'lie' && <Suspense><LieKey parts={parts} /></Suspense>}
+        {shown && capColour === 'lie' && <Suspense><OverlayKey parts={parts} /></Suspense>}
       </div>
       <div className={css.tools} data-keep-out>
         {tools}
