@@ -10,10 +10,9 @@ import { Ribbon } from '../ribbon/Ribbon';
 import { StationCard } from '../station/StationCard';
 import { useKeys } from './keys';
 import { Boundary } from './Boundary';
-import { KeepNotice } from './KeepNotice';
 import { Drawers } from './Drawers';
 import { Headline } from './Headline';
-import { FileNotice, PlanNotice } from './Notices';
+import { FileNotice, KeepNotice, PlanNotice } from './Notices';
 import { PrintHead, PrintRibs } from './PrintSheet';
 import { Spoken } from './Spoken';
 import { StageTools } from './StageTools';
@@ -102,7 +101,7 @@ export function App() {
       {plan && <PrintRibs plan={plan} unit={unit} />}
       {plan && <Spoken plan={plan} />}
       <Boundary name="What is said of the file" without="The rooms work without it."><FileNotice /></Boundary>
-      <KeepNotice />
+      <Boundary name="What is said of keeping" without="Save the board to a file before you leave."><KeepNotice /></Boundary>
       <UpdateNotice />
       {over && <div className={css.drop} aria-hidden="true">Drop to open the file</div>}
     </div>

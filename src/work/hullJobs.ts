@@ -12,13 +12,13 @@ async function posed({ file, ...asked }: Given<'hullRead'>) {
 }
 
 /** Reads and lays it. */
-export async function readHull(given: Given<'hullRead'>): Promise<HullRead> {
+export async function hullRead(given: Given<'hullRead'>): Promise<HullRead> {
   const { body, unit, stated, length, width, depth, faults, inner } = await posed(given);
   return { unit, ...(stated ? { stated } : {}), length, width, depth, faults, inner, triangles: body.indices.length / 3, silhouette: silhouetteOf(body, length) };
 }
 
 /** Fits lines to it; `lent` takes the buffers of the map. */
-export async function fitHull({ design, ...given }: Given<'hullFit'>, tell: (progress: StageOfWork) => void, lent: Set<ArrayBufferLike>): Promise<HullFit> {
+export async function fittedHull({ design, ...given }: Given<'hullFit'>, tell: (progress: StageOfWork) => void, lent: Set<ArrayBufferLike>): Promise<HullFit> {
   tell({ share: 0, title: 'Reading the file' });
   const { body } = await posed(given);
   const steps = fitBody(body, design);

@@ -82,8 +82,8 @@ serve({
       return { changes: movesBetween(now, then.rail), flags };
     });
   },
-  hullRead: async (given) => (await import('./hullJobs')).readHull(given),
-  hullFit: async (given, tell, lent) => (await import('./hullJobs')).fitHull(given, tell, lent),
+  hullRead: async (given) => (await import('./hullJobs')).hullRead(given),
+  hullFit: async (given, tell, lent) => (await import('./hullJobs')).fittedHull(given, tell, lent),
   offsets(given, tell) {
     const read = parseOffsets(given.text, given.options);
     if (!read.ok) return read;

@@ -7,7 +7,7 @@ import { Corner } from './Corner';
 
 const CANNOT = 'This page cannot tell two tabs apart here: keep each board open in one tab only.';
 
-export function KeepNotice() {
+export function KeepNoticeOpen() {
   const { status, why, copyOf, unread } = useKeep();
   const [closed, setClosed] = useState<readonly string[]>([]);
   const close = (what: string) => setClosed([...closed, what]);
