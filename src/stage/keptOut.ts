@@ -1,7 +1,8 @@
 /** What lies over the stage and must not be covered, nor lie over the board: words, tools, panels. */
 import type { Box } from './placing';
 
-const KEEP_OUT = '[data-keep-out], .panel';
+const WORDS = '[data-keep-out]';
+const KEEP_OUT = `${WORDS}, .panel`;
 
 /** Their boxes, px from an element's corner; one that is not shown has no size. */
 export function keptOut(from: Element): Box[] {
@@ -16,16 +17,16 @@ export function keptOut(from: Element): Box[] {
 export function watchKeptOut(changed: () => void): () => void {
   const watcher = new ResizeObserver(changed);
   const watched = new WeakSet<Element>();
-  const look = () => {
-    for (const kept of document.querySelectorAll(KEEP_OUT)) {
+  const look = (which: string) => {
+    for (const kept of document.querySelectorAll(which)) {
       if (watched.has(kept)) continue;
       watched.add(kept);
       watcher.observe(kept);
     }
   };
-  look();
-  // A room's own words come when its code is there. Nothing is measured here, whatever else changes on the page.
-  const comers = new MutationObserver(look);
+  look(KEEP_OUT);
+  // A room's own words come when its code is there. A panel changes the stage's own size where it takes of it. Nothing is measured here, whatever else changes on the page.
+  const comers = new MutationObserver(() => look(WORDS));
   comers.observe(document.body, { childList: true, subtree: true });
   return () => {
     comers.disconnect();
