@@ -32,12 +32,15 @@ export interface ChosenFile {
 }
 let chosen: { readonly file: ChosenFile; readonly board: string } | undefined;
 
+/** Says of a file as a whole why it was not opened. */
+export function refuseFile(name: string, message: string, allowed: string, value = name): void {
+  useFile.setState({ refused: { name: `“${name}”`, errors: [{ field: '', value, allowed, message }] }, notes: [] });
+}
+
 /** Opens a board file: the board takes the place of the present one, or the file is refused with its errors. It is saved `at` its place where that is known. */
 export async function openBoard(file: File, at?: ChosenFile): Promise<void> {
   if (file.size > GREATEST) {
-    const error = { field: '', value: `${file.size} bytes`, allowed: `at most ${GREATEST} bytes`, message: 'the file is too large' };
-    useFile.setState({ refused: { name: `“${file.name}”`, errors: [error] }, notes: [] });
-    return;
+    return refuseFile(file.name, 'the file is too large', `at most ${GREATEST} bytes`, `${file.size} bytes`);
   }
   const read = await Promise.all([theFiles(), file.text()]).then(([{ readDesign }, text]) => readDesign(text), () => ({ ok: false as const, errors: [NOT_FETCHED] }));
   if (read.ok) {

@@ -5,7 +5,7 @@
 import { asGiven, fieldLength, MM_PER_INCH, type Unit } from '../say/units';
 
 /** Room for words at the left and for what stands past an end, px; less of it on a narrow page. */
-const MARGIN = { wide: { left: 56, right: 48 }, narrow: { left: 50, right: 42 } } as const;
+const MARGIN = { wide: { left: 56, right: 48 }, narrow: { left: 44, right: 42 } } as const;
 /** Px of width under which a page is narrow: on it no outline is drawn at equal scale, sheets letter their stations, and the ribbon's key names the strips. */
 export const NARROW = 560;
 

@@ -1,5 +1,5 @@
 /** Files that the system hands to the installed page: opened as one that is dropped, and saved where they came from. */
-import type { ChosenFile } from '../../state/boardFile';
+import { type ChosenFile, refuseFile } from '../../state/boardFile';
 import { takeFile } from '../../state/drops';
 
 /** A file of the system's, as the File System standard's handle (WHATWG) has it. */
@@ -11,7 +11,7 @@ type LaunchQueue = { setConsumer(take: (launch: { readonly files: readonly Launc
 /** Takes the files that the page was opened with, and those that are opened while it is there (WICG, Web App Launch Handler API). */
 export function startLaunches(): void {
   (window as { launchQueue?: LaunchQueue }).launchQueue?.setConsumer(({ files: [handle] }) => {
-    // One page holds one board: of several files the system is asked to open each on its own.
-    void handle?.getFile().then((file) => takeFile(file, handle));
+    // One page shows one board: of several files each comes by itself (`launch_type` in the manifest).
+    void handle?.getFile().then((file) => takeFile(file, handle), () => refuseFile(handle.name, 'it is no longer there, or may not be read', 'a file that can be read'));
   });
 }
