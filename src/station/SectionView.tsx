@@ -54,6 +54,8 @@ interface DimensionProps {
 
 /** Px that a figure takes of the height. */
 const FIGURE = 13;
+/** About what a letter of the bevel takes of the width, px. */
+const LETTER = 10;
 /** Foot of the figure beside a dimension. */
 const footOf = (from: number, to: number): number => (from + to) / 2 + 4;
 
@@ -130,7 +132,7 @@ export function SectionView({ drawing, design, unit, stopping = [] }: SectionVie
                 d={`M${x(0) + leg} ${y(c.capTop)}H${x(0)}l${leg} ${leg * Math.tan(c.bevel)}M${x(0) + arc} ${y(c.capTop)}A${arc} ${arc} 0 0 ${sweep} ${x(0) + arc * Math.cos(c.bevel)} ${y(c.capTop) + arc * Math.sin(c.bevel)}`}
               />
             ))}
-            <text x={Math.min(x(0) + leg + 54, width - 4)} y={y(c.capTop) - 5}>{angleText(c.bevel)}</text>
+            <text x={Math.min(x(0) + leg + 2 + LETTER * angleText(c.bevel).length, width - 4)} y={y(c.capTop) - 5}>{angleText(c.bevel)}</text>
           </g>
         )}
         {hasCap && c.gap > 0 && <Dimension name="Gap" x={x(-6)} reach={x(0)} from={y(c.soleTop)} to={y(c.capBottom)} text={lengthText(c.gap, unit)} />}
