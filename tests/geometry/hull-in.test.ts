@@ -30,7 +30,7 @@ import { readBody } from '../../src/work/bodyFiles/read';
 import { readGltf } from '../../src/work/bodyFiles/gltf';
 import { readObj } from '../../src/work/bodyFiles/obj';
 import { readStl } from '../../src/work/bodyFiles/stl';
-import { fitted, oddly, stlOf } from '../support/bodies';
+import { boxOf, fitted, oddly, stlOf, together } from '../support/bodies';
 import { starterTexts } from './boards';
 
 const starters = starterTexts.map(([name, text]): [string, Design] => {
@@ -174,10 +174,7 @@ describe('a body', () => {
   });
 
   it('is cut where its edges cross a plane: the lengths of a box\'s cuts', () => {
-    const corner = (k: number) => [k & 1 ? 100 : 0, k & 2 ? 30 : -30, k & 4 ? 20 : 0];
-    const faces = [[0, 1, 3, 2], [4, 5, 7, 6], [0, 1, 5, 4], [2, 3, 7, 6], [0, 2, 6, 4], [1, 3, 7, 5]];
-    const box = { positions: Float32Array.from(Array.from({ length: 8 }, (_, k) => corner(k)).flat()), indices: Uint32Array.from(faces.flatMap(([a, b, c, d]) => [a, b, c, a, c, d])) };
-    for (const { pieces } of slicesOf(box, [10, 50, 99])) {
+    for (const { pieces } of slicesOf(boxOf([0, -30, 0], [100, 30, 20]), [10, 50, 99])) {
       let round = 0;
       for (let i = 0; i < pieces.length; i += 4) round += Math.hypot(pieces[i + 2] - pieces[i], pieces[i + 3] - pieces[i + 1]);
       expect(round).toBeCloseTo(2 * (60 + 20), 9);
@@ -277,23 +274,65 @@ describe('bodies of other kinds', () => {
     }
   });
 
-  it('one with a wall within it and a fin under it: edges of three triangles and inner shells are told, and the fin stays out of the lines', () => {
-    const body = bodyOf(lake);
-    const { body: hull } = tidyBody(body);
-    // Inside: the same shape, a third of the size. Below: a blade 8 mm thick from the keel down, at a tenth of the length. Its foot begins on the hull's own edge.
-    const n = hull.positions.length / 3;
-    const box = (low: readonly number[], high: readonly number[]) => Array.from({ length: 8 }, (_, k) => [0, 1, 2].map((d) => (k & (1 << d) ? high[d] : low[d]))).flat();
-    const faces = [[0, 1, 3, 2], [4, 5, 7, 6], [0, 1, 5, 4], [2, 3, 7, 6], [0, 2, 6, 4], [1, 3, 7, 5]].flatMap(([a, b, c, d]) => [a, b, c, a, c, d]);
-    const with3 = [...hull.indices.subarray(0, 3)];
-    const positions = Float32Array.from([...hull.positions, ...box([900, -60, 30], [1500, 60, 60]), ...box([250, -4, -90], [430, 4, 40])]);
-    const indices = Uint32Array.from([...hull.indices, ...with3, ...faces.map((k) => n + k), ...faces.map((k) => n + 8 + k)]);
-    const { body: all, faults } = tidyBody({ positions, indices });
+  it('one with a wall within it, a fin under it and a post on its deck: edges of three triangles and inner shells are told, and what stands out stays out of the lines', () => {
+    const { body: hull } = tidyBody(bodyOf(lake));
+    // Inside: a box. Below: a blade 10 mm thick on the centreline, 400 mm long, on which the body stands; and one 460 mm long on the deck. Three triangles are there twice.
+    const twice = { ...hull, indices: Uint32Array.from([...hull.indices, ...hull.indices.subarray(0, 3)]) };
+    const raw = together(twice, boxOf([900, -60, 30], [1500, 60, 60]), boxOf([150, -5, -120], [550, 5, 40]), boxOf([2600, -5, 60], [3060, 5, 190]));
+    const { body: all, faults } = tidyBody(raw);
     expect(faults.crowded).toBe(3);
     expect(outerShells(all).inner).toBe(1);
-    const fit = fitted({ positions, indices }, first);
+    const fit = fitted(raw, first);
     expect(fit.remarks.map(logText).join(' ')).toMatch(/bottom toward the tail: up to 1\d\d\.\d mm outside the lines/);
-    const found = buildHull(fit.design);
-    expect(Math.abs(valueAt(found.lines.rocker, 340) - valueAt(found.lines.rocker, 700) - (valueAt(buildHull(lake).lines.rocker, 340) - valueAt(buildHull(lake).lines.rocker, 700)))).toBeLessThan(1.5);
+    const [found, real] = [buildHull(fit.design), buildHull(lake)];
+    for (const name of ['rocker', 'thickness'] as const) for (const x of [30, 250, 340, 430, 800, 1500, 2400, 2600, 2800, 3000]) {
+      expect(Math.abs(valueAt(found.lines[name], x) - valueAt(real.lines[name], x)), `${name} at ${x}`).toBeLessThan(1);
+    }
+  });
+
+  it('one that stands on the edges of a concave has its rocker from the lowest place of the bottom on the centreline', () => {
+    const { lines, length } = buildHull(fitted(bodyOf(round, 60), first).design);
+    expect(valueAt(buildHull(round).lines.concave, length / 2)).toBeGreaterThan(0.01);
+    const rocker = Array.from({ length: 200 }, (_, i) => valueAt(lines.rocker, ((i + 0.5) / 200) * length));
+    expect(Math.abs(Math.min(...rocker))).toBeLessThan(0.02);
+  });
+
+  it('one whose sides are not alike has lines midway between them, and is told', () => {
+    const body = bodyOf(lake);
+    const fit = fitted({ ...body, positions: body.positions.map((v, i) => (i % 3 === 1 && v > 0 ? 1.02 * v : v)) }, first);
+    expect(fit.remarks.map(logText)[0]).toMatch(/^Its two sides are not alike: up to 2\.\d mm off the middle/);
+    const [found, real] = [buildHull(fit.design), buildHull(lake)];
+    for (const f of [0.1, 0.3, 0.5, 0.7, 0.9]) expect(Math.abs(halfBreadthAt(found.outline, f * found.length) - 1.01 * halfBreadthAt(real.outline, f * real.length))).toBeLessThan(0.5);
+    // Each side is a hundredth of the half-breadth off, and its nose lies beside the middle, where no thickness is.
+    expect(fit.greatest).toBeLessThan(5);
+  });
+
+  it('one whose tail is split is closed in the lines, and is told', () => {
+    const body = bodyOf(lake, 60);
+    const { positions: p } = body;
+    const indices = body.indices.filter((_, i) => [0, 1, 2].every((d) => {
+      const k = 3 * body.indices[i - (i % 3) + d];
+      return p[k] >= 150 - 2 * Math.abs(p[k + 1]);
+    }));
+    const fit = fitted({ ...body, indices }, first);
+    expect(fit.remarks.map(logText)).toEqual([expect.stringMatching(/^It is open on the centreline over about 1\d\d mm: a split tail/)]);
+    expect(fit.greatest).toBeLessThan(0.3);
+  });
+
+  it('one thin at its nose comes back; one thinner there than its skins is refused by the line', () => {
+    const { lines: { rocker }, length } = buildHull(lake);
+    const body = bodyOf(lake, 60);
+    const { positions: p } = body;
+    const shareAt = (x: number, least: number) => 1 - (1 - least) * Math.max(0, 1 - (length - x) / 800) ** 2;
+    const thinned = (least: number) => fitted({ ...body, positions: p.map((z, i) => {
+      const bottom = valueAt(rocker, p[i - (i % 3)]);
+      return i % 3 === 2 ? bottom + (z - bottom) * shareAt(p[i - 2], least) : z;
+    }) }, first);
+    const { design, greatest } = thinned(0.6);
+    const found = buildHull(design);
+    expect(greatest).toBeLessThan(2);
+    expect(Math.abs(valueAt(found.lines.thickness, length - 60) / valueAt(buildHull(lake).lines.thickness, length - 60) - shareAt(length - 60, 0.6))).toBeLessThan(0.03);
+    expect(() => thinned(0.02)).toThrow(/lines\.thickness: .*no thicker than its skins/);
   });
 
   it('what is no board is told by its figures', async () => {

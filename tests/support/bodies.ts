@@ -12,6 +12,18 @@ import { writeStl } from '../../src/papers/solids';
 export const stlOf = (design: Design, detail?: number): Uint8Array =>
   writeStl(hullMesh({ hull: buildHull(design) }, detail), { board: design.name, revision: '', unit: 'mm', date: '2026-01-01' });
 
+/** A box from its lowest corner to its highest. */
+export const boxOf = (low: readonly number[], high: readonly number[]): Triangles => ({
+  positions: Float32Array.from(Array.from({ length: 8 }, (_, k) => [0, 1, 2].map((d) => (k & (1 << d) ? high[d] : low[d]))).flat()),
+  indices: Uint32Array.from([[0, 1, 3, 2], [4, 5, 7, 6], [0, 1, 5, 4], [2, 3, 7, 6], [0, 2, 6, 4], [1, 3, 7, 5]].flatMap(([a, b, c, d]) => [a, b, c, a, c, d])),
+});
+
+/** Bodies as one. */
+export const together = (...bodies: readonly Triangles[]): Triangles => bodies.reduce((all, { positions, indices }) => ({
+  positions: Float32Array.from([...all.positions, ...positions]),
+  indices: Uint32Array.from([...all.indices, ...indices.map((k) => k + all.positions.length / 3)]),
+}));
+
 /** A turn by a quaternion of no special kind, then a shift and a scale. */
 export function oddly({ positions, indices }: Triangles, scale: number): Triangles {
   const [w, x, y, z] = [0.3, -0.5, 0.7, 0.41].map((v) => v / Math.hypot(0.3, 0.5, 0.7, 0.41));

@@ -18,6 +18,9 @@ export function stationsOf(length: number): number[] {
   return [...near, ...even, ...near.map((x) => length - x)].sort((a, b) => a - b);
 }
 
+/** Thickness that a tip has at least to begin the fit with, mm. Own choice. */
+const LEAST_TIP = 3;
+
 /** A line through (a, b) pairs at 0, by the two given. */
 const carried = (a: readonly [number, number], b: readonly [number, number], to: number): number => a[1] + ((to - a[0]) * (b[1] - a[1])) / (b[0] - a[0]);
 
@@ -48,11 +51,12 @@ export function tableOf(slices: readonly Slice[], length: number): { table: Offs
     return {
       clear, half, kind,
       rocker: carried([a.d, a.row.low], [b.d, b.row.low], 0),
-      thickness: Math.max(3, carried([a.d, a.row.high - a.row.low], [b.d, b.row.high - b.row.low], 0)),
+      // Of sides that are not alike a tip lies beside the middle, and thickness carried on to there is none, or less.
+      thickness: Math.max(LEAST_TIP, carried([a.d, a.row.high - a.row.low], [b.d, b.row.high - b.row.low], 0)),
     };
   });
   const inner = rows.map((row, i): OffsetRow => {
-    const sound = row.x >= ends[0].clear && length - row.x >= ends[1].clear && Number.isFinite(row.low) && row.high - row.low >= 2;
+    const sound = row.x >= ends[0].clear && length - row.x >= ends[1].clear && Number.isFinite(row.low);
     return { x: row.x, line: i + 2, halfBreadth: halfOf(row), ...(sound ? { rocker: row.low, thickness: row.high - row.low } : {}) };
   });
   const tip = (k: 0 | 1): OffsetRow => ({ x: k * length, line: k * (inner.length + 1) + 1, halfBreadth: ends[k].half, rocker: ends[k].rocker, thickness: ends[k].thickness });

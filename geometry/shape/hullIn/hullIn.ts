@@ -2,6 +2,8 @@
  * A whole board brought in as a body of triangles: laid to the board's axes, cut across, its main lines fitted to the cuts
  * as a table of offsets is, then all lines at once brought onto points of its outside, and the distances that are left.
  */
+import { graphSpline } from '../../curves/graph';
+import { graphRange } from '../../curves/range';
 import { LEAST_POINT_STEP } from '../../design/cross';
 import { checkDesign } from '../../design/read';
 import type { Design, LengthCurveDesign, LengthCurveName } from '../../design/schema';
@@ -10,12 +12,12 @@ import { buildHull } from '../../hull/hull';
 import type { Said } from '../../said';
 import type { Hull } from '../../types';
 import { fitOffsets } from '../offsetsFit';
-import { relayRibs, stretchCurve } from '../stretch';
+import { relayRibs, stretchCompanions } from '../stretch';
 import type { Triangles } from './body';
 import { noiseOf, steeringPoints, stationsOf, tableOf } from './cuts';
 import { outsidePlace, outsideOf, type Zone } from './distance';
 import { heldLines } from './free';
-import { extentOf, settled, turnBody, type Turn } from './pose';
+import { extentOf, shifted, turnBody, type Turn } from './pose';
 import { type OffMap, mapOf } from './map';
 import { remarksOn } from './remarks';
 import { slicesOf } from './slices';
@@ -108,10 +110,11 @@ export interface HullFit {
   readonly remarks: readonly Said[];
 }
 
+const lengthOf = ({ outline: { points } }: Design['lines']): number => points[points.length - 1].x;
+
 /** The design on these lines: what lies along the board is stretched with it. */
 function withLines(design: Design, lines: Design['lines'], length: number): Design {
-  const { points } = design.lines.outline;
-  const kx = length / points[points.length - 1].x;
+  const kx = length / lengthOf(design.lines);
   const along = <T extends { readonly x: number }>(at: T): T => ({ ...at, x: Math.round(at.x * kx) });
   return {
     ...design, lines,
@@ -127,17 +130,6 @@ const STILL = 1e-4;
 const pitchOf = (turns: readonly Turn[]): number => turns.reduce((sum, { pitch = 0 }) => sum + pitch, 0);
 /** How far turns come to, radians. */
 const turnOf = (turns: readonly Turn[]): number => turns.reduce((sum, { pitch = 0, yaw = 0, roll = 0 }) => sum + Math.abs(pitch) + Math.abs(yaw) + Math.abs(roll), 0);
-
-/** A body moved along so that its tail is at x = 0. */
-function atTail({ positions, indices }: Triangles): Triangles {
-  const [x] = extentOf({ positions, indices }).low;
-  return { positions: positions.map((v, i) => (i % 3 === 0 ? v - x : v)), indices };
-}
-
-/** A curve stretched along the board to a length. */
-function stretchTo(curve: LengthCurveDesign, length: number): LengthCurveDesign {
-  return stretchCurve(curve, length / curve.points[curve.points.length - 1].x, 1, length);
-}
 
 /** How far the body lies off a board's outside, corner by corner: of those that triangles use. */
 function judged(design: Design, body: Triangles): HullFit {
@@ -170,8 +162,8 @@ function judged(design: Design, body: Triangles): HullFit {
 
 /** Fits a board to a body that lies in the board's axes. Yields where it is. Throws a BuildError where no board can be made of it. */
 export function* fitBody(start: Triangles, present: Design): Generator<HullProgress, HullFit | { readonly errors: readonly FieldError[] }> {
-  let body = settled(start);
-  let design: Design | undefined;
+  let body = start;
+  let design = present;
   let pitched = 0;
   for (let pass = 0; pass < PASSES; pass++) {
     const last = pass === PASSES - 1;
@@ -185,9 +177,8 @@ export function* fitBody(start: Triangles, present: Design): Generator<HullProgr
     const { outline, rocker, thickness } = fitOffsets(table, { tolerance: Math.max(TOLERANCE.least, TOLERANCE.noise * noise), ends }).lines;
     if (!outline || !rocker || !thickness) throw new BuildError({ field: 'surface', value: 'too few cuts', allowed: 'a surface from tail to nose', message: 'too little of the board is there' });
     const about: Point = [length / 2, 0, depth / 2];
-    const was = design;
     const sides = Object.fromEntries(SIDES.map((name) => [name, evenly(SIDE_POINTS[0], length, () => BEGIN[name])])) as Record<(typeof SIDES)[number], LengthCurveDesign>;
-    const lines = { ...sides, ...(was ? Object.fromEntries(SIDES.map((name) => [name, stretchTo(was.lines[name], length)])) : {}), ...spreadMain({ outline, rocker, thickness }, 0) };
+    const lines = { ...sides, ...(pass > 0 ? stretchCompanions(design.lines, length / lengthOf(design.lines), length) : {}), ...spreadMain({ outline, rocker, thickness }, 0) };
     const begun = withLines(present, heldLines(lines), length);
     const points = steeringPoints(body, slices, length, side);
     const hull = buildHull(begun);
@@ -195,7 +186,7 @@ export function* fitBody(start: Triangles, present: Design): Generator<HullProgr
     for (const [stage, count] of SIDE_POINTS.entries()) {
       if (stage > 0) {
         const { lines: now } = state.design;
-        const long = now.outline.points[now.outline.points.length - 1].x;
+        const long = lengthOf(now);
         const more = Object.fromEntries(SIDES.map((name) => [name, spreadLength(now[name], count, long)])) as Record<(typeof SIDES)[number], LengthCurveDesign>;
         const next = { ...state.design, lines: heldLines({ ...more, ...spreadMain(now, stage) }) };
         const finer = built(next);
@@ -217,9 +208,12 @@ export function* fitBody(start: Triangles, present: Design): Generator<HullProgr
     for (const turn of state.turns) body = turnBody(body, turn, about);
     pitched += pitchOf(state.turns);
     if (last || turnOf(state.turns) <= STILL) break;
-    body = atTail(body);
+    body = shifted(body, [extentOf(body).low[0], 0, 0]);
   }
   yield { share: 0.9, title: 'Measuring what is left' };
-  const checked = checkDesign(design);
-  return checked.ok ? judged(checked.design, body) : { errors: checked.errors };
+  // A body may stand on a fin, or on the edges of a concave: the lowest place of the bottom's line is what rests on the bench.
+  const floor = graphRange(graphSpline(design.lines.rocker)).min;
+  const { rocker } = design.lines;
+  const checked = checkDesign({ ...design, lines: { ...design.lines, rocker: { ...rocker, points: rocker.points.map((p) => ({ ...p, v: p.v - floor })) } } });
+  return checked.ok ? judged(checked.design, shifted(body, [0, 0, floor])) : { errors: checked.errors };
 }

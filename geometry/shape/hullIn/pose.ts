@@ -177,11 +177,14 @@ export function extentOf({ positions: p }: Triangles): { low: Axis; high: Axis }
   return { low, high };
 }
 
+/** The body moved so that this place is the origin. */
+export const shifted = ({ positions, indices }: Triangles, origin: readonly [number, number, number]): Triangles =>
+  ({ positions: positions.map((v, i) => v - origin[i % 3]), indices });
+
 /** The body with its tail at x = 0, its lowest point at z = 0, and y = 0 midway between its sides. */
-export function settled(body: Triangles): Triangles {
+function settled(body: Triangles): Triangles {
   const { low, high } = extentOf(body);
-  const middle: Axis = [low[0], (low[1] + high[1]) / 2, low[2]];
-  return { positions: body.positions.map((v, i) => v - middle[i % 3]), indices: body.indices };
+  return shifted(body, [low[0], (low[1] + high[1]) / 2, low[2]]);
 }
 
 /** The unit in which a length is a likely one of a board; the file's own where it states one. */

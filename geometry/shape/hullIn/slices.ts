@@ -25,15 +25,19 @@ export function slicesOf({ positions: p, indices }: Triangles, stations: readonl
     for (let k = first(Math.min(p[a], p[b], p[c])); k < stations.length && stations[k] <= most; k++) {
       const x = stations[k];
       const cut = cuts[k];
-      for (const [s, e] of [[a, b], [b, c], [c, a]] as const) {
-        if ((p[s] < x) === (p[e] < x)) continue;
-        const t = (x - p[s]) / (p[e] - p[s]);
-        cut.push(p[s + 1] + t * (p[e + 1] - p[s + 1]), p[s + 2] + t * (p[e + 2] - p[s + 2]));
-      }
-      if (cut.length % 4 !== 0) cut.length -= cut.length % 4;
+      crossing(p, a, b, x, cut);
+      crossing(p, b, c, x, cut);
+      crossing(p, c, a, x, cut);
     }
   }
   return cuts.map((cut, k) => ({ x: stations[k], pieces: Float64Array.from(cut) }));
+}
+
+/** Adds where an edge crosses a plane: of a triangle none or two do. */
+function crossing(p: Float32Array, s: number, e: number, x: number, cut: number[]): void {
+  if ((p[s] < x) === (p[e] < x)) return;
+  const t = (x - p[s]) / (p[e] - p[s]);
+  cut.push(p[s + 1] + t * (p[e + 1] - p[s + 1]), p[s + 2] + t * (p[e + 2] - p[s + 2]));
 }
 
 /** What a cut measures: its reach to either side, and the lowest and highest point on the centreline; NaN where it does not reach. */
