@@ -103,7 +103,7 @@ test('curves of a drawing are pointed at, sized by two known places, and become 
   if (desk) await page.setViewportSize(desk);
   await settle(page);
   // B nearer to A by the arrow keys: the drawing is larger, another proposal.
-  await page.locator('[data-place="B"]').focus();
+  await page.locator('[data-mark="B"]').focus();
   await page.keyboard.press('Shift+ArrowLeft');
   await expect.poll(async () => (await stateOf(page)).length).toBeGreaterThan(1830);
   await page.getByRole('button', { name: 'Accept' }).click();

@@ -1,10 +1,11 @@
 /** A drawing as it was read: each curve to be pointed at, the two known places to be moved, and where it lies farthest from the board. */
-import { type KeyboardEvent, type PointerEvent, useMemo, useRef } from 'react';
+import { type PointerEvent, useMemo } from 'react';
 import type { At } from '../../../geometry/curves/rational';
 import { boxOf, type DrawnPlan } from '../../../geometry/shape/drawing';
 import { placesOf } from '../../../geometry/shape/drawingLines';
 import { useSize } from '../../ui/useSize';
 import { changeDrawn, pickCurve, useDrawn } from './drawn';
+import { KnownPlace } from './KnownPlace';
 import './drawn.css';
 
 /** Room round the drawing, how near a curve a press picks it and a known place catches on it, px. */
@@ -18,6 +19,7 @@ interface Paper {
   readonly x: (at: At) => number;
   readonly y: (at: At) => number;
   readonly back: (x: number, y: number) => At;
+  readonly width: number;
   readonly height: number;
 }
 
@@ -28,7 +30,7 @@ function paperOf(drawing: DrawnPlan, width: number): Paper {
   const k = Math.min((width - 2 * EDGE) / dx, (height - 2 * EDGE) / dy);
   const [left, top] = [(width - k * dx) / 2, (height - k * dy) / 2];
   return {
-    height, x: (at) => left + (at.x - low.x) * k, y: (at) => top + (high.y - at.y) * k,
+    width, height, x: (at) => left + (at.x - low.x) * k, y: (at) => top + (high.y - at.y) * k,
     back: (x, y) => ({ x: low.x + (x - left) / k, y: high.y - (y - top) / k }),
   };
 }
@@ -55,48 +57,14 @@ interface MarkProps {
   readonly caught: (x: number, y: number) => At;
 }
 
-/** A known place: dragged, it catches on what is drawn; by the arrow keys it goes where they take it. */
+/** A known place: dragged, it catches on what is drawn; by the arrow keys it goes where they take it. It stays on the paper, where it can be taken hold of again. */
 function Mark({ which, at, paper, caught }: MarkProps) {
-  const from = useRef<{ x: number; y: number; px: number; py: number } | null>(null);
-  const [px, py] = [paper.x(at), paper.y(at)];
-  const put = (to: At) => {
+  const put = (to: (x: number, y: number) => At) => (x: number, y: number) => {
     const { places } = useDrawn.getState();
-    if (places) changeDrawn({ places: which === 0 ? [to, places[1]] : [places[0], to] });
+    const place = to(Math.min(paper.width, Math.max(0, x)), Math.min(paper.height, Math.max(0, y)));
+    if (places) changeDrawn({ places: which === 0 ? [place, places[1]] : [places[0], place] });
   };
-  const press = (event: PointerEvent<SVGGElement>) => {
-    event.stopPropagation();
-    event.currentTarget.setPointerCapture(event.pointerId);
-    event.currentTarget.focus();
-    from.current = { x: event.clientX, y: event.clientY, px, py };
-  };
-  const move = (event: PointerEvent<SVGGElement>) => {
-    const start = from.current;
-    if (start) put(caught(start.px + event.clientX - start.x, start.py + event.clientY - start.y));
-  };
-  const release = (event: PointerEvent<SVGGElement>) => {
-    event.stopPropagation();
-    from.current = null;
-  };
-  const key = (event: KeyboardEvent) => {
-    const step = event.shiftKey ? 10 : 1;
-    const by = { ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, -step], ArrowDown: [0, step] }[event.key];
-    if (!by) return;
-    event.preventDefault();
-    event.stopPropagation();
-    put(paper.back(px + by[0], py + by[1]));
-  };
-  return (
-    <g
-      className="drawn-place" role="button" tabIndex={0} transform={`translate(${px.toFixed(2)} ${py.toFixed(2)})`} data-place={'AB'[which]}
-      aria-label={`Known place ${'AB'[which]} in the drawing: ${at.x.toFixed(1)}, ${at.y.toFixed(1)}`}
-      onPointerDown={press} onPointerMove={move} onPointerUp={release} onPointerCancel={release} onKeyDown={key}
-    >
-      <circle className="reach" r={22} />
-      <circle r={7} />
-      <path d="M-11 0H-3M3 0H11M0 -11V-3M0 3V11" />
-      <text x={10} y={-8}>{'AB'[which]}</text>
-    </g>
-  );
+  return <KnownPlace which={which} x={paper.x(at)} y={paper.y(at)} tells={`the drawing: ${at.x.toFixed(1)}, ${at.y.toFixed(1)}`} onDrag={put(caught)} onStep={put(paper.back)} />;
 }
 
 /** `worst`: the farthest place of each line, in the order in which they are told. */
