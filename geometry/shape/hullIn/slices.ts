@@ -1,4 +1,8 @@
-/** A body cut by planes across it, each triangle looked at once for all of them; and what the cuts measure. */
+/**
+ * A body cut by planes across it, each triangle looked at once for all of them; and what the cuts measure. three-mesh-bvh's tree
+ * needs 5 times as long for 133 cuts of 41 000 triangles, 17 times for two million; once made, its cuts take about as long as
+ * these: 4 ms beside 3, 53 beside 65 (`npm run bench -- --only bodies`, Node 20).
+ */
 import type { Triangles } from './body';
 
 /** A cut: (y, z) of both ends of each piece, four numbers a piece. */
