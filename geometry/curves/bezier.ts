@@ -1,5 +1,15 @@
-/** A spline's spans as Bezier curves: the form in which drawings are written. */
+/** Cubic Bezier curves: one's values, and a spline's spans as such, the form in which drawings are written. */
 import { breaks, evalSpline, type Spline } from './bspline';
+
+/** Value and first two derivatives of a cubic Bezier curve's coordinate. */
+export function cubicAt(a: number, b: number, c: number, d: number, t: number): readonly [number, number, number] {
+  const s = 1 - t;
+  return [
+    s * s * s * a + 3 * s * s * t * b + 3 * s * t * t * c + t * t * t * d,
+    3 * (s * s * (b - a) + 2 * s * t * (c - b) + t * t * (d - c)),
+    6 * (s * (c - 2 * b + a) + t * (d - 2 * c + b)),
+  ];
+}
 
 /**
  * The spans of a cubic spline as cubic Bezier control points, exact: four rows of dim numbers a span. Each span

@@ -53,6 +53,13 @@ export function bottomSection(outline: Spline, lines: Lines, u: number, out: Flo
   out[at + 5] = keel + vee - concave;
 }
 
+/** A section's own rule at a distance y from the centreline, b being the half-breadth: how far the deck has fallen there, and how steeply. */
+export const deckFall = (crown: number, y: number, b: number): readonly [number, number] => [(crown * y * y) / b, (2 * crown * y) / b];
+
+/** The same of the bottom: how far it has risen over the rocker, and how steeply. */
+export const bottomRise = (vee: number, concave: number, y: number, b: number): readonly [number, number] =>
+  [vee * y - (concave * y * y * (3 - (2 * y) / b)) / b, vee - (6 * concave * y * (1 - y / b)) / b];
+
 /**
  * An inset that cannot reach past the room there is: equal to what is wanted while the room is ample, tending to
  * `room` as the room shrinks (a pointed nose), smooth between.

@@ -4,12 +4,13 @@
  * J. Nocedal & S. Wright, Numerical Optimization, 2nd ed. 2006, section 10.3, from memory; within each figure's own range).
  */
 import { Matrix, solve } from 'ml-matrix';
+import { cubicAt } from '../curves/bezier';
 import type { At } from '../curves/rational';
 import { graphSpline, valueAt } from '../curves/graph';
 import { LEAST_POINT_STEP } from '../design/cross';
 import { fieldRange } from '../design/fields';
 import type { Design, LengthCurveDesign, LengthCurveName } from '../design/schema';
-import { roomForInset, roundControls } from '../hull/sections';
+import { bottomRise, deckFall, roomForInset, roundControls } from '../hull/sections';
 import type { Walked } from './drawingLines';
 
 /** The lines that make a section besides its breadth and thickness. */
@@ -51,22 +52,20 @@ const arcs = new Float64Array(14);
 function sectionPlaces(p: readonly number[], halfBreadth: number, thickness: number): Float64Array {
   const [crown, vee, concave, apex, full, tuckAim, turnAim] = p;
   const b = halfBreadth;
-  const bottom = (y: number) => vee * y - concave * b * (3 * (y / b) ** 2 - 2 * (y / b) ** 3);
-  const deck = (y: number) => thickness - crown * b * (y / b) ** 2;
+  const bottom = (y: number) => bottomRise(vee, concave, y, b)[0];
+  const deck = (y: number) => thickness - deckFall(crown, y, b)[0];
   const [tuck, turn] = [tuckAim, turnAim].map((aim) => roomForInset(aim, 0.75 * b));
   const [yTuck, yTurn] = [b - tuck, b - turn];
   roundControls({
     turn, tuck, full, apex, zTurn: deck(yTurn), zTuck: bottom(yTuck),
-    deckSlope: (2 * crown * yTurn) / b, bottomSlope: concave * 6 * (yTuck / b) * (1 - yTuck / b) - vee,
+    deckSlope: deckFall(crown, yTurn, b)[1], bottomSlope: -bottomRise(vee, concave, yTuck, b)[1],
   }, (i, inset, z) => arcs.set([b - inset, z], 2 * i));
   const out: number[] = [];
   for (let i = 0; i < ALONG; i++) out.push((yTuck * i) / ALONG, bottom((yTuck * i) / ALONG));
   for (const from of [0, 6]) {
     for (let i = 0; i < ALONG; i++) {
       const t = i / ALONG;
-      const weights = [(1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t ** 3];
-      const at = (d: number) => weights.reduce((sum, w, k) => sum + w * arcs[from + 2 * k + d], 0);
-      out.push(at(0), at(1));
+      for (const k of [from, from + 1]) out.push(cubicAt(arcs[k], arcs[k + 2], arcs[k + 4], arcs[k + 6], t)[0]);
     }
   }
   for (let i = ALONG; i >= 0; i--) out.push((yTurn * i) / ALONG, deck((yTurn * i) / ALONG));

@@ -1,4 +1,5 @@
 /** How far a point lies off the finished outside of a hull, to first order in that distance; and which part of it is nearest. */
+import { cubicAt } from '../../curves/bezier';
 import { evalSpline, type Spline } from '../../curves/bspline';
 import { frameAt, planeFrame } from '../../curves/plane';
 import { panelAt, panelProbe } from '../../hull/panel';
@@ -26,16 +27,6 @@ export interface OutsidePlace {
 }
 
 export const outsidePlace = (): OutsidePlace => ({ r: 0, nx: 0, ny: 0, nz: 1, zone: 'deck', u: 0, inset: 0, arc: 0, t: 0, apex: 0 });
-
-/** Value and first two derivatives of a cubic Bezier's coordinate. */
-function cubic(a: number, b: number, c: number, d: number, t: number): readonly [number, number, number] {
-  const s = 1 - t;
-  return [
-    s * s * s * a + 3 * s * s * t * b + 3 * s * t * t * c + t * t * t * d,
-    3 * (s * s * (b - a) + 2 * s * t * (c - b) + t * t * (d - c)),
-    6 * (s * (c - 2 * b + a) + t * (d - 2 * c + b)),
-  ];
-}
 
 /** What counts as being there, mm. */
 const HAIR = 0.02;
@@ -76,8 +67,8 @@ export function outsideOf(hull: Hull): Finder {
     }
     let t = best;
     for (let i = 0; i < 6; i++) {
-      const [y0, y1, y2] = cubic(a, b, c, d, t);
-      const [z0, z1, z2] = cubic(e, f, g, h, t);
+      const [y0, y1, y2] = cubicAt(a, b, c, d, t);
+      const [z0, z1, z2] = cubicAt(e, f, g, h, t);
       const slope = (y0 - out.inset) * y1 + (z0 - z) * z1;
       const bend = y1 * y1 + z1 * z1 + (y0 - out.inset) * y2 + (z0 - z) * z2;
       if (!(bend > 0)) break;
@@ -91,7 +82,7 @@ export function outsideOf(hull: Hull): Finder {
     // The surface's two tangents there: along the arc, and along the rail at the same t.
     const at = (column: number, order: number) => {
       const o = 21 * order + 3 * k + column;
-      return cubic(row[o], row[o + 3], row[o + 6], row[o + 9], t);
+      return cubicAt(row[o], row[o + 3], row[o + 6], row[o + 9], t);
     };
     const [X, Y, Z] = [at(0, 0), at(1, 0), at(2, 0)];
     const [ux, uy, uz] = [at(0, 1)[0], at(1, 1)[0], at(2, 1)[0]];

@@ -4,10 +4,12 @@
  * station, and each value on its curve's numbers by the cardinal splines; large misses count less (Huber 1964).
  */
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
+import { cubicAt } from '../../curves/bezier';
 import { evalSpline } from '../../curves/bspline';
 import { frameAt, planeFrame } from '../../curves/plane';
 import { valueAt } from '../../curves/graph';
 import type { Design, LengthCurveName } from '../../design/schema';
+import { bottomRise, deckFall, roundControls } from '../../hull/sections';
 import type { Hull } from '../../types';
 import { outsidePlace, outsideOf, roundSectionOf, type RoundSection } from './distance';
 import { freedomOf, LENGTH_LINES, LIKE, outlineMoves, type Freedom } from './free';
@@ -63,11 +65,15 @@ export interface Equations {
 
 type Values = Record<LengthCurveName, number>;
 
-/** Bottom and deck at a half-breadth y over the local values, and their slopes outward. */
-const deckOf = (v: Values, y: number, Y: number) => v.rocker + v.thickness - (v.crown * y * y) / Y;
-const deckSlopeOf = (v: Values, y: number, Y: number) => (-2 * v.crown * y) / Y;
-const bottomOf = (v: Values, y: number, Y: number) => v.rocker + v.vee * y - v.concave * ((3 * y * y) / Y - (2 * y * y * y) / (Y * Y));
-const bottomSlopeOf = (v: Values, y: number, Y: number) => v.vee - v.concave * ((6 * y) / Y - (6 * y * y) / (Y * Y));
+/** Deck and bottom at a distance y from the centreline by the local values, and their slopes outward. */
+function deckOf(v: Values, y: number, b: number): readonly [number, number] {
+  const [fall, slope] = deckFall(v.crown, y, b);
+  return [v.rocker + v.thickness - fall, -slope];
+}
+function bottomOf(v: Values, y: number, b: number): readonly [number, number] {
+  const [rise, slope] = bottomRise(v.vee, v.concave, y, b);
+  return [v.rocker + rise, slope];
+}
 
 /** Steps by which the round's values are tried, a small share of what each is like. */
 const TRY = 1e-4;
@@ -79,25 +85,23 @@ function roundOf(base: RoundSection, v0: Values, y: number, ny: number) {
   const ease = (inset: number, aimed: number) => Math.min(1, Math.max(0, inset / aimed)) ** 5;
   const [easeTuck, easeTurn] = [ease(tuck0, v0.tuck), ease(turn0, v0.turn)];
   const at = (inset: number) => Math.max(0, y + inset * ny);
+  const [deck0, bottom0] = [deckOf(v0, at(turn0), y), bottomOf(v0, at(tuck0), y)];
+  const controls = new Float64Array(14);
+  const put = (i: number, inset: number, z: number) => {
+    controls[2 * i] = inset;
+    controls[2 * i + 1] = z;
+  };
   return (v: Values, arc: 0 | 1, t: number, out: [number, number]): void => {
     const tuck = tuck0 + easeTuck * (v.tuck - v0.tuck);
     const turn = turn0 + easeTurn * (v.turn - v0.turn);
-    const zTurn = base.z[6] + deckOf(v, at(turn), y) - deckOf(v0, at(turn0), y);
-    const zTuck = base.z[0] + bottomOf(v, at(tuck), y) - bottomOf(v0, at(tuck0), y);
-    const deckSlope = base.deckSlope + ny * (deckSlopeOf(v, at(turn), y) - deckSlopeOf(v0, at(turn0), y));
-    const bottomSlope = base.bottomSlope + ny * (bottomSlopeOf(v, at(tuck), y) - bottomSlopeOf(v0, at(tuck0), y));
-    const high = zTurn - deckSlope * turn;
-    const low = zTuck - bottomSlope * tuck;
-    const apex = low + v.apex * (high - low);
-    const f = v.fullness;
-    const s = 1 - t;
-    const [a, b, c, d] = [s * s * s, 3 * s * s * t, 3 * s * t * t, t * t * t];
-    if (arc === 0) {
-      out[0] = a * tuck + b * tuck * (1 - f);
-      out[1] = a * zTuck + b * (zTuck + f * (low - zTuck)) + c * (apex + f * (low - apex)) + d * apex;
-    } else {
-      out[0] = c * turn * (1 - f) + d * turn;
-      out[1] = a * apex + b * (apex + f * (high - apex)) + c * (zTurn + f * (high - zTurn)) + d * zTurn;
+    const [deck, bottom] = [deckOf(v, at(turn), y), bottomOf(v, at(tuck), y)];
+    roundControls({
+      turn, tuck, full: v.fullness, apex: v.apex, zTurn: base.z[6] + deck[0] - deck0[0], zTuck: base.z[0] + bottom[0] - bottom0[0],
+      deckSlope: base.deckSlope + ny * (deck[1] - deck0[1]), bottomSlope: base.bottomSlope + ny * (bottom[1] - bottom0[1]),
+    }, put);
+    for (const d of [0, 1] as const) {
+      const k = 6 * arc + d;
+      [out[d]] = cubicAt(controls[k], controls[k + 2], controls[k + 4], controls[k + 6], t);
     }
   };
 }
