@@ -21,12 +21,17 @@ export const seedPath = (name: string): string => fileURLToPath(new URL(name, fo
 /** Text of a board of the tests. */
 export const seedText = (name: string): string => readFileSync(new URL(name, folder), 'utf8');
 
-/** A board of the tests, read; throws where it is unsound. */
-export function seedDesign(name: string): Design {
-  const read = readDesign(seedText(name));
+function designIn(name: string, text: string): Design {
+  const read = readDesign(text);
   if (!read.ok) throw new Error(`${name}: ${errorLines(read.errors)}`);
   return read.design;
 }
+
+/** A board of the tests, read; throws where it is unsound. */
+export const seedDesign = (name: string): Design => designIn(name, seedText(name));
+
+/** The starter boards, read, with their file names; throws where one is unsound. */
+export const starterDesigns = (): (readonly [string, Design])[] => starterTexts.map(([name, text]) => [name, designIn(name, text)]);
 
 /**
  * A copy of a design with one field replaced, as plain JSON data. The path names object fields and list

@@ -3,7 +3,6 @@
  * more than 0.05 mm or 0.02 degrees, and no body by 0.05 mm. Comparison of the kernel with itself at two steps.
  */
 import { describe, expect, it } from 'vitest';
-import { readDesign } from '../../geometry/design/read';
 import type { Design } from '../../geometry/design/schema';
 import { DRAFT_STEP, planBoard } from '../../geometry/plan';
 import { sectionAt } from '../../geometry/rail/query';
@@ -11,7 +10,7 @@ import { stopsOf } from '../../geometry/rail/rows';
 import { sampleReader } from '../../geometry/rail/samples';
 import { meshStarboard } from '../../geometry/solid/board';
 import type { Mesh, Plan } from '../../geometry/types';
-import { seedDesign, seedNames, starterTexts } from './boards';
+import { seedDesign, seedNames, starterDesigns } from './boards';
 
 const DEG = Math.PI / 180;
 /** What the drag may be off by. */
@@ -20,11 +19,7 @@ const BEVEL = 0.02 * DEG;
 
 const boards: readonly (readonly [string, Design])[] = [
   ...seedNames.map((name) => [name, seedDesign(name)] as const),
-  ...starterTexts.map(([name, text]) => {
-    const read = readDesign(text);
-    if (!read.ok) throw new Error(name);
-    return [name, read.design] as const;
-  }),
+  ...starterDesigns(),
 ];
 
 /** A board while each of its curves is dragged: the point nearest to the middle of it, and of one curve an end's neighbour. */

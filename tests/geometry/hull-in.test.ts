@@ -14,7 +14,6 @@ import { STLLoader } from 'three/examples/jsm/loaders/STLLoader.js';
 import { MeshBVH } from 'three-mesh-bvh';
 import { describe, expect, it } from 'vitest';
 import { valueAt } from '../../geometry/curves/graph';
-import { readDesign } from '../../geometry/design/read';
 import type { Design } from '../../geometry/design/schema';
 import { BuildError } from '../../geometry/errors';
 import { buildHull } from '../../geometry/hull/hull';
@@ -31,14 +30,10 @@ import { readBody } from '../../src/work/bodyFiles/read';
 import { readGltf } from '../../src/work/bodyFiles/gltf';
 import { readObj } from '../../src/work/bodyFiles/obj';
 import { readStl } from '../../src/work/bodyFiles/stl';
-import { boxOf, fitted, oddly, stlOf, together } from '../support/bodies';
-import { starterTexts } from './boards';
+import { boxOf, fitted, noisy, oddly, stlOf, together } from '../support/bodies';
+import { starterDesigns } from './boards';
 
-const starters = starterTexts.map(([name, text]): [string, Design] => {
-  const read = readDesign(text);
-  if (!read.ok) throw new Error(name);
-  return [name, read.design];
-});
+const starters = starterDesigns();
 const [[, first], [, lake], , [, round]] = starters;
 const bodyOf = (design: Design, detail?: number): Triangles => readStl(stlOf(design, detail));
 
@@ -265,11 +260,7 @@ describe('bodies of other kinds', () => {
   });
 
   it('a noisy one, 0.4 mm this way and that, comes back with the noise left over and the lines on the board', () => {
-    const body = bodyOf(lake);
-    const { body: one } = tidyBody(body);
-    const random = xoroshiro128plus(23);
-    const positions = one.positions.map((v) => v + 0.8 * (uniformFloat64(random) - 0.5));
-    const fit = fitted({ ...one, positions }, first);
+    const fit = fitted(noisy(bodyOf(lake), 0.4, 23), first);
     // The root mean square of an even spread of 0.8 is 0.8 / sqrt(12) along any one way.
     expect(Math.abs(fit.rms - 0.8 / Math.sqrt(12))).toBeLessThan(0.05);
     const [found, real] = [buildHull(fit.design), buildHull(lake)];

@@ -1,4 +1,6 @@
 /** Bodies of triangles as files bring them: boards' outsides, turned, scaled, spoiled. */
+import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
+import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import { hullMesh } from '../../geometry/solid/board';
 import { buildHull } from '../../geometry/hull/hull';
 import type { Design } from '../../geometry/design/schema';
@@ -17,6 +19,13 @@ export const boxOf = (low: readonly number[], high: readonly number[]): Triangle
   positions: Float32Array.from(Array.from({ length: 8 }, (_, k) => [0, 1, 2].map((d) => (k & (1 << d) ? high[d] : low[d]))).flat()),
   indices: Uint32Array.from([[0, 1, 3, 2], [4, 5, 7, 6], [0, 1, 5, 4], [2, 3, 7, 6], [0, 2, 6, 4], [1, 3, 7, 5]].flatMap(([a, b, c, d]) => [a, b, c, a, c, d])),
 });
+
+/** A body each of whose corners is off by up to so much along each axis, corners in one place as one. */
+export function noisy(raw: Triangles, by: number, seed: number): Triangles {
+  const { body: { positions, indices } } = tidyBody(raw);
+  const random = xoroshiro128plus(seed);
+  return { indices, positions: positions.map((v) => v + 2 * by * (uniformFloat64(random) - 0.5)) };
+}
 
 /** Bodies as one. */
 export const together = (...bodies: readonly Triangles[]): Triangles => bodies.reduce((all, { positions, indices }) => ({

@@ -1,10 +1,7 @@
 /** Whole boards there and back through STL, every board of the starters and of the tests, and one of two million triangles with a scanner's noise. */
-import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
-import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
-import { readDesign } from '../../geometry/design/read';
 import { readStl } from '../../src/work/bodyFiles/stl';
-import { seedDesign, seedNames, starterTexts } from '../geometry/boards';
-import { fitted, oddly, stlOf } from '../support/bodies';
+import { seedDesign, seedNames, starterDesigns } from '../geometry/boards';
+import { fitted, noisy, oddly, stlOf } from '../support/bodies';
 
 /** Farthest that a board may come back off itself, mm. */
 const OFF = 0.3;
@@ -13,11 +10,7 @@ const FINE = { detail: 1120, noise: 0.3 } as const;
 
 /** Prints what it finds; how many came back, and how many not. */
 export function verifyBodies(): { readonly passed: number; readonly failed: number } {
-  const starters = starterTexts.map(([name, text]) => {
-    const read = readDesign(text);
-    if (!read.ok) throw new Error(`${name} does not read`);
-    return [name, read.design] as const;
-  });
+  const starters = starterDesigns();
   const [[, present]] = starters;
   let [passed, failed] = [0, 0];
   const told = (name: string, right: boolean, figures: string) => {
@@ -31,18 +24,9 @@ export function verifyBodies(): { readonly passed: number; readonly failed: numb
   }
   const [, [name, design]] = starters;
   const body = readStl(stlOf(design, FINE.detail));
-  // Corners in one place move as one: the noise of a place hangs on the place.
-  const noisy = { indices: body.indices, positions: body.positions.slice() };
-  const noise = new Map<string, readonly number[]>();
-  const random = xoroshiro128plus(5);
-  for (let i = 0; i < noisy.positions.length; i += 3) {
-    const id = body.positions.subarray(i, i + 3).join(' ');
-    let by = noise.get(id);
-    if (!by) noise.set(id, (by = [0, 1, 2].map(() => 2 * FINE.noise * (uniformFloat64(random) - 0.5))));
-    for (let d = 0; d < 3; d++) noisy.positions[i + d] += by[d];
-  }
+  const rough = noisy(body, FINE.noise, 5);
   const begun = performance.now();
-  const { rms, corners } = fitted(noisy, present);
+  const { rms, corners } = fitted(rough, present);
   // Noise even over a width is its twelfth root of square along any one way.
   const left = (2 * FINE.noise) / Math.sqrt(12);
   told(`${name} in ${body.indices.length / 3} triangles`, body.indices.length / 3 >= 2e6 && Math.abs(rms - left) < 0.03,

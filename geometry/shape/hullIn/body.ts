@@ -6,6 +6,14 @@ import type { Mesh } from '../../types';
 /** A body as a file gives it: three numbers a corner, three corners a triangle. */
 export type Triangles = Pick<Mesh, 'positions' | 'indices'>;
 
+/** The area of triangle `i`, whose corners stand from 3 i. */
+export function areaOf({ positions: p, indices }: Triangles, i: number): number {
+  const [a, b, c] = [3 * indices[3 * i], 3 * indices[3 * i + 1], 3 * indices[3 * i + 2]];
+  const [ux, uy, uz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
+  const [vx, vy, vz] = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
+  return Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx) / 2;
+}
+
 /** What a tidied body was, before. */
 export interface BodyFaults {
   /** Triangles without area, left out. */

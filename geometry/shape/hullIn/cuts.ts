@@ -3,12 +3,14 @@ import { BuildError } from '../../errors';
 import type { OffsetRow, OffsetTable } from '../offsets';
 import type { OutlineEnds } from '../outlineFit';
 import type { Triangles } from './body';
-import { cutSizes, slicesOf, type Slice } from './slices';
+import { cutSizes, firstBeyond, slicesOf, type Slice } from './slices';
 import { medianOf } from './steer';
 
 /** Cuts along the board, and points that steer. Own choice: the round's radius is seen by several. */
 const CUTS = 121;
 const STEERING = 3000;
+/** What lies farther out than this from the widest place of its cut is the rail's, mm. Own choice. */
+const RAIL = 45;
 
 /** Stations of the cuts: even, and closer toward the ends. */
 export function stationsOf(length: number): number[] {
@@ -72,14 +74,14 @@ export function noiseOf(values: readonly number[]): number {
 
 /** Points of the outside, thinned so that they lie about evenly, closer along the rails: (x, y, z) in a row. */
 export function steeringPoints(body: Triangles, slices: readonly Slice[], length: number, side: number): Float32Array {
+  const stations = slices.map(({ x }) => x);
+  const halves = slices.map((slice) => halfOf(cutSizes(slice)) || 0);
   const fill = (cell: number): Map<number, number[]> => {
     const cells = new Map<number, number[]>();
-    const halves = slices.map((slice) => Math.max(...[cutSizes(slice)].map(halfOf).filter(Number.isFinite), 0));
     const put = (x: number, y: number, z: number) => {
-      const k = Math.min(slices.length - 1, Math.max(0, Math.round((x / length) * (slices.length - 1))));
-      const edge = Math.abs(y) > halves[k] - 45;
+      const edge = Math.abs(y) > halves[Math.min(slices.length - 1, firstBeyond(stations, x))] - RAIL;
       const across = edge ? cell / 6 : cell;
-      const id = ((Math.floor(x / cell) * 2 + (edge ? 1 : 0)) * 4096 + Math.floor((y + side) / across)) * 4096 + Math.floor((z + 500) / (edge ? cell / 6 : cell));
+      const id = ((Math.floor(x / cell) * 2 + (edge ? 1 : 0)) * 4096 + Math.floor((y + side) / across)) * 4096 + Math.floor((z + 500) / across);
       if (!cells.has(id)) cells.set(id, [x, y, z]);
     };
     const { positions: p } = body;

@@ -3,7 +3,7 @@ import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import { BuildError } from '../../errors';
 import { range } from '../../said';
 import { UNIT_MM, type TableUnit } from '../lengths';
-import type { Triangles } from './body';
+import { areaOf, type Triangles } from './body';
 
 /** How a body is to be taken; what is left out is guessed. */
 export interface PoseAsked {
@@ -35,17 +35,15 @@ const SLENDER = [1.6, 2] as const;
 type Axis = [number, number, number];
 
 /** The surface's middle and its three axes, the longest first: the eigenvectors of its second moments. */
-function axesOf({ positions: p, indices }: Triangles): { middle: Axis; axes: Axis[] } {
+function axesOf(body: Triangles): { middle: Axis; axes: Axis[] } {
+  const { positions: p, indices } = body;
   const sum: Axis = [0, 0, 0];
   const second = new Float64Array(9);
   let area = 0;
   const each = (take: (at: Axis, weight: number) => void) => {
     for (let i = 0; i < indices.length; i += 3) {
       const [a, b, c] = [3 * indices[i], 3 * indices[i + 1], 3 * indices[i + 2]];
-      const [ux, uy, uz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
-      const [vx, vy, vz] = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
-      const weight = Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx);
-      take([(p[a] + p[b] + p[c]) / 3, (p[a + 1] + p[b + 1] + p[c + 1]) / 3, (p[a + 2] + p[b + 2] + p[c + 2]) / 3], weight);
+      take([(p[a] + p[b] + p[c]) / 3, (p[a + 1] + p[b + 1] + p[c + 1]) / 3, (p[a + 2] + p[b + 2] + p[c + 2]) / 3], areaOf(body, i / 3));
     }
   };
   each((at, weight) => {

@@ -1,6 +1,6 @@
 /** What of a body the lines of a board cannot hold, in words: where it stands out of them or falls short, and by how much. */
 import { mm, said, type Said } from '../../said';
-import type { Triangles } from './body';
+import { areaOf, type Triangles } from './body';
 import type { Zone } from './distance';
 import { cutSizes, slicesOf } from './slices';
 
@@ -28,19 +28,17 @@ function wholes(body: Triangles, length: number): Said[] {
   ];
 }
 
-function places({ positions: p, indices }: Triangles, off: Float32Array, zones: readonly Zone[], length: number): Said[] {
+function places(body: Triangles, off: Float32Array, zones: readonly Zone[], length: number): Said[] {
+  const { positions: p, indices } = body;
   const found = new Map<string, { zone: Zone; part: string; out: boolean; area: number; most: number }>();
   let whole = 0;
   for (let i = 0; i < indices.length; i += 3) {
     const [i0, i1, i2] = [indices[i], indices[i + 1], indices[i + 2]];
-    const [a, b, c] = [3 * i0, 3 * i1, 3 * i2];
-    const [ux, uy, uz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
-    const [vx, vy, vz] = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
-    const area = Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx) / 2;
+    const area = areaOf(body, i / 3);
     whole += area;
     const mean = (off[i0] + off[i1] + off[i2]) / 3;
     if (!(Math.abs(mean) > TOLD.off)) continue;
-    const x = (p[a] + p[b] + p[c]) / 3 / length;
+    const x = (p[3 * i0] + p[3 * i1] + p[3 * i2]) / 3 / length;
     const part = x < 0.25 ? 'toward the tail' : x > 0.75 ? 'toward the nose' : 'amidships';
     const zone = zones[i0];
     const id = `${zone} ${part} ${mean > 0}`;

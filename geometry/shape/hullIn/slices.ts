@@ -11,22 +11,24 @@ export interface Slice {
   readonly pieces: Float64Array;
 }
 
+/** Which of rising stations is the first beyond x; how many there are where none is. */
+export function firstBeyond(stations: readonly number[], x: number): number {
+  let [low, high] = [0, stations.length];
+  while (low < high) {
+    const mid = (low + high) >> 1;
+    if (stations[mid] <= x) low = mid + 1;
+    else high = mid;
+  }
+  return low;
+}
+
 /** The cuts of a body at stations, which rise. A corner that lies in a plane counts as beyond it, so that no piece comes twice. */
 export function slicesOf({ positions: p, indices }: Triangles, stations: readonly number[]): Slice[] {
   const cuts = stations.map((): number[] => []);
-  const first = (x: number) => {
-    let [low, high] = [0, stations.length];
-    while (low < high) {
-      const mid = (low + high) >> 1;
-      if (stations[mid] <= x) low = mid + 1;
-      else high = mid;
-    }
-    return low;
-  };
   for (let i = 0; i < indices.length; i += 3) {
     const [a, b, c] = [3 * indices[i], 3 * indices[i + 1], 3 * indices[i + 2]];
     const most = Math.max(p[a], p[b], p[c]);
-    for (let k = first(Math.min(p[a], p[b], p[c])); k < stations.length && stations[k] <= most; k++) {
+    for (let k = firstBeyond(stations, Math.min(p[a], p[b], p[c])); k < stations.length && stations[k] <= most; k++) {
       const x = stations[k];
       const cut = cuts[k];
       crossing(p, a, b, x, cut);
