@@ -74,6 +74,12 @@ test('curves of a drawing are pointed at, sized by two known places, and become 
   await curve.selectOption({ index: 2 });
   await page.mouse.click(at.x, at.y);
   expect(await curve.inputValue()).toBe('0');
+  // What is to be said of it has come in sight.
+  const seen = await role.evaluate((field) => {
+    const { left, top, width, height } = field.getBoundingClientRect();
+    return document.elementFromPoint(left + width / 2, top + height / 2) === field;
+  });
+  expect(seen).toBe(true);
   await role.selectOption('the outline');
   await curve.selectOption({ index: 2 });
   await role.selectOption('the bottom (rocker)');
@@ -83,13 +89,16 @@ test('curves of a drawing are pointed at, sized by two known places, and become 
   await role.selectOption('a section');
   await type(page, 'Its station, from tail', '640');
   // A and B begin at the ends of the outline.
-  await page.getByRole('combobox', { name: 'Its unit' }).selectOption('by two known places');
+  await page.getByRole('combobox', { name: 'Its unit' }).selectOption('two known places');
+  const next = page.locator('.tool').getByText(/^Next:/);
+  expect(await next.textContent()).toMatch(/move A and B/);
   await type(page, 'From A to B', '1800');
   const fit = page.locator('[data-drawing="fit"]');
   await fit.waitFor();
   const figures = await fit.locator('tbody td:nth-child(3)').allTextContents();
   expect(figures).toHaveLength(4);
   for (const text of figures.slice(0, 3)) expect(Number(text)).toBeLessThanOrEqual(0.25);
+  expect(await next.count()).toBe(0);
   expect(await fit.locator('tr').last().textContent()).toMatch(/^4 section–\d\.\d+ ✕640$/);
   expect(await page.locator('[data-worst]').count()).toBe(4);
   await settle(page);

@@ -250,6 +250,7 @@ describe('a whole board from a file', () => {
     expect(await page.locator('.tool').getByRole('alert').count()).toBe(0);
     expect(await page.getByLabel('Unit of the file').inputValue()).toBe('inch');
     expect(await page.locator('[data-hull="size"]').textContent()).toMatch(/184\d\.\d mm long, 514\.\d mm wide/);
+    expect(await page.locator('.tool').getByText(/^Next:/).textContent()).toMatch(/fit the lines/);
     // Held up until Stop was pressed: what was under way comes to nothing, and is begun again from there.
     await page.evaluate(() => {
       const { postMessage } = Worker.prototype;
@@ -268,6 +269,7 @@ describe('a whole board from a file', () => {
     await settle(page);
     expect((await stateOf(page)).length).toBeCloseTo(1841, -1);
     const stage = page.locator('canvas[data-drawn]');
+    expect(await page.locator('.tool').getByText(/^Next:/).count()).toBe(0);
     await page.getByLabel('Show them on the board').uncheck();
     await settle(page);
     const plain = await takePicture(stage);

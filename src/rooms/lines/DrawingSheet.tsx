@@ -4,7 +4,7 @@ import type { At } from '../../../geometry/curves/rational';
 import { boxOf, type DrawnPlan } from '../../../geometry/shape/drawing';
 import { placesOf } from '../../../geometry/shape/drawingLines';
 import { useSize } from '../../ui/useSize';
-import { changeDrawn, pickCurve, useDrawn } from './drawn';
+import { changeDrawn, useDrawn } from './drawn';
 import { KnownPlace } from './KnownPlace';
 import './drawn.css';
 
@@ -67,8 +67,14 @@ function Mark({ which, at, paper, caught }: MarkProps) {
   return <KnownPlace which={which} x={paper.x(at)} y={paper.y(at)} tells={`the drawing: ${at.x.toFixed(1)}, ${at.y.toFixed(1)}`} onDrag={put(caught)} onStep={put(paper.back)} />;
 }
 
-/** `worst`: the farthest place of each line, in the order in which they are told. */
-export function DrawingSheet({ drawing, worst }: { readonly drawing: DrawnPlan; readonly worst: readonly At[] }) {
+interface DrawingSheetProps {
+  readonly drawing: DrawnPlan;
+  /** The farthest place of each line, in the order in which they are told. */
+  readonly worst: readonly At[];
+  readonly onPick: (curve: number) => void;
+}
+
+export function DrawingSheet({ drawing, worst, onPick }: DrawingSheetProps) {
   const { frame, size } = useSize(true);
   const roles = useDrawn((state) => state.roles);
   const picked = useDrawn((state) => state.picked);
@@ -91,7 +97,7 @@ export function DrawingSheet({ drawing, worst }: { readonly drawing: DrawnPlan; 
     const [x, y] = [event.clientX - box.left, event.clientY - box.top];
     const ways = walks.map((walk) => nearest(paper, walk, x, y).way);
     const best = ways.reduce((least, way, i) => (way < ways[least] ? i : least), 0);
-    if (ways[best] <= REACH) pickCurve(best);
+    if (ways[best] <= REACH) onPick(best);
   };
   return (
     <div className="drawn-sheet" ref={frame} style={{ height: paper.height }}>

@@ -1,5 +1,5 @@
 /** A plan drawn in another program: its curves pointed at, fitted within a tolerance, and proposed as the lines of this board. */
-import { useEffect } from 'react';
+import { type Ref, useEffect, useRef } from 'react';
 import { shorten } from '../../../geometry/design/fields';
 import type { FieldError } from '../../../geometry/errors';
 import { type Limits, range, said } from '../../../geometry/said';
@@ -26,7 +26,7 @@ const ROLES: readonly { readonly id: DrawnRole; readonly label: string }[] = [
 ];
 const SCALES: readonly { readonly id: DrawnScale; readonly label: string }[] = [
   { id: 'mm', label: 'millimetres' }, { id: 'cm', label: 'centimetres' }, { id: 'm', label: 'metres' }, { id: 'inch', label: 'inches' }, { id: 'foot', label: 'feet' },
-  { id: 'pixel', label: 'pixels, 96 to the inch' }, { id: 'places', label: 'by two known places' },
+  { id: 'pixel', label: 'pixels, 96 to the inch' }, { id: 'places', label: 'two known places' },
 ];
 /** Range of the tolerance, and of the way between two known places, mm. */
 const TOLERANCE = range(0.01, 20);
@@ -48,13 +48,23 @@ function Faults({ errors }: { readonly errors: readonly FieldError[] }) {
   );
 }
 
+/** What is to be done next, where the sheet stands: the fields for it may lie out of sight below. */
+function Next({ drawing }: { readonly drawing: DrawnPlan | null }) {
+  const { roles, scale, places, apart } = useDrawn();
+  if (!drawing) return <p className="hint">A plan drawn in another program, as SVG or DXF: point at its curves, and they become the lines of this board.</p>;
+  if (Object.keys(roles).length === 0) return <p className="hint">Next: point at a curve, or choose it in the list, and say what it is.</p>;
+  if (scale === null) return <p className="hint">Next: say the unit of the drawing, under How it lies.</p>;
+  if (millimetresOf({ scale, places, apart }, drawing) === null) return <p className="hint">Next: move A and B onto two places you know, and say how far apart they are.</p>;
+  return null;
+}
+
 /** What the curve that is pointed at is; all of them in a list, for who does not point. */
-function Picked({ drawing }: { readonly drawing: DrawnPlan }) {
+function Picked({ drawing, ref }: { readonly drawing: DrawnPlan; readonly ref: Ref<HTMLFieldSetElement> }) {
   const unit = useUnits((state) => state.unit);
   const { picked, roles, stations } = useDrawn();
   const told = ROLES.flatMap(({ id, label }) => Object.entries(roles).flatMap(([i, role]) => (role === id ? [{ i: Number(i), label }] : [])));
   return (
-    <fieldset>
+    <fieldset ref={ref}>
       <legend>What its curves are</legend>
       <div className="reading">
         <label>Curve
@@ -80,9 +90,7 @@ function Picked({ drawing }: { readonly drawing: DrawnPlan }) {
           }}
         />
       )}
-      {told.length === 0
-        ? <p className="hint">Point at a curve, or choose it in the list, and say what it is.</p>
-        : <ul className="moves">{told.map(({ i, label }) => <li key={i}><button type="button" className="go" onClick={() => pickCurve(i)}>curve {i + 1}</button> is {label}{roles[i] === 'section' && ` at ${lengthWithUnit(stations[i] ?? 0, unit, 0)}`}</li>)}</ul>}
+      {told.length > 0 && <ul className="moves">{told.map(({ i, label }) => <li key={i}><button type="button" className="go" onClick={() => pickCurve(i)}>curve {i + 1}</button> is {label}{roles[i] === 'section' && ` at ${lengthWithUnit(stations[i] ?? 0, unit, 0)}`}</li>)}</ul>}
     </fieldset>
   );
 }
@@ -173,11 +181,16 @@ export function DrawingTool() {
   const { given, result } = useJob('drawing');
   const fit = useJob('drawingFit').result;
   const drawing = useDrawing();
+  const fields = useRef<HTMLFieldSetElement>(null);
   useEffect(() => stopDrawing, []);
+  const pick = (curve: number) => {
+    pickCurve(curve);
+    fields.current?.scrollIntoView({ block: 'nearest' });
+  };
   const worst = fit?.ok ? [...OFFSET_COLUMNS.flatMap((column) => fit.misses[column]?.at ?? []), ...fit.sections.map(({ at }) => at)] : [];
   return (
     <>
-      <p className="hint">A plan drawn in another program, as SVG or DXF: point at its curves, and they become the lines of this board.</p>
+      <Next drawing={drawing} />
       <p className="buttons">
         <FilePick className="ruled" label={drawing ? 'Another drawing' : 'Choose a drawing'} accept=".svg,.dxf,image/svg+xml" name="drawing-file" onFile={(file) => void loadDrawing(file)} />
         {given && !refused && <span className="hint file-name">{given.name}</span>}
@@ -187,9 +200,9 @@ export function DrawingTool() {
       {!refused && result?.ok === false && <Faults errors={result.errors} />}
       {drawing && (
         <>
-          <DrawingSheet drawing={drawing} worst={worst} />
+          <DrawingSheet drawing={drawing} worst={worst} onPick={pick} />
           {drawing.notes.map((note, i) => <p key={i} className="hint"><Said text={note} /></p>)}
-          <Picked drawing={drawing} />
+          <Picked drawing={drawing} ref={fields} />
           <Lie drawing={drawing} />
           <FigureField
             label="Tolerance" unit={unitSign(unit)} shown={lengthText(tolerance, unit === 'in16' ? 'in' : unit, 2)} allowed={TOLERANCE}

@@ -97,7 +97,9 @@ function Fitted({ fit }: { readonly fit: HullFit }) {
         <div><dt>Farthest off, {unitSign(unit)}</dt><dd data-hull="greatest">{lengthText(fit.greatest, unit === 'in16' ? 'in' : unit, 2)}</dd></div>
         <div><dt>Usual (root mean square), {unitSign(unit)}</dt><dd data-hull="rms">{lengthText(fit.rms, unit === 'in16' ? 'in' : unit, 3)}</dd></div>
       </dl>
-      <p className="hint"><Said text={said('Of {n} corners of the body. The farthest stands {x} from the tail, {y} to {side}, {z} up.', { n: fit.corners, x: mm(x, 0), y: mm(Math.abs(y), 0), side: y < 0 ? 'port' : 'starboard', z: mm(z, 0) })} /></p>
+      <p className="hint"><Said text={Math.abs(y) < 0.5
+        ? said('Of {n} corners of the body. The farthest stands {x} from the tail, on the centreline, {z} up.', { n: fit.corners, x: mm(x, 0), z: mm(z, 0) })
+        : said('Of {n} corners of the body. The farthest stands {x} from the tail, {y} to {side}, {z} up.', { n: fit.corners, x: mm(x, 0), y: mm(Math.abs(y), 0), side: y < 0 ? 'port' : 'starboard', z: mm(z, 0) })} /></p>
       {fit.remarks.length > 0 && (
         <>
           <h4>What the lines cannot hold</h4>
@@ -125,7 +127,8 @@ export function HullTool() {
   const known = file && read.of?.file === file && !read.failure ? read.result : null;
   return (
     <>
-      <p className="hint">A whole board as a body of triangles, drawn or scanned: STL, OBJ, glTF or 3MF, lying any way, in any unit.</p>
+      {!known && <p className="hint">A whole board as a body of triangles, drawn or scanned: STL, OBJ, glTF or 3MF, lying any way, in any unit.</p>}
+      {known && !fit.result && !isBusy(fit) && <p className="hint">Next: see whether it lies as it is shown, then fit the lines, below.</p>}
       <p className="buttons">
         <FilePick className="ruled" label={file ? 'Another file' : 'Choose a file'} accept={HULL_FILES} name="hull-file" onFile={takeHull} />
         {file && <button type="button" className="ruled" onClick={dropHull}>Clear</button>}
