@@ -3,7 +3,7 @@
  * through STL, a Wigley hull in closed form (formula as in tests/geometry/wigley.test.ts), and bodies that are open, noisy,
  * crowded or none.
  */
-import { Document, WebIO } from '@gltf-transform/core';
+import { Document, WebIO, type GLTF } from '@gltf-transform/core';
 import { zipSync } from 'fflate';
 import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
@@ -95,6 +95,22 @@ function apart(a: ArrayLike<number>, b: ArrayLike<number>): number {
   return Math.max(one(a, b), one(b, a));
 }
 
+/** A binary glTF file with its JSON changed (glTF 2.0, section 4.4: a head of 12 bytes, then chunks, each with its length and kind, padded to four). */
+function withJson(glb: Uint8Array, change: (json: GLTF.IGLTF) => GLTF.IGLTF): Uint8Array {
+  const head = new DataView(glb.buffer, glb.byteOffset);
+  const end = 20 + head.getUint32(12, true);
+  const text = JSON.stringify(change(JSON.parse(new TextDecoder().decode(glb.subarray(20, end))) as GLTF.IGLTF));
+  const json = bytes(text.padEnd(4 * Math.ceil(text.length / 4)));
+  const out = new Uint8Array(20 + json.length + glb.length - end);
+  out.set(glb.subarray(0, 20));
+  out.set(json, 20);
+  out.set(glb.subarray(end), 20 + json.length);
+  const view = new DataView(out.buffer);
+  view.setUint32(8, out.length, true);
+  view.setUint32(12, json.length, true);
+  return out;
+}
+
 describe('packages', () => {
   const mesh = hullMesh({ hull: buildHull(first) }, 30);
   const stamp = { board: 'a', revision: '', unit: 'mm', date: '2026-01-01' } as const;
@@ -127,6 +143,13 @@ describe('packages', () => {
     const [uri] = Object.keys(resources);
     const text = JSON.stringify({ ...json, buffers: [{ byteLength: resources[uri].length, uri: `data:application/octet-stream;base64,${Buffer.from(resources[uri]).toString('base64')}` }] });
     expect((await readBody('board.gltf', bytes(text))).body.positions).toEqual(read.body.positions);
+    // A picture that lies beside the file is not asked for, in either kind.
+    const painted = (of: GLTF.IGLTF): GLTF.IGLTF => ({
+      ...of, images: [{ uri: 'paint.png' }], textures: [{ source: 0 }], materials: [{ pbrMetallicRoughness: { baseColorTexture: { index: 0 } } }],
+      meshes: of.meshes?.map((one) => ({ ...one, primitives: one.primitives.map((part) => ({ ...part, material: 0 })) })),
+    });
+    expect((await readBody('board.gltf', bytes(JSON.stringify(painted(JSON.parse(text) as GLTF.IGLTF))))).body.positions).toEqual(read.body.positions);
+    expect((await readBody('board.glb', withJson(glb, painted))).body.positions).toEqual(read.body.positions);
   });
 
   it('3MF: what the program writes comes back; an item\'s transform, its object\'s parts and the unit count', async () => {

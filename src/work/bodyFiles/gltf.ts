@@ -1,5 +1,5 @@
 /** Reads the triangles of a glTF 2.0 file, binary (.glb) or with all it needs inside (.gltf), every node in its place. Metres, as the format has it. */
-import { Primitive, WebIO, type GLTF } from '@gltf-transform/core';
+import { GLB_BUFFER, Primitive, WebIO, type GLTF, type JSONDocument } from '@gltf-transform/core';
 import { BuildError } from '../../../geometry/errors';
 import type { Triangles } from '../../../geometry/shape/hullIn/body';
 import { Growing } from './lines';
@@ -8,13 +8,16 @@ const wrong = (field: string, value: string, allowed: string, message: string): 
   throw new BuildError({ field, value, allowed, message });
 };
 
-/** The file's JSON, to be looked at before anything is made of it. */
-function jsonOf(bytes: Uint8Array): GLTF.IGLTF {
+/** The file's JSON, to be looked at before anything is made of it, and of a binary one what comes with it (glTF 2.0, section 4.4: chunks, each with its length and kind). */
+function partsOf(bytes: Uint8Array): JSONDocument {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const binary = bytes.length >= 20 && view.getUint32(0, true) === 0x46546c67;
   if (binary && view.getUint32(8, true) > bytes.length) wrong('glTF file', `${bytes.length} bytes`, `the ${view.getUint32(8, true)} bytes that it announces`, 'the file ends too soon');
+  const end = binary ? 20 + view.getUint32(12, true) : bytes.length;
   try {
-    return JSON.parse(new TextDecoder().decode(binary ? bytes.subarray(20, 20 + view.getUint32(12, true)) : bytes)) as GLTF.IGLTF;
+    const json = JSON.parse(new TextDecoder().decode(binary ? bytes.subarray(20, end) : bytes)) as GLTF.IGLTF;
+    const more = binary && end + 8 <= bytes.length;
+    return { json, resources: more ? { [GLB_BUFFER]: bytes.slice(end + 8, end + 8 + view.getUint32(end, true)) } : {} };
   } catch {
     return wrong('glTF file', 'text that cannot be read', 'JSON', 'is not a glTF file');
   }
@@ -29,14 +32,12 @@ function string(mode: number, corners: ArrayLike<number>, from: number, out: Gro
 }
 
 export async function readGltf(bytes: Uint8Array): Promise<Triangles> {
-  const json = jsonOf(bytes);
+  const { json, resources } = partsOf(bytes);
   if (json.asset?.version?.[0] !== '2') wrong('asset.version', json.asset?.version ?? 'nothing', '2.0', 'this version of glTF is not read');
   for (const name of json.extensionsRequired ?? []) wrong('extensionsRequired', name, 'none', 'the triangles are packed in a way that is not read: save the file without compression');
   for (const { uri } of json.buffers ?? []) if (uri !== undefined && !uri.startsWith('data:')) wrong('buffers', uri, 'data within the file', 'the shape is in another file: save it as one file (.glb)');
-  const io = new WebIO();
-  // Pictures may lie beside the file: the shape needs none.
-  const bare = { ...json, images: [], textures: [], materials: [], meshes: json.meshes?.map((mesh) => ({ ...mesh, primitives: mesh.primitives.map((one) => ({ ...one, material: undefined })) })) };
-  const document = await (bytes[0] === 0x67 ? io.readBinary(bytes as Uint8Array<ArrayBuffer>) : io.readJSON({ json: bare, resources: {} }))
+  // A picture beside the file stays there: nothing is fetched.
+  const document = await new WebIO().readJSON({ json, resources })
     .catch((error: unknown) => wrong('glTF file', error instanceof Error ? error.message : String(error), 'glTF 2.0', 'cannot be read'));
   const positions = new Growing(new Float32Array(3 * 4096));
   const indices = new Growing(new Uint32Array(3 * 4096));
