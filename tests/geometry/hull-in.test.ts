@@ -3,7 +3,7 @@
  * through STL, a Wigley hull in closed form (formula as in tests/geometry/wigley.test.ts), and bodies that are open, noisy,
  * crowded or none.
  */
-import { Document, WebIO, type GLTF } from '@gltf-transform/core';
+import { Document, Primitive, WebIO, type GLTF } from '@gltf-transform/core';
 import { zipSync } from 'fflate';
 import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
@@ -150,6 +150,22 @@ describe('packages', () => {
     });
     expect((await readBody('board.gltf', bytes(JSON.stringify(painted(JSON.parse(text) as GLTF.IGLTF))))).body.positions).toEqual(read.body.positions);
     expect((await readBody('board.glb', withJson(glb, painted))).body.positions).toEqual(read.body.positions);
+  });
+
+  // glTF 2.0, section 3.7.2.1 (from memory): a strip's triangles are of three corners that follow each other, a fan's of the first and two that follow each other.
+  it('glTF: strips and fans, with indices or without', async () => {
+    const trianglesOf = async (mode: GLTF.MeshPrimitiveMode, order?: readonly number[]) => {
+      const document = new Document();
+      const buffer = document.createBuffer();
+      const primitive = document.createPrimitive().setMode(mode).setAttribute('POSITION', document.createAccessor().setType('VEC3').setArray(mesh.positions.slice(0, 15)).setBuffer(buffer));
+      if (order) primitive.setIndices(document.createAccessor().setType('SCALAR').setArray(Uint16Array.from(order)).setBuffer(buffer));
+      document.createScene().addChild(document.createNode().setMesh(document.createMesh().addPrimitive(primitive)));
+      const { indices } = await readGltf(await new WebIO().writeBinary(document));
+      return Array.from({ length: indices.length / 3 }, (_, i) => [...indices.subarray(3 * i, 3 * i + 3)].sort().join(''));
+    };
+    expect(await trianglesOf(Primitive.Mode.TRIANGLE_STRIP)).toEqual(['012', '123', '234']);
+    expect(await trianglesOf(Primitive.Mode.TRIANGLE_FAN, [4, 0, 1, 2])).toEqual(['014', '124']);
+    expect(await trianglesOf(Primitive.Mode.LINES)).toEqual([]);
   });
 
   it('3MF: what the program writes comes back; an item\'s transform, its object\'s parts and the unit count', async () => {

@@ -1,7 +1,7 @@
 /** How far a point lies off the finished outside of a hull, to first order in that distance; and which part of it is nearest. */
 import { cubicAt } from '../../curves/bezier';
 import { evalSpline, type Spline } from '../../curves/bspline';
-import { frameAt, planeFrame } from '../../curves/plane';
+import { frameAt, planeFrame, type PlaneFrame } from '../../curves/plane';
 import { panelAt, panelProbe } from '../../hull/panel';
 import type { Hull } from '../../types';
 import { footGrid, footOn } from '../project';
@@ -35,6 +35,11 @@ const TIP = 2;
 
 /** Places along an arc from which the nearest is sought. */
 const STARTS = 6;
+
+/** How far in from the outline the round's seven points lie, of a row of them. */
+function insetsOf(row: Float64Array, { x, y, nx, ny }: PlaneFrame, out: Float64Array): void {
+  for (let i = 0; i < 7; i++) out[i] = (row[3 * i] - x) * nx + (row[3 * i + 1] - y) * ny;
+}
 
 /** Sets `out` to where a point lies. Starboard's half is meant: a point to port is mirrored, and its normal with it. */
 export type Finder = (x: number, y: number, z: number, out: OutsidePlace) => OutsidePlace;
@@ -105,7 +110,7 @@ export function outsideOf(hull: Hull): Finder {
     out.u = foot.u;
     out.inset = -foot.signed;
     evalSpline(round, foot.u, row, basis);
-    for (let i = 0; i < 7; i++) inset[i] = (row[3 * i] - frame.x) * frame.nx + (row[3 * i + 1] - frame.y) * frame.ny;
+    insetsOf(row, frame, inset);
     out.apex = row[11];
     const upper = z >= row[11];
     const within = inset[upper ? 6 : 0];
@@ -159,10 +164,8 @@ export function roundSectionOf(hull: Hull): (u: number, out: RoundSection) => Ro
   return (u, out) => {
     evalSpline(round, u, row, basis);
     frameAt(outline, u, frame);
-    for (let i = 0; i < 7; i++) {
-      out.inset[i] = (row[3 * i] - frame.x) * frame.nx + (row[3 * i + 1] - frame.y) * frame.ny;
-      out.z[i] = row[3 * i + 2];
-    }
+    insetsOf(row, frame, out.inset);
+    for (let i = 0; i < 7; i++) out.z[i] = row[3 * i + 2];
     panelAt(hull.deck, row[18], Math.max(0, row[19]), probe);
     out.deckSlope = probe.zx * frame.nx + probe.zy * frame.ny;
     panelAt(hull.bottom, row[0], Math.max(0, row[1]), probe);

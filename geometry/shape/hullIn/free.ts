@@ -7,7 +7,7 @@ import { graphRange } from '../../curves/range';
 import { fieldRange } from '../../design/fields';
 import type { Design, LengthCurveName, OutlineDesign } from '../../design/schema';
 import { buildOutline } from '../../curves/outline';
-import { cardinals, cornersOf, parametersOf, setEnds } from '../line';
+import { cornersOf, parametersOf, setEnds } from '../line';
 
 type Lines = Design['lines'];
 const RAD = Math.PI / 180;
@@ -39,9 +39,7 @@ export interface Freedom {
 /** The cardinal splines of a curve, its set end tangents among them: columns point by point, then tail and nose. */
 function columns(t: Float64Array, corners: readonly number[], ends: { start: boolean; end: boolean }): Spline {
   const n = t.length;
-  const extra = [ends.start, ends.end].filter(Boolean).length;
-  if (extra === 0) return cardinals(t, corners, ends);
-  const dim = n + extra;
+  const dim = n + [ends.start, ends.end].filter(Boolean).length;
   const unit = new Float64Array(n * dim);
   for (let i = 0; i < n; i++) unit[i * dim + i] = 1;
   const lean = (k: number) => Array.from({ length: dim }, (_, i) => (i === k ? 1 : 0));
