@@ -15,11 +15,12 @@ interface FileState {
   close(): void;
 }
 
+const NONE = { refused: null, notes: [] };
+
 /** The outcome of the last file. */
 export const useFile = create<FileState>()((set) => ({
-  refused: null,
-  notes: [],
-  close: () => set({ refused: null, notes: [] }),
+  ...NONE,
+  close: () => set(NONE),
 }));
 
 /** Greatest file that is read at all, bytes. */
@@ -32,24 +33,19 @@ export interface ChosenFile {
 }
 let chosen: { readonly file: ChosenFile; readonly board: string } | undefined;
 
-/** Says of a file as a whole why it was not opened. */
-export function refuseFile(name: string, message: string, allowed: string, value = name): void {
-  useFile.setState({ refused: { name: `“${name}”`, errors: [{ field: '', value, allowed, message }] }, notes: [] });
-}
+/** Says why a file was not opened. */
+export const refuseFile = (name: string, errors: readonly FieldError[]): void => useFile.setState({ refused: { name: `“${name}”`, errors }, notes: [] });
 
 /** Opens a board file: the board takes the place of the present one, or the file is refused with its errors. It is saved `at` its place where that is known. */
 export async function openBoard(file: File, at?: ChosenFile): Promise<void> {
   if (file.size > GREATEST) {
-    return refuseFile(file.name, 'the file is too large', `at most ${GREATEST} bytes`, `${file.size} bytes`);
+    return refuseFile(file.name, [{ field: '', value: `${file.size} bytes`, allowed: `at most ${GREATEST} bytes`, message: 'it is too large' }]);
   }
   const read = await Promise.all([theFiles(), file.text()]).then(([{ readDesign }, text]) => readDesign(text), () => ({ ok: false as const, errors: [NOT_FETCHED] }));
-  if (read.ok) {
-    await beginBoard(read.design);
-    if (at) chosen = { file: at, board: useKeep.getState().id };
-    useFile.setState({ refused: null, notes: read.notes });
-  } else {
-    useFile.setState({ refused: { name: `“${file.name}”`, errors: read.errors }, notes: [] });
-  }
+  if (!read.ok) return refuseFile(file.name, read.errors);
+  await beginBoard(read.design);
+  if (at) chosen = { file: at, board: useKeep.getState().id };
+  useFile.setState({ ...NONE, notes: read.notes });
 }
 
 /** A file name from a board's name: letters and figures, dashes between; then what kind of file it is. */

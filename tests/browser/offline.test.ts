@@ -85,7 +85,7 @@ test('opens and plans after the network is gone, and after a reload', async () =
   expect(await written).toBe(seedText('child-155'));
   // One that is gone by then is told, and the board stays.
   await page.evaluate(() => (window as unknown as { launch(what: unknown): void }).launch({ files: [{ name: 'gone.board.json', getFile: () => Promise.reject(new DOMException('gone', 'NotFoundError')) }] }));
-  expect(await page.getByRole('alertdialog').innerText()).toMatch(/“gone\.board\.json” was not opened[^]*it is no longer there/);
+  expect(await page.getByRole('alertdialog').innerText()).toMatch(/“gone\.board\.json” was not opened[^]*it cannot be read/);
   expect(await page.evaluate(() => window.railwright?.state()?.length)).toBe(1550);
   expect(visit.strays).toEqual([]);
 });

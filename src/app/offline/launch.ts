@@ -12,6 +12,6 @@ type LaunchQueue = { setConsumer(take: (launch: { readonly files: readonly Launc
 export function startLaunches(): void {
   (window as { launchQueue?: LaunchQueue }).launchQueue?.setConsumer(({ files: [handle] }) => {
     // One page shows one board: of several files each comes by itself (`launch_type` in the manifest).
-    void handle?.getFile().then((file) => takeFile(file, handle), () => refuseFile(handle.name, 'it is no longer there, or may not be read', 'a file that can be read'));
+    void handle?.getFile().then((file) => takeFile(file, handle), () => refuseFile(handle.name, [{ field: '', value: handle.name, allowed: 'a file still there', message: 'it cannot be read' }]));
   });
 }
