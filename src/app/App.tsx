@@ -100,8 +100,7 @@ export function App() {
       {plan && <Ribbon plan={plan} />}
       {plan && <PrintRibs plan={plan} unit={unit} />}
       {plan && <Spoken plan={plan} />}
-      <Boundary name="What is said of the file" without="The rooms work without it."><FileNotice /></Boundary>
-      <Boundary name="What is said of keeping" without="Save the board to a file before you leave."><KeepNotice /></Boundary>
+      <Boundary name="A notice" without="The rooms work without it."><FileNotice /><KeepNotice /></Boundary>
       <UpdateNotice />
       {over && <div className={css.drop} aria-hidden="true">Drop to open the file</div>}
     </div>

@@ -3,6 +3,7 @@
  * Give it its name as key, so that another room in the same place gets its own try.
  */
 import { Component, type ReactNode } from 'react';
+import { useKeep } from '../state/keep';
 import css from './Boundary.module.css';
 
 interface Props {
@@ -37,7 +38,7 @@ export class Boundary extends Component<Props, State> {
         {this.props.beside}
         <section className={css.failed} role="alert" aria-label={`${this.props.name} is not there`}>
           <p>{this.props.name} cannot be shown: {NOT_FETCHED.test(failed) ? 'its script could not be fetched. There may be no network, or a newer Railwright was taken in another tab.' : failed}</p>
-          <p>Your board is kept. {this.props.without}</p>
+          <p>{useKeep.getState().status === 'failed' ? 'Your changes are not being kept: save the board to a file.' : 'Your board is kept.'} {this.props.without}</p>
           <button type="button" className="ruled" onClick={() => location.reload()}>Load the page again</button>
         </section>
       </>
