@@ -17,9 +17,9 @@ const TOUCHING = 1e-5;
 
 /** One curve of a drawing: pieces that follow each other, y up, in the drawing's own unit. */
 export interface DrawnCurve {
-  /** What the file calls it, and on which line it stands, 1 first. */
+  /** What the file calls it, and where in it that stands: line 6, 1 first, or of a binary one its byte. */
   readonly name: string;
-  readonly line: number;
+  readonly place: string;
   readonly layer: string;
   readonly pieces: readonly Rational[];
   readonly closed: boolean;
@@ -43,8 +43,11 @@ export class DrawingFault extends Error {
 }
 
 /** Where in a file something stands. */
-export const placeOf = (line: number, what: string, layer?: string): string =>
-  `line ${line}, ${shorten(what, 60)}${layer ? ` on layer “${shorten(layer, 40)}”` : ''}`;
+export const placeOf = (place: string, what: string, layer?: string): string =>
+  `${place}, ${shorten(what, 60)}${layer ? ` on layer “${shorten(layer, 40)}”` : ''}`;
+
+/** Where a curve stands in its file. */
+export const whereOf = ({ place, name, layer }: Pick<DrawnCurve, 'place' | 'name' | 'layer'>): string => placeOf(place, name, layer);
 
 /** Ends the reading of a file: where, what stands there, what may stand there, why. */
 export function fail(field: string, value: Said, allowed: Said, message: Said): never {

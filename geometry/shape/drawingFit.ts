@@ -7,7 +7,7 @@ import { checkDesign } from '../design/read';
 import type { Design } from '../design/schema';
 import { BuildError, type FieldError } from '../errors';
 import { mm, range, said, size, type Said } from '../said';
-import { DrawingFault, fail, placeOf, type DrawnCurve } from './drawing';
+import { DrawingFault, fail, whereOf, type DrawnCurve } from './drawing';
 import { outlineIn, sectionIn, sideIn, type DrawingLie, type Walked } from './drawingLines';
 import { fitSection, withSections, type SectionFit } from './drawingSections';
 import { halfBreadthAt } from './line';
@@ -86,7 +86,7 @@ function sideView(bottom: DrawnCurve, deck: DrawnCurve | undefined, lie: Drawing
     const ends = [high.start - low.start, high.start + high.length - low.start - length];
     off = Math.max(...ends.map(Math.abs));
     if (off > STRETCH * length) {
-      fail(placeOf(deck.line, deck.name, deck.layer), said('{from} and {to} from the ends of the bottom', { from: mm(Math.abs(ends[0])), to: mm(Math.abs(ends[1])) }), said('{most} at most', { most: mm(STRETCH * length) }), 'deck and bottom are not drawn over each other, or one is shorter');
+      fail(whereOf(deck), said('{from} and {to} from the ends of the bottom', { from: mm(Math.abs(ends[0])), to: mm(Math.abs(ends[1])) }), said('{most} at most', { most: mm(STRETCH * length) }), 'deck and bottom are not drawn over each other, or one is shorter');
     }
   }
   return { bottom: over(low), ...(high ? { deck: over(high) } : {}), length, off };
@@ -100,7 +100,7 @@ function endWords(end: 'tail' | 'nose', halfBreadth: number, angleDeg: number | 
 
 function lengthOf(curve: DrawnCurve, length: number): number {
   const [least, most] = LENGTH.value;
-  if (length < least || length > most) fail(placeOf(curve.line, curve.name, curve.layer), size(Number(length.toFixed(1))), LENGTH, 'the board would be so long: choose another unit, or two known places');
+  if (length < least || length > most) fail(whereOf(curve), size(Number(length.toFixed(1))), LENGTH, 'the board would be so long: choose another unit, or two known places');
   return length;
 }
 
@@ -113,7 +113,7 @@ function cutIn(design: Design, choices: readonly DrawingChoice[], lie: DrawingLi
   const sections: SectionFit[] = [];
   const notes: Said[] = [];
   for (const { curve, station } of choices) {
-    const where = placeOf(curve.line, curve.name, curve.layer);
+    const where = whereOf(curve);
     if (station === undefined || station < inside.value[0] || station > inside.value[1]) fail(where, station === undefined ? 'nothing' : size(station), inside, 'the section\'s station is not on the board');
     const twice = sections.find(({ x }) => Math.abs(x - station) < LEAST_POINT_STEP);
     if (twice) fail(where, size(station), 'each station once', 'another section is at this station');
@@ -135,16 +135,16 @@ export function fitDrawing(design: Design, choices: readonly DrawingChoice[], li
   try {
     const only = (...roles: readonly DrawnRole[]): DrawnCurve | undefined => {
       const found = choices.filter(({ role }) => roles.includes(role));
-      if (found.length > 1) fail(placeOf(found[1].curve.line, found[1].curve.name, found[1].curve.layer), found[1].role, 'one curve for each line', said('is also line {line} of the file', { line: found[0].curve.line }));
+      if (found.length > 1) fail(whereOf(found[1].curve), found[1].role, 'one curve for each line', said('is also {place} of the file', { place: found[0].curve.place }));
       return found[0]?.curve;
     };
     const [plan, bottom, deck] = [only('outline'), only('bottom', 'profile'), only('deck', 'profile')];
     const cuts = choices.filter(({ role }) => role === 'section');
     if (!plan && !bottom && cuts.length === 0) {
-      if (deck) fail(placeOf(deck.line, deck.name, deck.layer), 'the deck alone', 'the deck with its bottom', 'say which curve is the bottom: the thickness is between them');
+      if (deck) fail(whereOf(deck), 'the deck alone', 'the deck with its bottom', 'say which curve is the bottom: the thickness is between them');
       fail('', 'nothing', 'an outline, a bottom, both lines of the side view, or a section', 'say what a curve of the drawing is');
     }
-    if (deck && !bottom) fail(placeOf(deck.line, deck.name, deck.layer), 'the deck alone', 'the deck with its bottom', 'say which curve is the bottom: the thickness is between them');
+    if (deck && !bottom) fail(whereOf(deck), 'the deck alone', 'the deck with its bottom', 'say which curve is the bottom: the thickness is between them');
     const notes: Said[] = [];
     const rows: OffsetRow[] = [];
     const places: At[] = [];
@@ -165,7 +165,7 @@ export function fitDrawing(design: Design, choices: readonly DrawingChoice[], li
       const long = lengthOf(bottom, view.length);
       if (!plan) length = long;
       const k = length / long;
-      const where = placeOf(bottom.line, bottom.name, bottom.layer);
+      const where = whereOf(bottom);
       if (Math.abs(k - 1) > STRETCH) fail(where, size(Number(long.toFixed(1))), said('{length}, as long as the outline', { length: mm(length) }), 'side view and outline are of two lengths');
       if (Math.abs(length - long) > 0.05) notes.push(said('The side view is {by} {word} than the outline: it is stretched to its length.', { by: mm(Math.abs(length - long)), word: long > length ? 'longer' : 'shorter' }));
       if (view.off > 0.05) notes.push(said('Deck and bottom end {by} apart: the deck is stretched to the ends of the bottom.', { by: mm(view.off) }));
@@ -175,7 +175,7 @@ export function fitDrawing(design: Design, choices: readonly DrawingChoice[], li
       if (view.deck && deck) {
         const high = reaching(view.deck, length);
         const under = high.v.findIndex((v, i) => v <= valueOn(low, high.x[i]));
-        if (under >= 0) fail(placeOf(deck.line, deck.name, deck.layer), said('{by} at {x} from the tail', { by: mm(high.v[under] - valueOn(low, high.x[under])), x: mm(high.x[under], 0) }), 'above the bottom all the way', 'the deck lies under the bottom: are the two the right way about, and drawn over each other?');
+        if (under >= 0) fail(whereOf(deck), said('{by} at {x} from the tail', { by: mm(high.v[under] - valueOn(low, high.x[under])), x: mm(high.x[under], 0) }), 'above the bottom all the way', 'the deck lies under the bottom: are the two the right way about, and drawn over each other?');
         high.x.forEach((x, i) => put(x, high.at[i], { thickness: high.v[i] - valueOn(low, x) }));
       }
     }

@@ -1,7 +1,7 @@
 /** Finding a board's lines in the curves of a drawing: which half, which way it lies, where its ends are. */
 import { sampled, type At } from '../curves/rational';
 import { mm, said, size, type Said } from '../said';
-import { boxOf, fail, placeOf, type DrawnCurve } from './drawing';
+import { boxOf, fail, whereOf, type DrawnCurve } from './drawing';
 
 /** How the drawing lies: millimetres of its unit, and whether the nose is at its right (or top) end. */
 export interface DrawingLie {
@@ -35,8 +35,6 @@ const COMPARED = 600;
 /** Share of the length within which two ends are at the same end of the board. Own choice. */
 const SAME_END = 0.02;
 
-const nameOf = ({ name, line, layer }: DrawnCurve): string => placeOf(line, name, layer);
-
 /** Places along a whole curve, the joints of its pieces once. */
 export function placesOf(curve: DrawnCurve, sag: number, step: number): At[] {
   const flat: number[] = [];
@@ -63,14 +61,14 @@ export function sectionIn(curve: DrawnCurve, scale: number, tolerance: number): 
   const open = !curve.closed;
   const wide = (high - low) * scale;
   if (open && Math.abs(first.x - last.x) > SAME_END * (high - low)) {
-    fail(nameOf(curve), said('ends {by} apart across', { by: mm(Math.abs(first.x - last.x) * scale) }), 'a closed section, or half of one from bottom to deck', 'this cannot be a section');
+    fail(whereOf(curve), said('ends {by} apart across', { by: mm(Math.abs(first.x - last.x) * scale) }), 'a closed section, or half of one from bottom to deck', 'this cannot be a section');
   }
   const axis = open ? (first.x + last.x) / 2 : (low + high) / 2;
   const side = open && axis - low > high - axis ? -1 : 1;
   // Neither end of the board is in a section: only its centreline ends it.
   const ring = (open ? places : places.slice(0, -1)).map((at): Place => ({ u: 0.5, v: side * (at.x - axis) * scale, at }));
   const widest = ring.reduce((best, p, i) => (p.v > ring[best].v ? i : best), 0);
-  if (!(wide > 0) || !(ring[widest].v > 0)) fail(nameOf(curve), 'a line without breadth', 'a closed section, or half of one from bottom to deck', 'this cannot be a section');
+  if (!(wide > 0) || !(ring[widest].v > 0)) fail(whereOf(curve), 'a line without breadth', 'a closed section, or half of one from bottom to deck', 'this cannot be a section');
   const half = open ? ring : about(ring, widest, 1);
   const upward = half[0].at.y <= half[half.length - 1].at.y ? half : half.toReversed();
   const base = upward[0].at.y;
@@ -141,7 +139,7 @@ function ordered(places: readonly Place[], length: number, widest: number, ofRin
 
 function risingOnly(curve: DrawnCurve, places: readonly Place[], length: number, what: string): Walked {
   const back = places.findIndex((p, i) => i > 0 && p.u < places[i - 1].u - length * UPRIGHT);
-  if (back > 0) fail(nameOf(curve), said('turns back at {x}', { x: mm(places[back].u) }), 'one way from tail to nose', said('this cannot be {what} as it lies', { what }));
+  if (back > 0) fail(whereOf(curve), said('turns back at {x}', { x: mm(places[back].u) }), 'one way from tail to nose', said('this cannot be {what} as it lies', { what }));
   return { x: places.map(({ u }) => Math.min(length, Math.max(0, u))), v: places.map(({ v }) => v), at: places.map(({ at }) => at) };
 }
 
@@ -174,7 +172,7 @@ export function outlineIn(curve: DrawnCurve, lie: DrawingLie, tolerance: number)
   const { places, length } = laid(curve, lie, tolerance);
   const [low, high] = span(places.map(({ v }) => v));
   const height = high - low;
-  if (!(length > 0 && height > 0)) fail(nameOf(curve), 'a straight line', 'half an outline, or a whole one', 'this cannot be an outline');
+  if (!(length > 0 && height > 0)) fail(whereOf(curve), 'a straight line', 'half an outline, or a whole one', 'this cannot be an outline');
   const [first, last] = [places[0], places[places.length - 1]];
   const ring = curve.closed || Math.abs(first.u - last.u) < SAME_END * length;
   if (!ring) {
@@ -228,7 +226,7 @@ function sideOf(ring: readonly Place[], side: 'bottom' | 'deck'): readonly Place
 export function sideIn(curve: DrawnCurve, lie: DrawingLie, tolerance: number, side: 'bottom' | 'deck'): Walked & { readonly upright: boolean; readonly start: number; readonly length: number } {
   const { places, start, length, upright } = laid(curve, lie, tolerance);
   const what = side === 'bottom' ? 'the bottom' : 'the deck';
-  if (!(length > 0)) fail(nameOf(curve), size(0), 'a line along the board', said('this cannot be {what}', { what }));
+  if (!(length > 0)) fail(whereOf(curve), size(0), 'a line along the board', said('this cannot be {what}', { what }));
   const [low, high] = span(places.map(({ v }) => v));
   const line = curve.closed ? sideOf(places.slice(0, -1), side) : places;
   const height = Math.max(high - low, length * SAME_END);

@@ -38,7 +38,7 @@ const NUMBER = String.raw`[-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?`;
 const times = ([a, b, c, d, e, f]: Affine, [p, q, r, s, t, u]: Affine): Affine =>
   [a * p + c * q, b * p + d * q, a * r + c * s, b * r + d * s, a * t + c * u + e, b * t + d * u + f];
 
-const nameOf = ({ name, line, attributes }: Element): string => placeOf(line, attributes.id ? `${name} “${attributes.id}”` : name);
+const nameOf = ({ name, line, attributes }: Element): string => placeOf(`line ${line}`, attributes.id ? `${name} “${attributes.id}”` : name);
 
 /** A transform list (CSS Transforms 1, section 8): leftmost outermost. */
 function transformOf(element: Element): Affine {
@@ -194,7 +194,7 @@ function elementsOf(text: string): Element[] {
   const checked = XMLValidator.validate(text);
   if (checked !== true) {
     const { line, col, msg } = checked.err;
-    fail(placeOf(line, 'XML'), said('column {col}: {msg}', { col: col ?? 1, msg }), 'an SVG file', 'this is not whole XML');
+    fail(placeOf(`line ${line}`, 'XML'), said('column {col}: {msg}', { col: col ?? 1, msg }), 'an SVG file', 'this is not whole XML');
   }
   const breaks: number[] = [];
   for (let i = text.indexOf('\n'); i >= 0; i = text.indexOf('\n', i + 1)) breaks.push(i);
@@ -266,7 +266,7 @@ export const readSvg = (text: string): DrawingRead => readDrawing(() => {
     else if (['path', 'line', 'circle', 'ellipse', 'rect', 'polyline', 'polygon'].includes(name)) {
       for (const { pieces, closed } of subpaths(element)) {
         more(element, pieces.length);
-        curves.push(mappedCurve({ name: attributes.id ? `${name} “${attributes.id}”` : name, line: element.line, layer, pieces, closed }, here));
+        curves.push(mappedCurve({ name: attributes.id ? `${name} “${attributes.id}”` : name, place: `line ${element.line}`, layer, pieces, closed }, here));
       }
     } else left.add(name);
   };

@@ -140,8 +140,8 @@ interface Kinds {
     { readonly text: string; readonly options: OffsetsReadOptions; readonly tolerance: number; readonly ends: OutlineEnds; readonly design: Design },
     TableFitted, OffsetsRead
   >;
-  /** A drawing from its file's text. */
-  readonly drawing: Kind<{ readonly name: string; readonly text: string; readonly kind: 'svg' | 'dxf' }, DrawingRead>;
+  /** A drawing from its file. */
+  readonly drawing: Kind<{ readonly name: string; readonly file: File; readonly kind: 'svg' | 'dxf' }, DrawingRead>;
   readonly drawingFit: Kind<{ readonly design: Design; readonly choices: readonly DrawingChoice[]; readonly lie: DrawingLie; readonly tolerance: number }, DrawingFitted>;
   readonly hullRead: Kind<HullFile, HullRead>;
   readonly hullFit: Kind<HullFile & { readonly design: Design }, HullFit, StageOfWork>;

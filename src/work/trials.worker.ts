@@ -90,7 +90,6 @@ serve({
     tell(read);
     return { ok: true, read, fit: fitted(read, given) };
   },
-  // The reader of either kind is fetched with the first drawing of it.
-  drawing: async ({ text, kind }) => (kind === 'svg' ? (await import('../../geometry/shape/drawingSvg')).readSvg(text) : (await import('../../geometry/shape/drawingDxf')).readDxf(text)),
+  drawing: async (given) => (await import('./drawingJob')).drawing(given),
   drawingFit: ({ design, choices, lie, tolerance }) => fitDrawing(design, choices, lie, tolerance),
 });

@@ -12,6 +12,7 @@ import { boxOf, type DrawnPlan, type DrawingRead, type DrawnCurve } from '../../
 import { readDxf } from '../../geometry/shape/drawingDxf';
 import { placesOf } from '../../geometry/shape/drawingLines';
 import { readSvg } from '../../geometry/shape/drawingSvg';
+import { isBinaryDxf } from '../../geometry/shape/drawingTags';
 import { loadVerb } from '../support/kernels';
 import { mmError, mmText } from '../support/said';
 
@@ -193,27 +194,32 @@ describe('SVG', () => {
   });
 });
 
+/** A DXF file with lines, bulges, arcs, ellipses, a rational spline and a block, in inches. */
+const everyCurve = (): string => {
+  const writer = new DxfWriter();
+  writer.setUnits(Units.Inches);
+  writer.addLayer('plan', 5, 'Continuous');
+  const on = { layerName: 'plan' };
+  writer.addLine(point3d(0, 0), point3d(30, 10), on);
+  writer.addArc(point3d(50, 50), 20, 300, 60, on);
+  writer.addCircle(point3d(-40, 10), 7, on);
+  writer.addEllipse(point3d(100, 0), point3d(30, 10), 0.4, 0.5, 4, on);
+  writer.addLWPolyline([
+    { point: point2d(0, 100), bulge: 0.5 }, { point: point2d(40, 100), bulge: -1.4 }, { point: point2d(60, 120) }, { point: point2d(0, 140), bulge: 0.2 },
+  ], { ...on, flags: LWPolylineFlags.Closed });
+  writer.addSpline({
+    degreeCurve: 3, controlPoints: [[0, 200], [20, 260], [60, 180], [90, 240], [130, 200]].map(([x, y]) => point3d(x, y)), knots: [0, 0, 0, 0, 0.4, 1, 1, 1, 1], weights: [1, 2, 0.5, 3, 1],
+  }, on);
+  const block = writer.addBlock('half');
+  block.addArc(point3d(5, 0), 10, 0, 180);
+  block.addLine(point3d(0, 0), point3d(8, 3));
+  writer.addInsert('half', point3d(200, 30), { rotationAngle: 30, scaleFactor: { x: 2, y: 2, z: 1 } });
+  return writer.stringify();
+};
+
 describe('DXF', () => {
   it('lies where another reader draws it: lines, bulges, arcs, ellipses, rational splines, blocks', () => {
-    const writer = new DxfWriter();
-    writer.setUnits(Units.Inches);
-    writer.addLayer('plan', 5, 'Continuous');
-    const on = { layerName: 'plan' };
-    writer.addLine(point3d(0, 0), point3d(30, 10), on);
-    writer.addArc(point3d(50, 50), 20, 300, 60, on);
-    writer.addCircle(point3d(-40, 10), 7, on);
-    writer.addEllipse(point3d(100, 0), point3d(30, 10), 0.4, 0.5, 4, on);
-    writer.addLWPolyline([
-      { point: point2d(0, 100), bulge: 0.5 }, { point: point2d(40, 100), bulge: -1.4 }, { point: point2d(60, 120) }, { point: point2d(0, 140), bulge: 0.2 },
-    ], { ...on, flags: LWPolylineFlags.Closed });
-    writer.addSpline({
-      degreeCurve: 3, controlPoints: [[0, 200], [20, 260], [60, 180], [90, 240], [130, 200]].map(([x, y]) => point3d(x, y)), knots: [0, 0, 0, 0, 0.4, 1, 1, 1, 1], weights: [1, 2, 0.5, 3, 1],
-    }, on);
-    const block = writer.addBlock('half');
-    block.addArc(point3d(5, 0), 10, 0, 180);
-    block.addLine(point3d(0, 0), point3d(8, 3));
-    writer.addInsert('half', point3d(200, 30), { rotationAngle: 30, scaleFactor: { x: 2, y: 2, z: 1 } });
-    const text = writer.stringify();
+    const text = everyCurve();
     const { curves, unit, notes } = read(readDxf(text));
     expect(unit).toBe(25.4);
     expect(notes).toEqual([]);
@@ -249,7 +255,7 @@ describe('DXF', () => {
     expect(copies.map(({ layer, pieces }) => [layer, ...pieces[0].points.map((v) => Math.round(v * 1e9) / 1e9)])).toEqual([['row', 100, 50, 100, 52], ['row', 100, 60, 100, 62]]);
     const [old] = curvesOf(dxf('0|POLYLINE|8|q|70|1|0|VERTEX|10|0|20|0|42|1|0|VERTEX|10|10|20|0|0|VERTEX|10|5|20|5|70|16|0|SEQEND'));
     expect(lengthOf(old)).toBeCloseTo(5 * Math.PI + 10, 4);
-    expect(old).toMatchObject({ name: 'POLYLINE', closed: true, layer: 'q', line: 6 });
+    expect(old).toMatchObject({ name: 'POLYLINE', closed: true, layer: 'q', place: 'line 6' });
   });
 
   it('joins what touches end to end on one layer, whichever way it runs, but not where three meet', () => {
@@ -267,8 +273,8 @@ describe('DXF', () => {
   });
 
   it('tells what it leaves out, and names line, entity and layer where it cannot read', () => {
-    const { notes } = read(dxf('0|TEXT|1|hi|0|LINE|10|0|20|0|11|1|21|0|0|HATCH|0|TEXT|0|LINE|67|1|10|0|20|0|11|1|21|1|0|SPLINE|71|3|11|0|21|0|0|ARC|210|1|220|0|230|0'));
-    expect(notes.map(mmText)).toEqual(['Left out: 2 TEXT.', 'Left out: 1 HATCH.', 'Left out: 1 LINE on a paper sheet.', 'Left out: 1 SPLINE given by fit points alone, which do not say what curve runs through them.', 'Left out: 1 ARC that does not lie in the plane of the drawing.']);
+    const { notes } = read(dxf('0|TEXT|1|hi|0|LINE|10|0|20|0|11|1|21|0|0|HATCH|0|TEXT|0|LINE|67|1|10|0|20|0|11|1|21|1|0|ARC|210|1|220|0|230|0'));
+    expect(notes.map(mmText)).toEqual(['Left out: 2 TEXT.', 'Left out: 1 HATCH.', 'Left out: 1 LINE on a paper sheet.', 'Left out: 1 ARC that does not lie in the plane of the drawing.']);
     expect(refused(dxf('0|ARC|8|plan|10|0|20|0|40|x|50|0|51|9'))).toMatchObject({ field: 'line 6, ARC on layer “plan”, line 14', value: 'x', message: 'group 40 is not a number it can be' });
     expect(refused(dxf('0|CIRCLE|10|0|20|0|40|-3'))).toMatchObject({ field: 'line 6, CIRCLE on layer “0”', value: '−3', allowed: 'more than 0' });
     expect(refused(dxf('0|LINE|10|0|20|0|11|5')).message).toBe('group 21 is missing');
@@ -277,17 +283,118 @@ describe('DXF', () => {
     expect(spline('10|2|20|0|40|0').message).toMatch(/so many knots go with 3 control points of degree 2/);
     expect(spline('10|2|20|0|41|1|41|0|41|1')).toMatchObject({ field: 'line 6, SPLINE on layer “s”', value: 'weight 2: 0' });
     expect(spline('10|2|20|0|41|1').value).toBe('1 weights');
+    const through = (more: string) => refused(dxf(`0|SPLINE|8|s|71|3|${more}`));
+    expect(through('11|0|21|0|11|0|21|0')).toMatchObject({ field: 'line 6, SPLINE on layer “s”', value: '1 fit points', allowed: '2 or more, not in one place' });
+    expect(through('70|1|11|0|21|0|11|5|21|0|11|0|21|0')).toMatchObject({ value: '2 fit points', allowed: '3 or more, not in one place' });
+    expect(through('11|0|21|0|11|5')).toMatchObject({ value: '2 x and 1 y', message: 'its fit points are not whole' });
     expect(refused(dxf('0|INSERT|2|none|10|0|20|0')).message).toBe('no block of this name is in the file');
     const nested = '0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n2\nb\n0\nINSERT\n2\nb\n0\nENDBLK\n0\nENDSEC\n';
     expect(refused(dxf('0|INSERT|2|b', nested)).message).toBe('the block holds itself');
     expect(refused(dxf('0|INSERT|2|b|70|9000|71|9000', nested)).message).toBe('far too many copies of one block');
     expect(refused(readDxf('0\nSECTION\nx\nENTITIES\n'))).toMatchObject({ field: 'line 3, group code', value: 'x' });
     expect(refused(readDxf('0\nSECTION\n2\nHEADER\n0\nEOF\n')).message).toMatch(/not a DXF file/);
-    expect(refused(readDxf('AC\u0000\u0001')).value).toBe('a binary file');
+    expect(refused(readDxf('AC\u0000\u0001')).value).toBe('a file of another kind');
     expect(read(readDxf('0\nSECTION\n2\nENTITIES\n0\nLINE\n10\n0\n20\n0\n11\n5\n21\n0\n')).notes.map(mmText)).toEqual([expect.stringContaining('no end mark')]);
     const units = (code: number) => read(dxf('0|LINE|10|0|20|0|11|5|21|0', `0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n${code}\n0\nENDSEC\n`)).unit;
     // DXF reference, $INSUNITS (read): 1 inches, 2 feet, 4 millimetres, 5 centimetres, 6 metres, 0 none.
     expect([1, 2, 4, 5, 6, 0].map(units)).toEqual([25.4, 304.8, 1, 10, 1000, undefined]);
+  });
+
+  it('goes through a spline\'s fit points where it has no control points, as SciPy 1.17 does through the same', () => {
+    const fit = [[0, 0], [30, 40], [90, 50], [120, 10], [200, -30]].flatMap(([x, y]) => ['11', x, '21', y]).join('|');
+    const at = (more: string) => {
+      const [{ pieces: [piece], closed }] = curvesOf(dxf(`0|SPLINE|8|s|71|3|${more}${fit}`));
+      return { closed, places: [25, 80, 137.5, 210].map((u) => rationalAt(piece, piece.knots[piece.degree] + u)) };
+    };
+    const near = (rows: readonly (readonly [number, number])[]) => rows.map(([x, y]) => ({ x: expect.closeTo(x, 9), y: expect.closeTo(y, 9) }));
+    // scipy.interpolate.CubicSpline at these ways along the chords: natural; clamped to (0, 1) and (0.6, -0.8); to the first alone; periodic.
+    expect(at('')).toEqual({ closed: false, places: near([[12.650065003998778, 21.56833534000422], [59.94023281418098, 53.274784787256685], [107.05861563040884, 30.68278403190806], [159.51712482134963, -17.864568183367467]]) });
+    expect(at('12|0|22|7|13|3|23|-4|')).toEqual({ closed: false, places: near([[8.786219340540907, 22.463761680851878], [61.48790807329003, 53.23421859181018], [106.0754579720348, 29.868668886760215], [165.75582075159696, -10.315411586210343]]) });
+    expect(at('12|0|22|1|13|0|23|0|')).toEqual({ closed: false, places: near([[8.820647015389197, 22.507037011323263], [61.262351101404285, 52.950695160689534], [106.77787491371782, 30.751601742784498], [159.71207418335536, -17.912355939230547]]) });
+    const round = near([[8.819098137332045, 20.584582121461207], [61.67679582819825, 53.596709468060105], [105.42197101059598, 30.66870374106815], [171.41633799359303, -18.315533033179616]]);
+    expect(at('70|1|')).toEqual({ closed: true, places: round });
+    // The same where the first point is there again as the last.
+    expect(at('70|1|11|200|21|-30|').closed).toBe(true);
+    const [again] = curvesOf(dxf(`0|SPLINE|8|s|70|11|71|3|${fit}|11|0|21|0`));
+    expect([25, 80, 137.5, 210].map((u) => rationalAt(again.pieces[0], again.pieces[0].knots[3] + u))).toEqual(round);
+    const [start, end] = endsOf(again.pieces[0]);
+    expect(Math.hypot(end.x - start.x, end.y - start.y)).toBeLessThan(1e-9);
+  });
+
+  describe('of the binary kind', () => {
+    /** A text file's tags as the DXF reference has a binary one: a code of two bytes, or before R13 of one, and its value by the code. */
+    const binary = (text: string, wide: boolean): { readonly bytes: Buffer; readonly starts: readonly number[] } => {
+      const lines = text.trim().split(/\r?\n/);
+      const out: Buffer[] = [Buffer.from('AutoCAD Binary DXF\r\n\u001a\0', 'latin1')];
+      const starts: number[] = [];
+      let size = out[0].length;
+      const put = (part: Buffer) => {
+        out.push(part);
+        size += part.length;
+      };
+      const number = (bytes: number, write: (into: Buffer) => void) => {
+        const part = Buffer.alloc(bytes);
+        write(part);
+        put(part);
+      };
+      for (let i = 0; i < lines.length; i += 2) {
+        const [code, value] = [Number(lines[i]), lines[i + 1].trim()];
+        starts.push(size);
+        if (wide) number(2, (b) => b.writeInt16LE(code));
+        else if (code < 255) put(Buffer.of(code));
+        else number(3, (b) => (b.writeUInt8(255), b.writeInt16LE(code, 1)));
+        const of = (...ranges: readonly (readonly [number, number])[]) => ranges.some(([from, to]) => code >= from && code <= to);
+        if (of([10, 59], [110, 149], [210, 239], [460, 469], [1010, 1059])) number(8, (b) => b.writeDoubleLE(Number(value)));
+        else if (of([60, 79], [170, 179], [270, 289], [370, 389], [400, 409], [1060, 1070])) number(2, (b) => b.writeInt16LE(Number(value)));
+        else if (of([90, 99], [420, 429], [440, 459], [1071, 1071])) number(4, (b) => b.writeInt32LE(Number(value)));
+        else if (of([160, 169])) number(8, (b) => b.writeBigInt64LE(BigInt(value)));
+        else if (of([290, 299])) put(Buffer.of(Number(value)));
+        else if (of([310, 319])) put(Buffer.concat([Buffer.of(value.length / 2), Buffer.from(value, 'hex')]));
+        else put(Buffer.from(`${value}\0`));
+      }
+      return { bytes: Buffer.concat(out), starts };
+    };
+    const plain = (curves: readonly DrawnCurve[]) => curves.map((curve) => ({ ...curve, place: '' }));
+    const more = '0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n1\n0\nENDSEC\n';
+
+    it('holds the same curves, with codes of two bytes and of one', () => {
+      const text = everyCurve().replaceAll('\nplan\n', '\nPlän\n').replace('0\nENDSEC\n0\nEOF', '0\nIMAGE\n310\n00ff0a\n160\n-5\n1071\n-7\n0\nENDSEC\n0\nEOF');
+      const want = read(readDxf(text));
+      for (const wide of [true, false]) {
+        const { bytes } = binary(text, wide);
+        expect(isBinaryDxf(bytes)).toBe(true);
+        const got = read(readDxf(new Uint8Array(bytes)));
+        expect(plain(got.curves)).toEqual(plain(want.curves));
+        expect(got.curves.some(({ layer }) => layer === 'Plän')).toBe(true);
+        expect({ unit: got.unit, notes: got.notes }).toEqual({ unit: want.unit, notes: want.notes });
+      }
+      expect(isBinaryDxf(Buffer.from(text))).toBe(false);
+    });
+
+    it('names the entity that breaks off or is wrong, with its byte', () => {
+      const text = `${more}0\nSECTION\n2\nENTITIES\n0\nLINE\n10\n0\n20\n0\n11\n5\n21\n0\n0\nARC\n8\nplan\n10\n0\n20\n0\n40\n-3\n50\n0\n51\n9\n0\nENDSEC\n0\nEOF\n`;
+      const { bytes, starts } = binary(text, true);
+      const tag = (code: number, value: string) => starts[text.split('\n').findIndex((line, i, lines) => i % 2 === 0 && line === String(code) && lines[i + 1] === value) / 2];
+      const arc = tag(0, 'ARC') + 2;
+      const whole = (given: Buffer) => readDxf(new Uint8Array(given));
+      expect(refused(whole(bytes))).toMatchObject({ field: `byte ${arc}, ARC on layer “plan”`, value: '−3' });
+      // In its radius, and in its layer's name; where an entity is whole but the file goes no further, it is as of text.
+      const radius = tag(40, '-3');
+      expect(refused(whole(bytes.subarray(0, radius + 5)))).toMatchObject({ field: `byte ${arc}, ARC on layer “plan”`, value: `breaks off at byte ${radius + 5}`, allowed: `${radius + 10} bytes or more`, message: 'the file is cut short in this entity' });
+      expect(refused(whole(bytes.subarray(0, tag(8, 'plan') + 4)))).toMatchObject({ field: `byte ${arc}, ARC` });
+      expect(read(whole(bytes.subarray(0, arc - 2))).notes.map(mmText)).toEqual([expect.stringContaining('no end mark')]);
+      const damaged = Buffer.from(bytes);
+      damaged.writeInt16LE(85, radius);
+      expect(refused(whole(damaged))).toMatchObject({ field: `byte ${arc}, ARC on layer “plan”`, value: `group 85 at byte ${radius + 2}` });
+      expect(refused(whole(bytes.subarray(0, 22))).message).toMatch(/not a DXF file/);
+      // Cut anywhere, or with any byte changed: a drawing or a named error.
+      for (let i = 22; i < bytes.length; i++) {
+        expect(() => whole(bytes.subarray(0, i))).not.toThrow();
+        const other = Buffer.from(bytes);
+        other[i] ^= 0xff;
+        expect(() => whole(other)).not.toThrow();
+      }
+    });
   });
 
   it('never throws, whatever the file', () => {

@@ -34,7 +34,7 @@ const APART = range(10, 10_000);
 /** Range of a section's station, mm: whether it is on this board, the fit tells. */
 const STATION = range(1, 5999);
 
-const nameOf = ({ name, layer, line }: DrawnCurve): string => `${shorten(name, 40)}${layer ? ` on ${shorten(layer, 30)}` : ''}, line ${line}`;
+const nameOf = ({ name, layer, place }: DrawnCurve): string => `${shorten(name, 40)}${layer ? ` on ${shorten(layer, 30)}` : ''}, ${place}`;
 
 const outside = (field: string, value: number | undefined, allowed: Limits): FieldError[] =>
   (value !== undefined && value >= allowed.value[0] && value <= allowed.value[1] ? [] : [{ field, value: value === undefined ? 'nothing' : { of: 'mm', value }, allowed, message: 'is out of range' }]);

@@ -145,8 +145,7 @@ export async function loadDrawing(file: File): Promise<void> {
   if (!isDrawing(file)) return refuse(file.type || 'a file of another kind', 'SVG or DXF', 'is not a drawing that can be read');
   if (file.size > 4 * DRAWING_LIMIT) return refuse(`${Math.round(file.size / 1e6)} megabytes`, `at most ${DRAWING_LIMIT / 1e6} million characters`, 'the file is far too long for a drawing of a board');
   useDrawn.setState(FRESH);
-  const text = await file.text();
   const kind = file.type === 'image/svg+xml' || /\.svg$/i.test(file.name) ? 'svg' : 'dxf';
-  const result = await runJob('drawing', { name, text, kind });
+  const result = await runJob('drawing', { name, file, kind });
   if (result?.ok) useDrawn.setState({ picked: leading(result.drawing, {}), scale: result.drawing.unit === undefined ? null : 'file' });
 }
