@@ -11,9 +11,9 @@ it('knows a licence that goes with an MIT project, and one that does not', () =>
 });
 
 it('finds the package a bundled module comes from', () => {
-  const folders = ['/a/src/main.tsx', '\0virtual', '/a/node_modules/three/build/three.core.js', '\0/a/node_modules/cdt2d/cdt2d.js?commonjs-es-import',
+  const folders = ['/a/src/main.tsx', '\0virtual', '/a/node_modules/three/build/three.core.js', '\0/a/node_modules/papaparse/papaparse.min.js?commonjs-es-import',
     '/a/node_modules/@cantoo/pdf-lib/es/index.js', '/a/node_modules/x/node_modules/@y/z/i.js'].map((id) => packageFolder(id));
-  expect(folders).toEqual([undefined, undefined, '/a/node_modules/three', '/a/node_modules/cdt2d', '/a/node_modules/@cantoo/pdf-lib', '/a/node_modules/x/node_modules/@y/z']);
+  expect(folders).toEqual([undefined, undefined, '/a/node_modules/three', '/a/node_modules/papaparse', '/a/node_modules/@cantoo/pdf-lib', '/a/node_modules/x/node_modules/@y/z']);
   expect(packageFolder('\0vite/preload-helper.js')).toMatch(/node_modules\/vite$/);
 });
 
