@@ -4,7 +4,7 @@
  * one place are one vertex, so that every edge is shared by two triangles, as the specification asks (section 4.1.3).
  */
 import type { Body, Mesh } from '../../geometry/types';
-import { tidy } from './drawing';
+import { ByteText, encoded } from './bytes';
 import { properTriangles } from './solids';
 import { stampLine, type Stamp } from './stamp';
 import { xml } from './svg';
@@ -13,38 +13,78 @@ import { writeZip } from './zip';
 const NAMESPACE = 'http://schemas.microsoft.com/3dmanufacturing/core/2015/02';
 const HEAD = '<?xml version="1.0" encoding="UTF-8"?>\n';
 
-function meshWords(mesh: Mesh): string {
-  const { positions: p } = mesh;
-  const numbers = new Map<string, number>();
-  const vertices: string[] = [];
-  const at = (i: number): number => {
-    const words = `x="${tidy(p[3 * i])}" y="${tidy(-p[3 * i + 1])}" z="${tidy(p[3 * i + 2])}"`;
-    const known = numbers.get(words);
-    if (known !== undefined) return known;
-    numbers.set(words, vertices.length);
-    return vertices.push(`<vertex ${words}/>`) - 1;
+const [X, Y, Z, VERTEX_END] = ['<vertex x="', '" y="', '" z="', '"/>'].map(encoded);
+const [FIRST, SECOND, THIRD] = ['<triangle v1="', '" v2="', '" v3="'].map(encoded);
+
+/** Corners are given to a tenth of a micrometre: places after the point, and what a mm is then. */
+const PLACES = 4;
+const PER_MM = 10 ** PLACES;
+
+/** Numbers for corners as they are first met, those in one place the same: a table of open places, found by the corner's figures (Knuth, The Art of Computer Programming, vol. 3, 6.4; from memory). */
+function numberer(most: number): { readonly figures: Float64Array; readonly of: (x: number, y: number, z: number) => number } {
+  const figures = new Float64Array(3 * most);
+  const mask = (1 << Math.ceil(Math.log2(2 * most + 2))) - 1;
+  const places = new Int32Array(mask + 1);
+  let known = 0;
+  const of = (x: number, y: number, z: number): number => {
+    let at = Math.imul(Math.imul(Math.imul(x, 73856093) ^ y, 19349663) ^ z, 83492791);
+    for (at = (at ^ (at >>> 15)) & mask; places[at] > 0; at = (at + 1) & mask) {
+      const i = 3 * (places[at] - 1);
+      if (figures[i] === x && figures[i + 1] === y && figures[i + 2] === z) return places[at] - 1;
+    }
+    figures.set([x, y, z], 3 * known);
+    places[at] = ++known;
+    return known - 1;
   };
+  return { figures, of };
+}
+
+function writeMesh(file: ByteText, mesh: Mesh): void {
+  const { positions: p } = mesh;
   const indices = properTriangles(mesh);
-  const triangles: string[] = [];
+  const { figures, of } = numberer(p.length / 3);
+  const numbers = new Int32Array(p.length / 3).fill(-1);
+  let count = 0;
+  const at = (i: number): number => {
+    // Adding nothing makes 0 of a -0.
+    if (numbers[i] < 0) numbers[i] = of(Math.round(p[3 * i] * PER_MM) + 0, Math.round(-p[3 * i + 1] * PER_MM) + 0, Math.round(p[3 * i + 2] * PER_MM) + 0);
+    count = Math.max(count, numbers[i] + 1);
+    return numbers[i];
+  };
+  const corners = new Int32Array(indices.length);
+  let kept = 0;
   for (let i = 0; i < indices.length; i += 3) {
     const [a, b, c] = [at(indices[i]), at(indices[i + 2]), at(indices[i + 1])];
     // A sliver whose corners print as one is none.
-    if (a !== b && b !== c && c !== a) triangles.push(`<triangle v1="${a}" v2="${b}" v3="${c}"/>`);
+    if (a === b || b === c || c === a) continue;
+    corners[kept++] = a;
+    corners[kept++] = b;
+    corners[kept++] = c;
   }
-  return `<mesh><vertices>${vertices.join('')}</vertices><triangles>${triangles.join('')}</triangles></mesh>`;
+  file.words('<mesh><vertices>');
+  for (let i = 0; i < 3 * count; i += 3) {
+    file.bytes(X).decimal(figures[i], PLACES).bytes(Y).decimal(figures[i + 1], PLACES).bytes(Z).decimal(figures[i + 2], PLACES).bytes(VERTEX_END);
+  }
+  file.words('</vertices><triangles>');
+  for (let i = 0; i < kept; i += 3) file.bytes(FIRST).count(corners[i]).bytes(SECOND).count(corners[i + 1]).bytes(THIRD).count(corners[i + 2]).bytes(VERTEX_END);
+  file.words('</triangles></mesh>');
 }
 
 /** The whole package. */
 export function writeThreeMf(solids: readonly Pick<Body, 'id' | 'mesh'>[], title: string, stamp: Stamp): Uint8Array {
-  const objects = solids.map(({ id, mesh }, i) => `<object id="${i + 1}" type="model" name="${xml(id.replace(/-/g, ' '))}">${meshWords(mesh)}</object>`);
-  const model = `${HEAD}<model unit="millimeter" xml:lang="en" xmlns="${NAMESPACE}"><metadata name="Title">${xml(`${stamp.board}: ${title}`)}</metadata>` +
-    `<metadata name="Description">${xml(stampLine(stamp, 'millimetres'))}</metadata><metadata name="Application">Railwright</metadata>` +
-    `<resources>${objects.join('\n')}</resources><build>${solids.map((_, i) => `<item objectid="${i + 1}"/>`).join('')}</build></model>\n`;
+  const model = new ByteText();
+  model.words(`${HEAD}<model unit="millimeter" xml:lang="en" xmlns="${NAMESPACE}"><metadata name="Title">${xml(`${stamp.board}: ${title}`)}</metadata>`)
+    .words(`<metadata name="Description">${xml(stampLine(stamp, 'millimetres'))}</metadata><metadata name="Application">Railwright</metadata><resources>`);
+  solids.forEach(({ id, mesh }, i) => {
+    model.words(`${i === 0 ? '' : '\n'}<object id="${i + 1}" type="model" name="${xml(id.replace(/-/g, ' '))}">`);
+    writeMesh(model, mesh);
+    model.words('</object>');
+  });
+  model.words(`</resources><build>${solids.map((_, i) => `<item objectid="${i + 1}"/>`).join('')}</build></model>\n`);
   const types = `${HEAD}<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/>` +
     '<Default Extension="model" ContentType="application/vnd.ms-package.3dmanufacturing-3dmodel+xml"/></Types>\n';
   const links = `${HEAD}<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Target="/3D/3dmodel.model" Id="rel0" Type="http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"/></Relationships>\n`;
-  const text = new TextEncoder();
   return writeZip([
-    { path: '[Content_Types].xml', bytes: text.encode(types) }, { path: '_rels/.rels', bytes: text.encode(links) }, { path: '3D/3dmodel.model', bytes: text.encode(model) },
+    { path: '[Content_Types].xml', bytes: encoded(types) }, { path: '_rels/.rels', bytes: encoded(links) }, { path: '3D/3dmodel.model', bytes: model.whole() },
   ], stamp.date);
 }
