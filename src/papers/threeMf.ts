@@ -5,6 +5,7 @@
  */
 import type { Body, Mesh } from '../../geometry/types';
 import { ByteText, encoded } from './bytes';
+import { Places } from './places';
 import { properTriangles } from './solids';
 import { stampLine, type Stamp } from './stamp';
 import { xml } from './svg';
@@ -20,35 +21,13 @@ const [FIRST, SECOND, THIRD] = ['<triangle v1="', '" v2="', '" v3="'].map(encode
 const PLACES = 4;
 const PER_MM = 10 ** PLACES;
 
-/** Numbers for corners as they are first met, those in one place the same: a table of open places, found by the corner's figures (Knuth, The Art of Computer Programming, vol. 3, 6.4; from memory). */
-function numberer(most: number): { readonly figures: Float64Array; readonly of: (x: number, y: number, z: number) => number } {
-  const figures = new Float64Array(3 * most);
-  const mask = (1 << Math.ceil(Math.log2(2 * most + 2))) - 1;
-  const places = new Int32Array(mask + 1);
-  let known = 0;
-  const of = (x: number, y: number, z: number): number => {
-    let at = Math.imul(Math.imul(Math.imul(x, 73856093) ^ y, 19349663) ^ z, 83492791);
-    for (at = (at ^ (at >>> 15)) & mask; places[at] > 0; at = (at + 1) & mask) {
-      const i = 3 * (places[at] - 1);
-      if (figures[i] === x && figures[i + 1] === y && figures[i + 2] === z) return places[at] - 1;
-    }
-    figures.set([x, y, z], 3 * known);
-    places[at] = ++known;
-    return known - 1;
-  };
-  return { figures, of };
-}
-
 function writeMesh(file: ByteText, mesh: Mesh): void {
   const { positions: p } = mesh;
   const indices = properTriangles(mesh);
-  const { figures, of } = numberer(p.length / 3);
+  const places = new Places(p.length / 3);
   const numbers = new Int32Array(p.length / 3).fill(-1);
-  let count = 0;
   const at = (i: number): number => {
-    // Adding nothing makes 0 of a -0.
-    if (numbers[i] < 0) numbers[i] = of(Math.round(p[3 * i] * PER_MM) + 0, Math.round(-p[3 * i + 1] * PER_MM) + 0, Math.round(p[3 * i + 2] * PER_MM) + 0);
-    count = Math.max(count, numbers[i] + 1);
+    if (numbers[i] < 0) numbers[i] = places.numberOf(Math.round(p[3 * i] * PER_MM), Math.round(-p[3 * i + 1] * PER_MM), Math.round(p[3 * i + 2] * PER_MM));
     return numbers[i];
   };
   const corners = new Int32Array(indices.length);
@@ -62,7 +41,8 @@ function writeMesh(file: ByteText, mesh: Mesh): void {
     corners[kept++] = c;
   }
   file.words('<mesh><vertices>');
-  for (let i = 0; i < 3 * count; i += 3) {
+  for (let i = 0; i < 3 * places.count; i += 3) {
+    const { figures } = places;
     file.bytes(X).decimal(figures[i], PLACES).bytes(Y).decimal(figures[i + 1], PLACES).bytes(Z).decimal(figures[i + 2], PLACES).bytes(VERTEX_END);
   }
   file.words('</vertices><triangles>');
