@@ -3,7 +3,7 @@ import { controlCount, evalSpline, greville, type Spline } from '../../curves/bs
 import { loft } from '../../hull/loft';
 import type { SurfaceData } from './shell';
 
-/** Rows of (x, y, z) at a parameter. */
+/** Rows of (x, y, z) at a parameter, a new array each time. */
 export type RowsAt = (t: number) => ArrayLike<number>;
 
 export interface FitOptions {
@@ -24,10 +24,17 @@ export function fitRows(at: RowsAt, t0: number, t1: number, { step, least, toler
   const ends = [t0, t1].map((t) => Float64Array.from(at(t)));
   const dim = ends[0].length;
   const basis = new Float64Array(12);
+  // Where nothing was halved the same places are asked for again.
+  const known = new Map<number, ArrayLike<number>>();
+  const rowAt = (t: number): ArrayLike<number> => {
+    const kept = known.get(t) ?? at(t);
+    known.set(t, kept);
+    return kept;
+  };
   for (;;) {
     const knots = clamped(breaks);
     const rows = new Float64Array(controlCount(knots) * dim);
-    greville(knots).forEach((t, i) => rows.set(at(t), i * dim));
+    greville(knots).forEach((t, i) => rows.set(rowAt(t), i * dim));
     rows.set(ends[0], 0);
     rows.set(ends[1], rows.length - dim);
     const { points } = loft(knots, rows, dim);
@@ -41,7 +48,7 @@ export function fitRows(at: RowsAt, t0: number, t1: number, { step, least, toler
       const off = Math.max(...[0.25, 0.5, 0.75].map((share) => {
         const t = a + share * (b - a);
         evalSpline(spline, t, value, basis);
-        return far(at(t), value, dim);
+        return far(rowAt(t), value, dim);
       }));
       if (off > tolerance && b - a >= 2 * least) finer.push((a + b) / 2);
       finer.push(b);

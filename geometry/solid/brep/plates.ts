@@ -45,24 +45,40 @@ function stretchesOf(loop: ArrayLike<number>): Point2[][] {
   });
 }
 
-/** A stretch's line at a depth of the plate. */
-function curveAt(stretch: readonly Point2[], depth: number, place: FramePlate['place']): CurveData {
-  if (stretch.length === 2) return lineBetween(place(...stretch[0], depth), place(...stretch[1], depth));
+/** A stretch as it lies in the plate: its spline, or nothing where it is a straight line. */
+interface Drawn {
+  readonly stretch: readonly Point2[];
+  readonly spline?: ReturnType<typeof interpolateCubic>;
+}
+
+function drawn(stretch: readonly Point2[]): Drawn {
+  if (stretch.length === 2) return { stretch };
   const flat = Float64Array.from(stretch.flat());
-  const { knots, points } = interpolateCubic(chordParameters(flat, 2), flat, 2);
-  return { degree: 3, knots, points: Float64Array.from(Array.from({ length: points.length / 2 }, (_, i) => place(points[2 * i], points[2 * i + 1], depth)).flat()) };
+  return { stretch, spline: interpolateCubic(chordParameters(flat, 2), flat, 2) };
+}
+
+/** A stretch's line at a depth of the plate. */
+function curveAt({ stretch, spline }: Drawn, depth: number, place: FramePlate['place']): CurveData {
+  if (!spline) return lineBetween(place(...stretch[0], depth), place(...stretch[1], depth));
+  const { knots, points: flat } = spline;
+  const points = new Float64Array((flat.length / 2) * 3);
+  for (let i = 0; 2 * i < flat.length; i++) points.set(place(flat[2 * i], flat[2 * i + 1], depth), 3 * i);
+  return { degree: 3, knots, points };
 }
 
 /** A frame as a solid plate, its cutting lines to both sides of its plane. */
 function plateBrep({ id, kind, shape, thickness, place }: FramePlate): Brep {
   const shell = new ShellBuilder();
   const half = thickness / 2;
-  const loops = [shape.outline, ...shape.holes].map((loop, i) => stretchesOf((loopArea(loop) > 0) === (i === 0) ? loop : reversed(loop)));
-  for (const stretch of loops.flat()) shell.patch(wallBetween(curveAt(stretch, -half, place), curveAt(stretch, half, place)), true);
+  const loops = [shape.outline, ...shape.holes].map((loop, i) => stretchesOf((loopArea(loop) > 0) === (i === 0) ? loop : reversed(loop)).map((stretch) => {
+    const line = drawn(stretch);
+    return { under: curveAt(line, -half, place), over: curveAt(line, half, place) };
+  }));
+  for (const { under, over } of loops.flat()) shell.patch(wallBetween(under, over), true);
   const o = place(0, 0, 0);
   const axis = ([x, y, z]: Point3, way: number) => [way * (x - o[0]), way * (y - o[1]), way * (z - o[2])] as const;
   for (const facing of [1, -1] as const) {
-    const borders = loops.map((loop) => loop.map((stretch) => wayAlong(curveAt(stretch, facing * half, place))));
+    const borders = loops.map((loop) => loop.map(({ under, over }) => wayAlong(facing === 1 ? over : under)));
     shell.face({ origin: place(0, 0, facing * half), normal: axis(place(0, 0, 1), facing), along: axis(place(1, 0, 0), 1) }, true, facing === 1 ? borders : borders.map(gone));
   }
   return shell.build(id, kind, 'centre');

@@ -149,15 +149,41 @@ const mirroredWay = ({ curve, t0, t1 }: Way): Way => ({ curve: mirroredCurve(cur
 /** A solid that does not close: which, and where. */
 export class OpenShellError extends RangeError {}
 
+/** Cells of space that vertices are looked for in, mm: many times as wide as two that are one can be apart. */
+const CELL = 1e-2;
+
+/** Cells that come within `reach` of a point, by name: one of them, unless it lies beside a border. */
+function cellsAt([x, y, z]: Point, reach: number): string[] {
+  const span = (v: number): number[] => [...new Set([Math.floor((v - reach) / CELL), Math.floor((v + reach) / CELL)])];
+  return span(x).flatMap((i) => span(y).flatMap((j) => span(z).map((k) => `${i} ${j} ${k}`)));
+}
+
+const listed = (lists: Map<string, number[]>, name: string, i: number): void => {
+  const list = lists.get(name);
+  if (list) list.push(i);
+  else lists.set(name, [i]);
+};
+
 /** Puts faces together to a closed solid. */
 export class ShellBuilder {
   private readonly vertices: Point[] = [];
   private readonly edges: (BrepEdge & { readonly middle: Point })[] = [];
   private readonly faces: BrepFace[] = [];
 
+  /** Vertices by the cells that they lie in, and edges by their two vertices: their places in the lists, first come first. */
+  private readonly cells = new Map<string, number[]>();
+  private readonly between = new Map<string, number[]>();
+
   private vertex(p: Point): number {
-    const known = this.vertices.findIndex((q) => apart(p, q) < SAME_PLACE);
-    return known >= 0 ? known : this.vertices.push([...p]) - 1;
+    // The first of those near enough, wherever a cell's border lies.
+    let known = Infinity;
+    for (const cell of cellsAt(p, SAME_PLACE)) {
+      for (const i of this.cells.get(cell) ?? []) if (i < known && apart(p, this.vertices[i]) < SAME_PLACE) known = i;
+    }
+    if (known < Infinity) return known;
+    const i = this.vertices.push([...p]) - 1;
+    listed(this.cells, cellsAt(p, 0)[0], i);
+    return i;
   }
 
   /** The edge along a way; nothing where it has no length. */
@@ -165,19 +191,26 @@ export class ShellBuilder {
     const [a, b] = [t0, t1].map((t) => this.vertex(curvePoint(curve, t)));
     if (a === b) return undefined;
     const middle = curvePoint(curve, (t0 + t1) / 2);
-    const known = this.edges.findIndex((e) => ((e.from === a && e.to === b) || (e.from === b && e.to === a)) && apart(e.middle, middle) < SAME_EDGE);
-    if (known >= 0) return { edge: known, forward: this.edges[known].from === a };
+    const name = `${Math.min(a, b)} ${Math.max(a, b)}`;
+    const known = this.between.get(name)?.find((i) => apart(this.edges[i].middle, middle) < SAME_EDGE);
+    if (known !== undefined) return { edge: known, forward: this.edges[known].from === a };
     // An edge runs the way its curve does.
     const forward = t1 > t0;
     const [from, to] = forward ? [a, b] : [b, a];
-    return { edge: this.edges.push({ from, to, curve, middle }) - 1, forward };
+    const edge = this.edges.push({ from, to, curve, middle }) - 1;
+    listed(this.between, name, edge);
+    return { edge, forward };
   }
 
   /** A face on a surface within loops of ways, counter-clockwise seen from outside; one that comes to a line is none. */
   face(surface: SurfaceData | PlaneData, outward: boolean, loops: readonly (readonly Way[])[]): void {
     const used = loops.map((loop) => loop.flatMap((way) => this.edge(way) ?? []));
     // What is gone along and straight back again bounds nothing.
-    const kept = used.map((loop) => loop.filter(({ edge }) => loop.filter((other) => other.edge === edge).length === 1)).filter((loop) => loop.length > 1);
+    const kept = used.map((loop) => {
+      const times = new Map<number, number>();
+      for (const { edge } of loop) times.set(edge, (times.get(edge) ?? 0) + 1);
+      return loop.filter(({ edge }) => times.get(edge) === 1);
+    }).filter((loop) => loop.length > 1);
     if (kept.length > 0) this.faces.push({ surface, outward, loops: kept });
   }
 
