@@ -68,4 +68,19 @@ describe('STEP', () => {
     shell.patch(wallBetween(lineBetween([0, 0, 0], [1, 0, 0]), lineBetween([0, 1, 0], [1, 1, 0])), true);
     expect(() => shell.build('lid', 'cap', 'starboard')).toThrow(/lid does not close at/);
   });
+
+  it('closes a solid whose corners come a hair apart, wherever they lie', () => {
+    // 0.01 mm is what corners are looked for by: a cube's of 3 mm lie on its borders, and each face's stray to either side of them.
+    for (const from of [-3, 0, 2.995, 1234.5]) {
+      const shell = new ShellBuilder();
+      let nudge = 0;
+      const at = (i: number, j: number, k: number) => [i, j, k].map((step) => from + 3 * step + (((nudge++ * 7) % 5) - 2) * 1.2e-6);
+      const face = (a: number[], b: number[], c: number[], d: number[]) => shell.patch(wallBetween(lineBetween(a, b), lineBetween(d, c)), true);
+      face(at(0, 0, 0), at(0, 1, 0), at(1, 1, 0), at(1, 0, 0));
+      face(at(0, 0, 1), at(1, 0, 1), at(1, 1, 1), at(0, 1, 1));
+      for (const [[i, j], [p, q]] of [[[0, 0], [1, 0]], [[1, 0], [1, 1]], [[1, 1], [0, 1]], [[0, 1], [0, 0]]]) face(at(i, j, 0), at(p, q, 0), at(p, q, 1), at(i, j, 1));
+      const { vertices, edges, faces } = shell.build('cube', 'cap', 'starboard');
+      expect([vertices.length, edges.length, faces.length]).toEqual([8, 12, 6]);
+    }
+  });
 });
