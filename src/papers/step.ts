@@ -5,7 +5,7 @@
  */
 import type { Brep, CurveData, PlaneData, SurfaceData } from '../../geometry/solid/brep/shell';
 import { ByteText, encoded } from './bytes';
-import { Places } from './places';
+import { CornerNumbers } from './cornerNumbers';
 import type { Stamp } from './stamp';
 
 /** How near to each other faces and edges are said to meet, mm. */
@@ -56,7 +56,7 @@ class Entities {
   readonly file = new ByteText();
   private count = 0;
   private readonly known = new Map<string, string>();
-  private readonly places = new Places(1 << 14);
+  private readonly places = new CornerNumbers(1 << 14);
   /** Names of the points, by their numbers among the places. */
   private readonly points: string[] = [];
   private readonly knots = new Map<Float64Array, ReturnType<typeof knotWords>>();

@@ -5,7 +5,7 @@
  */
 import type { Body, Mesh } from '../../geometry/types';
 import { ByteText, encoded } from './bytes';
-import { Places } from './places';
+import { CornerNumbers } from './cornerNumbers';
 import { properTriangles } from './solids';
 import { stampLine, type Stamp } from './stamp';
 import { xml } from './svg';
@@ -24,7 +24,7 @@ const PER_MM = 10 ** PLACES;
 function writeMesh(file: ByteText, mesh: Mesh): void {
   const { positions: p } = mesh;
   const indices = properTriangles(mesh);
-  const places = new Places(p.length / 3);
+  const places = new CornerNumbers(p.length / 3);
   const numbers = new Int32Array(p.length / 3).fill(-1);
   const at = (i: number): number => {
     if (numbers[i] < 0) numbers[i] = places.numberOf(Math.round(p[3 * i] * PER_MM), Math.round(-p[3 * i + 1] * PER_MM), Math.round(p[3 * i + 2] * PER_MM));

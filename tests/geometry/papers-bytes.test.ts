@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { ByteText, encoded } from '../../src/papers/bytes';
-import { Places } from '../../src/papers/places';
+import { CornerNumbers } from '../../src/papers/cornerNumbers';
 
 const read = (file: ByteText): string => new TextDecoder().decode(file.whole());
 
@@ -29,7 +29,7 @@ it('keeps what was written as it grows, letters of every length', () => {
 it('numbers corners as they are first met, however many', () => {
   const axis = fc.integer({ min: -3, max: 3 }).map((v) => v * 1e7);
   fc.assert(fc.property(fc.array(fc.tuple(axis, axis, axis), { maxLength: 300 }), fc.integer({ min: 0, max: 40 }), (corners, room) => {
-    const [places, known] = [new Places(room), new Map<string, number>()];
+    const [places, known] = [new CornerNumbers(room), new Map<string, number>()];
     for (const [x, y, z] of corners) {
       const words = `${x} ${y} ${z}`;
       const number = known.get(words) ?? known.size;

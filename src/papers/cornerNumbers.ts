@@ -3,7 +3,7 @@
 const bits = (room: number): number => 1 << Math.ceil(Math.log2(2 * room + 2));
 
 /** A growing table of open places, found by a corner's three whole figures (Knuth, The Art of Computer Programming, vol. 3, 6.4; from memory). */
-export class Places {
+export class CornerNumbers {
   /** Three of each corner, in the order of their numbers. */
   figures: Float64Array;
   count = 0;
