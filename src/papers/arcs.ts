@@ -1,6 +1,6 @@
 /** Lines through points as straight runs and arcs of circles, for machines that run smoother on few long pieces than on many short ones. */
 import { turnsOf } from '../../geometry/curves/polygon';
-import { tidy } from './drawing';
+import { tidy, type Stroke } from './drawing';
 
 /** A place of a line and how the way on from it bulges: the tangent of a quarter of the arc's turn, counter-clockwise positive, 0 where it is straight (DXF reference, LWPOLYLINE, group 42). */
 export interface Bend {
@@ -26,24 +26,33 @@ function distinct(points: ArrayLike<number>, closed: boolean): [number, number][
   return kept;
 }
 
+/** A line's points, and room for as many in the frame of a chord. */
+interface Points {
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly u: Float64Array;
+  readonly v: Float64Array;
+}
+
 /**
  * The bulge of one arc from point i to point j that keeps within the tolerance of every point and every piece between; 0 where a straight
  * line does; undefined where none does. In the chord's frame (half its length a, u along it, v to its left) an arc of bulge b stands about
  * -a b (1 - (u / a)^2) off the chord, so that each point asks for b within an interval: the middle of what all allow, then measured exactly.
  */
-function bulgeOf(p: readonly (readonly [number, number])[], i: number, j: number, tolerance: number): number | undefined {
-  const n = p.length;
-  const [[ax, ay], [bx, by]] = [p[i % n], p[j % n]];
+function bulgeOf(p: Points, i: number, j: number, tolerance: number): number | undefined {
+  const { x, y, u: us, v: vs } = p;
+  const n = x.length;
+  const [ax, ay, bx, by] = [x[i % n], y[i % n], x[j % n], y[j % n]];
   const a = Math.hypot(bx - ax, by - ay) / 2;
   if (a === 0) return undefined;
-  const [cx, cy, mx, my] = [(bx - ax) / (2 * a), (by - ay) / (2 * a), (ax + bx) / 2, (ay + by) / 2];
-  const frame = (k: number): [number, number] => {
-    const [x, y] = p[k % n];
-    return [(x - mx) * cx + (y - my) * cy, (y - my) * cx - (x - mx) * cy];
-  };
-  let [low, high, before, straight] = [-MOST_BULGE, MOST_BULGE, -a, true];
-  for (let k = i + 1; k < j; k++) {
-    const [u, v] = frame(k);
+  const cx = (bx - ax) / (2 * a), cy = (by - ay) / (2 * a), mx = (ax + bx) / 2, my = (ay + by) / 2;
+  let low = -MOST_BULGE, high = MOST_BULGE, before = -a, straight = true;
+  for (let k = i; k <= j; k++) {
+    const dx = x[k % n] - mx, dy = y[k % n] - my;
+    const u = dx * cx + dy * cy, v = dy * cx - dx * cy;
+    us[k - i] = u;
+    vs[k - i] = v;
+    if (k === i || k === j) continue;
     if (u <= before || u >= a) return undefined;
     before = u;
     const weight = a * (1 - (u / a) ** 2);
@@ -52,25 +61,29 @@ function bulgeOf(p: readonly (readonly [number, number])[], i: number, j: number
     low = Math.max(low, own - tolerance / weight);
     high = Math.min(high, own + tolerance / weight);
     straight &&= Math.abs(v) <= tolerance;
+    // Neither can be any more.
+    if (low > high && !straight) return undefined;
   }
   if (straight) return 0;
-  if (low > high) return undefined;
   const bulge = (low + high) / 2;
   if (bulge === 0) return undefined;
   const centre = (a * (1 - bulge * bulge)) / (2 * bulge);
   const radius = Math.hypot(a, centre);
-  const off = ([u, v]: readonly [number, number]) => Math.abs(Math.hypot(u, v - centre) - radius);
-  let [u0, v0] = frame(i);
-  for (let k = i + 1; k <= j; k++) {
-    const [u, v] = frame(k);
+  let u0 = us[0], v0 = vs[0];
+  for (let k = 1; k <= j - i; k++) {
+    const u = us[k], v = vs[k];
     // A piece strays most at its ends, or inward where it is nearest the centre.
-    const [du, dv] = [u - u0, v - v0];
+    const du = u - u0, dv = v - v0;
     const t = Math.min(1, Math.max(0, -(u0 * du + (v0 - centre) * dv) / (du * du + dv * dv)));
-    if (off([u, v]) > tolerance || off([u0 + t * du, v0 + t * dv]) > tolerance) return undefined;
-    [u0, v0] = [u, v];
+    if (away(u, v - centre, radius) > tolerance || away(u0 + t * du, v0 + t * dv - centre, radius) > tolerance) return undefined;
+    u0 = u;
+    v0 = v;
   }
   return bulge;
 }
+
+/** How far off a circle about (0, 0) a point is. */
+const away = (u: number, v: number, radius: number): number => Math.abs(Math.sqrt(u * u + v * v) - radius);
 
 /**
  * A line through (x, y) pairs, mm, as few straight runs and arcs that keep within `tolerance` of it, mm, and it of them; every end of a
@@ -91,23 +104,37 @@ export function asBends(points: ArrayLike<number>, closed: boolean, tolerance: n
   // A closed line begins where an edge ends, if it has one, and there where it turns most.
   const sharp = (k: number) => Math.abs(turn[k]) + (edges[(k + n - 1) % n] ? 10 : 0);
   const first = closed ? found.reduce((best, _, k) => (sharp(k) > sharp(best) + 1e-9 ? k : best), 0) : 0;
-  const p = [...found.slice(first), ...found.slice(0, first)];
-  const edge = [...edges.slice(first), ...edges.slice(0, first)];
+  const turned = [...found.slice(first), ...found.slice(0, first)];
+  const p: Points = { x: Float64Array.from(turned, ([x]) => x), y: Float64Array.from(turned, ([, y]) => y), u: new Float64Array(n + 1), v: new Float64Array(n + 1) };
+  // How many edges come before each piece.
+  const before = [0];
+  for (let k = 0; k < edges.length; k++) before.push(before[k] + (edges[(k + first) % edges.length] ? 1 : 0));
   const bends: Bend[] = [];
   for (let i = 0; i < last;) {
     let [to, bulge] = [i + 1, 0];
     for (let j = i + 2; j <= last; j++) {
       const next = bulgeOf(p, i, j, tolerance);
-      if (next === undefined || (next !== 0 && edge.slice(i, j).some(Boolean))) {
+      if (next === undefined || (next !== 0 && before[j] > before[i])) {
         // Too few pieces for an arc yet, or none for one: a little farther there may be.
         if (j - i >= LEAST_PIECES) break;
       } else if (next === 0 || j - i >= LEAST_PIECES) {
         [to, bulge] = [j, next];
       }
     }
-    bends.push({ x: p[i][0], y: p[i][1], bulge });
+    bends.push({ x: p.x[i], y: p.y[i], bulge });
     i = to;
   }
-  if (!closed) bends.push({ x: p[n - 1][0], y: p[n - 1][1], bulge: 0 });
+  if (!closed) bends.push({ x: p.x[n - 1], y: p.y[n - 1], bulge: 0 });
+  return bends;
+}
+
+const known = new WeakMap<Stroke, { readonly within: number; readonly bends: readonly Bend[] }>();
+
+/** A stroke as arcs: for every file that it goes into the same, found once. */
+export function strokeBends(stroke: Stroke, within: number): readonly Bend[] {
+  const kept = known.get(stroke);
+  if (kept?.within === within) return kept.bends;
+  const bends = asBends(stroke.points, stroke.closed, within);
+  known.set(stroke, { within, bends });
   return bends;
 }

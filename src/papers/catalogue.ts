@@ -1,6 +1,6 @@
 /** Every paper by id: its name, its kind of file, and the writer that makes it. */
 import { textOf } from '../say/said';
-import { stacked, type Drawing } from './drawing';
+import { once, stacked, type Drawing } from './drawing';
 import { airTable, blankTable, blockTable, cutTable, findingTable, fittingTable, jointTable, lieTable, shopTable, skinPlankTable, totalTable, workTable } from './listTables';
 import { bendTable, eventTable, ribTable, stepTable, stopTable } from './railTables';
 import { laserTable } from './laserTable';
@@ -76,6 +76,11 @@ export function catalogue(recipe: Recipe): Entry[] {
   const stem = fileStem(stamp);
   const entry = (id: string, ext: keyof typeof MIME, group: Entry['group'], title: string, make: Make): Entry =>
     ({ id, name: `${stem}-${id.replace(/[./]/g, '-').replace(/-(svg|dxf|pdf|csv|stl|step|3mf|glb|zip)$/, '')}.${ext}`, title, mime: MIME[ext], group, make });
+  /** For a machine, twice from one drawing. */
+  const cut = (id: string, title: string, draw: () => Drawing): Entry[] => {
+    const drawn = once(draw);
+    return [entry(`${id}.svg`, 'svg', 'laser', title, svg(drawn)), entry(`${id}.dxf`, 'dxf', 'laser', title, dxf(drawn))];
+  };
   const sized = paper === 'roll' ? 'one roll sheet' : paper;
   return [
     entry('bench-sheet', 'pdf', 'bench', 'Bench sheet', async (whole) =>
@@ -86,13 +91,9 @@ export function catalogue(recipe: Recipe): Entry[] {
       ...(set.rollOnly && paper !== 'roll' ? [] : [set.byOffsets === undefined || paper === 'roll'
         ? entry(`${set.id}.pdf`, 'pdf', 'print-shop', `${set.title}, full size on ${sized}`, printed(set))
         : entry(`${set.id}.pdf`, 'pdf', 'bench', `${set.title}, by offsets on ${sized}`, printed(set))]),
-      entry(`${set.id}.svg`, 'svg', 'laser', `${set.title}, full size`, svg(() => laidOut(set))),
-      entry(`${set.id}.dxf`, 'dxf', 'laser', `${set.title}, full size`, dxf(() => laidOut(set))),
+      ...cut(set.id, `${set.title}, full size`, () => laidOut(set)),
     ]),
-    ...[...(parts.frames.length > 0 ? testDrawings(recipe) : []), ...panelDrawings(parts), ...sheetDrawings(recipe)].flatMap(({ id, title, draw }) => [
-      entry(`${id}.svg`, 'svg', 'laser', title, svg(draw)),
-      entry(`${id}.dxf`, 'dxf', 'laser', title, dxf(draw)),
-    ]),
+    ...[...(parts.frames.length > 0 ? testDrawings(recipe) : []), ...panelDrawings(parts), ...sheetDrawings(recipe)].flatMap(({ id, title, draw }) => cut(id, title, draw)),
     ...tablesOf(recipe).map((table) => {
       const made = entry(`${table.id}.csv`, 'csv', 'lists', textOf(table.title, stamp.unit), csv(table));
       const drawn = recipe.trust.measured !== undefined && AS_DRAWN.has(table.id);

@@ -141,7 +141,19 @@ export function stacked(id: string, title: string, sketches: readonly Sketch[], 
   return { id, title, width, height, placed: at.map(({ sketch, x: px, top: t }) => ({ sketch, x: px, y: height - t - sketch.height })) };
 }
 
-/** Every stroke of a drawing in its own place. */
-export function drawingStrokes(drawing: Drawing): Stroke[] {
-  return drawing.placed.flatMap(({ sketch, x, y }) => moved(sketch.strokes, x, y));
+const inPlace = new WeakMap<Drawing, readonly Stroke[]>();
+
+/** Every stroke of a drawing in its own place, the same each time. */
+export function drawingStrokes(drawing: Drawing): readonly Stroke[] {
+  const kept = inPlace.get(drawing);
+  if (kept) return kept;
+  const strokes = drawing.placed.flatMap(({ sketch, x, y }) => moved(sketch.strokes, x, y));
+  inPlace.set(drawing, strokes);
+  return strokes;
+}
+
+/** What is drawn when it is first asked for, and kept. */
+export function once<T>(make: () => T): () => T {
+  let made: { readonly it: T } | undefined;
+  return () => (made ??= { it: make() }).it;
 }

@@ -1,6 +1,6 @@
 /** A drawing as DXF, full size in millimetres ($INSUNITS 4), its layers by the shop's names and colours. */
 import { DxfWriter, LWPolylineFlags, point2d, point3d, Units } from '@tarikjabiri/dxf';
-import { asBends, type Bend } from './arcs';
+import { strokeBends, type Bend } from './arcs';
 import { drawingStrokes, tidy, type Drawing, type Stroke } from './drawing';
 import { curveWords, sentLayers, SHOP_COLOURS, type Shop } from './shop';
 import { stampLine, type Stamp } from './stamp';
@@ -10,8 +10,9 @@ const plain = (text: string): string =>
   Array.from(text, (letter) => ((letter.codePointAt(0) ?? 0) < 32 ? ' ' : letter)).join('').replace(/%%/g, '% %').replace(/\\/g, '/');
 
 /** A stroke's places as a polyline has them. */
-function bendsOf({ layer, points, closed }: Stroke, { curves, within }: Shop): readonly Bend[] {
-  if (curves === 'arcs' && layer !== 'label') return asBends(points, closed, within);
+function bendsOf(stroke: Stroke, { curves, within }: Shop): readonly Bend[] {
+  const { layer, points } = stroke;
+  if (curves === 'arcs' && layer !== 'label') return strokeBends(stroke, within);
   return Array.from({ length: points.length >> 1 }, (_, i) => ({ x: tidy(points[2 * i]), y: tidy(points[2 * i + 1]), bulge: 0 }));
 }
 

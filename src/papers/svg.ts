@@ -1,5 +1,5 @@
 /** A drawing as SVG, full size: one user unit is one millimetre, one group a layer. */
-import { asBends } from './arcs';
+import { strokeBends } from './arcs';
 import { drawingStrokes, tidy, type Drawing, type DrawingLayer, type Stroke } from './drawing';
 import { curveWords, sentLayers, SHOP_COLOURS, type Shop } from './shop';
 import { stampLine, type Stamp } from './stamp';
@@ -25,12 +25,13 @@ export function xml(text: string): string {
 const figure = (value: number): string => String(tidy(value));
 
 /** A stroke as path data, y down from the drawing's top; a bend is an arc of a circle (SVG 2, 9.3.8). */
-function pathData({ layer, points, closed }: Stroke, height: number, { curves, within }: Shop): string {
+function pathData(stroke: Stroke, height: number, { curves, within }: Shop): string {
+  const { layer, points, closed } = stroke;
   const at = (x: number, y: number) => `${figure(x + SVG_BORDER)} ${figure(SVG_BORDER + height - y)}`;
   if (curves === 'lines' || layer === 'label') {
     return Array.from({ length: points.length >> 1 }, (_, i) => `${i === 0 ? 'M' : 'L'}${at(points[2 * i], points[2 * i + 1])}`).join('') + (closed ? 'Z' : '');
   }
-  const bends = asBends(points, closed, within);
+  const bends = strokeBends(stroke, within);
   const ways = bends.flatMap(({ x, y, bulge }, i) => {
     const to = bends[i + 1] ?? (closed ? bends[0] : undefined);
     if (!to || (bulge === 0 && i === bends.length - 1)) return [];

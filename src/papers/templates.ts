@@ -6,7 +6,7 @@ import type { BlankPiece, Parts } from '../../geometry/parts/types';
 import { fieldLength, fineUnit, lengthWithUnit, unitSign } from '../say/units';
 import { notchWords } from '../say/testPiece';
 import { halfSketch } from './halves';
-import { moved, shapeStrokes, sketchOf, type Drawing, type Sketch, type Stroke } from './drawing';
+import { moved, once, shapeStrokes, sketchOf, type Drawing, type Sketch, type Stroke } from './drawing';
 import type { Recipe } from './recipe';
 import { layerWords } from './shop';
 
@@ -43,16 +43,16 @@ export function templateSets(parts: Parts): TemplateSet[] {
   const { rounds = [], supports = [], blocks = [] } = parts.jigs ?? {};
   const shaped = blocks.filter(({ id }) => blocks.some((one) => one.id === id.replace(/[a-z]+$/, 'middle')));
   return [
-    ...(ribs.length > 0 ? [{ id: 'ribs', title: 'Ribs', sketches: () => ribs.map(frameSketch), onPaper: { sketches: () => ribs.map(halfSketch), say: HALVES } }] : []),
-    ...(stringer.length > 0 ? [{ id: 'stringer', title: 'Stringer', byOffsets: 'Seen from starboard, tail left. Lightening holes and a joint\'s fingers are in the laser files alone: butt the pieces on a strap instead.', sketches: () => stringer.map(frameSketch) }] : []),
-    ...(blanks.length > 0 ? [{ id: 'skin-blanks', title: 'Skin blanks', byOffsets: 'The outside of starboard, tail left; turned over it is port\'s.', sketches: () => blanks.map(blankSketch) }] : []),
+    ...(ribs.length > 0 ? [{ id: 'ribs', title: 'Ribs', sketches: once(() => ribs.map(frameSketch)), onPaper: { sketches: () => ribs.map(halfSketch), say: HALVES } }] : []),
+    ...(stringer.length > 0 ? [{ id: 'stringer', title: 'Stringer', byOffsets: 'Seen from starboard, tail left. Lightening holes and a joint\'s fingers are in the laser files alone: butt the pieces on a strap instead.', sketches: once(() => stringer.map(frameSketch)) }] : []),
+    ...(blanks.length > 0 ? [{ id: 'skin-blanks', title: 'Skin blanks', byOffsets: 'The outside of starboard, tail left; turned over it is port\'s.', sketches: once(() => blanks.map(blankSketch)) }] : []),
     ...(blocks.length > 0 ? [{
-      id: 'blocks', title: 'End blocks', sketches: () => blocks.map(frameSketch),
+      id: 'blocks', title: 'End blocks', sketches: once(() => blocks.map(frameSketch)),
       // Short ones, faired by eye, are in the files and off the roll alone: sheets are for what is shaped to sections.
       ...(shaped.length > 0 ? { onPaper: { sketches: () => shaped.map(halfSketch), say: HALVES } } : { rollOnly: true as const }),
     }] : []),
-    ...(rounds.length > 0 ? [{ id: 'rail-rounds', title: 'Rail-round templates, square to the rail', rollOnly: true as const, sketches: () => rounds.map(frameSketch) }] : []),
-    ...(supports.length > 0 ? [{ id: 'rocker-supports', title: 'Rocker supports', sketches: () => supports.map(frameSketch) }] : []),
+    ...(rounds.length > 0 ? [{ id: 'rail-rounds', title: 'Rail-round templates, square to the rail', rollOnly: true as const, sketches: once(() => rounds.map(frameSketch)) }] : []),
+    ...(supports.length > 0 ? [{ id: 'rocker-supports', title: 'Rocker supports', sketches: once(() => supports.map(frameSketch)) }] : []),
   ];
 }
 
