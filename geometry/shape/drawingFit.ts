@@ -95,7 +95,8 @@ function sideView(bottom: DrawnCurve, deck: DrawnCurve | undefined, lie: Drawing
 /** What an end of an outline is. */
 function endWords(end: 'tail' | 'nose', halfBreadth: number, angleDeg: number | undefined): Said {
   if (halfBreadth > 0) return said('The {end} ends square, {width} wide.', { end, width: mm(2 * halfBreadth) });
-  return angleDeg === 90 ? said('The {end} is round.', { end }) : said('The {end} comes to a point, {angle} to the centreline.', { end, angle: { of: 'deg', value: angleDeg ?? 0, decimals: 0 } });
+  // What is told is whole degrees.
+  return (angleDeg ?? 0) > 89.5 ? said('The {end} is round.', { end }) : said('The {end} comes to a point, {angle} to the centreline.', { end, angle: { of: 'deg', value: angleDeg ?? 0, decimals: 0 } });
 }
 
 function lengthOf(curve: DrawnCurve, length: number): number {
@@ -179,7 +180,7 @@ export function fitDrawing(design: Design, choices: readonly DrawingChoice[], li
         high.x.forEach((x, i) => put(x, high.at[i], { thickness: high.v[i] - valueOn(low, x) }));
       }
     }
-    const fit = plan || bottom ? fitOffsets({ length, rows }, { tolerance }) : { length: design.lines.outline.points[design.lines.outline.points.length - 1].x, tolerance, lines: {}, misses: {}, met: true };
+    const fit = plan || bottom ? fitOffsets({ length, rows }, { tolerance, corners: outline?.corners }) : { length: design.lines.outline.points[design.lines.outline.points.length - 1].x, tolerance, lines: {}, misses: {}, met: true };
     const fitted = fit.lines.outline;
     if (fitted) {
       notes.push(endWords('tail', fitted.points[0].y, fitted.tailAngleDeg), endWords('nose', fitted.points[fitted.points.length - 1].y, fitted.noseAngleDeg));

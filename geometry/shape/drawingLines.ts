@@ -1,7 +1,9 @@
 /** Finding a board's lines in the curves of a drawing: which half, which way it lies, where its ends are. */
-import { sampled, type At } from '../curves/rational';
+import { isStraight, sampled, type At } from '../curves/rational';
+import { LEAST_POINT_STEP } from '../design/cross';
 import { mm, said, size, type Said } from '../said';
 import { boxOf, fail, whereOf, type DrawnCurve } from './drawing';
+import { kinkAt, kinksOf } from './drawingCorners';
 
 /** How the drawing lies: millimetres of its unit, and whether the nose is at its right (or top) end. */
 export interface DrawingLie {
@@ -30,18 +32,26 @@ const UPRIGHT = 1e-6;
 /** An end narrower than this share of the widest place is on the centreline, a flat side that deviates less is straight. Own choices. */
 const POINTED = 0.01;
 const FLAT = 1e-3;
+/** An upright end that is left at such an angle ends there, radians. Own choice: that of a corner. */
+const BLUNT = (5 * Math.PI) / 180;
 /** Places of one half that are held against the other, at most. Own choice. */
 const COMPARED = 600;
 /** Share of the length within which two ends are at the same end of the board. Own choice. */
 const SAME_END = 0.02;
 
-/** Places along a whole curve, the joints of its pieces once. */
+/** Places along a whole curve, the joints of its pieces once. A straight piece among bent ones is meant to be straight: it has places too, where one of many straight ones is a chord. */
 export function placesOf(curve: DrawnCurve, sag: number, step: number): At[] {
   const flat: number[] = [];
   const out: At[] = [];
+  const bent = curve.pieces.some((piece) => !isStraight(piece));
   for (const piece of curve.pieces) {
     flat.length = 0;
     sampled(piece, sag, step, flat);
+    if (bent && isStraight(piece)) {
+      const [x, y, tx, ty] = flat;
+      const n = Math.ceil(Math.hypot(tx - x, ty - y) / step);
+      flat.splice(2, 2, ...Array.from({ length: Math.max(0, n - 1) }, (_, k) => [x + ((tx - x) * (k + 1)) / n, y + ((ty - y) * (k + 1)) / n]).flat(), tx, ty);
+    }
     for (let i = out.length > 0 ? 2 : 0; i < flat.length; i += 2) out.push({ x: flat[i], y: flat[i + 1] });
   }
   return out;
@@ -102,39 +112,49 @@ function laid(curve: DrawnCurve, { mm: scale, noseHigh }: DrawingLie, tolerance:
   return { places: places.map((p) => ({ u: (p.u - low) * scale, v: p.v * scale, at: p.at })), start: low * scale, length: (high - low) * scale, upright };
 }
 
-/** The part of a ring about one of its places, until either end of the board is reached, or the centreline crossed. */
+/** The part of a ring about one of its places, to either end of the board and on along what is upright there, or until the centreline is crossed. */
 function about(ring: readonly Place[], from: number, length: number): Place[] {
   const n = ring.length;
   const eps = length * UPRIGHT;
+  const atEnd = ({ u }: Place) => u <= eps || u >= length - eps;
   const walk = (step: 1 | -1): Place[] => {
     const out: Place[] = [];
     for (let k = 1; k < n; k++) {
-      const [p, q] = [ring[(from + step * (k - 1) + step * n + n) % n], ring[(from + step * k + n * n) % n]];
+      const [p, q] = [ring[(from + step * (k - 1) + 2 * n) % n], ring[(from + step * k + 2 * n) % n]];
       if (q.v < 0) {
+        // From the end inward it is what is cut in between two tips.
+        if (out.length > 0 && atEnd(out[out.length - 1]) && !atEnd(q)) return out;
         const t = p.v / (p.v - q.v);
         out.push({ u: p.u + t * (q.u - p.u), v: 0, at: { x: p.at.x + t * (q.at.x - p.at.x), y: p.at.y + t * (q.at.y - p.at.y) } });
         return out;
       }
+      const ended = out.length > 0 && atEnd(out[out.length - 1]);
+      if (ended && !atEnd(q)) return out;
       out.push(q);
-      if (q.v === 0 || q.u <= eps || q.u >= length - eps) return out;
+      if (q.v === 0) return out;
     }
     return out;
   };
   return [...walk(-1).reverse(), ring[from], ...walk(1)];
 }
 
-/** Places from tail to nose, without upright straight lines at the ends; each end that is next to nothing wide brought to the centreline. */
+/** An outline's places from tail to nose, without what is upright at its ends; an end that is next to nothing wide, and does not end blunt, brought to the centreline. */
 function ordered(places: readonly Place[], length: number, widest: number, ofRing: boolean): Place[] {
-  const out = places[0].u <= places[places.length - 1].u ? [...places] : places.toReversed();
-  const upright = (a: Place, b: Place) => Math.abs(a.u - b.u) <= length * UPRIGHT && Math.abs(a.v - b.v) > POINTED * widest;
-  while (out.length > 2 && upright(out[0], out[1])) out.shift();
-  while (out.length > 2 && upright(out[out.length - 1], out[out.length - 2])) out.pop();
-  const [tail, nose] = [out[0], out[out.length - 1]];
-  const pointed = ({ v }: Place) => v !== 0 && Math.abs(v) < (ofRing ? POINTED : FLAT / 100) * widest;
-  // Of a ring the end itself lies on the centreline; of a half its end is there but for rounding.
-  const from = pointed(tail) ? [{ ...tail, u: ofRing ? 0 : tail.u, v: 0 }] : [];
-  const to = pointed(nose) ? [{ ...nose, u: ofRing ? length : nose.u, v: 0 }] : [];
-  return [...from, ...out.slice(ofRing ? 0 : from.length, ofRing || to.length === 0 ? undefined : -1), ...to];
+  let out = places[0].u <= places[places.length - 1].u ? [...places] : places.toReversed();
+  for (const end of [0, length]) {
+    const run = out.findIndex(({ u }) => Math.abs(u - out[0].u) > length * UPRIGHT) - 1;
+    // A corner ends what is upright however narrow it is: where it has none it may be a chord of a round end.
+    const blunt = run > 0 && (Math.abs(out[run].v - out[0].v) > POINTED * widest || kinkAt(out, run) > BLUNT);
+    if (blunt) out = out.slice(run);
+    const [{ v }] = out;
+    // Of a ring the end itself lies on the centreline; of a half its end is there but for rounding.
+    if (!blunt && v !== 0 && Math.abs(v) < (ofRing ? POINTED : FLAT / 100) * widest) {
+      const tip = { ...out[0], u: ofRing ? end : out[0].u, v: 0 };
+      out = ofRing ? [tip, ...out] : [tip, ...out.slice(1)];
+    }
+    out.reverse();
+  }
+  return out;
 }
 
 function risingOnly(curve: DrawnCurve, places: readonly Place[], length: number, what: string): Walked {
@@ -167,8 +187,8 @@ function wayTo(walk: readonly Place[], { u, v }: Place): number {
   return least;
 }
 
-/** The outline in a curve, half-breadths from tail to nose; what was made of it, in words. A fault names the curve. */
-export function outlineIn(curve: DrawnCurve, lie: DrawingLie, tolerance: number): { readonly walked: Walked; readonly notes: readonly Said[] } {
+/** The half of an outline that is drawn, or taken of a whole one. */
+function outlineDrawn(curve: DrawnCurve, lie: DrawingLie, tolerance: number): { readonly walked: Walked; readonly notes: readonly Said[] } {
   const { places, length } = laid(curve, lie, tolerance);
   const [low, high] = span(places.map(({ v }) => v));
   const height = high - low;
@@ -200,7 +220,11 @@ export function outlineIn(curve: DrawnCurve, lie: DrawingLie, tolerance: number)
     const by = wayTo(port, p);
     if (by > apart.by) apart = { by, at: p.u };
   }
-  const cut = round.filter((p) => Math.abs(p.v - axis) < 0.2 * port[0].v).reduce((least, p) => Math.min(least, p.u), Infinity);
+  const cut = round.reduce((least, p, i) => {
+    const q = round[(i + 1) % round.length];
+    const [a, b] = [p.v - axis, q.v - axis];
+    return a * b > 0 ? least : Math.min(least, a === b ? Math.min(p.u, q.u) : p.u + (a / (a - b)) * (q.u - p.u));
+  }, Infinity);
   return {
     walked: risingOnly(curve, port, length, 'an outline'),
     notes: [
@@ -209,6 +233,38 @@ export function outlineIn(curve: DrawnCurve, lie: DrawingLie, tolerance: number)
         : said('A whole outline, its halves alike within {by}.', { by: mm(apart.by, 2) }),
       ...(Number.isFinite(cut) && cut > FLAT * 5 * length ? [said('What is cut in between the tips of the tail, {by} deep, is left out: a board here ends square.', { by: mm(cut) })] : []),
     ],
+  };
+}
+
+/** A walk without what stands out between the corners of an end, by less than two points of a board are apart: no board has such an end. */
+function withoutBulges(walk: Walked, kinks: readonly { readonly index: number }[]): { readonly walked: Walked; readonly from: number; readonly notes: readonly Said[] } {
+  const { x, v, at } = walk;
+  const last = x.length - 1;
+  const flat = ({ index }: { index: number }, end: number) => {
+    const by = Math.abs(x[index] - x[end]);
+    return by < 2 * LEAST_POINT_STEP && v[index] - v[end] > by;
+  };
+  const [from, to] = [kinks.findLast((kink) => flat(kink, 0))?.index ?? 0, kinks.find((kink) => flat(kink, last))?.index ?? last];
+  const told = ([['tail', from, x[from] - x[0]], ['nose', last - to, x[last] - x[to]]] as const).filter(([, places]) => places > 0);
+  return {
+    walked: { x: x.slice(from, to + 1).map((here) => here - x[from]), v: v.slice(from, to + 1), at: at.slice(from, to + 1) }, from,
+    notes: told.map(([end, , by]) => said('What stands out between the corners of the {end}, {by} deep, is left out: a board here ends square.', { end, by: mm(by) })),
+  };
+}
+
+/** The outline in a curve, half-breadths from tail to nose, and the places of it that are corners; what was made of it, in words. A fault names the curve. */
+export function outlineIn(curve: DrawnCurve, lie: DrawingLie, tolerance: number): { readonly walked: Walked; readonly corners: readonly number[]; readonly notes: readonly Said[] } {
+  const whole = outlineDrawn(curve, lie, tolerance);
+  const kinks = kinksOf(whole.walked.x.map((u, i) => ({ u, v: whole.walked.v[i] })));
+  const { walked, from, notes } = withoutBulges(whole.walked, kinks);
+  const { x } = walked;
+  // Sharpest first: a lesser one has to leave room for it.
+  const corners = kinks.map(({ index, turn }) => ({ index: index - from, turn })).filter(({ index }) => index > 0 && index < x.length - 1).sort((a, b) => b.turn - a.turn)
+    .reduce<typeof kinks>((kept, kink) => ([0, x.length - 1, ...kept.map(({ index }) => index)].every((other) => Math.abs(x[kink.index] - x[other]) >= LEAST_POINT_STEP) ? [...kept, kink] : kept), [])
+    .sort((a, b) => a.index - b.index);
+  return {
+    walked, corners: corners.map(({ index }) => index),
+    notes: [...whole.notes, ...notes, ...corners.map(({ index, turn }) => said('It has a corner at {x} from the tail, of {turn}.', { x: mm(x[index], 0), turn: { of: 'deg', value: (turn * 180) / Math.PI, decimals: 0 } }))],
   };
 }
 

@@ -16,6 +16,8 @@ export interface OffsetFitOptions {
   readonly tolerance?: number;
   /** End directions of the outline the maker knows (90 is round); absent: fitted. */
   readonly ends?: OutlineEnds;
+  /** Rows at which the outline has a corner, by their order among those with a half-breadth. */
+  readonly corners?: readonly number[];
 }
 
 /** How well one curve passes its rows. */
@@ -83,7 +85,7 @@ function fitLength(x: Float64Array, v: Float64Array, tolerance: number): { curve
  * 0, and a BuildError where the rows make an outline that folds back.
  */
 export function fitOffsets(table: OffsetTable, options: OffsetFitOptions = {}): OffsetFit {
-  const { tolerance = FIT_TOLERANCE, ends = {} } = options;
+  const { tolerance = FIT_TOLERANCE, ends = {}, corners } = options;
   if (!(tolerance > 0)) throw new RangeError(`tolerance: ${tolerance} given; more than 0 mm allowed`);
   const lines: { -readonly [K in keyof OffsetFit['lines']]: OffsetFit['lines'][K] } = {};
   const misses: Partial<Record<OffsetColumn, FitMiss>> = {};
@@ -94,7 +96,7 @@ export function fitOffsets(table: OffsetTable, options: OffsetFitOptions = {}): 
     const v = Float64Array.from(rows, (r) => r.v);
     if (column === 'halfBreadth') {
       const data = Float64Array.from(rows.flatMap((r) => [r.x, r.v]));
-      const { outline, miss } = fitOutline(data, tolerance, ends);
+      const { outline, miss } = fitOutline(data, tolerance, ends, corners);
       lines.outline = outline;
       misses.halfBreadth = {
         points: outline.points.length, rows: rows.length, rowsPerFreedom: rows.length / (outline.points.length + 2), greatest: miss.greatest, rms: Math.sqrt(miss.squares / rows.length),

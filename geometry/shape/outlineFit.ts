@@ -20,6 +20,12 @@ import { footGrid, footOn } from './project';
 /** End directions known beforehand, degrees as in the design. */
 export type OutlineEnds = Pick<OutlineDesign, 'tailAngleDeg' | 'noseAngleDeg'>;
 
+/** The same of a piece between corners: at a corner it ends naturally. */
+interface PieceEnds extends OutlineEnds {
+  readonly cornerAft?: boolean;
+  readonly cornerFore?: boolean;
+}
+
 /** Rows used to bring the curve onto the data; the verdict is on all of them. Own choice. */
 const STEERING_ROWS = 240;
 /** A parametric fit that misses by more tolerances than this is not worth steering while more points may be had. */
@@ -30,6 +36,8 @@ const THREADED_ROWS = 100;
 /** End directions the design allows, degrees. */
 const ANGLE = { min: -60, max: 90 } as const;
 const DEG = 180 / Math.PI;
+/** An end on the centreline that comes out steeper than this is round, where that is no farther off. Own choice, degrees. */
+const STEEP = 85;
 
 /** Signed distances of the rows from an outline and their feet. */
 function distances(spline: Spline, rows: Float64Array): { miss: Miss; u: Float64Array; signed: Float64Array } {
@@ -66,7 +74,7 @@ function fewer(rows: Float64Array): Float64Array {
 }
 
 /** The design outline through the knots of a parametric fit, its free ends directed as the fit leaves them. */
-function fromFit(data: FitData, fit: KnotFit, ends: OutlineEnds): OutlineDesign {
+function fromFit(data: FitData, fit: KnotFit, ends: PieceEnds): OutlineDesign {
   const { t } = data;
   const row = new Float64Array(6);
   const basis = new Float64Array(12);
@@ -82,25 +90,26 @@ function fromFit(data: FitData, fit: KnotFit, ends: OutlineEnds): OutlineDesign 
   };
   return {
     points: [{ x: rows[0], y: rows[1] }, ...inner, { x: rows[end], y: rows[end + 1] }],
-    tailAngleDeg: ends.tailAngleDeg ?? angle(t[0], 1),
-    noseAngleDeg: ends.noseAngleDeg ?? angle(t[t.length - 1], -1),
+    tailAngleDeg: ends.cornerAft ? undefined : (ends.tailAngleDeg ?? angle(t[0], 1)),
+    noseAngleDeg: ends.cornerFore ? undefined : (ends.noseAngleDeg ?? angle(t[t.length - 1], -1)),
   };
 }
 
 /** One Gauss-Newton step, or undefined where the rows do not settle it. */
-function steer(outline: OutlineDesign, rows: Float64Array, ends: OutlineEnds): OutlineDesign | undefined {
+function steer(outline: OutlineDesign, rows: Float64Array, ends: PieceEnds): OutlineDesign | undefined {
   const spline = buildOutline(outline);
   const last = outline.points.length - 1;
   const t = parametersOf(outline);
-  const unit = cardinals(t, [], { start: true, end: true });
+  const { cornerAft = false, cornerFore = false } = ends;
+  const unit = cardinals(t, [], { start: !cornerAft, end: !cornerFore });
   const zeros = new Float64Array(t.length);
-  const lean = interpolateCubic(t, zeros, 1, [], { start: [1], end: [0] });
-  const leanEnd = interpolateCubic(t, zeros, 1, [], { start: [0], end: [1] });
+  const lean = interpolateCubic(t, zeros, 1, [], { start: [1], end: cornerFore ? undefined : [0] });
+  const leanEnd = interpolateCubic(t, zeros, 1, [], { start: cornerAft ? undefined : [0], end: [1] });
   const tail = (outline.tailAngleDeg ?? 0) / DEG;
   const nose = (outline.noseAngleDeg ?? 0) / DEG;
   const turns = [
-    ...(ends.tailAngleDeg === undefined ? [{ key: 'tailAngleDeg' as const, spline: lean, x: -Math.sin(tail), y: Math.cos(tail) }] : []),
-    ...(ends.noseAngleDeg === undefined ? [{ key: 'noseAngleDeg' as const, spline: leanEnd, x: -Math.sin(nose), y: -Math.cos(nose) }] : []),
+    ...(ends.tailAngleDeg === undefined && !cornerAft ? [{ key: 'tailAngleDeg' as const, spline: lean, x: -Math.sin(tail), y: Math.cos(tail) }] : []),
+    ...(ends.noseAngleDeg === undefined && !cornerFore ? [{ key: 'noseAngleDeg' as const, spline: leanEnd, x: -Math.sin(nose), y: -Math.cos(nose) }] : []),
   ];
   const { u, signed } = distances(spline, rows);
   const frame = planeFrame();
@@ -155,7 +164,7 @@ function judged(outline: OutlineDesign, rows: Float64Array): Fitted | undefined 
 }
 
 /** Bring an outline onto the rows as long as the sum of squares falls; the round that missed least is kept. */
-function settle(start: OutlineDesign, rows: Float64Array, ends: OutlineEnds, tolerance: number): Fitted | undefined {
+function settle(start: OutlineDesign, rows: Float64Array, ends: PieceEnds, tolerance: number): Fitted | undefined {
   let best = judged(start, rows);
   let present = best;
   for (let round = 0; present && best && round < ROUNDS && best.miss.greatest > tolerance * 0.2; round++) {
@@ -175,7 +184,7 @@ function withWorst({ outline, miss }: Fitted, rows: Float64Array): OutlineDesign
 }
 
 /** One search with the end directions in `ends` held and the others free, at most `most` points. */
-function search(rows: Float64Array, few: Float64Array, tolerance: number, ends: OutlineEnds, most: number): Fitted | undefined {
+function search(rows: Float64Array, few: Float64Array, tolerance: number, ends: PieceEnds, most: number): Fitted | undefined {
   const data: FitData = { t: chordParameters(few, 2), dim: 2, rows: few };
   /** Steered on few rows, judged on all. */
   const tried = (start: OutlineDesign) => {
@@ -211,32 +220,70 @@ function search(rows: Float64Array, few: Float64Array, tolerance: number, ends: 
   return best;
 }
 
+/** The fewest points found for a piece without corners, at most `most`; undefined where none holds together. */
+function fitPiece(rows: Float64Array, tolerance: number, ends: PieceEnds, most: number): Fitted | undefined {
+  const n = rows.length / 2;
+  const { tailAngleDeg: tail, noseAngleDeg: nose } = ends;
+  if (n < 4) {
+    const points = Array.from({ length: n }, (_, i) => ({ x: rows[2 * i], y: rows[2 * i + 1] }));
+    return judged({ points, ...(tail === undefined ? {} : { tailAngleDeg: tail }), ...(nose === undefined ? {} : { noseAngleDeg: nose }) }, rows);
+  }
+  const few = fewer(rows);
+  const ways = (said: number | undefined, y: number, corner: boolean | undefined) => (said !== undefined ? [said] : y === 0 && !corner ? [undefined, ANGLE.max] : [undefined]);
+  let best: Fitted | undefined;
+  for (const tailAngleDeg of ways(tail, rows[1], ends.cornerAft)) {
+    for (const noseAngleDeg of ways(nose, rows[2 * n - 1], ends.cornerFore)) {
+      const met = best !== undefined && best.miss.greatest <= tolerance;
+      const found = search(rows, few, tolerance, { ...ends, tailAngleDeg, noseAngleDeg }, best && met ? best.outline.points.length - 1 : most);
+      const wins = found && (!best || (met ? found.miss.greatest <= tolerance : found.miss.greatest < best.miss.greatest));
+      if (wins) best = found;
+    }
+  }
+  for (const [key, said, y] of [['tailAngleDeg', tail, rows[1]], ['noseAngleDeg', nose, rows[2 * n - 1]]] as const) {
+    if (!best || said !== undefined || y !== 0 || !((best.outline[key] ?? 0) > STEEP) || best.outline[key] === ANGLE.max) continue;
+    const held: PieceEnds = { ...ends, tailAngleDeg: best.outline.tailAngleDeg, noseAngleDeg: best.outline.noseAngleDeg, [key]: ANGLE.max };
+    const steered = settle({ ...best.outline, [key]: ANGLE.max }, few, held, tolerance);
+    const round = steered && judged(steered.outline, rows);
+    if (round && round.miss.greatest <= Math.max(tolerance, best.miss.greatest)) best = round;
+  }
+  return best;
+}
+
+/** Pieces fitted from corner to corner and put together; undefined where one does not hold together. */
+function fitBroken(rows: Float64Array, tolerance: number, ends: OutlineEnds, corners: readonly number[]): Fitted | undefined {
+  const cuts = [0, ...corners, rows.length / 2 - 1];
+  const points: OutlineDesign['points'][number][] = [];
+  const angles: { tailAngleDeg?: number; noseAngleDeg?: number } = {};
+  for (let k = 0; k + 1 < cuts.length; k++) {
+    const [first, last] = [k === 0, k + 2 === cuts.length];
+    const piece = rows.slice(2 * cuts[k], 2 * cuts[k + 1] + 2);
+    const found = fitPiece(piece, tolerance, {
+      ...(first ? { tailAngleDeg: ends.tailAngleDeg } : { cornerAft: true }), ...(last ? { noseAngleDeg: ends.noseAngleDeg } : { cornerFore: true }),
+    }, MAX_POINTS - points.length - 2 * (cuts.length - 2 - k));
+    if (!found) return undefined;
+    const { points: own, tailAngleDeg, noseAngleDeg } = found.outline;
+    if (first && tailAngleDeg !== undefined) angles.tailAngleDeg = tailAngleDeg;
+    if (last && noseAngleDeg !== undefined) angles.noseAngleDeg = noseAngleDeg;
+    points.push(...own.slice(0, last ? undefined : -1).map((p, i) => (i === 0 && !first ? { ...p, corner: true } : p)));
+  }
+  return judged({ points, ...angles }, rows);
+}
+
 /**
  * The outline with the fewest points found that passes the rows within the tolerance, or the closest. `rows` are
  * (x, y) pairs, tail to nose; the first and last are the outline's ends. An end on the centreline whose direction is
- * not said is tried pointed, at the best angle, and round; round wins where it needs fewer points. Chord lengths are
- * taken along the few rows that steer, so that the jitter of a dense table does not lengthen them. Throws a BuildError
- * where no outline through the rows holds together.
+ * not said is tried pointed, at the best angle, and round; round wins where it needs fewer points, or the other is next to round. `corners`: rows at
+ * which it has a corner, rising; it goes without where it lies closer then. Chord lengths are taken along the few rows
+ * that steer, so that the jitter of a dense table does not lengthen them. Throws a BuildError where no outline through
+ * the rows holds together.
  */
-export function fitOutline(rows: Float64Array, tolerance: number, ends: OutlineEnds): Fitted {
-  const n = rows.length / 2;
-  const few = fewer(rows);
-  const ways = (said: number | undefined, y: number) => (said !== undefined ? [said] : y === 0 ? [undefined, ANGLE.max] : [undefined]);
-  let best: Fitted | undefined;
-  if (n < 4) best = judged({ points: Array.from({ length: n }, (_, i) => ({ x: rows[2 * i], y: rows[2 * i + 1] })), ...ends }, rows);
-  else {
-    for (const tailAngleDeg of ways(ends.tailAngleDeg, rows[1])) {
-      for (const noseAngleDeg of ways(ends.noseAngleDeg, rows[2 * n - 1])) {
-        const met = best !== undefined && best.miss.greatest <= tolerance;
-        const found = search(rows, few, tolerance, { tailAngleDeg, noseAngleDeg }, best && met ? best.outline.points.length - 1 : MAX_POINTS);
-        const wins = found && (!best || (met ? found.miss.greatest <= tolerance : found.miss.greatest < best.miss.greatest));
-        if (wins) best = found;
-      }
-    }
-  }
+export function fitOutline(rows: Float64Array, tolerance: number, ends: OutlineEnds, corners: readonly number[] = []): Fitted {
+  const broken = corners.length > 0 ? fitBroken(rows, tolerance, ends, corners) : undefined;
+  const smooth = broken && broken.miss.greatest <= tolerance ? undefined : fitPiece(rows, tolerance, ends, MAX_POINTS);
+  const best = broken && smooth ? (smooth.miss.greatest < broken.miss.greatest ? smooth : broken) : (broken ?? smooth);
   if (!best) {
     throw new BuildError({
-      field: 'halfBreadth', value: `${n} rows`, allowed: 'half-breadths that rise and fall along the board', message: 'no outline through these offsets holds together',
+      field: 'halfBreadth', value: `${rows.length / 2} rows`, allowed: 'half-breadths that rise and fall along the board', message: 'no outline through these offsets holds together',
     });
   }
   return best;

@@ -170,6 +170,7 @@ describe('which way a drawing lies', () => {
     const angle = Number(/^The nose comes to a point, (\d+)° to the centreline\.$/.exec(plain.notes.map(mmText).at(-1) ?? '')?.[1]);
     expect(Math.abs(angle - (design.lines.outline.noseAngleDeg ?? Number.NaN))).toBeLessThan(1.5);
     expect(plain.notes.map(mmText)).toContain(`The tail ends square, ${width.toFixed(1)} mm wide.`);
+    expect(plain.notes.map(mmText).join()).not.toContain('cut in');
     expect(apart(design, plain.design)).toBeLessThan(TOLERANCE + 0.01);
     // Port wider by 3 mm at the middle.
     const L = reach(design);
@@ -181,6 +182,53 @@ describe('which way a drawing lies', () => {
     const cut = take(ring((_, y) => y, 'L60 1000'));
     expect(cut.notes.map(mmText)).toContain('What is cut in between the tips of the tail, 60.0 mm deep, is left out: a board here ends square.');
     expect(apart(design, cut.design)).toBeLessThan(TOLERANCE + 0.01);
+  });
+
+  it('ends square where it is cut off, however narrow; what bulges out between the corners by less than points are apart is left out, and told', () => {
+    const design = seedDesign(SQUARE);
+    const up = (v: number) => 1000 - v;
+    for (const wide of [0.5, 2, 8]) {
+      const side = `0 ${up(wide)}C300 ${up(260)} 1300 ${up(330)} 1800 1000`;
+      const back = `C1300 1330 300 1260 0 ${1000 + wide}`;
+      for (const d of [`M${side}${back}Z`, `M0 1000L${side}`, `M0 1000L${side}Z`, `M${side}`]) {
+        const result = fitted(design, svg(`<path d="${d}"/>`), [[0, 'outline']]);
+        expect(result.notes.map(mmText)).toContain(`The tail ends square, ${(2 * wide).toFixed(1)} mm wide.`);
+        expect(result.notes.map(mmText).join()).not.toMatch(/cut in|corner/);
+        expect(result.met).toBe(true);
+        expect(result.design.lines.outline.points[0]).toEqual({ x: 0, y: expect.closeTo(wide, 9) });
+      }
+    }
+    const bulged = (by: number) => fitted(design, svg(`<path d="M${by} ${up(60)}C300 ${up(260)} 1300 ${up(330)} 1800 1000C1300 1330 300 1260 ${by} 1060Q${-by} 1000 ${by} ${up(60)}Z"/>`), [[0, 'outline']]);
+    const slight = bulged(1);
+    expect(slight.met).toBe(true);
+    expect(slight.notes.map(mmText)).toEqual(expect.arrayContaining(['What stands out between the corners of the tail, 1.0 mm deep, is left out: a board here ends square.', 'The tail ends square, 120.0 mm wide.']));
+    expect(reach(slight.design)).toBeCloseTo(1799, 6);
+    expect(bulged(12).notes.map(mmText)).toEqual(expect.arrayContaining([expect.stringMatching(/^It has a corner at 12 mm from the tail/), 'The tail is round.']));
+  });
+
+  it('has a corner where the drawing has one, between curves or chords, and none where it only bends', () => {
+    const design = seedDesign(SQUARE);
+    const own: Design = { ...design, lines: { ...design.lines, outline: { tailAngleDeg: 8, noseAngleDeg: 35, points: [{ x: 0, y: 130 }, { x: 260, y: 178, corner: true }, { x: 300, y: 196, corner: true }, { x: 800, y: 255 }, { x: 1400, y: 190 }, { x: 1700, y: 0 }] } } };
+    const spline = outlineOf(own);
+    const map = (x: number, y: number) => [x + 20, 500 - y] as const;
+    const chords = `M${places(spline).map(([x, y]) => map(x, y).join(' ')).join('L')}`;
+    for (const d of [data(spline, map), chords]) {
+      const result = fitted(design, svg(`<path d="${d}"/>`), [[0, 'outline']]);
+      const { points } = result.design.lines.outline;
+      expect(result.met).toBe(true);
+      expect(points.filter(({ corner }) => corner).map(({ x, y }) => [x, y])).toEqual([[expect.closeTo(260, 6), expect.closeTo(178, 6)], [expect.closeTo(300, 6), expect.closeTo(196, 6)]]);
+      expect(apart(own, result.design)).toBeLessThan(TOLERANCE + 0.01);
+      expect(points.length).toBeLessThan(16);
+      const told = result.notes.map(mmText).filter((note) => note.startsWith('It has a corner'));
+      expect(told).toEqual([expect.stringMatching(/^It has a corner at 260 mm from the tail, of \d+°\.$/), expect.stringMatching(/^It has a corner at 300 mm from the tail, of \d+°\.$/)]);
+    }
+    // An ellipse has none, in few chords, nor with a jitter of 0.2 mm a millimetre apart, everywhere (Weyl's sequence) or at a few places.
+    const ellipse = (n: number, jitter: (i: number) => number = () => 0) => `M${Array.from({ length: n + 1 }, (_, i) => `${900 - 900 * Math.cos((Math.PI * i) / n)} ${1000 - 250 * Math.sin((Math.PI * i) / n) - (i % n === 0 ? 0 : jitter(i))}`).join('L')}`;
+    for (const d of [ellipse(60), ellipse(40), ellipse(1800, (i) => 0.4 * ((i * Math.SQRT2) % 1) - 0.2), ellipse(1800, (i) => (i % 400 === 200 ? 0.2 : 0))]) {
+      const result = fitted(design, svg(`<path d="${d}"/>`), [[0, 'outline']]);
+      expect(result.design.lines.outline.points.some(({ corner }) => corner)).toBe(false);
+      expect(result.notes.map(mmText)).toEqual(expect.arrayContaining(['The tail is round.', 'The nose is round.']));
+    }
   });
 
   it('takes bottom and deck out of one closed side view, and either way up of one drawn up the page', () => {
