@@ -370,8 +370,8 @@ export interface Plan {
  * A triangle mesh in board axes. positions are xyz triples, indices are triples of vertex numbers
  * a, b, c with (b - a) x (c - a), worked on the numbers, pointing outward. Board axes (x forward, y starboard,
  * z up) are left-handed: to show or export a board true in right-handed axes, mirror one axis (for instance
- * X = x, Y = z, Z = y) and reverse each triangle, else starboard becomes port. Faces share the vertices of their arrises. Two meshes of the same board and detail have equal array lengths wherever the
- * part exists, so that a viewer updates buffers in place. The optional channels have one value a vertex.
+ * X = x, Y = z, Z = y) and reverse each triangle, else starboard becomes port. Faces share the vertices of their arrises. Two meshes of
+ * a part at the same detail have equal array lengths; a stage's have as many corners as the part's curves want, which mostly stays while the board changes. The optional channels have one value a vertex.
  */
 export interface Mesh {
   readonly positions: Float32Array;

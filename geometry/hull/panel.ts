@@ -307,13 +307,17 @@ export function innerAcross(panel: Panel, face: 1 | -1, thickness: number, x: nu
   const at = (j: number) => y0 + ((y1 - y0) * j) / n;
   heightsAcross(panel, x, y0, y1, n, section, out);
   const every = n / FEET;
+  if (every === 1) {
+    for (let k = 0; k <= FEET; k++) out[k] = innerAt(panel, face, thickness, x, at(k), probes[k]).z;
+    return;
+  }
   for (let k = 0; k <= FEET; k++) feet[k] = innerAt(panel, face, thickness, x, at(k * every), probes[k]).z - out[k * every];
   // Newton's form on even nodes: the differences, each by its factorial.
   for (let k = 1; k <= FEET; k++) for (let i = FEET; i >= k; i--) feet[i] = (feet[i] - feet[i - 1]) / k;
   const between = (t: number): number =>
     feet[0] + t * (feet[1] + (t - 1) * (feet[2] + (t - 2) * (feet[3] + (t - 3) * (feet[4] + (t - 4) * feet[5]))));
   const odd = Math.round(every / 2);
-  const even = every > 1 && !(Math.abs(out[odd] + between(odd / every) - innerAt(panel, face, thickness, x, at(odd), check).z) > STRAYS);
+  const even = !(Math.abs(out[odd] + between(odd / every) - innerAt(panel, face, thickness, x, at(odd), check).z) > STRAYS);
   for (let j = 0; j <= n; j++) out[j] = even ? out[j] + between(j / every) : innerAt(panel, face, thickness, x, at(j), check).z;
 }
 

@@ -6,12 +6,12 @@
 import { halfAt, type BlockPlan } from '../frame/ends';
 import { acrossProbes, innerAcross } from '../hull/panel';
 import type { Mesh, Plan } from '../types';
+import type { Facets } from './facets';
 import { hanging, LEAST_DEPTH } from './mesh';
 
-/** Rings between two corners of a block's plan: where its side's line starts as a root, and elsewhere; and columns across each half of it. */
+/** Rings between two corners of a block's plan: where its side's line starts as a root, and elsewhere. */
 const ROOT_RINGS = 24;
 const RINGS = 12;
-const COLUMNS = 10;
 
 /** A stretch of a block between two corners of its plan, tail to nose. */
 interface BlockStretch {
@@ -74,11 +74,12 @@ export function blockAcross({ hull, design }: Plan, block: BlockPlan, columns: n
   };
 }
 
-/** The mesh, in board axes. As many points for every block with as many corners, `detail` times finer than for the stage; `half` as of `Body`. */
-export function blockMesh(plan: Plan, block: BlockPlan, detail = 1, half = false): Mesh {
-  const columns = COLUMNS * detail;
+/** The mesh, in board axes. As many points for every block with as many corners; `half` as of `Body`. */
+export function blockMesh(plan: Plan, block: BlockPlan, facets: Facets, half = false): Mesh {
+  const { body } = block;
+  const columns = facets.blockColumns(Array.from({ length: body.length / 2 }, (_, i) => [body[2 * i], body[2 * i + 1]]));
   const acrossAt = blockAcross(plan, block, columns);
-  const { x, opens } = stationsOf(block, detail);
+  const { x, opens } = stationsOf(block, facets.detail);
   const tail = block.end === 'tail';
   /** Whether a ring of the mesh lies on the hole's side of its crown, the crown itself included. */
   const open = (i: number) => opens >= 0 && (tail ? i >= opens : i <= opens);

@@ -7,6 +7,7 @@ import type { Body, Mesh, PartKind, Plan } from '../types';
 import type { BoxRings } from '../rail/rings';
 import { skinSpan } from '../rail/railEnds';
 import { sampleReader } from '../rail/samples';
+import { evenFacets, stageFacets, type Facets } from './facets';
 import { fittingBodies } from './fittingBodies';
 import { frameBodies } from './frameBodies';
 import { onEachSide } from './sides';
@@ -14,42 +15,15 @@ import { skinAcross } from './skin';
 import { placeRing, sawnRing, sweptParts, type SweptPart } from './swept';
 import { hanging, MeshBuilder, mirrored, sweep, type PlateMemo, type Point3 } from './mesh';
 
-/** Rings along each swept strip; the same for every board, so that a viewer can update buffers in place. All counts are times the detail. */
-const SWEEP_RINGS = 192;
-/** Rows and columns of the skins' and round's grids. */
-const SKIN_ROWS = 128;
-const SKIN_COLUMNS = 20;
-/** Rows of those beyond a landing. */
+/** Rows of the skins beyond a landing, times the detail. */
 const LANDED_ROWS = 24;
 const ROUND_DETAIL = 20;
-/**
- * Runs of a sweep's rings: half of them even, the others the closer the tighter the rail bends, so that chords stray from
- * it alike everywhere (as the spacing's square times the curvature).
- */
-function spread(plan: Plan, s0: number, s1: number, rings: number): number[] {
-  const { kappa, step, n } = plan.rail.samples;
-  const count = Math.max(1, Math.ceil((s1 - s0) / step));
-  const sums = new Float64Array(count + 1);
-  for (let i = 0; i < count; i++) {
-    const at = Math.min(n - 1, Math.round((s0 + ((i + 0.5) * (s1 - s0)) / count) / step));
-    sums[i + 1] = sums[i] + Math.sqrt(Math.abs(kappa[at]));
-  }
-  const whole = sums[count];
-  for (let i = 0; i <= count; i++) sums[i] = i / count + (whole > 0 ? sums[i] / whole : i / count);
-  let k = 0;
-  return Array.from({ length: rings }, (_, i) => {
-    if (i === rings - 1) return s1;
-    const want = (2 * i) / (rings - 1);
-    while (k + 1 < count && sums[k + 1] < want) k++;
-    return s0 + ((s1 - s0) * (k + (want - sums[k]) / (sums[k + 1] - sums[k]))) / count;
-  });
-}
 
 /** Sweep a part's ring, from sections read between the samples. */
-function sweepRun(plan: Plan, detail: number, rings: BoxRings, part: SweptPart): Mesh {
+function sweepRun(plan: Plan, facets: Facets, rings: BoxRings, part: SweptPart): Mesh {
   const { s0, s1, ring, steps = [] } = part;
   const read = sampleReader(plan.rail.samples);
-  const stations = spread(plan, s0, s1, SWEEP_RINGS * detail);
+  const stations = facets.rings(s0, s1);
   // A ring on either side of a corner of the lines, which no chord may cut.
   for (const e of [...steps, ...plan.rail.kinks.sole.map(({ s }) => s), ...plan.rail.kinks.cap.map(({ s }) => s)]) if (e > s0 && e < s1) stations.push(e - 1e-6, e + 1e-6);
   stations.sort((a, b) => a - b);
@@ -80,16 +54,6 @@ function roundLine(round: Spline, index: number, us: readonly number[]): [number
   return us.map((u) => {
     evalSpline(round, u, row, basis);
     return [row[index * 3], Math.max(0, row[index * 3 + 1])];
-  });
-}
-
-/** Outline parameters for grid rows: evenly in u, thickened toward both ends. */
-function gridParameters(plan: Plan, rows: number): number[] {
-  const spans = breaks(plan.hull.outline.knots);
-  const end = spans[spans.length - 1];
-  return Array.from({ length: rows + 1 }, (_, i) => {
-    const t = i / rows;
-    return end * (0.5 * t + 0.25 * (1 - Math.cos(Math.PI * t)));
   });
 }
 
@@ -182,17 +146,15 @@ function gridNormals(p: Float32Array, rows: number, across: number): Float32Arra
 }
 
 /** The bottom skin's edge at grid rows, tail to nose: the box face, and from where the outer skins butt on a block the outline. */
-function bottomEdge(plan: Plan, detail: number): [number, number][] {
+function bottomEdge(plan: Plan, facets: Facets): [number, number][] {
   const { at } = sampleReader(plan.rail.samples);
   const { tail, nose } = plan.rail.ends;
   const { s0, s1 } = skinSpan(plan.rail);
-  const beyond = (end: 'tail' | 'nose', s: number | undefined) => (s === undefined ? [] : landedEdge(plan, end, s, LANDED_ROWS * detail));
+  const beyond = (end: 'tail' | 'nose', s: number | undefined) => (s === undefined ? [] : landedEdge(plan, end, s, LANDED_ROWS * facets.detail));
   const [before, after] = [beyond('tail', tail?.skinsTo).reverse(), beyond('nose', nose?.skinsTo)];
-  // As many rows for every board: the landings' are taken from the box face's.
   const first = before.length > 0 ? 1 : 0;
-  const rows = SKIN_ROWS * detail + first - before.length - after.length + (after.length > 0 ? 1 : 0);
-  const along = Array.from({ length: rows + 1 }, (_, i): [number, number] => {
-    const { x, y } = at(s0 + ((s1 - s0) * i) / rows);
+  const along = facets.rows(s0, s1, before.length - first + after.length - (after.length > 0 ? 1 : 0)).map((s): [number, number] => {
+    const { x, y } = at(s);
     return [x, Math.max(0, y)];
   });
   return [...before, ...along.slice(first, after.length > 0 ? -1 : undefined), ...after];
@@ -200,29 +162,29 @@ function bottomEdge(plan: Plan, detail: number): [number, number][] {
 
 /**
  * All bodies of the board. Strips, rows, hollow and outer skins come once a side; skins, ribs and stringer
- * span both. Ids are stable from plan to plan. `detail` is how many times finer facets are than those of the stage, a
- * whole number: chords stray from curves by less than its square.
+ * span both. Ids are stable from plan to plan. `detail` as of `evenFacets`.
  */
 export const meshBoard = (plan: Plan, detail = 1): Body[] =>
-  bodiesOf(plan, detail, false).flatMap(onEachSide).map((body) => (body.side === 'port' ? { ...body, mesh: mirrored(body.mesh) } : body));
+  bodiesOf(plan, evenFacets(plan, detail), false).flatMap(onEachSide).map((body) => (body.side === 'port' ? { ...body, mesh: mirrored(body.mesh) } : body));
 
-/** The same bodies without those of port, and of skins and blocks without port's half: a stage draws starboard's twice. `kept` as of `plate`. */
-export const meshStarboard = (plan: Plan, kept?: PlateMemo): Body[] => bodiesOf(plan, 1, true, kept);
+/** The same bodies with the stage's facets, without those of port, and of skins and blocks without port's half: a stage draws starboard's twice. `kept` as of `plate`. */
+export const meshStarboard = (plan: Plan, kept?: PlateMemo): Body[] => bodiesOf(plan, stageFacets(plan), true, kept);
 
-function bodiesOf(plan: Plan, detail: number, half: boolean, kept?: PlateMemo): Body[] {
+function bodiesOf(plan: Plan, facets: Facets, half: boolean, kept?: PlateMemo): Body[] {
   const { hull } = plan;
   const bodies: Body[] = [];
   const skin = (kind: 'bottom-skin' | 'deck-skin', mesh: Mesh) => bodies.push({ id: kind, kind, side: 'centre', ...(half ? { half } : {}), order: 0, mesh });
   const sides = (id: string, kind: PartKind, order: number, mesh: Mesh) => bodies.push({ id: `${id}-starboard`, kind, side: 'starboard', order, mesh });
-  const us = gridParameters(plan, SKIN_ROWS * detail);
-  skin('bottom-skin', skinSlab(plan, SKIN_COLUMNS * detail, half, -1, bottomEdge(plan, detail)));
-  skin('deck-skin', skinSlab(plan, SKIN_COLUMNS * detail, half, 1, roundLine(hull.round, 6, us)));
+  const { us } = facets;
+  const slab = (face: 1 | -1, edge: readonly [number, number][]) => skinSlab(plan, facets.columns(face, edge), half, face, edge);
+  skin('bottom-skin', slab(-1, bottomEdge(plan, facets)));
+  skin('deck-skin', slab(1, roundLine(hull.round, 6, us)));
   sides('round', 'round', 0, roundSurface(plan, us));
 
-  bodies.push(...frameBodies(plan, detail, half, kept), ...fittingBodies(plan, detail));
+  bodies.push(...frameBodies(plan, facets, half, kept), ...fittingBodies(plan, facets.detail));
 
   const { rings, parts } = sweptParts(plan);
-  for (const part of parts) sides(part.name, part.kind, part.order, sweepRun(plan, detail, rings, part));
+  for (const part of parts) sides(part.name, part.kind, part.order, sweepRun(plan, facets, rings, part));
   return bodies;
 }
 

@@ -5,6 +5,7 @@ import { cutRibs, type PlateShape } from '../frame/ribProfile';
 import { layStringer, stringerShape } from '../frame/stringer';
 import type { Body, Plan } from '../types';
 import { blockMesh } from './blockMesh';
+import type { Facets } from './facets';
 import { plate, type PlateMemo, type Point3 } from './mesh';
 
 /** A frame as cut and its place: `place` maps (p, q, depth) to space and keeps handedness, depth from the plate's middle. */
@@ -30,14 +31,14 @@ export function framePlates(plan: Plan, rounding: Rounding): FramePlate[] {
   return [{ id: 'stringer', kind: 'stringer', order: 0, shape, thickness: stringerThickness, place: (x, z, depth) => [x, -depth, z] }, ...plates];
 }
 
-/** Stringer, ribs and blocks as bodies, each spanning both sides. `detail` as of `meshBoard`, `half` as of `Body`, for blocks; `kept` as of `plate`. */
-export function frameBodies(plan: Plan, detail: number, half: boolean, kept?: PlateMemo): Body[] {
+/** Stringer, ribs and blocks as bodies, each spanning both sides. `half` as of `Body`, for blocks; `kept` as of `plate`. */
+export function frameBodies(plan: Plan, facets: Facets, half: boolean, kept?: PlateMemo): Body[] {
   const bodies: Body[] = framePlates(plan, 'seen').map(({ id, kind, order, shape, thickness, place }) => ({
     id, kind, side: 'centre', order, mesh: plate(shape.outline, shape.holes, thickness, place, kept, id),
   }));
   for (const [i, end] of (['tail', 'nose'] as const).entries()) {
     const block = blockAt(plan, end);
-    if (block) bodies.push({ id: `block-${end}`, kind: 'block', side: 'centre', ...(half ? { half } : {}), order: i, mesh: blockMesh(plan, block, detail, half) });
+    if (block) bodies.push({ id: `block-${end}`, kind: 'block', side: 'centre', ...(half ? { half } : {}), order: i, mesh: blockMesh(plan, block, facets, half) });
   }
   return bodies;
 }

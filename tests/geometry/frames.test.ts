@@ -18,6 +18,7 @@ import { innerAt, panelProbe } from '../../geometry/hull/panel';
 import { planBoard } from '../../geometry/plan';
 import { nearestRun, sectionAt } from '../../geometry/rail/query';
 import { meshBoard } from '../../geometry/solid/board';
+import { evenFacets } from '../../geometry/solid/facets';
 import { blockMesh } from '../../geometry/solid/blockMesh';
 import { plate } from '../../geometry/solid/mesh';
 import { meshVolume } from '../support/meshVolume';
@@ -265,7 +266,7 @@ describe.each(cases)('frames of %s', (_, design) => {
     for (const end of ['tail', 'nose'] as const) {
       const block = blockAt(plan, end);
       if (!block) continue;
-      const mesh = blockMesh(plan, block);
+      const mesh = blockMesh(plan, block, evenFacets(plan, 1));
       const part = blocks.find((b) => b.end === end);
       if (!part) throw new Error(end);
       const beside = bodies.filter(({ id }) => id.startsWith(`block-${end}-`)).reduce((sum, body) => sum + meshVolume(body.mesh), 0);
