@@ -74,7 +74,42 @@ test('curves of a drawing are pointed at, sized by two known places, and become 
   await curve.selectOption({ index: 2 });
   await page.mouse.click(at.x, at.y);
   expect(await curve.inputValue()).toBe('0');
+  // Closer: by wheel what lies under the pointer stays there, by key and button about the middle; moved under the hand, which picks nothing; whole again.
+  const factor = () => sheet.getAttribute('data-zoomed').then((text) => (text === null ? 1 : Number(text)));
+  const under = () => page.locator('[data-curve-of="0"]').evaluate((drawn, from) => {
+    const svg = (drawn as SVGPathElement).ownerSVGElement;
+    const { left, top } = svg?.getBoundingClientRect() ?? { left: 0, top: 0 };
+    // Half its width is the curve's reach.
+    (drawn as SVGPathElement).style.strokeWidth = '4';
+    return (drawn as SVGPathElement).isPointInStroke(new DOMPoint(from.x - left, from.y - top));
+  }, at);
+  await sheet.scrollIntoViewIfNeeded();
+  const box = await sheet.boundingBox() ?? { x: 0, y: 0, width: 0, height: 0 };
+  const spot = await page.locator('[data-curve-of="0"]').evaluate((drawn) => {
+    const { x, y } = (drawn as SVGPathElement).getPointAtLength(40);
+    return { x, y };
+  });
+  Object.assign(at, { x: box.x + spot.x, y: box.y + spot.y });
+  await page.mouse.move(at.x, at.y);
+  await page.mouse.wheel(0, -600);
+  await expect.poll(factor).toBeGreaterThan(2.5);
+  expect(await under()).toBe(true);
+  await curve.selectOption({ index: 2 });
+  const closer = await factor();
+  await page.mouse.down();
+  await page.mouse.move(at.x + 60, at.y, { steps: 3 });
+  await page.mouse.up();
+  expect([await under(), await curve.inputValue()]).toEqual([false, '2']);
+  Object.assign(at, { x: at.x + 60 });
+  expect(await under()).toBe(true);
+  await page.mouse.click(at.x, at.y);
+  expect(await curve.inputValue()).toBe('0');
+  await page.getByRole('button', { name: 'Drawing: zoom in' }).press('-');
+  await expect.poll(factor).toBeCloseTo(closer / 1.5, 1);
+  await page.getByRole('button', { name: 'Drawing: fit' }).click();
+  await expect.poll(factor).toBe(1);
   // What is to be said of it has come in sight.
+  await curve.selectOption({ index: 0 });
   const seen = await role.evaluate((field) => {
     const { left, top, width, height } = field.getBoundingClientRect();
     return document.elementFromPoint(left + width / 2, top + height / 2) === field;

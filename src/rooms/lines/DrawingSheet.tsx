@@ -1,11 +1,13 @@
 /** A drawing as it was read: each curve to be pointed at, the two known places to be moved, and where it lies farthest from the board. */
-import { type PointerEvent, useMemo } from 'react';
+import { useMemo, useRef } from 'react';
 import type { At } from '../../../geometry/curves/rational';
 import { boxOf, type DrawnPlan } from '../../../geometry/shape/drawing';
 import { placesOf } from '../../../geometry/shape/drawingLines';
 import { useSize } from '../../ui/useSize';
+import { NO_ZOOM, type Zoom } from './chart';
 import { changeDrawn, useDrawn } from './drawn';
 import { KnownPlace } from './KnownPlace';
+import { useZoom } from './useZoom';
 import './drawn.css';
 
 /** Room round the drawing, how near a curve a press picks it and a known place catches on it, px. */
@@ -14,6 +16,8 @@ const REACH = 24;
 const CATCH = 10;
 /** Height of the sheet, px. */
 const HEIGHT = { least: 110, most: 340 } as const;
+/** How far a chord of what is drawn is off the curve at most, as a share of the drawing: half a pixel where it is closest. */
+const SAG = 1 / 40_000;
 
 interface Paper {
   readonly x: (at: At) => number;
@@ -34,6 +38,10 @@ function paperOf(drawing: DrawnPlan, width: number): Paper {
     back: (x, y) => ({ x: low.x + (x - left) / k, y: high.y - (y - top) / k }),
   };
 }
+
+const zoomed = (paper: Paper, { factor, dx, dy }: Zoom): Paper => ({
+  ...paper, x: (at) => paper.x(at) * factor + dx, y: (at) => paper.y(at) * factor + dy, back: (x, y) => paper.back((x - dx) / factor, (y - dy) / factor),
+});
 
 /** The way from a place on the paper to a curve's chords, px, and the place there. */
 function nearest(paper: Paper, places: readonly At[], x: number, y: number): { readonly way: number; readonly at: At } {
@@ -57,11 +65,12 @@ interface MarkProps {
   readonly caught: (x: number, y: number) => At;
 }
 
-/** A known place: dragged, it catches on what is drawn; by the arrow keys it goes where they take it. It stays on the paper, where it can be taken hold of again. */
+/** A known place: dragged, it catches on what is drawn; by the arrow keys it goes where they take it. It stays on the paper, where it can be taken hold of again, or no farther off it than it is. */
 function Mark({ which, at, paper, caught }: MarkProps) {
+  const on = (to: number, from: number, size: number) => Math.min(Math.max(size, from), Math.max(Math.min(0, from), to));
   const put = (to: (x: number, y: number) => At) => (x: number, y: number) => {
     const { places } = useDrawn.getState();
-    const place = to(Math.min(paper.width, Math.max(0, x)), Math.min(paper.height, Math.max(0, y)));
+    const place = to(on(x, paper.x(at), paper.width), on(y, paper.y(at), paper.height));
     if (places) changeDrawn({ places: which === 0 ? [place, places[1]] : [places[0], place] });
   };
   return <KnownPlace which={which} x={paper.x(at)} y={paper.y(at)} tells={`the drawing: ${at.x.toFixed(1)}, ${at.y.toFixed(1)}`} onDrag={put(caught)} onStep={put(paper.back)} />;
@@ -75,42 +84,55 @@ interface DrawingSheetProps {
 }
 
 export function DrawingSheet({ drawing, worst, onPick }: DrawingSheetProps) {
+  const view = useRef<HTMLDivElement>(null);
   const { frame, size } = useSize(true);
   const roles = useDrawn((state) => state.roles);
   const picked = useDrawn((state) => state.picked);
   const places = useDrawn((state) => (state.scale === 'places' ? state.places : null));
   const width = size?.width ?? 0;
-  const paper = useMemo(() => (width > 0 ? paperOf(drawing, width) : null), [drawing, width]);
   const walks = useMemo(() => {
     const { low, high } = boxOf(drawing.curves);
-    return drawing.curves.map((curve) => placesOf(curve, Math.max(high.x - low.x, high.y - low.y) / 4000, Infinity));
+    return drawing.curves.map((curve) => placesOf(curve, Math.max(high.x - low.x, high.y - low.y) * SAG, Infinity));
   }, [drawing]);
+  const whole = useMemo(() => (width > 0 ? paperOf(drawing, width) : null), [drawing, width]);
+  const pick = (x: number, y: number, at: Zoom) => {
+    if (!whole) return;
+    const on = zoomed(whole, at);
+    const ways = walks.map((walk) => nearest(on, walk, x, y).way);
+    const best = ways.reduce((least, way, i) => (way < ways[least] ? i : least), 0);
+    if (ways[best] <= REACH) onPick(best);
+  };
+  const { zoom, hand, zoomIn, zoomOut, fit } = useZoom(view, width, whole?.height ?? 0, pick);
+  const paper = useMemo(() => whole && zoomed(whole, zoom), [whole, zoom]);
   const paths = useMemo(() => (paper ? walks.map((walk) => walk.map((at, i) => `${i === 0 ? 'M' : 'L'}${paper.x(at).toFixed(1)} ${paper.y(at).toFixed(1)}`).join('')) : []), [paper, walks]);
-  if (!paper) return <div className="drawn-sheet" ref={frame} style={{ height: HEIGHT.least }} />;
+  if (!paper) return <div ref={view}><div className="drawn-sheet" ref={frame} style={{ height: HEIGHT.least }} /></div>;
   const caught = (x: number, y: number): At => {
     const ends = walks.flatMap((walk) => [walk[0], walk[walk.length - 1]]).map((at) => ({ at, way: Math.hypot(paper.x(at) - x, paper.y(at) - y) }));
     const near = [ends, walks.map((walk) => nearest(paper, walk, x, y))].map((of) => of.reduce((a, b) => (b.way < a.way ? b : a))).find(({ way }) => way <= CATCH);
     return near?.at ?? paper.back(x, y);
   };
-  const pick = (event: PointerEvent<SVGSVGElement>) => {
-    const box = event.currentTarget.getBoundingClientRect();
-    const [x, y] = [event.clientX - box.left, event.clientY - box.top];
-    const ways = walks.map((walk) => nearest(paper, walk, x, y).way);
-    const best = ways.reduce((least, way, i) => (way < ways[least] ? i : least), 0);
-    if (ways[best] <= REACH) onPick(best);
-  };
   return (
-    <div className="drawn-sheet" ref={frame} style={{ height: paper.height }}>
-      <svg role="group" aria-label={`The drawing: ${drawing.curves.length} ${drawing.curves.length === 1 ? 'curve' : 'curves'}`} width={width} height={paper.height} onPointerUp={pick}>
-        {paths.map((d, i) => <path key={i} d={d} data-curve-of={i} className={roles[i] ? 'said' : undefined} data-picked={i === picked || undefined} />)}
-        {worst.map((at, i) => (
-          <g key={i} className="drawn-worst" transform={`translate(${paper.x(at).toFixed(2)} ${paper.y(at).toFixed(2)})`} data-worst={i + 1} aria-hidden="true">
-            <circle r={6} />
-            <text x={8} y={-7}>{i + 1}</text>
-          </g>
-        ))}
-        {places?.map((at, i) => <Mark key={i} which={i === 0 ? 0 : 1} at={at} paper={paper} caught={caught} />)}
-      </svg>
+    <div ref={view}>
+      <div className="drawn-sheet" ref={frame} style={{ height: paper.height }}>
+        <svg
+          role="group" aria-label={`The drawing: ${drawing.curves.length} ${drawing.curves.length === 1 ? 'curve' : 'curves'}`} width={width} height={paper.height}
+          data-zoomed={zoom === NO_ZOOM ? undefined : zoom.factor.toFixed(2)} {...hand}
+        >
+          {paths.map((d, i) => <path key={i} d={d} data-curve-of={i} className={roles[i] ? 'said' : undefined} data-picked={i === picked || undefined} />)}
+          {worst.map((at, i) => (
+            <g key={i} className="drawn-worst" transform={`translate(${paper.x(at).toFixed(2)} ${paper.y(at).toFixed(2)})`} data-worst={i + 1} aria-hidden="true">
+              <circle r={6} />
+              <text x={8} y={-7}>{i + 1}</text>
+            </g>
+          ))}
+          {places?.map((at, i) => <Mark key={i} which={i === 0 ? 0 : 1} at={at} paper={paper} caught={caught} />)}
+        </svg>
+      </div>
+      <p className="buttons drawn-zoom">
+        <button type="button" className="ruled" aria-label="Drawing: zoom out" onClick={zoomOut} disabled={zoom === NO_ZOOM}>−</button>
+        <button type="button" className="ruled" aria-label="Drawing: zoom in" onClick={zoomIn}>+</button>
+        <button type="button" className="ruled" aria-label="Drawing: fit" onClick={fit} disabled={zoom === NO_ZOOM}>Fit</button>
+      </p>
     </div>
   );
 }
