@@ -4,7 +4,8 @@
  */
 import type { Design } from './design/schema';
 import { buildHull } from './hull/hull';
-import { railFindings, told } from './rail/findings';
+import { railFindings } from './rail/findings';
+import { told } from './rail/decisions';
 import { planRail, RUN_STEP } from './rail/rail';
 import type { Hull, MadeBox, Plan } from './types';
 

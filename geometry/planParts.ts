@@ -7,7 +7,7 @@ import { planFittings } from './frame/fittings';
 import { planFrames } from './frame/frames';
 import { planJigs } from './frame/jigs';
 import { whatOf } from './errors';
-import { told } from './rail/findings';
+import { told } from './rail/decisions';
 import { layAgain } from './rail/query';
 import { said } from './said';
 import type { Finding, Plan, Side } from './types';

@@ -3,9 +3,7 @@ import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import './ui/all.css';
 import { App } from './app/App';
-import { setProbe } from './app/probe';
-import { startLaunches } from './app/offline/launch';
-import { startOffline } from './app/offline/register';
+import { afterwards } from './app/later';
 import { useAtBench } from './state/atBench';
 import { useDesign } from './state/design';
 import { inHand } from './state/hand';
@@ -40,7 +38,6 @@ async function start(): Promise<void> {
   startParts();
   startBands();
   startReadings();
-  setProbe();
   const root = document.getElementById('root');
   if (!root) throw new Error('index.html holds no #root');
   createRoot(root).render(
@@ -48,10 +45,8 @@ async function start(): Promise<void> {
       <App />
     </StrictMode>,
   );
-  startLaunches();
 }
 
 warmThread('plan');
 void start();
-if (document.readyState === 'complete') void startOffline();
-else window.addEventListener('load', () => void startOffline(), { once: true });
+void afterwards().then(({ startAfterwards }) => startAfterwards(), () => undefined);

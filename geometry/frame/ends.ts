@@ -6,7 +6,7 @@ import { frameAt, planeFrame } from '../curves/plane';
 import { BuildError } from '../errors';
 import { offsetAt, planLine } from '../rail/planLine';
 import { runOf } from '../rail/query';
-import { innerFace } from '../rail/railEnds';
+import { innerFace } from '../rail/laid';
 import type { Plan, PlanLine } from '../types';
 
 /** Width of a ring along the box face where the maker names none, mm: own choice. */

@@ -1,6 +1,6 @@
 /** Ribs and stringer as parts for the laser: cutting lines, labels, and their places on the sheets. */
 import { boundsOf, leastWidthBox, loopArea, turned } from '../curves/polygon';
-import { numbered } from '../rail/findings';
+import { numbered } from '../rail/decisions';
 import type { BlockPart, FlatShape, FramePart, Nest } from './types';
 import { said, size } from '../said';
 import type { Finding, Plan, RibAtRail } from '../types';

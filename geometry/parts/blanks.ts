@@ -7,8 +7,8 @@
 import { boundsOf, turned } from '../curves/polygon';
 import { findRoot } from '../curves/roots';
 import { SaidError } from '../errors';
-import { numbered } from '../rail/findings';
-import { skinSpan } from '../rail/railEnds';
+import { numbered } from '../rail/decisions';
+import { skinSpan } from '../rail/laid';
 import { mm, said, size } from '../said';
 import type { Finding, Place, Plan } from '../types';
 import { developLayer, edgeAt, type Development } from './develop';

@@ -7,7 +7,7 @@ import { planeFrame } from '../curves/plane';
 import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { RunMap, offsetAt, planLine } from '../rail/planLine';
 import { runOf } from '../rail/query';
-import { skinSpan } from '../rail/railEnds';
+import { skinSpan } from '../rail/laid';
 import { boxSizes } from '../rail/sizes';
 import type { LineEnd, Plan } from '../types';
 

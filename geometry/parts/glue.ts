@@ -1,7 +1,7 @@
 /** Glue by step of the work: surfaces, what to mix, and what stays in the board. */
 import type { Design } from '../design/schema';
 import { blockAt, stringerEnds } from '../frame/ends';
-import { skinSpan } from '../rail/railEnds';
+import { skinSpan } from '../rail/laid';
 import { nearestSample } from '../rail/samples';
 import type { Plan } from '../types';
 import type { SkinPlankPlan, StripBending } from './types';

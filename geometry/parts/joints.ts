@@ -4,10 +4,10 @@
  * keep their stagger, and sole and cap of one side are never joined at the same rib (common practice, no source). A scarf lies about a tab with its whole length in a dry
  * stretch, and each of its two pieces is longer by half of it.
  */
-import { numbered } from '../rail/findings';
+import { numbered } from '../rail/decisions';
 import { offsetAt } from '../rail/planLine';
 import { runOf, sectionAt } from '../rail/query';
-import { rowsAt } from '../rail/rows';
+import { rowsAt } from '../rail/laid';
 import { mm, said, size, type Said } from '../said';
 import { planeFrame } from '../curves/plane';
 import type { Finding, Place, Plan } from '../types';

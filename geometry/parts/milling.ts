@@ -8,7 +8,7 @@
  * the thickness, as many slots at least as long as each strip as there are strips so long (as in cutting.ts).
  */
 import type { Design } from '../design/schema';
-import { numbered } from '../rail/findings';
+import { numbered } from '../rail/decisions';
 import { list, said, section, size, type Said } from '../said';
 import type { Finding } from '../types';
 import { stripName } from './stripWords';

@@ -10,7 +10,7 @@ import { kerfCompensated } from '../frame/kerf';
 import { labelIn, type Mark } from '../frame/label';
 import type { FlatShape } from '../frame/types';
 import { panelAt, panelProbe } from '../hull/panel';
-import { numbered } from '../rail/findings';
+import { numbered } from '../rail/decisions';
 import { list, mm, said, section, size, type Said } from '../said';
 import type { Finding, Plan } from '../types';
 import { PLANK_EDGES, PLANK_ENDS } from './planks';

@@ -2,7 +2,7 @@
 import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { creasedOf, kinksAlong, smoothBetween } from '../rail/kinks';
 import { runOf } from '../rail/query';
-import { skinSpan } from '../rail/railEnds';
+import { skinSpan } from '../rail/laid';
 import { sampleReader } from '../rail/samples';
 import { flatLie, rowLie, type Lie, type StripProbes } from '../rail/strain';
 import type { Plan, RailSection } from '../types';

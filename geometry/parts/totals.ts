@@ -5,7 +5,7 @@
 import { speciesById } from '../design/timber';
 import { loopMoment } from '../curves/polygon';
 import { shapeArea } from '../frame/frames';
-import { numbered } from '../rail/findings';
+import { numbered } from '../rail/decisions';
 import { said } from '../said';
 import type { Finding, Plan } from '../types';
 import type { FramePart, Nest } from '../frame/types';

@@ -7,7 +7,7 @@ import { fittingPlaces, fittingWords, ventOf } from '../frame/fittings';
 import { supportLift } from '../frame/jigs';
 import { panelAt, panelProbe } from '../hull/panel';
 import { sectionAt } from '../rail/query';
-import { skinSpan } from '../rail/railEnds';
+import { skinSpan } from '../rail/laid';
 import { list, mm, range, said, size, type Said } from '../said';
 import type { PartKind, Place, Plan, RibAtRail, Side } from '../types';
 import { alongAt } from './bending';

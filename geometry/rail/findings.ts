@@ -1,71 +1,11 @@
 /** What the plan of the rail finds: each finding with place, figure, limit and advice. */
 import type { Design } from '../design/schema';
 import { mm, said } from '../said';
-import { hollowSpan } from './railEnds';
+import { type FindingDraft, worstFirst } from './decisions';
+import { hollowSpan } from './laid';
 import { placeOn } from './samples';
 import { limitsFor } from '../wood/limits';
-import type { Finding, FindingLevel, Hull, Place, RailPlan, RailSection, StripName } from '../types';
-
-type Draft = Omit<Finding, 'id'>;
-
-/** Number findings within each code, so that ids stay stable while figures move. */
-export function numbered(drafts: readonly Draft[]): Finding[] {
-  const seen = new Map<string, number>();
-  return drafts.map((d) => {
-    const n = (seen.get(d.code) ?? 0) + 1;
-    seen.set(d.code, n);
-    return { ...d, id: `${d.code}-${n}` };
-  });
-}
-
-const RANK: Readonly<Record<FindingLevel, number>> = { cannot: 0, check: 1, note: 2 };
-
-/** Findings in the order they are listed: worst first, then from tail to nose. */
-function worstFirst<T extends Pick<Finding, 'level' | 'place'>>(findings: readonly T[]): T[] {
-  return [...findings].sort((a, b) => RANK[a.level] - RANK[b.level] || (a.place?.x ?? 0) - (b.place?.x ?? 0));
-}
-
-/** Codes that say what they say of one end of the board: their cause at the other end is another. */
-const OF_ONE_END: ReadonlySet<string> = new Set(['will-not-bend', 'last-bay', 'closed', 'no-room', 'end-block', 'skins-run-on', 'ring-wide', 'stop-bend']);
-
-/** What causes a finding: findings with one cause are one decision. `length` is the board's, mm. */
-export function causeOf({ code, strip, place }: Pick<Finding, 'code' | 'strip' | 'place'>, length: number): string {
-  const end = place && OF_ONE_END.has(code) ? [place.x < length / 2 ? 'tail' : 'nose'] : [];
-  return [code, ...(strip ? [strip.kind] : []), ...end].join('.');
-}
-
-/** Findings as they are told: numbered, those whose cause the maker settles at the bench as notes, worst first. */
-export function told(drafts: readonly Draft[], { settled = [] }: Design, length: number): Finding[] {
-  return worstFirst(numbered(drafts).map((f): Finding => (f.level === 'check' && settled.includes(causeOf(f, length)) ? { ...f, level: 'note', settled: true } : f)));
-}
-
-/** Something to decide: a cause, and its findings, worst first. */
-export interface Decision {
-  readonly cause: string;
-  readonly findings: readonly [Finding, ...Finding[]];
-}
-
-/** What there is to decide, worst first: every cause with a finding that can't be built or wants a check. */
-export function decisionsOf(findings: readonly Finding[], length: number): Decision[] {
-  const byCause = new Map<string, [Finding, ...Finding[]]>();
-  const over = ({ figure, limit }: Finding) => (figure === undefined || limit === undefined ? 0 : Math.abs(figure - limit));
-  for (const finding of findings) {
-    if (finding.level === 'note') continue;
-    const cause = causeOf(finding, length);
-    const mine = byCause.get(cause);
-    if (mine) mine.push(finding);
-    else byCause.set(cause, [finding]);
-  }
-  return [...byCause].map(([cause, [first, ...rest]]): Decision => {
-    const [worst = first, ...others] = [first, ...rest].sort((a, b) => RANK[a.level] - RANK[b.level] || over(b) - over(a));
-    return { cause, findings: [worst, ...others] };
-  });
-}
-
-/** All findings of a plan as one list, worst first: its own and, where they are made, those of its `parts`. */
-export function allFindings(plan: { readonly findings: readonly Finding[] }, parts: { readonly findings: readonly Finding[] } | null): Finding[] {
-  return worstFirst([...plan.findings, ...(parts?.findings ?? [])]);
-}
+import type { Hull, Place, RailPlan, RailSection, StripName } from '../types';
 
 /** Closest a stop may come to a tab before it is worth telling, mm: common practice, no source. */
 export const STOP_NEAR_TAB = 10;
@@ -81,8 +21,8 @@ const LOFT_LIMIT = 0.05;
 const CAP: StripName = { kind: 'cap', order: 0 };
 
 /** All findings of hull and rail, worst first, then from tail to nose. */
-export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[] {
-  const found: Draft[] = [];
+export function railFindings(design: Design, hull: Hull, rail: RailPlan): FindingDraft[] {
+  const found: FindingDraft[] = [];
   const { samples } = rail;
   const at = (i: number): Place => ({ s: samples.s[i], x: samples.x[i] });
 
@@ -94,7 +34,7 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Draft[
   /** One finding per stretch of samples where `value` is under `limit`, at its worst place. */
   const below = (
     field: keyof RailSection, limit: number, from: number, to: number,
-    make: (worst: number) => Omit<Draft, 'place' | 'extent'>,
+    make: (worst: number) => Omit<FindingDraft, 'place' | 'extent'>,
   ) => {
     const { n, s, [field]: value } = samples;
     let start = -1;

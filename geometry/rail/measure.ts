@@ -5,7 +5,7 @@
 import { said, type Said } from '../said';
 import type { PartKind, Plan, Stop } from '../types';
 import { nearestRun, ribAt, sectionAt, sectionDrawing } from './query';
-import { stopsOf } from './rows';
+import { stopsOf } from './laid';
 
 export interface MeasuredPlace {
   /** Board axes, mm. */

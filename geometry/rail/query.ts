@@ -8,8 +8,7 @@ import type { BoxState, MadeBox, PartKind, Place, Plan, RailSection, RibAtRail, 
 import { roundArcs } from './cover';
 import { madeOnRun } from './made';
 import { boxRings, tidied, type SectionRing } from './rings';
-import { rowsAt, stopsOf } from './rows';
-import { skinSpan, solidAt } from './railEnds';
+import { rowsAt, skinSpan, solidAt, stopsOf } from './laid';
 import { sectionOnRun, sizesOnRun, type Run } from './run';
 import { RunMap } from './planLine';
 import { railEvaluator } from './section';

@@ -30,8 +30,6 @@ const LEAST_BEYOND = 10;
 /** Steps in which a place for a landing is sought, mm. */
 const LANDING_STEP = 1;
 
-/** Least length of a block that closes a square end, mm: own choice. */
-const LEAST_BLOCK = 20;
 
 interface Strained {
   readonly kind: 'sole' | 'cap';
@@ -188,22 +186,4 @@ export function findEnds(run: Run, samples: RailSamples, sole: Interval, cap: In
     const frame = frameAt(run.hull.outline, run.map.parameterAt(s), planeFrame());
     return frame.x + (run.sizes.faceOffset + run.sizes.stripWidth) * frame.nx;
   }
-}
-
-/** The stretch of run over which the box is hollow: between the tongues, or as far as the cap goes. */
-export const hollowSpan = ({ cap, ends }: Pick<RailPlan, 'cap' | 'ends'>): Interval => ({ s0: ends.tail?.rowsTo ?? cap.s0, s1: ends.nose?.rowsTo ?? cap.s1 });
-
-/** The stretch of run that the outer skins cover: all of it, but for blocks that they butt on. */
-export const skinSpan = ({ face, ends }: Pick<RailPlan, 'face' | 'ends'>): Interval => ({ s0: ends.tail?.skinsTo ?? 0, s1: ends.nose?.skinsTo ?? face.length });
-
-/** Whether a block or its tongue fills the box at run s. */
-export const solidAt = ({ tail, nose }: RailPlan['ends'], s: number): boolean =>
-  (tail !== undefined && tail.cause !== 'touch' && s < tail.rowsTo) || (nose !== undefined && nose.cause !== 'touch' && s > nose.rowsTo);
-
-/** Station of an end's inner face: where the strips end, or as far in as a square end needs to be closed. */
-export function innerFace(rail: Pick<RailPlan, 'ends' | 'face' | 'samples'>, length: number, end: 'tail' | 'nose'): number {
-  const { ribX, n } = rail.samples;
-  const x = rail.ends[end]?.x ?? ribX[end === 'tail' ? 0 : n - 1];
-  if (rail.face[end].kind !== 'open') return x;
-  return end === 'tail' ? Math.max(LEAST_BLOCK, x) : Math.min(length - LEAST_BLOCK, x);
 }

@@ -1,6 +1,7 @@
 /** Spacer rows: where each fits, where it stops and why, and what is too short to bother with. */
 import type { DroppedStretch, RailPlan, RailSamples, RowStretch, Stop, StopCause } from '../types';
 import { creasedOf } from './kinks';
+import { isFixed } from './laid';
 import { sizesOnRun, stripsOnRun, whereHolds, xOnRun, type Interval, type Run } from './run';
 import { gapFor } from './sizes';
 import { fillRates, rowLie, sampledRates, StripWalk, type Lie, type SampledRates } from './strain';
@@ -143,26 +144,4 @@ export function layRows(run: Run, samples: RailSamples, limits: RowLimits): { ro
     }
   }
   return { rows, dropped };
-}
-
-/** Every stop of the rows, row by row from the sole up, each stretch's tail end first. */
-export const stopsOf = ({ rows }: { readonly rows: readonly RowStretch[] }): Stop[] => rows.flatMap(({ tail, nose }) => [tail, nose]);
-
-/** A stop that moved by less is where it was, mm: own choice. */
-const MOVED = 0.5;
-
-/** Stops of a rail that are elsewhere, or no more, in another. */
-export function movedStops(was: { readonly rows: readonly RowStretch[] }, now: { readonly rows: readonly RowStretch[] }): Stop[] {
-  const there = stopsOf(now);
-  return stopsOf(was).filter((stop) => there.every(({ row, end, s }) => row !== stop.row || end !== stop.end || Math.abs(s - stop.s) > MOVED));
-}
-
-/** Whether no measure moves a stop: it ends with the box, or at a block that is cut where the plan says. */
-export const isFixed = ({ cause }: Pick<Stop, 'cause'>): boolean => cause === 'end' || cause === 'block';
-
-/** Rows standing at a run: rows nest, so their number is the highest that covers it. */
-export function rowsAt(rows: readonly RowStretch[], s: number): number {
-  let n = 0;
-  for (const r of rows) if (s >= r.tail.s && s <= r.nose.s && r.row > n) n = r.row;
-  return n;
 }

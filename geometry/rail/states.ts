@@ -1,6 +1,6 @@
 /** What the box is, stretch by stretch, from tail to nose. */
 import type { BoxState, BoxStretch, RailEnd, RailPlan, RailSamples, RailSection, RowStretch } from '../types';
-import { rowsAt } from './rows';
+import { rowsAt } from './laid';
 import { boxOnRun, gapOnRun, whereHolds, type Interval, type Run } from './run';
 
 export interface Extents {

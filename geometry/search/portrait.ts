@@ -2,7 +2,7 @@
 import { breaks, evalSpline } from '../curves/bspline';
 import { stationOutline } from '../hull/station';
 import { sectionAt } from '../rail/query';
-import { stopsOf } from '../rail/rows';
+import { stopsOf } from '../rail/laid';
 import { nearestSample } from '../rail/samples';
 import type { Plan } from '../types';
 

@@ -5,7 +5,7 @@ import { panelAt, panelProbe } from '../hull/panel';
 import { roundAcross, roundPoint } from '../hull/station';
 import type { Body, Mesh, PartKind, Plan } from '../types';
 import type { BoxRings } from '../rail/rings';
-import { skinSpan } from '../rail/railEnds';
+import { skinSpan } from '../rail/laid';
 import { sampleReader } from '../rail/samples';
 import { evenFacets, stageFacets, type Facets } from './facets';
 import { fittingBodies } from './fittingBodies';

@@ -1,9 +1,8 @@
 /** What is swept along the rail: each part's ring and reach, its rings' places on the board, and where a square end's saw cuts them. */
 import { blockAt } from '../frame/ends';
 import { runOf } from '../rail/query';
-import { hollowSpan, skinSpan } from '../rail/railEnds';
+import { hollowSpan, rowsAt, skinSpan, stopsOf } from '../rail/laid';
 import { boxRings, type BoxRings, type SectionRing } from '../rail/rings';
-import { rowsAt, stopsOf } from '../rail/rows';
 import { boxSizes, gapFor } from '../rail/sizes';
 import type { PartKind, Plan, RailSection } from '../types';
 

@@ -5,11 +5,11 @@
  * them.
  */
 import { endRules } from '../wood/ladder';
-import { bendRoom, gapRoom, isFixed, rowWalk, rowsAt } from '../rail/rows';
+import { isFixed, rowsAt, solidAt } from '../rail/laid';
+import { bendRoom, gapRoom, rowWalk } from '../rail/rows';
 import { runAs, runOf } from '../rail/query';
 import { boxOnRun, type Run } from '../rail/run';
 import { emptySamples } from '../rail/samples';
-import { solidAt } from '../rail/railEnds';
 import { fillBox, fillRows, fillSolid } from '../rail/section';
 import type { Plan, Stop } from '../types';
 import { drawBoards, type Drawn } from './carlo';

@@ -1,20 +1,16 @@
 /** The page: top bar, the open room about stage, ribbon and station card, and the drawer over it. */
-import { lazy, Suspense, useEffect, useState } from 'react';
-import { takeFile } from '../state/drops';
+import { lazy, Suspense, useEffect } from 'react';
+import { useOffline } from '../state/offline';
 import { usePlan } from '../state/plan';
 import { useUnits } from '../state/unit';
 import { useView } from '../state/view';
-import { useOffline } from './offline/register';
-import { UpdateNotice } from './offline/UpdateNotice';
 import { Ribbon } from '../ribbon/Ribbon';
-import { StationCard } from '../station/StationCard';
-import { useKeys } from './keys';
+import { firstPicture, noPicture } from '../work/picture';
 import { Boundary } from './Boundary';
 import { Drawers } from './Drawers';
 import { Headline } from './Headline';
-import { FileNotice, KeepNotice, PlanNotice } from './Notices';
-import { PrintHead, PrintRibs } from './PrintSheet';
-import { Spoken } from './Spoken';
+import { afterwards } from './later';
+import { PlanNotice } from './PlanNotice';
 import { StageTools } from './StageTools';
 import { TopBar } from './TopBar';
 import css from './App.module.css';
@@ -23,6 +19,16 @@ import css from './App.module.css';
 const stage = import('../stage/Stage');
 const Stage = lazy(async () => ({ default: (await stage).Stage }));
 const TOOLS = <StageTools />;
+/** The board is seen first: none of these stands on its picture. */
+const StationCard = lazy(async () => {
+  await firstPicture();
+  return { default: (await import('../station/StationCard')).StationCard };
+});
+const Spoken = lazy(async () => ({ default: (await afterwards()).Spoken }));
+const PrintHead = lazy(async () => ({ default: (await afterwards()).PrintHead }));
+const Notices = lazy(async () => ({ default: (await afterwards()).Notices }));
+const Taken = lazy(async () => ({ default: (await afterwards()).Taken }));
+const PrintRibs = lazy(async () => ({ default: (await afterwards()).PrintRibs }));
 const WordsPage = lazy(async () => ({ default: (await import('../rooms/words/WordsPage')).WordsPage }));
 const PhoneMenu = lazy(async () => ({ default: (await import('./PhoneMenu')).PhoneMenu }));
 const AtBench = lazy(async () => ({ default: (await import('../rooms/atbench/AtBench')).AtBench }));
@@ -30,39 +36,7 @@ const BenchRoom = lazy(async () => ({ default: (await import('../rooms/bench/Ben
 const LinesRoom = lazy(async () => ({ default: (await import('../rooms/lines/LinesRoom')).LinesRoom }));
 const BuildRoom = lazy(async () => ({ default: (await import('../rooms/build/BuildRoom')).BuildRoom }));
 
-/** Board files dropped anywhere on the page. */
-function useDrop(): boolean {
-  const [over, setOver] = useState(false);
-  useEffect(() => {
-    const drag = (event: DragEvent) => {
-      if (!event.dataTransfer?.types.includes('Files')) return;
-      event.preventDefault();
-      setOver(true);
-    };
-    const leave = (event: DragEvent) => {
-      if (event.relatedTarget === null) setOver(false);
-    };
-    const drop = (event: DragEvent) => {
-      event.preventDefault();
-      setOver(false);
-      const file = event.dataTransfer?.files[0];
-      if (file) takeFile(file);
-    };
-    window.addEventListener('dragover', drag);
-    window.addEventListener('dragleave', leave);
-    window.addEventListener('drop', drop);
-    return () => {
-      window.removeEventListener('dragover', drag);
-      window.removeEventListener('dragleave', leave);
-      window.removeEventListener('drop', drop);
-    };
-  }, []);
-  return over;
-}
-
 export function App() {
-  useKeys();
-  const over = useDrop();
   const plan = usePlan();
   // Not the whole view: a moved cursor would render the page.
   const theme = useView((state) => state.theme);
@@ -78,7 +52,7 @@ export function App() {
     <div className={css.page} data-room={room} data-drawer={drawer ?? undefined} data-words={words || undefined}>
       <TopBar />
       <main className={css.stage} aria-label="Stage">
-        <Boundary name="The stage" without="Ribbon, station card and sizes work without it." beside={TOOLS}>
+        <Boundary name="The stage" without="Ribbon, station card and sizes work without it." beside={TOOLS} failed={noPicture}>
           <Suspense><Stage tools={TOOLS} /></Suspense>
         </Boundary>
         {plan && <Headline plan={plan} />}
@@ -95,14 +69,27 @@ export function App() {
         {drawer === 'menu' && <Suspense><PhoneMenu offline={offline} /></Suspense>}
       </Boundary>
       {plan && words && <Boundary name="This page" without="The rooms work without it."><Suspense><WordsPage plan={plan} /></Suspense></Boundary>}
-      {plan && room !== 'shape' && <StationCard plan={plan} />}
-      {plan && <PrintHead plan={plan} unit={unit} />}
+      {plan && room !== 'shape' && (
+        <Boundary name="The station card" without="Stage, ribbon and rooms work without it.">
+          <Suspense fallback={<section data-area="card" aria-label="Station card" aria-busy />}><StationCard plan={plan} /></Suspense>
+        </Boundary>
+      )}
+      <Boundary name="The printed page" without="The rooms work without it.">{plan && <Suspense><PrintHead plan={plan} unit={unit} /></Suspense>}</Boundary>
       {plan && <Ribbon plan={plan} />}
-      {plan && <PrintRibs plan={plan} unit={unit} />}
-      {plan && <Spoken plan={plan} />}
-      <Boundary name="A notice" without="The rooms work without it."><FileNotice /><KeepNotice /></Boundary>
-      <UpdateNotice />
-      {over && <div className={css.drop} aria-hidden="true">Drop to open the file</div>}
+      <Boundary name="The board in words" without="The rooms work without it.">
+        {plan && (
+          <Suspense>
+            <PrintRibs plan={plan} unit={unit} />
+            <Spoken plan={plan} />
+          </Suspense>
+        )}
+      </Boundary>
+      <Boundary name="A notice" without="The rooms work without it.">
+        <Suspense>
+          <Notices />
+          <Taken />
+        </Suspense>
+      </Boundary>
     </div>
   );
 }

@@ -13,6 +13,8 @@ interface Props {
   readonly without: string;
   /** What stands there all the same. */
   readonly beside?: ReactNode;
+  /** Told when it cannot be shown. */
+  readonly failed?: () => void;
   readonly children: ReactNode;
 }
 
@@ -28,6 +30,10 @@ export class Boundary extends Component<Props, State> {
 
   static getDerivedStateFromError(error: unknown): State {
     return { failed: error instanceof Error ? error.message : String(error) };
+  }
+
+  override componentDidCatch() {
+    this.props.failed?.();
   }
 
   override render() {

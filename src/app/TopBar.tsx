@@ -1,12 +1,19 @@
 /** The top bar: the board and its menu, the four rooms with how far each has come, undo and redo, units and light. */
+import { lazy, Suspense } from 'react';
 import { UNITS } from '../say/units';
 import { useDesign, useHistory } from '../state/design';
 import { useKeep } from '../state/keep';
 import { useUnits } from '../state/unit';
 import { ROOMS, useView } from '../state/view';
-import { useLastStep } from '../work/lastStep';
-import { useRoomStatus } from './useRoomStatus';
+import { afterwards } from './later';
+import { RoomTabs } from './RoomTabs';
 import css from './TopBar.module.css';
+
+/** Nothing is done yet that could be taken back; where its script cannot be fetched nothing is. */
+const NO_UNDO = <button type="button" aria-label="Undo" title="Undo (Ctrl Z)" disabled>↶</button>;
+const NO_STATUS = <RoomTabs />;
+const RoomsNow = lazy(() => afterwards().then(({ RoomsNow: there }) => ({ default: there }), () => ({ default: () => NO_STATUS })));
+const Undo = lazy(() => afterwards().then(({ Undo: there }) => ({ default: there }), () => ({ default: () => NO_UNDO })));
 
 const KEPT = { kept: 'kept', writing: 'saving…', failed: 'not kept here' } as const;
 
@@ -24,22 +31,6 @@ function BoardButton() {
   );
 }
 
-function RoomTabs() {
-  const room = useView((state) => state.room);
-  const goTo = useView((state) => state.goTo);
-  const status = useRoomStatus();
-  return (
-    <nav className={css.rooms} aria-label="Rooms">
-      {ROOMS.map(({ id, label }) => (
-        <button key={id} type="button" aria-current={room === id ? 'page' : undefined} onClick={() => goTo(id)}>
-          <span>{label}</span>
-          <small data-wants={status[id].wants || undefined} data-open={status[id].open || undefined} aria-busy={status[id].open || undefined}>{status[id].text}</small>
-        </button>
-      ))}
-    </nav>
-  );
-}
-
 function WordsButton() {
   const opened = useView(({ words }) => words);
   const { open, explain } = useView.getState();
@@ -52,7 +43,6 @@ export function TopBar() {
   const room = useView((state) => state.room);
   const setTheme = useView((state) => state.setTheme);
   const { redo, futureStates } = useHistory();
-  const { what, can, undo } = useLastStep();
   const light = theme === 'paper' ? 'Dark colours' : 'Light colours';
   return (
     <header className={css.topbar} data-area="top">
@@ -61,9 +51,9 @@ export function TopBar() {
       <button type="button" className={css.menu} aria-haspopup="dialog" onClick={() => useView.getState().open('menu')}>
         <span className="spoken">Menu, </span><em>Railwright</em> <span>{ROOMS.find(({ id }) => id === room)?.label}</span> <i className="chevron" aria-hidden="true" />
       </button>
-      <RoomTabs />
+      <Suspense fallback={NO_STATUS}><RoomsNow /></Suspense>
       <span className={css.pair}>
-        <button type="button" aria-label="Undo" title={`Undo${what && `: ${what}`} (Ctrl Z)`} disabled={!can} onClick={undo}>↶</button>
+        <Suspense fallback={NO_UNDO}><Undo /></Suspense>
         <button type="button" aria-label="Redo" title="Redo (Ctrl Shift Z)" disabled={futureStates.length === 0} onClick={() => redo()}>↷</button>
       </span>
       <WordsButton />

@@ -3,7 +3,7 @@
  * Lengths mm, angles radians, page positions CSS px.
  */
 import { heldRun, sectionAt, stationAt } from '../../geometry/rail/query';
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import { isBusy, jobNow, madeOf, useJobs } from '../state/jobs';
 import { paintedPlan } from '../state/draft';
 import { planNow } from '../state/plan';

@@ -2,18 +2,10 @@
 import type { Plan } from '../../geometry/types';
 import { fixed } from '../say/units';
 import { useDesign } from '../state/design';
-import type { RoomId } from '../state/view';
 import { pieceId } from '../../geometry/parts/stripWords';
 import { useKnownStanding, useStanding, useToPay } from '../work/parts';
 import { isDone } from '../work/ticks';
-
-interface RoomStatus {
-  readonly text: string;
-  /** The maker is needed. */
-  readonly wants?: boolean;
-  /** Being worked out: it is what was known last, if anything was. */
-  readonly open?: boolean;
-}
+import { type RoomStatuses, WORKING } from './RoomTabs';
 
 const many = (n: number, what: string): string => `${n} ${what}${n === 1 ? '' : 's'}`;
 
@@ -23,10 +15,8 @@ function fairWords({ hull: { fairness: { inflections } } }: Plan): string {
   return places === 0 ? 'fair' : `${many(places, 'place')} not fair`;
 }
 
-const WORKING: RoomStatus = { text: '…', open: true };
-
 /** Of the board as it is, whatever is tried on it. */
-export function useRoomStatus(): Readonly<Record<RoomId, RoomStatus>> {
+export function useRoomStatus(): RoomStatuses {
   const { plan, parts: made } = useStanding();
   const known = useKnownStanding();
   const { parts } = known;

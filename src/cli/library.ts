@@ -9,7 +9,7 @@ export { boardFileSchema } from '../../geometry/design/fileSchema';
 export { planBoard } from '../../geometry/plan';
 export { planParts } from '../../geometry/planParts';
 export { sectionAt } from '../../geometry/rail/query';
-export { allFindings } from '../../geometry/rail/findings';
+export { allFindings } from '../../geometry/rail/decisions';
 export { BuildError, fieldErrorLine } from '../../geometry/errors';
 export { makePapers } from '../papers';
 export { textOf } from '../say/said';

@@ -5,7 +5,7 @@ import { BuildError, fieldErrorLine, whatOf } from '../../geometry/errors';
 import { planParts } from '../../geometry/planParts';
 import type { Parts } from '../../geometry/parts/types';
 import { planBoard } from '../../geometry/plan';
-import { allFindings } from '../../geometry/rail/findings';
+import { allFindings } from '../../geometry/rail/decisions';
 import { applyReadings } from '../../geometry/trust/asBuilt';
 import { isMeasured, type Readings } from '../../geometry/trust/readings';
 import { planTolerance } from '../../geometry/trust/tolerance';

@@ -1,7 +1,7 @@
 /** The rail summary: what `npm run plan` prints and what a builder pins above the bench. */
 import { bendingFindings, planBending } from '../../geometry/parts/bending';
 import type { Parts } from '../../geometry/parts/types';
-import { allFindings, decisionsOf, told } from '../../geometry/rail/findings';
+import { allFindings, decisionsOf, told } from '../../geometry/rail/decisions';
 import type { Finding, Plan, RailSection, RibAtRail } from '../../geometry/types';
 import { totalNotes } from '../papers/listTables';
 import { findingFigures, findingPlace } from '../say/findings';

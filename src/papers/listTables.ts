@@ -2,7 +2,7 @@
 import { speciesById } from '../../geometry/design/timber';
 import { stripName } from '../../geometry/parts/stripWords';
 import type { StockLength, Parts, Piece } from '../../geometry/parts/types';
-import { allFindings } from '../../geometry/rail/findings';
+import { allFindings } from '../../geometry/rail/decisions';
 import { type Dimension, list, mm, said, section, size, type Said } from '../../geometry/said';
 import type { Finding, Plan } from '../../geometry/types';
 import { fixed, type Unit } from '../say/units';

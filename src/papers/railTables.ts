@@ -3,7 +3,7 @@ import { isHeated, stripName } from '../../geometry/parts/stripWords';
 import { bendsAt, worseMethod } from '../../geometry/parts/bendsAt';
 import type { Parts, StripId } from '../../geometry/parts/types';
 import { hasBox, runOfPlace, sectionAt, stateAt, stationAt } from '../../geometry/rail/query';
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import { mm, said, type Said, size } from '../../geometry/said';
 import { steamMinutes } from '../../geometry/wood/steam';
 import type { Plan, RailSection, RibAtRail, Side } from '../../geometry/types';

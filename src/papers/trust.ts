@@ -1,5 +1,5 @@
 /** Papers on tolerance and on the board as built: bands of stops and figures, readings, and what they changed. */
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import { expectedReadings, expectedSizes } from '../../geometry/trust/asBuilt';
 import { batchFigures, READING_FIELDS, readingOf, type Readings } from '../../geometry/trust/readings';
 import type { AsBuilt, Band, ReadingField, ToleranceBands } from '../../geometry/trust/types';

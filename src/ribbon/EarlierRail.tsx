@@ -1,6 +1,6 @@
 /** Over the ribbon: the rail that the one shown is tried against, dashed: the underside of its cap, and its stops where they are elsewhere. */
 import { memo } from 'react';
-import { movedStops } from '../../geometry/rail/rows';
+import { movedStops } from '../../geometry/rail/laid';
 import type { Plan } from '../../geometry/types';
 import { useBoardBefore } from '../state/boardBefore';
 import { type RibbonScale, sampleRange } from './scale';

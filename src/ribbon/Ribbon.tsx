@@ -4,7 +4,7 @@
  * in Lines moves all of it, but for what is made of a settled plan only, which is not shown meanwhile.
  */
 import { nothing, render, svg, type TemplateResult } from 'lit-html';
-import { memo, type PointerEvent, type ReactNode, useCallback, useId, useRef } from 'react';
+import { memo, type PointerEvent, type ReactNode, useCallback, useEffect, useId, useRef, useState } from 'react';
 import { heldRun } from '../../geometry/rail/query';
 import type { Plan, Stop } from '../../geometry/types';
 import { usePainter } from '../ui/painter';
@@ -18,19 +18,28 @@ import { fixed, lengthText, lengthWithUnit, type Unit } from '../say/units';
 import { useView } from '../state/view';
 import { useShownBands } from '../work/bands';
 import { standingOf, usePartsOf, useStanding } from '../work/parts';
+import { firstPicture } from '../work/picture';
 import { useShownBuilt } from '../work/readings';
 import { axes, hideUnder } from './axis';
 import { bevelBand } from './bevelBand';
-import { blockMarks } from './blockMarks';
 import { decisionPins, type Pin, pinsOf } from './decisionPins';
 import { Hatches } from './Hatches';
-import { EarlierRail } from './EarlierRail';
 import { Head } from './Head';
-import { PartsLayer } from './PartsLayer';
 import { px, type RibbonScale, type RibbonSize, scaleOf, SKIN_LINE } from './scale';
-import { stackDrawing, stackLabels } from './stack';
-import { drawnStop, TrustLayer } from './TrustLayer';
+import { drawnStop, stackDrawing, stackLabels } from './stack';
 import css from './Ribbon.module.css';
+
+type LaterLayers = typeof import('./Later');
+
+/** What the first picture does without; null until it is there. */
+function useLater(): LaterLayers | null {
+  const [later, setLater] = useState<LaterLayers | null>(null);
+  useEffect(() => {
+    // Without it the ribbon stands, as the plan alone.
+    void firstPicture().then(() => import('./Later')).then(setLater, () => undefined);
+  }, []);
+  return later;
+}
 
 const PAGE_STEP = 50;
 
@@ -123,6 +132,7 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
   const id = useId();
   const unit = useUnits((state) => state.unit);
   const parts = usePartsOf(plan);
+  const later = useLater();
   const { decisions } = useStanding();
   const bands = useShownBands(plan);
   const moveTo = useView((state) => state.moveTo);
@@ -137,7 +147,7 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
   );
   const stack = useCallback((shown: Plan, scale: RibbonScale) => svg`
     <g>${stackDrawing(leads(shown), scale, unit, pins(shown, scale), moveTo, picked)}</g>
-    ${blockMarks(leads(shown), scale, unit, id)}`, [leads, pins, unit, moveTo, picked, id]);
+    ${later ? later.blockMarks(leads(shown), scale, unit, id) : nothing}`, [leads, pins, unit, moveTo, picked, id, later]);
   const labels = useCallback((shown: Plan, scale: RibbonScale) => {
     const was = (stop: Stop) => (built && shown === plan ? drawnStop(plan, built, stop) : undefined);
     const decide = ({ decision }: Pin, s: number) => {
@@ -202,9 +212,7 @@ export function Ribbon({ plan }: { readonly plan: Plan }) {
             <rect fill="transparent" x={0} y={0} width={size.width} height={size.height} />
             <Layer plan={plan} size={size} draw={stack} />
             <Settled plan={plan} inSvg>
-              {parts && <PartsLayer plan={plan} parts={parts} scale={scaleOf(plan, size)} unit={unit} id={id} onPlace={moveTo} />}
-              <TrustLayer plan={plan} scale={scaleOf(plan, size)} unit={unit} />
-              <EarlierRail plan={plan} scale={scaleOf(plan, size)} />
+              {later && <later.Later plan={plan} parts={parts} scale={scaleOf(plan, size)} unit={unit} id={id} onPlace={moveTo} />}
             </Settled>
             <Layer plan={plan} size={size} draw={labels} />
             <Cursor plan={plan} size={size} unit={unit} />

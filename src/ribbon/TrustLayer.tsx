@@ -1,9 +1,10 @@
 /** Over the ribbon: the bands of gap, bevel and stops, and the rail as drawn where the one as built leads. */
 import { memo } from 'react';
-import { isFixed, stopsOf } from '../../geometry/rail/rows';
+import { isFixed, stopsOf } from '../../geometry/rail/laid';
 import type { AsBuilt, ToleranceBands } from '../../geometry/trust/types';
-import type { Plan, Stop } from '../../geometry/types';
+import type { Plan } from '../../geometry/types';
 import { type RibbonScale, sampleRange } from './scale';
+import { drawnStop } from './stack';
 import { lengthText, type Unit, unitSign } from '../say/units';
 import { useShownBands } from '../work/bands';
 import { useShownBuilt } from '../work/readings';
@@ -14,12 +15,6 @@ interface LayerProps {
   readonly plan: Plan;
   readonly scale: RibbonScale;
   readonly unit: Unit;
-}
-
-/** The stop as drawn of one as built that moved; undefined where it did not. */
-export function drawnStop(plan: Plan, built: AsBuilt, stop: Stop): Stop | undefined {
-  const moved = built.changes.find((c) => c.what === 'stop' && c.row === stop.row && c.end === stop.end && c.is === stop.s);
-  return moved && stopsOf(plan.rail).find((was) => was.row === stop.row && was.end === stop.end && was.s === moved.was);
 }
 
 const join = (points: readonly (readonly [number, number])[]) => points.map(([x, y]) => `${x.toFixed(1)} ${y.toFixed(1)}`).join('L');

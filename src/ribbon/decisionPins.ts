@@ -1,6 +1,6 @@
 /** Where there is something to decide: a numbered pin over each decision's worst place, and a line over each stretch of it. */
 import { nothing, svg } from 'lit-html';
-import type { Decision } from '../../geometry/rail/findings';
+import type { Decision } from '../../geometry/rail/decisions';
 import { runOfPlace } from '../../geometry/rail/query';
 import type { Plan } from '../../geometry/types';
 import { textOf } from '../say/said';

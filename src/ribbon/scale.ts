@@ -3,7 +3,7 @@
  * a rib's own at a rib, a stop's own at a stop, so that letters, marks and axis tell the same.
  */
 import type { Plan } from '../../geometry/types';
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import { stationAxis } from '../ui/stationAxis';
 
 export interface RibbonScale {

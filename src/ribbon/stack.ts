@@ -1,7 +1,8 @@
 /** The stack on the ribbon: sole, tabs, rows with their stops, hollow and cap; its labels lie over all else. */
 import { nothing, svg } from 'lit-html';
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import type { BoxState, Plan, Stop, StripName } from '../../geometry/types';
+import type { AsBuilt } from '../../geometry/trust/types';
 import { boxText, nearerEnd, stopReason } from '../say/words';
 import { lengthText, lengthWithUnit, type Unit } from '../say/units';
 import { type Pin, pinned } from './decisionPins';
@@ -26,6 +27,12 @@ interface Figure {
   readonly left: number;
   readonly width: number;
   readonly y: number;
+}
+
+/** The stop as drawn of one as built that moved; undefined where it did not. */
+export function drawnStop(plan: Plan, built: AsBuilt, stop: Stop): Stop | undefined {
+  const moved = built.changes.find((c) => c.what === 'stop' && c.row === stop.row && c.end === stop.end && c.is === stop.s);
+  return moved && stopsOf(plan.rail).find((was) => was.row === stop.row && was.end === stop.end && was.s === moved.was);
 }
 
 /** The figures of the stops that have room, lowest rows first: beyond the row's end, or over the row where the ribbon ends. */

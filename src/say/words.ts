@@ -5,7 +5,7 @@ import { isHeated } from '../../geometry/parts/stripWords';
 import type { BendZone, WorkStep } from '../../geometry/parts/types';
 import type { FamilyRow } from '../../geometry/search/family';
 import { hasBox, needsAt, ribAt, ribThrough, runOfPlace, sectionAt, stopsAt } from '../../geometry/rail/query';
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import { mm, said, type Said } from '../../geometry/said';
 import type { BoxState, BoxStretch, FindingLevel, Plan, RailSection, Stop, SectionDrawing } from '../../geometry/types';
 import { trialStrain } from '../../geometry/wood/trials';

@@ -15,7 +15,6 @@ import { useView } from '../state/view';
 import { useBodiesPainter } from '../ui/painter';
 import { Arriving } from './Arriving';
 import { BodyBuffers, BodyMesh, noRaycast } from './BodyMesh';
-import { Clamps } from './Clamps';
 import { liftHeight } from './frame';
 import { putBody } from './geometries';
 import { bevelMaterial, hollowBehindMaterial, hollowMaterial, inkMaterial, shadowMaterial, timberMaterial } from './materials';
@@ -138,7 +137,6 @@ export function Board({ plan, bodies }: Draft) {
           </BodyBuffers>
         );
       })}
-      {standing && <Clamps plan={plan} clamps={standing.clamps} port={standing.box === 'both'} />}
     </group>
   );
 }

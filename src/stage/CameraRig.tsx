@@ -1,16 +1,23 @@
 /** The eye: turns, pans and zooms with mouse, finger and wheel, and goes to the views asked for. */
-import { CameraControls } from '@react-three/drei';
 import { useThree } from '@react-three/fiber';
-import { type ComponentRef, useEffect, useEffectEvent, useLayoutEffect, useRef } from 'react';
+import { lazy, Suspense, useEffect, useEffectEvent, useLayoutEffect, useRef, useState } from 'react';
 import { Vector3 } from 'three';
 import { heldRun, sectionAt } from '../../geometry/rail/query';
 import type { Plan } from '../../geometry/types';
 import { type Draft, draftNow } from '../state/draft';
 import { useView, type ViewName } from '../state/view';
 import { useBodiesPainter } from '../ui/painter';
+import { firstPicture } from '../work/picture';
 import { boardBounds, liftHeight, toStage } from './frame';
 import { keptOut, watchKeptOut } from './keptOut';
 import type { Box } from './placing';
+import type { Controls, Turning } from './Turning';
+
+/** What a hand turns the board by: nothing on the first picture. Where it cannot be fetched, the views are still gone to. */
+const Hand = lazy(async () => {
+  await firstPicture();
+  return import('./Turning').then(({ Turning: there }) => ({ default: there }), () => ({ default: (() => null) as typeof Turning }));
+});
 
 /** Way from the board to the eye, stage frame. A hair off the vertical, so that the nose stays to the right. */
 const WAY: Readonly<Record<Exclude<ViewName, 'fit'>, readonly [number, number, number]>> = {
@@ -42,8 +49,8 @@ function rimOf(plan: Plan, lifted: boolean): Vector3[] {
 }
 
 export function CameraRig(settled: Draft) {
-  const { size, clock, gl, invalidate } = useThree();
-  const controls = useRef<ComponentRef<typeof CameraControls>>(null);
+  const { size, camera, clock, gl, invalidate } = useThree();
+  const [rig, setRig] = useState<Controls | null>(null);
   /** The view the eye stands at; null once a hand has moved it. */
   const standing = useRef<ViewName | null>(null);
   const words = useRef<readonly Box[]>([]);
@@ -85,17 +92,24 @@ export function CameraRig(settled: Draft) {
     return [centre, whole];
   };
   const stand = (name: ViewName, moving: boolean) => {
-    const rig = controls.current;
-    if (!rig) return;
     standing.current = name;
     // To look while a board is dragged would make the browser lay out the page for every move.
     if (!draftNow()) words.current = keptOut(gl.domElement);
-    const eye = name === 'fit' ? rig.getPosition(new Vector3()).sub(rig.getTarget(new Vector3())) : new Vector3(...WAY[name]);
+    const eye = name === 'fit' ? camera.getWorldDirection(new Vector3()).negate() : new Vector3(...WAY[name]);
     const [target, zoom] = held(name, eye.normalize());
+    const from = target.clone().addScaledVector(eye, DISTANCE);
+    if (!rig) {
+      camera.position.copy(from);
+      camera.lookAt(target);
+      camera.zoom = zoom;
+      camera.updateProjectionMatrix();
+      invalidate();
+      return;
+    }
     // The first frame of a move must not count the time since the last picture.
     clock.getDelta();
     rig.normalizeRotations();
-    void rig.setLookAt(...target.clone().addScaledVector(eye, DISTANCE).toArray(), ...target.toArray(), moving);
+    void rig.setLookAt(...from.toArray(), ...target.toArray(), moving);
     void rig.zoomTo(zoom, moving);
     invalidate();
   };
@@ -107,8 +121,9 @@ export function CameraRig(settled: Draft) {
   // The close view goes along with the cursor.
   const s = useView((state) => state.s);
   const follow = useEffectEvent(() => {
-    if (standing.current !== 'station' || !controls.current) return;
-    void controls.current.moveTo(...stationPlace().toArray(), controls.current.active);
+    if (standing.current !== 'station') return;
+    if (!rig) return stand('station', false);
+    void rig.moveTo(...stationPlace().toArray(), rig.active);
     invalidate();
   });
   useLayoutEffect(() => follow(), [s]);
@@ -129,13 +144,20 @@ export function CameraRig(settled: Draft) {
   });
   useEffect(() => watchKeptOut(() => reword()), []);
 
+  // Taken in hand where the eye stands.
+  const take = useEffectEvent(() => {
+    if (rig && standing.current !== null) stand(standing.current, false);
+  });
+  useLayoutEffect(() => take(), [rig]);
   return (
-    <CameraControls
-      ref={controls} makeDefault smoothTime={0.15} draggingSmoothTime={0} dollyToCursor dollySpeed={0.5} minZoom={0.08} maxZoom={60}
-      onControl={() => {
-        standing.current = null;
-        if (!useView.getState().turned) useView.getState().setTurned();
-      }}
-    />
+    <Suspense>
+      <Hand
+        ref={setRig}
+        onControl={() => {
+          standing.current = null;
+          if (!useView.getState().turned) useView.getState().setTurned();
+        }}
+      />
+    </Suspense>
   );
 }

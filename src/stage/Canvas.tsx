@@ -5,6 +5,7 @@
 import { createRoot, events, extend, type ReconcilerRoot } from '@react-three/fiber';
 import { Component, type ReactNode, StrictMode, useInsertionEffect, useLayoutEffect, useRef, useState } from 'react';
 import { Group, LineSegments, Mesh } from 'three';
+import { noPicture } from '../work/picture';
 
 extend({ Group, LineSegments, Mesh });
 
@@ -49,6 +50,8 @@ function useFrameSize() {
     if (!node) return undefined;
     const measure = () => {
       const { width, height } = node.getBoundingClientRect();
+      // A stage that has no room is not drawn until it gets some.
+      if (width === 0 || height === 0) noPicture();
       setSize((was) => (was?.width === width && was.height === height ? was : width > 0 && height > 0 ? { width, height } : was));
     };
     measure();

@@ -1,7 +1,7 @@
 /** Where clamps go in a step of the build: a C over the box at each place on the run, a pin on the stringer elsewhere. */
 import { useThree } from '@react-three/fiber';
 import { useEffect, useLayoutEffect, useMemo } from 'react';
-import { BoxGeometry, DoubleSide, InstancedMesh, Matrix4, MeshBasicMaterial } from 'three';
+import { BoxGeometry, BufferGeometry, DoubleSide, Float32BufferAttribute, Matrix4, Mesh, MeshBasicMaterial } from 'three';
 import { runOfPlace, sectionAt } from '../../geometry/rail/query';
 import type { Place, Plan } from '../../geometry/types';
 import { noRaycast } from './BodyMesh';
@@ -60,11 +60,14 @@ interface ClampsProps {
 export function Clamps({ plan, clamps, port }: ClampsProps) {
   const invalidate = useThree((state) => state.invalidate);
   const mesh = useMemo(() => {
-    const list = matrices(plan, clamps, port ? [1, -1] : [1]);
+    const { index, attributes: { position } } = new BoxGeometry(1, 1, 1);
+    const placed = matrices(plan, clamps, port ? [1, -1] : [1]).map((matrix) => position.clone().applyMatrix4(matrix).array);
+    const geometry = new BufferGeometry();
+    geometry.setAttribute('position', new Float32BufferAttribute(placed.flatMap((places) => [...places]), 3));
+    geometry.setIndex(placed.flatMap((_, k) => Array.from(index?.array ?? [], (corner) => k * position.count + corner)));
     const material = new MeshBasicMaterial({ side: DoubleSide });
     material.color = accentLineMaterial.color;
-    const all = new InstancedMesh(new BoxGeometry(1, 1, 1), material, list.length);
-    list.forEach((matrix, i) => all.setMatrixAt(i, matrix));
+    const all = new Mesh(geometry, material);
     all.raycast = noRaycast;
     all.frustumCulled = false;
     all.renderOrder = 6;
@@ -73,8 +76,7 @@ export function Clamps({ plan, clamps, port }: ClampsProps) {
   useLayoutEffect(() => invalidate(), [mesh, invalidate]);
   useEffect(() => () => {
     mesh.geometry.dispose();
-    if (!Array.isArray(mesh.material)) mesh.material.dispose();
-    mesh.dispose();
+    mesh.material.dispose();
   }, [mesh]);
   return <primitive object={mesh} />;
 }

@@ -2,7 +2,7 @@
 import { useThree } from '@react-three/fiber';
 import { useLayoutEffect, useMemo } from 'react';
 import { BufferGeometry, Float32BufferAttribute } from 'three';
-import { movedStops } from '../../geometry/rail/rows';
+import { movedStops } from '../../geometry/rail/laid';
 import { nearestSample } from '../../geometry/rail/samples';
 import type { Plan } from '../../geometry/types';
 import { useBoardBefore } from '../state/boardBefore';

@@ -1,6 +1,5 @@
 /** The bevel map's legend: its colours, its contour lines in degrees, and the bevel at the cursor. */
 import { html, nothing, render } from 'lit-html';
-import { ref } from 'lit-html/directives/ref.js';
 import { useRef } from 'react';
 import type { Plan } from '../../geometry/types';
 import { bevelScale, contours, RAMP_SIZE, rampBytes } from '../say/ramp';
@@ -11,9 +10,9 @@ import { usePainter } from '../ui/painter';
 import { Worded } from '../ui/Term';
 import css from './Legend.module.css';
 
-/** Puts the map's colours into their canvas, once, when it has its size. */
-function colour(canvas: Element | undefined): void {
-  if (canvas instanceof HTMLCanvasElement) canvas.getContext('2d')?.putImageData(new ImageData(new Uint8ClampedArray(rampBytes), RAMP_SIZE, 1), 0, 0);
+/** Puts the map's colours into their canvas. */
+function colour(canvas: HTMLCanvasElement): void {
+  canvas.getContext('2d')?.putImageData(new ImageData(new Uint8ClampedArray(rampBytes), RAMP_SIZE, 1), 0, 0);
 }
 
 function legend(plan: Plan) {
@@ -24,7 +23,7 @@ function legend(plan: Plan) {
   const every = Math.ceil(levels.length / 8);
   return html`
     <div class=${css.bar}>
-      <canvas width=${RAMP_SIZE} height="1" data-low=${scale.low} data-high=${scale.high} ${ref(colour)}></canvas>
+      <canvas width=${RAMP_SIZE} height="1" data-low=${scale.low} data-high=${scale.high}></canvas>
       ${levels.slice(1, -1).map((level) => html`<i style=${at(level)}></i>`)}
       ${Number.isFinite(bevel) ? html`<b style=${at(bevel)} title=${angleText(bevel)}></b>` : nothing}
     </div>
@@ -42,7 +41,10 @@ export function Legend({ plan }: { readonly plan: Plan }) {
     if (!figure.current || !drawn.current) return;
     const { low, high } = bevelScale(shown);
     figure.current.ariaLabel = `Bevel map from ${angleText(low, 0)} to ${angleText(high, 0)}`;
+    const bare = drawn.current.firstElementChild === null;
     render(legend(shown), drawn.current);
+    const canvas = bare && drawn.current.querySelector('canvas');
+    if (canvas) colour(canvas);
   });
   return (
     <figure ref={figure} className={css.legend} data-keep-out>

@@ -5,7 +5,6 @@ import { BufferGeometry, Float32BufferAttribute } from 'three';
 import type { MeasuredPlace } from '../../geometry/rail/measure';
 import type { Plan } from '../../geometry/types';
 import { placesOn, useMeasure } from '../state/measure';
-import { useView } from '../state/view';
 import { noRaycast } from './BodyMesh';
 import { accentLineMaterial } from './materials';
 
@@ -23,7 +22,6 @@ function segments({ rail: { samples } }: Plan, a: MeasuredPlace, b: MeasuredPlac
 
 export function MeasureMarks({ plan }: { readonly plan: Plan }) {
   const invalidate = useThree((state) => state.invalidate);
-  const on = useView((state) => state.drawer === 'measure');
   const measure = useMeasure();
   const [a, b] = placesOn(plan, measure);
   const geometry = useMemo(() => new BufferGeometry(), []);
@@ -32,6 +30,6 @@ export function MeasureMarks({ plan }: { readonly plan: Plan }) {
     geometry.dispose();
     geometry.setAttribute('position', new Float32BufferAttribute(a && b ? segments(plan, a, b) : [], 3));
     invalidate();
-  }, [geometry, plan, a, b, on, invalidate]);
-  return on && b ? <lineSegments geometry={geometry} material={accentLineMaterial} raycast={noRaycast} frustumCulled={false} renderOrder={10} /> : null;
+  }, [geometry, plan, a, b, invalidate]);
+  return b ? <lineSegments geometry={geometry} material={accentLineMaterial} raycast={noRaycast} frustumCulled={false} renderOrder={10} /> : null;
 }

@@ -3,6 +3,7 @@ import { useThree } from '@react-three/fiber';
 import { type ComponentType, lazy, memo, type ReactNode, Suspense, useEffect, useEffectEvent, useLayoutEffect, useRef, useState } from 'react';
 import type { Group } from 'three';
 import { useBoardBefore } from '../state/boardBefore';
+import { useBuild } from '../state/build';
 import { beforeDraft, type Draft, eachDraft } from '../state/draft';
 import type { InkedBody } from '../state/jobKinds';
 import { useJobs } from '../state/jobs';
@@ -17,7 +18,6 @@ import { stageMatrix } from './frame';
 import { LabelLayer, LabelMover, type Pins } from './Labels';
 import { Legend } from './Legend';
 import { paintTheme } from './materials';
-import { MeasureMarks } from './MeasureMarks';
 import { ProjectorSetter } from './Projector';
 import { useCapColour, useFinished } from './shown';
 import { StationCursor } from './StationCursor';
@@ -78,6 +78,8 @@ function BoardScene({ plan, bodies, pins }: BoardSceneProps) {
   const tried = useBoardBefore((state) => state.plan !== null);
   const lies = useCapColour() === 'lie';
   const off = useJobs(({ hullFit }) => hullFit.result !== null);
+  const measures = useView(({ drawer }) => drawer === 'measure');
+  const standing = useBuild((state) => state.standing);
   const parts = usePartsOf(plan);
   const board = useRef<Group>(null);
   const finished = useFinished();
@@ -94,9 +96,8 @@ function BoardScene({ plan, bodies, pins }: BoardSceneProps) {
         <Bench plan={plan} bodies={bodies} />
         {!finished && <StationCursor plan={plan} />}
         <Suspense>
-          {(tried || lies || off) && <Overlays plan={plan} tried={tried} lies={lies && parts} off={off} />}
+          {(tried || lies || off || measures || standing) && <Overlays plan={plan} tried={tried} lies={lies && parts} off={off} measures={measures} standing={standing} />}
         </Suspense>
-        <MeasureMarks plan={plan} />
       </group>
       <LabelMover pins={pins} />
       <ProjectorSetter length={plan.hull.length} />

@@ -1,8 +1,8 @@
 /** What is labelled on the stage, and where: stops, contour degrees, ends, the rule, the cursor. */
-import type { Decision } from '../../geometry/rail/findings';
+import type { Decision } from '../../geometry/rail/decisions';
 import type { MeasuredPlace } from '../../geometry/rail/measure';
 import { ribAt, runOfPlace, stopsAt } from '../../geometry/rail/query';
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import type { Plan, SectionDrawing, Stop } from '../../geometry/types';
 import { type BevelScale, contours } from '../say/ramp';
 import { textOf } from '../say/said';

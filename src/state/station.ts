@@ -1,6 +1,6 @@
 /** The station under the cursor: what stage, ribbon and card share. */
 import { heldRun, sectionDrawing } from '../../geometry/rail/query';
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import type { Plan, RibAtRail, SectionDrawing, Stop } from '../../geometry/types';
 import type { DrawnAt } from './jobKinds';
 import { useUnits } from './unit';

@@ -1,7 +1,7 @@
 /** Keeps the parts for the bench up with the plan. They take longer than a frame, so they are begun when a plan has not changed for a while. */
 import { useEffect, useState } from 'react';
 import { create } from 'zustand';
-import { allFindings, decisionsOf, type Decision } from '../../geometry/rail/findings';
+import { allFindings, decisionsOf, type Decision } from '../../geometry/rail/decisions';
 import type { Parts } from '../../geometry/parts/types';
 import type { Finding, Plan } from '../../geometry/types';
 import { useDesign } from '../state/design';
@@ -9,25 +9,14 @@ import { jobNow, madeOf, useJobs, useMade } from '../state/jobs';
 import { useKeep } from '../state/keep';
 import { eachPlan, planNow } from '../state/plan';
 import { runJob } from './jobs';
+import { firstPicture } from './picture';
 
 /** How long a plan must stay unchanged before its parts are made, ms. */
 const QUIET = 500;
-/** The first picture goes before; but where there is no stage, the bench does not wait for one longer than this, ms. */
-const LONGEST_WAIT = 5000;
-
-/** When the board is on the screen: never, where there is no stage. */
-function firstPicture(): Promise<void> {
-  return new Promise((resolve) => {
-    const seen = new PerformanceObserver((list) => {
-      if (list.getEntriesByName('first-picture').length > 0) resolve();
-    });
-    seen.observe({ type: 'mark', buffered: true });
-  });
-}
 
 /** Makes the parts of every plan that stays for a while, from the first picture on. Call once. */
 export function startParts(): void {
-  const after = Promise.race([firstPicture(), new Promise((resolve) => setTimeout(resolve, LONGEST_WAIT))]);
+  const after = firstPicture();
   const make = (plan: Plan | null) => {
     const built = madeOf(jobNow('built'), plan);
     if (plan) void runJob('parts', { plan, ...(built ? { built } : {}) }, { after, quiet: QUIET });

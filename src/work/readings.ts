@@ -3,18 +3,13 @@
  * (src/state); the design is not touched by a reading. src/work/record.ts changes it.
  */
 import { create } from 'zustand';
-import type { FieldError } from '../../geometry/errors';
 import type { Readings } from '../../geometry/trust/readings';
 import type { AsBuilt } from '../../geometry/trust/types';
 import type { Plan, Side } from '../../geometry/types';
-import { useFile } from '../state/boardFile';
-import { addTaker } from '../state/drops';
 import { useDesign } from '../state/design';
-import { NOT_FETCHED, recordText, theFiles } from '../state/files';
 import { useMade } from '../state/jobs';
 import { eachPlan, planNow } from '../state/plan';
 import { local } from '../state/storage';
-import { useView } from '../state/view';
 import { dropJob, runJob } from './jobs';
 
 interface ReadingsState {
@@ -46,39 +41,9 @@ function correct(quiet = 0): void {
   else void runJob('built', { plan, record }, { quiet });
 }
 
-/** Greatest readings file that is read at all, bytes. */
-const GREATEST = 1_000_000;
-
-/** Opens a readings file: it takes the place of the record there is, as one step that can be undone, or is refused with its errors. */
-export async function openReadings(file: File): Promise<void> {
-  const refuse = (errors: readonly FieldError[]) => useFile.setState({ refused: { name: file.name, errors }, notes: [] });
-  if (file.size > GREATEST) {
-    refuse([{ field: '', value: `${file.size} bytes`, allowed: `at most ${GREATEST} bytes`, message: 'the file is too large' }]);
-    return;
-  }
-  const read = await Promise.all([theFiles(), file.text()]).then(([{ readReadings }, text]) => readReadings(text), () => ({ ok: false as const, errors: [NOT_FETCHED] }));
-  if (read.ok) {
-    useDesign.getState().note(read.readings);
-    useFile.setState({ refused: null, notes: read.notes });
-  } else refuse(read.errors);
-}
-
-/** The text of the record's file. */
-export function readingsText(): Promise<string> {
-  const { record } = useDesign.getState();
-  return theFiles().then(({ writeReadings }) => writeReadings(record), () => recordText(record));
-}
-
-const isReadings = (file: File) => /\.readings\.json$/i.test(file.name);
-
-/** Follows the record of the open board and its plan, and takes readings files dropped on any page. Call once, after the board was found again. */
+/** Follows the record of the open board and its plan. Call once, after the board was found again. */
 export function startReadings(): void {
   correct();
-  addTaker((file) => {
-    if (!isReadings(file)) return false;
-    void openReadings(file).then(() => useView.getState().open('readings'));
-    return true;
-  });
   useDesign.subscribe(({ record }, { record: before }) => {
     if (record.readings !== before.readings || record.board !== before.board || record.revision !== before.revision) correct();
   });

@@ -3,7 +3,7 @@ import { BuildError } from '../../geometry/errors';
 import { planFrames } from '../../geometry/frame/frames';
 import { bendingFindings, planBending } from '../../geometry/parts/bending';
 import { lieFindings, planLies } from '../../geometry/parts/lies';
-import { told } from '../../geometry/rail/findings';
+import { told } from '../../geometry/rail/decisions';
 import { variantsOf, type Variant } from '../../geometry/search/member';
 import { solving } from '../../geometry/search/solve';
 import { proposing } from '../../geometry/search/proposals';

@@ -7,7 +7,7 @@ import { breaks } from '../../geometry/curves/bspline';
 import { parameterAtX } from '../../geometry/curves/station';
 import { planBoard } from '../../geometry/plan';
 import { runOf } from '../../geometry/rail/query';
-import { rowsAt } from '../../geometry/rail/rows';
+import { rowsAt } from '../../geometry/rail/laid';
 import { sectionOnRun } from '../../geometry/rail/run';
 import type { Plan } from '../../geometry/types';
 import { seedDesign } from '../geometry/boards';

@@ -4,7 +4,7 @@ import type { Page } from 'playwright-core';
 import { beforeAll, describe, expect, inject, test } from 'vitest';
 import { stripName } from '../../geometry/parts/stripWords';
 import { bendsAt } from '../../geometry/parts/bendsAt';
-import { decisionsOf } from '../../geometry/rail/findings';
+import { decisionsOf } from '../../geometry/rail/decisions';
 import { bendText } from '../../src/say/words';
 import { planBlanks } from '../../geometry/parts/blanks';
 import type { Parts } from '../../geometry/parts/types';

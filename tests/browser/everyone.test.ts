@@ -1,7 +1,7 @@
 /** For everyone: words for those who hear the page, the keyboard alone, large targets, and the printed page. */
 import { describe, expect, test } from 'vitest';
 import { sectionAt, stationAt } from '../../geometry/rail/query';
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import { stopWhy } from '../../src/say/words';
 import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
 import { noReadings, type Reading } from '../../geometry/trust/readings';

@@ -3,7 +3,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { cornersAt, type MeasuredPlace, measured, namedPlaces, placeAtRun } from '../../geometry/rail/measure';
 import { sectionAt } from '../../geometry/rail/query';
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import { boardPage, cursor, FIRST_BOARD, openRoom, openSeed, seedPlan, settle } from './board';
 import { expectClean, shareBrowser } from './harness';
 

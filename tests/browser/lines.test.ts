@@ -3,7 +3,7 @@ import type { CDPSession, Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { graphRange } from '../../geometry/curves/range';
 import { planBoard } from '../../geometry/plan';
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import { scaleBoard } from '../../geometry/search/family';
 import { nearerEnd } from '../../src/say/words';
 import { FIRST_BOARD, openRoom, PHONE, seedDesign, settle } from './board';

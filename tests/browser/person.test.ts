@@ -2,7 +2,7 @@
 import type { Locator, Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { runOfPlace, sectionAt } from '../../geometry/rail/query';
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
 import { noReadings } from '../../geometry/trust/readings';
 import { angleText } from '../../src/say/units';

@@ -4,7 +4,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect, inject, test } from 'vitest';
 import { planBoard } from '../../geometry/plan';
 import { planParts } from '../../geometry/planParts';
-import { isFixed } from '../../geometry/rail/rows';
+import { isFixed } from '../../geometry/rail/laid';
 import { sectionAt } from '../../geometry/rail/query';
 import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
 import { noReadings, type Readings } from '../../geometry/trust/readings';

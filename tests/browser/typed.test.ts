@@ -1,7 +1,7 @@
 /** What is typed is never guessed. */
 import { expect, test } from 'vitest';
 import { planBoard } from '../../geometry/plan';
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import { cursor, FIRST_BOARD, openRoom, seedDesign, settle, visitBoard } from './board';
 import { expectClean, shareBrowser } from './harness';
 

@@ -3,7 +3,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { planBoard } from '../../geometry/plan';
 import { runAtX, sectionAt, stationAt } from '../../geometry/rail/query';
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import type { Plan } from '../../geometry/types';
 import { bevelColour, bevelScale } from '../../src/say/ramp';
 import type { CapPlace, PageState } from '../../src/app/probe';
@@ -399,7 +399,7 @@ describe('board files', () => {
     // Thinner still, and there is no plan at all.
     for (const point of board.lines.thickness.points) point.v *= 0.55;
     await open();
-    const alert = page.locator('.Notices_failure');
+    const alert = page.locator('.PlanNotice_failure');
     await alert.waitFor();
     expect(await alert.textContent()).toContain('lines.thickness');
     expect(await alert.textContent()).toContain('the last board that could be');

@@ -8,7 +8,7 @@ import { crescents } from '../../geometry/frame/layers';
 import { planBoard } from '../../geometry/plan';
 import { planParts } from '../../geometry/planParts';
 import { sectionAt, stateAt } from '../../geometry/rail/query';
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import type { Plan } from '../../geometry/types';
 import { templateSets } from '../../src/papers/templates';
 import { mmText } from '../support/said';

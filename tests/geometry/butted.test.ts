@@ -11,7 +11,7 @@ import { glueAreas } from '../../geometry/parts/glue';
 import { timberVolumes } from '../../geometry/parts/volumes';
 import { planBoard } from '../../geometry/plan';
 import { planParts } from '../../geometry/planParts';
-import { allFindings, decisionsOf, numbered } from '../../geometry/rail/findings';
+import { allFindings, decisionsOf, numbered } from '../../geometry/rail/decisions';
 import { runOf, sectionDrawing } from '../../geometry/rail/query';
 import { proposing, type ProposalOptions } from '../../geometry/search/proposals';
 import { hullMesh, meshBoard } from '../../geometry/solid/board';

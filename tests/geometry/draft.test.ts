@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import type { Design } from '../../geometry/design/schema';
 import { DRAFT_STEP, planBoard } from '../../geometry/plan';
 import { sectionAt } from '../../geometry/rail/query';
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import { sampleReader } from '../../geometry/rail/samples';
 import { meshStarboard } from '../../geometry/solid/board';
 import type { Mesh, Plan } from '../../geometry/types';

@@ -8,7 +8,7 @@ import { innerAt, panelAt, panelProbe } from '../../geometry/hull/panel';
 import { roundPoint } from '../../geometry/hull/station';
 import { planBoard } from '../../geometry/plan';
 import { sectionAt } from '../../geometry/rail/query';
-import { hollowSpan } from '../../geometry/rail/railEnds';
+import { hollowSpan } from '../../geometry/rail/laid';
 import type { Hull, Panel, Plan, RailSection } from '../../geometry/types';
 import { rawDesign } from '../support/designs';
 import { level } from '../support/plain';

@@ -9,7 +9,7 @@ import { planJoints, type JointOutcome } from '../../geometry/parts/joints';
 import { loadMilp, type MilpSolver } from '../../geometry/parts/milp';
 import type { JointPlan, StripBending } from '../../geometry/parts/types';
 import { planBoard } from '../../geometry/plan';
-import { rowsAt } from '../../geometry/rail/rows';
+import { rowsAt } from '../../geometry/rail/laid';
 import type { Plan } from '../../geometry/types';
 import { seedDesign, seedNames } from './boards';
 import { mmText } from '../support/said';

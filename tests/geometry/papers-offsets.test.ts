@@ -6,7 +6,7 @@ import { ensurePoppler } from '../../.ci/poppler.mjs';
 import { readDesign } from '../../geometry/design/read';
 import { planBoard } from '../../geometry/plan';
 import { planParts } from '../../geometry/planParts';
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import { planTolerance } from '../../geometry/trust/tolerance';
 import { listPapers, makePapers, type PaperOptions } from '../../src/papers';
 import { shapeStrokes, sketchOf, type Sketch } from '../../src/papers/drawing';

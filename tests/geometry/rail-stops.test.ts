@@ -4,7 +4,7 @@ import { checkDesign } from '../../geometry/design/read';
 import type { Design } from '../../geometry/design/schema';
 import { planBoard } from '../../geometry/plan';
 import { sectionAt } from '../../geometry/rail/query';
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import type { Plan, RailSamples, RailSection } from '../../geometry/types';
 import { cutEdges } from '../../src/say/words';
 import { mmText } from '../support/said';

@@ -5,7 +5,7 @@ import type { Design } from '../../geometry/design/schema';
 import { writeDesign } from '../../geometry/design/write';
 import { planBoard } from '../../geometry/plan';
 import { planParts } from '../../geometry/planParts';
-import { allFindings } from '../../geometry/rail/findings';
+import { allFindings } from '../../geometry/rail/decisions';
 import { logText } from '../../geometry/said';
 import { combOf } from '../../geometry/shape/comb';
 import { starters } from '../../src/rooms/boards/starters';

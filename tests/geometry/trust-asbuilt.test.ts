@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { fieldErrorLine } from '../../geometry/errors';
 import { mmError, mmText } from '../support/said';
 import { planBoard } from '../../geometry/plan';
-import { hollowSpan } from '../../geometry/rail/railEnds';
+import { hollowSpan } from '../../geometry/rail/laid';
 import { sectionAt, sectionDrawing } from '../../geometry/rail/query';
 import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
 import { planTolerance } from '../../geometry/trust/tolerance';

@@ -2,7 +2,7 @@
 import { expect, it } from 'vitest';
 import { planBoard } from '../../geometry/plan';
 import { runOf } from '../../geometry/rail/query';
-import { rowsAt } from '../../geometry/rail/rows';
+import { rowsAt } from '../../geometry/rail/laid';
 import { sectionOnRun } from '../../geometry/rail/run';
 import { loadOcct } from '../support/kernels';
 import { occtBoard } from '../support/occtBoard';

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Design } from '../../geometry/design/schema';
 import { planBoard } from '../../geometry/plan';
-import { isFixed } from '../../geometry/rail/rows';
+import { isFixed } from '../../geometry/rail/laid';
 import type { Plan } from '../../geometry/types';
 import { normals, quantile } from '../../geometry/trust/carlo';
 import { BANDED, Cancelled, planTolerance } from '../../geometry/trust/tolerance';

@@ -11,7 +11,7 @@ import { parseArgs } from 'node:util';
 import { BuildError } from '../../geometry/errors';
 import { planBoard } from '../../geometry/plan';
 import { runOf } from '../../geometry/rail/query';
-import { rowsAt } from '../../geometry/rail/rows';
+import { rowsAt } from '../../geometry/rail/laid';
 import { sectionOnRun } from '../../geometry/rail/run';
 import { meshBoard } from '../../geometry/solid/board';
 import { shapeArea } from '../../geometry/frame/frames';

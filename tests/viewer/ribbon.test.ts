@@ -1,7 +1,7 @@
 /** Lines on the ribbon: drawn over few samples, and still where the samples are. The bounds are the project's own choice. */
 import { describe, expect, test } from 'vitest';
 import { planBoard } from '../../geometry/plan';
-import { stopsOf } from '../../geometry/rail/rows';
+import { stopsOf } from '../../geometry/rail/laid';
 import { lineSamples, scaleOf } from '../../src/ribbon/scale';
 import { seedDesign, seedNames } from '../geometry/boards';
 

@@ -3,7 +3,7 @@ import { roundPoint } from '../../hull/station';
 import { frameAt, planeFrame } from '../../curves/plane';
 import { landingAt } from '../../frame/ends';
 import { runOf } from '../../rail/query';
-import { skinSpan } from '../../rail/railEnds';
+import { skinSpan } from '../../rail/laid';
 import { boxOnRun } from '../../rail/run';
 import type { Plan } from '../../types';
 import { skinAcross } from '../skin';

@@ -1,5 +1,5 @@
 /** Says that a newer version is ready, and updates when the maker agrees. */
-import { useOffline } from './register';
+import { useOffline } from '../../state/offline';
 import { Corner } from '../Corner';
 
 export function UpdateNotice() {

@@ -7,7 +7,7 @@
 import { isHeated, stripName } from '../../../geometry/parts/stripWords';
 import type { Parts } from '../../../geometry/parts/types';
 import { sectionAt } from '../../../geometry/rail/query';
-import { stopsOf } from '../../../geometry/rail/rows';
+import { stopsOf } from '../../../geometry/rail/laid';
 import type { Plan } from '../../../geometry/types';
 import { textOf } from '../../say/said';
 import { angleText, fixed, lengthText, lengthWithUnit } from '../../say/units';

@@ -1,7 +1,7 @@
 /** At the bench, in one hand: one rib, stop or step on one screen, what is next under the thumb, and a keypad for what is measured. */
 import { useEffect, useEffectEvent, useState } from 'react';
 import { heldRun, nearestMark, stopsAt } from '../../../geometry/rail/query';
-import { stopsOf } from '../../../geometry/rail/rows';
+import { stopsOf } from '../../../geometry/rail/laid';
 import type { Plan, RibAtRail, Stop } from '../../../geometry/types';
 import { capital, rowsText } from '../../say/words';
 import { BENCH_MODES, useAtBench } from '../../state/atBench';

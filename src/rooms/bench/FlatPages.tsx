@@ -8,7 +8,7 @@ import { FittingsFields } from './FittingsFields';
 import { listOf } from './lists';
 import { limbersOf } from '../../../geometry/frame/holes';
 import type { Blank, BlankPiece } from '../../../geometry/parts/types';
-import { skinSpan } from '../../../geometry/rail/railEnds';
+import { skinSpan } from '../../../geometry/rail/laid';
 import { grainWords } from '../../papers/laserTable';
 import { fixed, lengthText, lengthWithUnit, unitSign } from '../../say/units';
 import { nearerEnd } from '../../say/words';

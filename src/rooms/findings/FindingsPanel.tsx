@@ -1,6 +1,6 @@
 /** What there is to decide, one cause at a time, each with the ways out that were tried; under it what needs nothing. */
 import { useEffect, useRef, useState } from 'react';
-import { causeOf } from '../../../geometry/rail/findings';
+import { causeOf } from '../../../geometry/rail/decisions';
 import type { Plan } from '../../../geometry/types';
 import { findingPlace } from '../../say/findings';
 import { textOf } from '../../say/said';

@@ -1,6 +1,6 @@
 /** One cause: what happens and where, what to do about it, and what the way chosen changes; a way chosen is shown on the stage before it is taken. */
 import { type KeyboardEvent, useEffect, useId, useState } from 'react';
-import type { Decision } from '../../../geometry/rail/findings';
+import type { Decision } from '../../../geometry/rail/decisions';
 import { runOfPlace } from '../../../geometry/rail/query';
 import { said, type Said as What } from '../../../geometry/said';
 import type { Proposal } from '../../../geometry/search/proposals';

@@ -2,7 +2,7 @@
 import { useState } from 'react';
 import { allowedAt, type FieldError } from '../../../geometry/design/fields';
 import { checkDesign } from '../../../geometry/design/read';
-import { isFixed } from '../../../geometry/rail/rows';
+import { isFixed } from '../../../geometry/rail/laid';
 import type { Design } from '../../../geometry/design/schema';
 import type { Matter, ToleranceBands, ToleranceMethod } from '../../../geometry/trust/types';
 import type { Plan } from '../../../geometry/types';

@@ -1,5 +1,5 @@
 /** The rail from tail to nose in a few lines: its rows and where they stop, over the station's scale. */
-import { stopsOf } from '../../../geometry/rail/rows';
+import { stopsOf } from '../../../geometry/rail/laid';
 import type { Plan } from '../../../geometry/types';
 import { TERMS, type TermId } from '../../say/terms';
 import { lengthText } from '../../say/units';

@@ -2,8 +2,8 @@
 import { breaks, evalSpline } from '../../../../geometry/curves/bspline';
 import { speciesById } from '../../../../geometry/design/timber';
 import { panelAt, panelProbe } from '../../../../geometry/hull/panel';
-import { allFindings } from '../../../../geometry/rail/findings';
-import { stopsOf } from '../../../../geometry/rail/rows';
+import { allFindings } from '../../../../geometry/rail/decisions';
+import { stopsOf } from '../../../../geometry/rail/laid';
 import { nearestSample } from '../../../../geometry/rail/samples';
 import type { Finding, Plan } from '../../../../geometry/types';
 import { findingPlace } from '../../../say/findings';

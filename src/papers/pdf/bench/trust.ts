@@ -1,5 +1,5 @@
 /** How far figures may vary, and the board as it was measured: plus and minus, readings, corrected figures. */
-import { isFixed } from '../../../../geometry/rail/rows';
+import { isFixed } from '../../../../geometry/rail/laid';
 import { said } from '../../../../geometry/said';
 import { READING_FIELDS } from '../../../../geometry/trust/readings';
 import { signed, spreadText } from '../../../say/bands';
