@@ -30,7 +30,6 @@ const LEAST_BEYOND = 10;
 /** Steps in which a place for a landing is sought, mm. */
 const LANDING_STEP = 1;
 
-
 interface Strained {
   readonly kind: 'sole' | 'cap';
   /** Strain that the accepted methods still have free, at every sample where there is room for sole or cap and at any run: negative where none does. */

@@ -1,6 +1,6 @@
 /** The phone's menu: the bench, the four rooms and how far each has come, boards and files, unit, light, and whether the screen stays awake. */
 import { UNITS } from '../say/units';
-import { placeName } from '../say/words';
+import { placeName } from '../say/placeWords';
 import { useAtBench } from '../state/atBench';
 import { usePlan } from '../state/plan';
 import { useUnits } from '../state/unit';

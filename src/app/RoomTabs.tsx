@@ -1,7 +1,7 @@
 /** The four rooms, with how far each has come. */
 import type { ReactElement } from 'react';
 import { ROOMS, type RoomId, useView } from '../state/view';
-import css from './TopBar.module.css';
+import css from './RoomTabs.module.css';
 
 export interface RoomStatus {
   readonly text: string;

@@ -4,7 +4,7 @@ import type { Plan } from '../../geometry/types';
 import { useUnits } from '../state/unit';
 import { useLeading } from '../station/Leading';
 import { useShownBuilt } from '../work/readings';
-import { boardWords, ribbonWords, stationWords } from '../say/words';
+import { boardWords, ribbonWords, stationWords } from '../say/placeWords';
 
 /** Quiet time before a change is spoken, ms: a drag is spoken once, where it ends. */
 const QUIET = 700;

@@ -6,7 +6,8 @@ import type { Finding, Plan, RailSection, RibAtRail } from '../../geometry/types
 import { totalNotes } from '../papers/listTables';
 import { findingFigures, findingPlace } from '../say/findings';
 import { textOf } from '../say/said';
-import { boxText, SEVERITY_WORDS, STOP_CAUSES, trialWords } from '../say/words';
+import { trialWords } from '../say/bendWords';
+import { boxText, SEVERITY_WORDS, STOP_CAUSES } from '../say/words';
 import { degrees, millimetres, tableText } from './table';
 
 function findingText(plan: Plan, finding: Finding): string {

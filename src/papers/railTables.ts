@@ -8,7 +8,8 @@ import { mm, said, type Said, size } from '../../geometry/said';
 import { steamMinutes } from '../../geometry/wood/steam';
 import type { Plan, RailSection, RibAtRail, Side } from '../../geometry/types';
 import type { MethodHere } from '../../geometry/wood/ladder';
-import { BOX_WORDS, boxText, BEND_WORDS, bendText, otherEdge, STOP_CAUSES } from '../say/words';
+import { bendText } from '../say/bendWords';
+import { BOX_WORDS, boxText, BEND_WORDS, otherEdge, STOP_CAUSES } from '../say/words';
 import { angle, type Cell, type Column, count, length, RUN, RUN_NOSE, share, type Table, text, X, X_NOSE } from './tables';
 
 /** Kinds of strip whose bending a place gives, in the order of the bench sheet's marks. */

@@ -5,7 +5,7 @@ import type { BendZone, Joint, Parts, StripBending, StripId } from '../../geomet
 import { nearestSample } from '../../geometry/rail/samples';
 import type { Plan } from '../../geometry/types';
 import { lengthWithUnit, type Unit } from '../say/units';
-import { zoneText } from '../say/words';
+import { zoneText } from '../say/bendWords';
 import { hatchFill } from './Hatches';
 import { type RibbonScale, sampleRange, SKIN_LINE } from './scale';
 import css from './PartsLayer.module.css';

@@ -1,18 +1,10 @@
 /** Sentences that several rooms say the same way. */
 import type { Method } from '../../geometry/design/methods';
-import type { Design, TrialBend } from '../../geometry/design/schema';
-import { isHeated } from '../../geometry/parts/stripWords';
-import type { BendZone, WorkStep } from '../../geometry/parts/types';
 import type { FamilyRow } from '../../geometry/search/family';
-import { hasBox, needsAt, ribAt, ribThrough, runOfPlace, sectionAt, stopsAt } from '../../geometry/rail/query';
-import { stopsOf } from '../../geometry/rail/laid';
 import { mm, said, type Said } from '../../geometry/said';
-import type { BoxState, BoxStretch, FindingLevel, Plan, RailSection, Stop, SectionDrawing } from '../../geometry/types';
-import { trialStrain } from '../../geometry/wood/trials';
-import type { MethodHere } from '../../geometry/wood/ladder';
-import type { BendLimits } from '../../geometry/wood/limits';
+import type { BoxState, BoxStretch, FindingLevel, Plan, Stop } from '../../geometry/types';
 import { textOf } from './said';
-import { angleText, fieldLength, fixed, lengthText, lengthWithUnit, type Unit } from './units';
+import { lengthText, lengthWithUnit, type Unit } from './units';
 
 /** Why a row stops, short enough for a table. */
 export const STOP_CAUSES: Readonly<Record<Stop['cause'], string>> = { gap: 'gap too low', bend: 'bend too tight', end: 'box ends', block: 'block begins' };
@@ -21,19 +13,6 @@ export const STOP_CAUSES: Readonly<Record<Stop['cause'], string>> = { gap: 'gap 
 export function stopReason(stop: Stop, unit: Unit): string {
   const figures = stop.cause === 'gap' ? ` (${lengthWithUnit(stop.gap, unit)}; ${lengthWithUnit(stop.need, unit)} needed)` : '';
   return `Row ${stop.row} stops toward the ${stop.end}: ${STOP_CAUSES[stop.cause]}${figures}; ${textOf(cutEdges(stop), unit)}`;
-}
-
-/** Why a row of a plan stops at this very place: the gap's arithmetic, or what else ends it; figures without their unit. */
-export function stopWhy(plan: Plan, { cause, end, need, row, s }: Stop, unit: Unit): string {
-  const bare = (value: number) => fieldLength(value, unit, 2);
-  if (cause === 'gap') {
-    const { height, clearance } = needsAt(plan, s);
-    return `gap ${bare(need)} = ${row} × ${bare(height)}${clearance > 0 ? ` + ${bare(clearance)}` : ''}`;
-  }
-  if (cause === 'bend') return `radius ${radiusText(1 / Math.abs(sectionAt(plan, s).kappa), unit)} is too tight for a spacer ${bare(plan.design.rail.spacerWidth)} wide`;
-  if (cause === 'end') return 'the box ends here';
-  const block = plan.rail.ends[end];
-  return block && block.rowsTo !== block.s ? `the ${end} block's tongue begins here` : `the ${end} block begins here`;
 }
 
 /** Where a row of a board stops, from tail and from nose, the farthest out of its stretches; null where it has none. */
@@ -84,64 +63,6 @@ export const BEND_WORDS: Readonly<Record<Method, string>> = {
   cold: 'cold', forced: 'cold, forced', wet: 'wet heat', split: 'split', layers: 'layers', strap: 'wet, strapped', block: 'needs a block',
 };
 
-/** A method with the number of parts, where it makes several. */
-export const bendText = ({ method, n }: MethodHere): string => (n > 1 ? `${BEND_WORDS[method]} in ${n}` : BEND_WORDS[method]);
-
-/** What a method is drawn as: as it comes, with force, in heat, or not at all. */
-export const BEND_TONES: Readonly<Record<Method, 'cold' | 'forced' | 'wet' | 'block'>> = {
-  cold: 'cold', forced: 'forced', wet: 'wet', split: 'wet', layers: 'wet', strap: 'wet', block: 'block',
-};
-
-/** What a timber's limits are, in words. */
-export const limitText = ({ cold, forced, wet, byTrial }: BendLimits): string =>
-  `cold to ${strainText(cold)}${forced === undefined ? '' : `, forced to ${strainText(forced)}`}, in wet heat to ${strainText(wet)}${byTrial ? ' (limit by your trial bend)' : ''}`;
-
-/** What a trial bend is of. */
-const TRIAL_PARTS: Readonly<Record<string, string>> = { rail: 'strips', outer: 'outer skins' };
-
-/** A trial bend in words. */
-export const trialText = (trial: TrialBend, unit: Unit): string =>
-  `${TRIAL_PARTS[trial.of] ?? trial.of}, ${lengthWithUnit(trial.bent === 'edge' ? trial.width : trial.thickness, unit)} ${trial.bent === 'edge' ? 'on edge' : 'on the flat'} ` +
-  `to ${lengthWithUnit(trial.radius, unit, 0)}, ${trial.heat === 'cold' ? 'cold' : 'in wet heat'}: ${trial.held ? 'held' : 'broke'} at ${strainText(trialStrain(trial))}`;
-
-/** That a plan goes by trial bends, and which; empty where it does not. */
-export const trialWords = ({ trials = [] }: Design, unit: Unit): string =>
-  (trials.length === 0 ? '' : `Limit by your trial ${trials.length === 1 ? 'bend' : 'bends'}: ${trials.map((trial) => trialText(trial, unit)).join('; ')}.`);
-
-/** Bevels smaller than this show as none, rad: a twentieth of a degree. */
-const SQUARE = Math.PI / 3600;
-
-/** How the deck lies to the cap's square top: the sign of a bevel in words. */
-export const deckLie = (bevel: number): string => (Math.abs(bevel) < SQUARE ? 'deck square to the strip' : bevel > 0 ? 'deck falls outboard' : 'deck rises outboard');
-
-/** How the deck lies, and which edge that leaves to plane. */
-export const deckWords = (bevel: number): string =>
-  `${capital(deckLie(bevel))}: ${Math.abs(bevel) < SQUARE ? 'nothing to plane' : bevel > 0 ? 'plane the outer edge' : 'plane the inner edge, or pack the outer'}`;
-
-/**
- * What the plane does to the cap's outer edge where the bevel is this: how much comes off it, or, where the deck rises
- * outboard, how low the edge is: of a section, mm.
- */
-export const planingOf = ({ bevel }: Pick<RailSection, 'bevel'>): { readonly edge: 'off' | 'low at'; of(section: Pick<RailSection, 'planing'>): number } =>
-  (bevel < 0 ? { edge: 'low at', of: ({ planing }) => -planing } : { edge: 'off', of: ({ planing }) => planing });
-
-/** A strain as text. */
-export const strainText = (strain: number): string => `${fixed(strain * 100, 2)} %`;
-
-/** Radius from which a strip is called straight, mm: a metre of it is 1.25 mm off its chord, less than a hand sees. Own choice. */
-const STRAIGHT = 1e5;
-
-/** A radius as text, from the strip's own curve. */
-export const radiusText = (radius: number, unit: Unit): string => (radius < STRAIGHT ? lengthText(radius, unit, 0) : 'straight');
-
-/** A zone of a strip in words. */
-export function zoneText(zone: BendZone, unit: Unit): string {
-  const { s0, s1, strain, radius, wrap } = zone;
-  const stretch = `${bendText(zone)}, ${lengthText(s0, unit, 0)} to ${lengthText(s1, unit, 0)} along the rail`;
-  const bend = `least radius ${radiusText(radius, unit)}, strain up to ${strainText(strain)}`;
-  return isHeated(zone) ? `${stretch}: ${bend}; wrap ${lengthText(wrap, unit, 0)}` : `${stretch}: ${bend}`;
-}
-
 const COUNTS = ['No', 'One', 'Two', 'Three', 'Four', 'Five', 'Six', 'Seven', 'Eight', 'Nine', 'Ten', 'Eleven', 'Twelve'];
 
 /** Heights smaller than this show as none, mm. */
@@ -168,60 +89,4 @@ export function headline(plan: Plan, unit: Unit): string {
   const beyond = blocks.length === 2 ? ', a block beyond each' : blocks.length === 1 ? `, a block beyond at the ${blocks[0]}` : '';
   return `${COUNTS[tallest] ?? tallest} row${tallest === 1 ? '' : 's'}; row 1 stops ${lengthWithUnit(tail.x, unit, 0)} from the tail and ` +
     `${lengthWithUnit(plan.hull.length - nose.x, unit, 0)} from the nose${beyond}. ${planeWords(plan, unit)}`;
-}
-
-/** What a place along the rail is: a rib, a stop, or where it lies among the ribs: between two, or beyond the last. */
-export function placeName(plan: Plan, s: number): string {
-  const ribs = [...plan.rail.ribs].sort((a, b) => a.s - b.s);
-  const [at, through, stops] = [ribAt(plan, s), ribThrough(plan, s), stopsAt(plan, s)];
-  const stop = stops.length > 0 && `stop of ${rowsText(stops.map(({ row }) => row))}`;
-  if (at) return `Rib ${at.index + 1}${stop ? `, ${stop}` : ''}`;
-  if (stop) return capital(stop);
-  if (through) return `In rib ${through.index + 1}, off its middle`;
-  const after = ribs.findIndex((rib) => rib.s > s);
-  if (ribs.length === 0) return 'Station';
-  if (after === 0) return `Between tail and rib ${ribs[0].index + 1}`;
-  if (after < 0) return `Between rib ${ribs[ribs.length - 1].index + 1} and nose`;
-  return `Between ribs ${ribs[after - 1].index + 1} and ${ribs[after].index + 1}`;
-}
-
-/** Where each check of a step is made, as its label's end; empty where its own words tell it apart from the others. */
-export function checkPlaces(plan: Plan, checks: WorkStep['checks'], unit: Unit): string[] {
-  const words = checks.map(({ what }) => textOf(what, unit));
-  return checks.map(({ place }, i) => {
-    if (!place || words.filter((each) => each === words[i]).length === 1) return '';
-    const rib = ribAt(plan, runOfPlace(plan, place));
-    return `, ${place.x === 0 ? 'tail' : place.x === plan.hull.length ? 'nose' : rib ? `rib ${rib.index + 1}` : nearerEnd(plan, place.x, unit)}`;
-  });
-}
-
-/** A station in words and figures, for those who hear the page. */
-export function stationWords(plan: Plan, { section: c, state, x }: SectionDrawing, unit: Unit): string {
-  const figure = (mm: number) => lengthWithUnit(mm, unit);
-  const { edge, of } = planingOf(c);
-  const box = hasBox(plan, c.s)
-    ? ` Bevel ${angleText(c.bevel)}, ${deckLie(c.bevel)}, ${figure(of(c))} ${edge} the outer edge, cap left ${figure(c.capLeft)}, slot ${figure(c.slot)}, cover ${figure(c.cover)}.`
-    : '';
-  const face = x === c.x ? '' : ` Box face ${figure(c.x)} from tail.`;
-  return `${placeName(plan, c.s)}, ${figure(x)} from tail, ${figure(plan.hull.length - x)} from nose.${face} Box: ${BOX_WORDS[state]}.` +
-    ` Gap ${figure(c.gap)}, ${c.rows} of ${plan.design.rail.rows} rows.${box}`;
-}
-
-/** What the stage shows, in words and figures. */
-export function boardWords(plan: Plan, unit: Unit): string {
-  const { hull, rail, design } = plan;
-  const ribs = rail.ribs.map((rib) => nearerEnd(plan, rib.x, unit, 0, lengthWithUnit)).join(', ');
-  return `${design.name}: ${lengthWithUnit(hull.length, unit, 0)} long, ${lengthWithUnit(2 * hull.widest.halfBreadth, unit, 0)} wide, ` +
-    `${fixed(hull.volume / 1e6, 1)} litres. ${headline(plan, unit)} Bevel ${angleText(rail.range.bevel.min)} to ${angleText(rail.range.bevel.max)}. ${rail.ribs.length} ribs: ${ribs}.`;
-}
-
-/** What the ribbon shows, in words and figures: the stretches of the box and every stop, tail to nose. */
-export function ribbonWords(plan: Plan, unit: Unit): readonly string[] {
-  const { rail } = plan;
-  const along = (s: number) => `${lengthWithUnit(s, unit, 0)} along the rail`;
-  return [
-    ...rail.stretches.map((stretch) => `From ${lengthWithUnit(stretch.s0, unit, 0)} to ${along(stretch.s1)}: ${boxText(stretch)}.`),
-    ...stopsOf(rail).map((stop) => `${stopReason(stop, unit)}, ${nearerEnd(plan, stop.x, unit, 0, lengthWithUnit)}, ${along(stop.s)}.`),
-    `Bevel from ${angleText(rail.range.bevel.min)}, ${along(rail.range.bevel.sMin)}, to ${angleText(rail.range.bevel.max)}, ${along(rail.range.bevel.sMax)}.`,
-  ];
 }

@@ -144,7 +144,7 @@ export function CameraRig(settled: Draft) {
   });
   useEffect(() => watchKeptOut(() => reword()), []);
 
-  // Taken in hand where the eye stands.
+  // What turns the board takes over where the eye stands.
   const take = useEffectEvent(() => {
     if (rig && standing.current !== null) stand(standing.current, false);
   });

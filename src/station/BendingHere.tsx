@@ -5,7 +5,8 @@ import type { Plan } from '../../geometry/types';
 import { usePartsOf } from '../work/parts';
 import { useUnits } from '../state/unit';
 import { unitSign } from '../say/units';
-import { capital, limitText, BEND_TONES, bendText, radiusText, strainText } from '../say/words';
+import { limitText, BEND_TONES, bendText, radiusText, strainText } from '../say/bendWords';
+import { capital } from '../say/words';
 import css from './BendingHere.module.css';
 
 interface BendingHereProps {

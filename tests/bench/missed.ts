@@ -7,7 +7,7 @@ export const STANDS: readonly (readonly [what: string, why: string])[] = [
   ['the skin blanks', 'every place where a layer may be parted is tried, and the least box round each piece found again.'],
   ['all papers', 'they are made one after the other on one thread; most of it goes to the PDFs, whose type is cut to the letters used, and to bodies written as triangles.'],
   ['first picture', 'the script is compiled, the context made and the first picture drawn by a software renderer on the same cores; the plan itself is about a tenth of it.'],
-  ['script of the first load', 'react and react-dom are 68 kB, three 115, react-three-fiber 52 and the planner\'s program 45: 280 kB before a line of the page. Of its own 102 kB the section under the cursor takes 27, camera controls 11.'],
+  ['script of the first load', 'react and react-dom are 68 kB, three 115, react-three-fiber 52 and the planner\'s program 45: 280 kB before a line of the page.'],
   ['main-thread work a plan shown', 'ribbon, labels, card, outline and stage all follow every move, and the browser lays them out and paints them: the table of stages tells each one\'s share.'],
   ['main-thread work a station shown', 'the section is cut again and ribbon, labels, card and stage follow it, each laid out and painted by the browser.'],
   ['the planner\'s work', 'see a draft plan with its bodies; compiling its program and tidying its memory count too.'],

@@ -5,7 +5,7 @@ import { beforeAll, describe, expect, inject, test } from 'vitest';
 import { stripName } from '../../geometry/parts/stripWords';
 import { bendsAt } from '../../geometry/parts/bendsAt';
 import { decisionsOf } from '../../geometry/rail/decisions';
-import { bendText } from '../../src/say/words';
+import { bendText } from '../../src/say/bendWords';
 import { planBlanks } from '../../geometry/parts/blanks';
 import type { Parts } from '../../geometry/parts/types';
 import { planBoard } from '../../geometry/plan';

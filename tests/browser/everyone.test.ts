@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { sectionAt, stationAt } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/laid';
-import { stopWhy } from '../../src/say/words';
+import { stopWhy } from '../../src/say/placeWords';
 import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
 import { noReadings, type Reading } from '../../geometry/trust/readings';
 import { boardPage, cursor, FIRST_BOARD, openRoom, PHONE, ribAtCursor, ROOM_NAMES, seedPlan, settle, stopAtCursor } from './board';

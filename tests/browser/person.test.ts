@@ -6,7 +6,7 @@ import { stopsOf } from '../../geometry/rail/laid';
 import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
 import { noReadings } from '../../geometry/trust/readings';
 import { angleText } from '../../src/say/units';
-import { stopWhy } from '../../src/say/words';
+import { stopWhy } from '../../src/say/placeWords';
 import { boardName, FIRST_BOARD, PHONE, ribAtCursor, seedPlan, settle, stopAtCursor, visitBoard } from './board';
 import { expectClean, shareBrowser } from './harness';
 import { rest } from './rooms';

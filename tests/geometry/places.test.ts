@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { ribAt, runOfPlace, sectionAt, sectionDrawing, stationAt } from '../../geometry/rail/query';
 import { readLink, boardLink } from '../../src/link/boardLink';
 import { listPapers, makePapers, type PaperOptions } from '../../src/papers';
-import { placeName, stationWords } from '../../src/say/words';
+import { placeName, stationWords } from '../../src/say/placeWords';
 import { seedBench } from '../support/papers';
 import { mmText } from '../support/said';
 import { seedNames } from './boards';

@@ -9,7 +9,8 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { planBoard } from '../../geometry/plan';
 import type { Plan } from '../../geometry/types';
 import { summaryText } from '../../src/cli/summary';
-import { BOX_WORDS, boxText, capital, ribbonWords, SEVERITY_WORDS } from '../../src/say/words';
+import { ribbonWords } from '../../src/say/placeWords';
+import { BOX_WORDS, boxText, capital, SEVERITY_WORDS } from '../../src/say/words';
 import { seedDesign, seedNames } from './boards';
 
 const top = resolve(dirname(fileURLToPath(import.meta.url)), '../..');

@@ -3,7 +3,7 @@ import type { ReactNode } from 'react';
 import type { Plan, SectionDrawing } from '../../../geometry/types';
 import type { TermId } from '../../say/terms';
 import { angleText, lengthText, unitSign } from '../../say/units';
-import { deckLie, planingOf } from '../../say/words';
+import { deckLie, planingOf } from '../../say/placeWords';
 import { useUnits } from '../../state/unit';
 import type { Leading } from '../../station/Leading';
 import { Term } from '../../ui/Term';

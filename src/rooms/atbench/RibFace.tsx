@@ -1,7 +1,7 @@
 /** A rib, or wherever the cursor stands: bevel, what is planed off, gap and rows, and the section. */
 import type { Plan } from '../../../geometry/types';
 import { lengthText } from '../../say/units';
-import { placeName } from '../../say/words';
+import { placeName } from '../../say/placeWords';
 import { useUnits } from '../../state/unit';
 import { useLeading } from '../../station/Leading';
 import { SectionView } from '../../station/SectionView';

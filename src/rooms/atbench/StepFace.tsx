@@ -2,7 +2,7 @@
 import { ribAt, runOfPlace } from '../../../geometry/rail/query';
 import type { Plan } from '../../../geometry/types';
 import { angleText, lengthText, unitSign } from '../../say/units';
-import { checkPlaces } from '../../say/words';
+import { checkPlaces } from '../../say/placeWords';
 import { useStepAsked } from '../../state/build';
 import { useUnits } from '../../state/unit';
 import { useView } from '../../state/view';

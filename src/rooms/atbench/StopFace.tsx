@@ -2,7 +2,8 @@
 import { stopsAt } from '../../../geometry/rail/query';
 import type { Plan } from '../../../geometry/types';
 import { lengthText } from '../../say/units';
-import { capital, rowsText, stopWhy } from '../../say/words';
+import { stopWhy } from '../../say/placeWords';
+import { capital, rowsText } from '../../say/words';
 import { useUnits } from '../../state/unit';
 import { useLeading } from '../../station/Leading';
 import { SectionView } from '../../station/SectionView';

@@ -5,7 +5,7 @@ import { isHeated, stripName } from '../../../geometry/parts/stripWords';
 import type { StripBending } from '../../../geometry/parts/types';
 import type { Plan } from '../../../geometry/types';
 import { fixed, lengthText, lengthWithUnit, type Unit, unitSign } from '../../say/units';
-import { limitText, BEND_TONES, bendText, radiusText, strainText, trialWords } from '../../say/words';
+import { limitText, BEND_TONES, bendText, radiusText, strainText, trialWords } from '../../say/bendWords';
 import { LiesList } from './LiesList';
 import { MethodChoices } from './MethodChoices';
 import { leadTo, PlaceList, useCursor } from './places';

@@ -11,7 +11,7 @@ import { useDesign } from '../../state/design';
 import { useUnits } from '../../state/unit';
 import { useRecord } from '../../work/readings';
 import { textOf } from '../../say/said';
-import { strainText } from '../../say/words';
+import { strainText } from '../../say/bendWords';
 import { ChoiceField } from '../../ui/fields';
 import './timber.css';
 

@@ -1,5 +1,5 @@
 /** The pieces of the cut list as the screen tells them: where each ends, how it bends, which tabs it meets. */
-import { bendText } from '../../say/words';
+import { bendText } from '../../say/bendWords';
 import { pieceId, stripName } from '../../../geometry/parts/stripWords';
 import type { BendZone, Parts, Piece } from '../../../geometry/parts/types';
 import { sectionAt } from '../../../geometry/rail/query';

@@ -7,7 +7,7 @@ import { range } from '../../../geometry/said';
 import type { Plan } from '../../../geometry/types';
 import { trialStrain } from '../../../geometry/wood/trials';
 import { fieldLength, readLength, type Unit, unitSign } from '../../say/units';
-import { strainText, trialText } from '../../say/words';
+import { strainText, trialText } from '../../say/bendWords';
 import { FigureField } from '../../ui/fields';
 import { Fault } from '../../ui/Said';
 import { useRecord } from '../../work/readings';

@@ -1,6 +1,7 @@
 /** Signs of the bench sheet: how each kind of strip bends at a place, in letters that survive sawdust and a copier. */
 import type { Parts, StripId } from '../../../../geometry/parts/types';
-import { BEND_TONES, BEND_WORDS } from '../../../say/words';
+import { BEND_TONES } from '../../../say/bendWords';
+import { BEND_WORDS } from '../../../say/words';
 import { BENT, bendAt } from '../../railTables';
 import type { Pen } from '../pen';
 

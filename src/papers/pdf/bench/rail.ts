@@ -3,7 +3,7 @@ import { hasBox, sectionDrawing } from '../../../../geometry/rail/query';
 import { size } from '../../../../geometry/said';
 import type { PartKind, SectionDrawing } from '../../../../geometry/types';
 import { textOf } from '../../../say/said';
-import { radiusText } from '../../../say/words';
+import { radiusText } from '../../../say/bendWords';
 import { radiusOf, ribPlaces, stepPlaces, type BoxPlace } from '../../railTables';
 import { tickBox, type PrintColumn } from '../flow';
 import type { Pen } from '../pen';

@@ -1,7 +1,8 @@
 /** The rail unrolled, and the list of all that you meet on it, tail to nose. */
 import { isHeated, stripName } from '../../../../geometry/parts/stripWords';
 import { textOf } from '../../../say/said';
-import { BEND_WORDS, bendText, trialWords } from '../../../say/words';
+import { bendText, trialWords } from '../../../say/bendWords';
+import { BEND_WORDS } from '../../../say/words';
 import { railEvents, steamText, type EventKind, type RailEvent } from '../../railTables';
 import { tickBox } from '../flow';
 import { drawStack } from '../stack';
