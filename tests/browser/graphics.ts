@@ -137,7 +137,7 @@ const CARD: readonly Graphic[] = [
 ];
 
 const TOP: readonly Graphic[] = [
-  border('open room', '.TopBar_rooms [aria-current]'),
+  border('open room', '.RoomTabs_rooms [aria-current]'),
   border('board', '.TopBar_board'),
   border('words', '.TopBar_topbar > .ruled'),
   border('units', '.segments, html .segments button'),
