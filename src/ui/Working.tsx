@@ -53,7 +53,8 @@ export function Working<K extends JobKey>({ job: key, tell, stopped = 'Stopped.'
   if (job.status !== 'failed' || !job.failure) return null;
   return (
     <p className="field-error" role="alert">
-      {failed && <b>{failed} </b>}<Said text={job.failure.message} /> <button type="button" className="go" onClick={() => again()}>Try again</button>
+      {failed && <b>{failed} </b>}<Said text={job.failure.message} />{/* What it was given stays at fault however often it is tried. */}
+      {!job.failure.error && <> <button type="button" className="go" onClick={() => again()}>Try again</button></>}
     </p>
   );
 }

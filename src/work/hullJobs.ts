@@ -6,8 +6,21 @@ import { poseOf } from '../../geometry/shape/hullIn/pose';
 import type { Given, HullRead, StageOfWork } from '../state/jobKinds';
 import { readBody } from './bodyFiles/read';
 
-async function posed({ file, ...asked }: Given<'hullRead'>) {
+type Read = Awaited<ReturnType<typeof readBody>>;
+/** The body read last, while there is room for it: it is read to be confirmed, and again to be fitted. */
+let lately: { readonly id: string; readonly read: WeakRef<Read> } | null = null;
+
+async function readOnce(file: File): Promise<Read> {
+  const id = `${file.name} ${file.size} ${file.lastModified}`;
+  const known = lately?.id === id ? lately.read.deref() : undefined;
+  if (known) return known;
   const read = await readBody(file.name, new Uint8Array(await file.arrayBuffer()));
+  lately = { id, read: new WeakRef(read) };
+  return read;
+}
+
+async function posed({ file, ...asked }: Given<'hullRead'>) {
+  const read = await readOnce(file);
   return { ...read, ...poseOf(read.body, asked, read.unit), stated: read.unit };
 }
 

@@ -29,13 +29,25 @@ const carried = (a: readonly [number, number], b: readonly [number, number], to:
 type Row = ReturnType<typeof cutSizes>;
 const halfOf = (row: Row): number => (row.starboard - row.port) / 2;
 
-/** What kind of end the cuts run into: from `near`, the cuts by their distance from it. */
+/** An end's breadth goes with its distance to a power: of a square one about 0, of a round one a half, of a pointed one 1. Between them, by own choice; beyond the last it runs straight. */
+const POWER = { square: 0.21, round: 0.737, straight: 0.93 } as const;
+/** Distances from an end at which its breadths are compared, mm, nearest first. */
+const COMPARED = [[0.5, 2], [4, 19], [19, 76]] as const;
+
+/**
+ * What kind of end the cuts run into: from `near`, the cuts by their distance from it. Of few triangles the nearest run straight
+ * to the tip, as those of a pointed end do: then what they stand for shows farther off.
+ */
 function endOf(near: readonly { readonly d: number; readonly half: number }[]): { kind: 'square' | 'round' | 'pointed'; half: number } {
   const at = (d: number) => near.reduce((best, row) => (Math.abs(row.d - d) < Math.abs(best.d - d) ? row : best));
-  const [a, b] = [at(0.5), at(2)];
-  const ratio = a.half / b.half;
-  if (ratio > 0.75) return { kind: 'square', half: carried([a.d, a.half], [b.d, b.half], 0) };
-  return { kind: ratio > 0.36 ? 'round' : 'pointed', half: 0 };
+  for (const [i, [from, to]] of COMPARED.entries()) {
+    const [a, b] = [at(from), at(to)];
+    const power = Math.log(a.half / b.half) / Math.log(a.d / b.d);
+    if (i === 0 && power < POWER.square) return { kind: 'square', half: carried([a.d, a.half], [b.d, b.half], 0) };
+    if (power < POWER.round) return { kind: 'round', half: 0 };
+    if (!(power > POWER.straight)) break;
+  }
+  return { kind: 'pointed', half: 0 };
 }
 
 /** The cuts as a table of offsets, its ends carried on where the rail round or a tip hides them. */
@@ -72,10 +84,54 @@ export function noiseOf(values: readonly number[]): number {
   return 1.4826 * medianOf(jumps);
 }
 
+/** A body of more corners than this steers by them already. Own choice. */
+const MANY = STEERING;
+/** A corner whose triangles look so differently, as the length of their normals' mean, is on a sharp edge: what is beside it may be flat. Own choice: a right angle's is 0.7. */
+const SHARP = 0.85;
+
+/** The corners of a body on no sharp edge, (x, y, z) in a row. */
+function smoothCorners({ positions: p, indices }: Triangles): number[] {
+  const sums = new Float64Array(p.length);
+  const counts = new Uint32Array(p.length / 3);
+  for (let i = 0; i < indices.length; i += 3) {
+    const [a, b, c] = [3 * indices[i], 3 * indices[i + 1], 3 * indices[i + 2]];
+    const [ux, uy, uz, vx, vy, vz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2], p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
+    const [nx, ny, nz] = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
+    const size = Math.hypot(nx, ny, nz);
+    if (!(size > 0)) continue;
+    for (const k of [a, b, c]) {
+      sums[k] += nx / size;
+      sums[k + 1] += ny / size;
+      sums[k + 2] += nz / size;
+      counts[k / 3]++;
+    }
+  }
+  return Array.from(counts).flatMap((n, i) => (Math.hypot(sums[3 * i], sums[3 * i + 1], sums[3 * i + 2]) > SHARP * n ? [p[3 * i], p[3 * i + 1], p[3 * i + 2]] : []));
+}
+
+/**
+ * Whether a place lies far from any corner of a body: farther than its corners are apart where they are even. A body's corners lie
+ * on what it was made of; what is between them runs along chords, inside of it where there are few.
+ */
+function clearOf(body: Triangles, length: number, side: number): (x: number, y: number, z: number) => boolean {
+  const corners = body.positions.length / 3;
+  if (corners > MANY) return () => true;
+  // The board's surface is about twice its plan.
+  const apart = Math.sqrt((4 * length * side) / corners);
+  const smooth = smoothCorners(body);
+  return (x, y, z) => {
+    for (let i = 0; i < smooth.length; i += 3) if (Math.hypot(smooth[i] - x, smooth[i + 1] - y, smooth[i + 2] - z) < apart) return false;
+    return true;
+  };
+}
+
 /** Points of the outside, thinned so that they lie about evenly, closer along the rails: (x, y, z) in a row. */
 export function steeringPoints(body: Triangles, slices: readonly Slice[], length: number, side: number): Float32Array {
   const stations = slices.map(({ x }) => x);
   const halves = slices.map((slice) => halfOf(cutSizes(slice)) || 0);
+  const clear = clearOf(body, length, side);
+  const between: number[] = [];
+  for (const { x, pieces } of slices) for (let i = 0; i < pieces.length; i += 4) if (clear(x, pieces[i], pieces[i + 1])) between.push(x, pieces[i], pieces[i + 1]);
   const fill = (cell: number): Map<number, number[]> => {
     const cells = new Map<number, number[]>();
     const put = (x: number, y: number, z: number) => {
@@ -86,7 +142,7 @@ export function steeringPoints(body: Triangles, slices: readonly Slice[], length
     };
     const { positions: p } = body;
     for (let i = 0; i < p.length; i += 3) put(p[i], p[i + 1], p[i + 2]);
-    for (const { x, pieces } of slices) for (let i = 0; i < pieces.length; i += 4) put(x, pieces[i], pieces[i + 1]);
+    for (let i = 0; i < between.length; i += 3) put(between[i], between[i + 1], between[i + 2]);
     return cells;
   };
   // The board's surface is about twice its plan; half of the points go along the rails.

@@ -9,7 +9,7 @@ import { checkDesign } from '../../design/read';
 import type { Design, LengthCurveDesign, LengthCurveName } from '../../design/schema';
 import { BuildError, type FieldError } from '../../errors';
 import { buildHull } from '../../hull/hull';
-import type { Said } from '../../said';
+import { said, type Said } from '../../said';
 import type { Hull } from '../../types';
 import { fitOffsets } from '../offsetsFit';
 import { relayRibs, stretchCompanions } from '../stretch';
@@ -215,5 +215,9 @@ export function* fitBody(start: Triangles, present: Design): Generator<HullProgr
   const floor = graphRange(graphSpline(design.lines.rocker)).min;
   const { rocker } = design.lines;
   const checked = checkDesign({ ...design, lines: { ...design.lines, rocker: { ...rocker, points: rocker.points.map((p) => ({ ...p, v: p.v - floor })) } } });
-  return checked.ok ? judged(checked.design, shifted(body, [0, 0, floor])) : { errors: checked.errors };
+  return checked.ok ? judged(checked.design, shifted(body, [0, 0, floor])) : { errors: checked.errors.map(advised) };
 }
+
+/** A fault with what to do about it, where the body is sound and the present board's skins are not for it. */
+const advised = (error: FieldError): FieldError => (error.field === 'lines.thickness'
+  ? { ...error, message: said('{message}: make the skins thinner first, in Plan, Sizes, then fit again; or cut off a tip that no hollow board has', { message: error.message }) } : error);
