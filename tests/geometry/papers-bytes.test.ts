@@ -1,8 +1,11 @@
-/** Files written straight into bytes: figures against the language's own, corners told apart against a map of words. */
+/** What files are written with: figures against the language's own, corners told apart against a map of words, widths of lines against the library's. */
+import { PDFDocument } from '@cantoo/pdf-lib';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { ByteText, encoded } from '../../src/papers/bytes';
 import { CornerNumbers } from '../../src/papers/cornerNumbers';
+import { fontsFor } from '../../src/papers/pdf/fonts';
+import { printable, wideOf } from '../../src/papers/pdf/letters';
 
 const read = (file: ByteText): string => new TextDecoder().decode(file.whole());
 
@@ -39,4 +42,13 @@ it('numbers corners as they are first met, however many', () => {
     expect(places.count).toBe(known.size);
     expect(Array.from({ length: places.count }, (_, i) => places.figures.slice(3 * i, 3 * i + 3).join(' '))).toEqual([...known.keys()]);
   }), { seed: 7, numRuns: 300 });
+});
+
+it('knows the width of a line in a standard font to the last digit', async () => {
+  const fonts = await fontsFor(await PDFDocument.create());
+  const letters = fc.oneof(fc.string({ unit: 'grapheme-ascii', maxLength: 60 }), fc.string({ unit: fc.constantFrom(...'AVWTYLP,. ’“–€éßfi'), maxLength: 30 }));
+  fc.assert(fc.property(letters, fc.constantFrom('regular', 'bold', 'oblique'), fc.constantFrom(7, 8.5, 11.5), (said, face, size) => {
+    const [font, text] = [fonts[face], printable(fonts, said)];
+    expect(wideOf(fonts, { font, text }, size)).toBe(font.widthOfTextAtSize(text, size));
+  }), { seed: 9, numRuns: 1000 });
 });

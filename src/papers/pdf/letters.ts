@@ -48,8 +48,41 @@ export function printable(fonts: Pick<Fonts, 'open'>, text: string): string {
 /** True where `printable` has to write a text in other letters. */
 export const isRespelt = (fonts: Pick<Fonts, 'open'>, text: string): boolean => printable(fonts, text) !== text.normalize('NFC');
 
+/** A piece of a line in one font. */
+export interface Run {
+  readonly font: PDFFont;
+  readonly text: string;
+}
+
+/** A size at which the standard fonts' widths are whole figures, as their tables have them. */
+const TABLED = 1000;
+
+/** How far two letters of a standard font lead on from the first to the second, by the font's name and their code units. */
+const leads = new Map<string, Map<number, number>>();
+
+/**
+ * Width of a run at a size, points. The standard fonts are no more than a width a letter and a kern a pair (Adobe, Font Metrics File Format
+ * Specification 4.1), all whole figures, so that a line's is the sum of its pairs', to the last digit; the open typeface is asked.
+ */
+export function wideOf({ open }: Pick<Fonts, 'open'>, { font, text }: Run, size: number): number {
+  if (font === open?.regular || font === open?.bold) return font.widthOfTextAtSize(text, size);
+  let known = leads.get(font.name);
+  if (!known) leads.set(font.name, (known = new Map()));
+  let sum = 0;
+  for (let i = 0; i < text.length; i++) {
+    const pair = text.charCodeAt(i) * 0x10000 + (i + 1 < text.length ? text.charCodeAt(i + 1) : 0);
+    let lead = known.get(pair);
+    if (lead === undefined) {
+      lead = font.widthOfTextAtSize(text.slice(i, i + 2), TABLED) - (i + 1 < text.length ? font.widthOfTextAtSize(text[i + 1], TABLED) : 0);
+      known.set(pair, lead);
+    }
+    sum += lead;
+  }
+  return sum * (size / TABLED);
+}
+
 /** A text in runs of one font each: a word with a letter of the open typeface is set in it whole, so far as it has its letters. */
-export function runsOf(fonts: Fonts, text: string, face: Face): { readonly font: PDFFont; readonly text: string }[] {
+export function runsOf(fonts: Fonts, text: string, face: Face): Run[] {
   const line = printable(fonts, text);
   const { open } = fonts;
   if (!open) return [{ font: fonts[face], text: line }];

@@ -1,13 +1,13 @@
 /** Drawing on a PDF page in millimetres from its top left corner. */
 import {
   beginText, clip, closePath, concatTransformationMatrix, endPath, endText, fill, fillAndStroke, lineTo, moveTo,
-  PDFDocument, PDFName, type PDFFont, type PDFOperator, type PDFPage, popGraphicsState, pushGraphicsState, rectangle, setDashPattern,
+  PDFDocument, PDFName, type PDFFont, PDFOperator, PDFOperatorNames, type PDFPage, popGraphicsState, pushGraphicsState, rectangle, setDashPattern,
   setFillingGrayscaleColor, setFontAndSize, setLineCap, setLineJoin, setLineWidth, setStrokingGrayscaleColor,
   setTextMatrix, showText, stroke,
 } from '@cantoo/pdf-lib';
 import { dayOf, stampLine, type Stamp } from '../stamp';
 import { fontsFor } from './fonts';
-import { type Face, type Fonts, isRespelt, printable, runsOf } from './letters';
+import { type Face, type Fonts, isRespelt, printable, runsOf, wideOf } from './letters';
 
 /** Points in a millimetre. */
 const PT = 72 / 25.4;
@@ -94,7 +94,7 @@ export class Pen {
 
   /** Width of a text, mm. */
   measure(text: string, size: number, face: Face = 'regular'): number {
-    return runsOf(this.fonts, text, face).reduce((wide, run) => wide + run.font.widthOfTextAtSize(run.text, size), 0) / PT;
+    return runsOf(this.fonts, text, face).reduce((wide, run) => wide + wideOf(this.fonts, run, size), 0) / PT;
   }
 
   /** One line of text on the baseline at (x, y). */
@@ -103,13 +103,14 @@ export class Pen {
     let along = align === 'left' ? 0 : -this.measure(text, size, face) / (align === 'right' ? 1 : 2);
     const [c, s] = [Math.cos(turn), Math.sin(turn)];
     this.ops(beginText(), setFillingGrayscaleColor(grey));
-    for (const { font, text: run } of runsOf(this.fonts, text, face)) {
+    for (const run of runsOf(this.fonts, text, face)) {
+      const { font } = run;
       this.ops(
         setFontAndSize(this.key(font), size / PT),
         // Turns text upright again: the page's y runs down.
-        setTextMatrix(c, -s, -s, -c, round(x + along * c), round(y - along * s)), showText(font.encodeText(run)),
+        setTextMatrix(c, -s, -s, -c, round(x + along * c), round(y - along * s)), showText(font.encodeText(run.text)),
       );
-      along += font.widthOfTextAtSize(run, size) / PT;
+      along += wideOf(this.fonts, run, size) / PT;
     }
     this.ops(endText());
   }
@@ -155,8 +156,7 @@ export class Pen {
     if (points.length < 4) return;
     this.setLine(style);
     if (style.fill !== undefined) this.ops(setFillingGrayscaleColor(style.fill));
-    const list: PDFOperator[] = [moveTo(round(points[0]), round(points[1]))];
-    for (let i = 2; i < points.length; i += 2) list.push(lineTo(round(points[i]), round(points[i + 1])));
+    const list = pathThrough(points);
     if (style.closed || style.fill !== undefined) list.push(closePath());
     list.push(style.fill === undefined ? stroke() : style.bare ? fill() : fillAndStroke());
     this.ops(...list);
@@ -179,9 +179,7 @@ export class Pen {
 
   /** Draws only inside a closed shape while `draw` runs. */
   inside(shape: ArrayLike<number>, draw: () => void): void {
-    const edge: PDFOperator[] = [moveTo(round(shape[0]), round(shape[1]))];
-    for (let i = 2; i < shape.length; i += 2) edge.push(lineTo(round(shape[i]), round(shape[i + 1])));
-    this.ops(pushGraphicsState(), ...edge, closePath(), clip(), endPath());
+    this.ops(pushGraphicsState(), ...pathThrough(shape), closePath(), clip(), endPath());
     draw();
     this.ops(popGraphicsState());
   }
@@ -194,3 +192,12 @@ export class Pen {
 
 /** A tenth of a micrometre is more than any printer holds, and keeps files small. */
 const round = (value: number): number => Math.round(value * 1e4) / 1e4;
+
+/** A path through points, open. What is rounded needs no exponent, so that its words are the operator's as they are: the library's own way to them takes ten times as long. */
+function pathThrough(points: ArrayLike<number>): PDFOperator[] {
+  const list: PDFOperator[] = [];
+  for (let i = 0; i + 1 < points.length; i += 2) {
+    list.push(PDFOperator.of(i === 0 ? PDFOperatorNames.MoveTo : PDFOperatorNames.LineTo, [String(round(points[i])), String(round(points[i + 1]))]));
+  }
+  return list;
+}
