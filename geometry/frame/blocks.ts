@@ -53,8 +53,13 @@ function innerFaces({ hull, design: { skins } }: Plan, inner = innerAt): { top: 
 }
 
 /** Stations of two lines of a block's plan, rising, each once. */
-const stationsOf = (...lines: readonly (Float64Array | undefined)[]): number[] =>
-  [...new Set(lines.flatMap((line) => (line ? Array.from({ length: line.length / 2 }, (_, i) => line[2 * i]) : [])))].sort((a, b) => a - b);
+function stationsOf(...lines: readonly (Float64Array | undefined)[]): Float64Array {
+  const of = new Float64Array(lines.reduce((sum, line) => sum + (line?.length ?? 0) / 2, 0));
+  let n = 0;
+  for (const line of lines) for (let i = 0; line && i < line.length; i += 2) of[n++] = line[i];
+  of.sort();
+  return of.filter((s, i) => i === 0 || s !== of[i - 1]);
+}
 
 /** A volume, mm3, and its moment about the tail, mm4. */
 interface Weighed {

@@ -8,6 +8,7 @@ import { planBlocks } from './blocks';
 import { arrowMark, labelIn, type Mark } from './label';
 import { fitsSheet, packItems, type PackRules } from './pack';
 import { LABEL_LAND, cutRibs, notchHalf, type CutRib, type RibFault, type RibShape } from './ribProfile';
+import { CLOSELY } from './weighing';
 import { FINGER_HALF, layStringer, splitStringer, stringerShape, type PieceEnd, type StringerPlan, type StringerSplit } from './stringer';
 
 type Draft = Omit<Finding, 'id'>;
@@ -81,14 +82,14 @@ function splitForSheets(plan: Plan, stringer: StringerPlan): StringerSplit & { r
   return { ...splitStringer(plan, stringer, long, short, turns ? undefined : GRAIN_LIMIT), long };
 }
 
-/** Volume of ribs and stringer as `planFrames` cuts them, mm3, without their labels, sheets and blocks. */
-export function framesVolume(plan: Plan): number {
-  const { ribs } = cutRibs(plan);
-  const stringer = layStringer(plan, ribs);
+/** Volume of ribs and stringer as `planFrames` cuts them, mm3, without their labels, sheets and blocks; as closely as is said. */
+export function framesVolume(plan: Plan, { rounding, inner } = CLOSELY): number {
+  const { ribs } = cutRibs(plan, rounding, inner);
+  const stringer = layStringer(plan, ribs, inner);
   const { ends } = splitForSheets(plan, stringer);
   const { ribThickness, stringerThickness } = plan.design.frames;
   return ribThickness * ribs.reduce((sum, { shape }) => sum + shapeArea(shape), 0)
-    + stringerThickness * ends.slice(1).reduce((sum, to, i) => sum + shapeArea(stringerShape(plan, stringer, ends[i], to)), 0);
+    + stringerThickness * ends.slice(1).reduce((sum, to, i) => sum + shapeArea(stringerShape(plan, stringer, ends[i], to, rounding)), 0);
 }
 
 function stringerParts(plan: Plan, stringer: StringerPlan, drafts: Draft[]): FramePart[] {

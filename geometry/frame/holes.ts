@@ -53,21 +53,20 @@ function clearOf(edge: Float64Array, side: 1 | -1, p: number, distance: number):
     if (edge[2 * mid] <= p - distance) start = mid;
     else high = mid;
   }
-  for (let i = 2 * start; i + 2 < edge.length; i += 2) {
-    if (edge[i] - p > distance) break;
+  for (let i = 2 * start; i < edge.length; i += 2) {
+    const off = p - edge[i];
+    if (-off > distance) break;
+    if (off < distance && -off < distance) z = Math.max(z, side * edge[i + 1] + Math.sqrt(distance * distance - off * off));
+    if (i + 2 === edge.length) break;
     const dp = edge[i + 2] - edge[i];
     const dz = edge[i + 3] - edge[i + 1];
     if (dp > 0) {
       const m = dz / dp;
       const l = Math.sqrt(1 + m * m);
       // Foot of the point at that distance from the segment's line.
-      const at = edge[i + 1] + m * (p - edge[i]) + side * distance * l;
-      const foot = (p - edge[i] + m * (at - edge[i + 1])) / (l * l);
+      const at = edge[i + 1] + m * off + side * distance * l;
+      const foot = (off + m * (at - edge[i + 1])) / (l * l);
       if (foot >= 0 && foot <= dp) z = Math.max(z, side * at);
-    }
-    for (const k of [i, i + 2]) {
-      const off = p - edge[k];
-      if (Math.abs(off) < distance) z = Math.max(z, side * edge[k + 1] + Math.sqrt(distance * distance - off * off));
     }
   }
   return side * z;

@@ -59,7 +59,7 @@ const LEAST_RIB = 1;
  * A rib's cutting lines, whole, or why there are none. How many points it has depends only on its
  * breadth, its tab's kind and its holes.
  */
-function ribShape(plan: Plan, rib: RibAtRail, rounding: Rounding): RibShape | RibFault {
+function ribShape(plan: Plan, rib: RibAtRail, rounding: Rounding, inner: typeof innerAt): RibShape | RibFault {
   const { design, hull } = plan;
   const half = design.frames.ribThickness / 2;
   const stations = plateStations(rib.x, half, hull.length);
@@ -68,7 +68,7 @@ function ribShape(plan: Plan, rib: RibAtRail, rounding: Rounding): RibShape | Ri
     const probes = stations.map(panelProbe);
     return (y: number): number =>
       stations.reduce((inside, x, i) => {
-        const { z } = innerAt(panel, face, skin, x, y, probes[i]);
+        const { z } = inner(panel, face, skin, x, y, probes[i]);
         return face === 1 ? Math.min(inside, z) : Math.max(inside, z);
       }, face * Infinity);
   });
@@ -127,12 +127,12 @@ export interface CutRib {
   readonly shape: RibShape;
 }
 
-/** Every rib that can be cut, tail first as the plan has them, and those that cannot with the reason; holes as for the cut, or as they are seen on a stage. */
-export function cutRibs(plan: Plan, rounding: Rounding = 'cut'): { ribs: CutRib[]; faults: { rib: RibAtRail; fault: RibFault }[] } {
+/** Every rib that can be cut, tail first as the plan has them, and those that cannot with the reason; holes as for the cut, or as they are seen on a stage; skins' inner faces by `inner`. */
+export function cutRibs(plan: Plan, rounding: Rounding = 'cut', inner = innerAt): { ribs: CutRib[]; faults: { rib: RibAtRail; fault: RibFault }[] } {
   const ribs: CutRib[] = [];
   const faults: { rib: RibAtRail; fault: RibFault }[] = [];
   for (const rib of plan.rail.ribs) {
-    const shape = ribShape(plan, rib, rounding);
+    const shape = ribShape(plan, rib, rounding, inner);
     if (typeof shape === 'string') faults.push({ rib, fault: shape });
     else ribs.push({ index: rib.index, x: rib.x, rib, shape });
   }

@@ -37,8 +37,8 @@ export interface StringerPlan {
   readonly high: (x: number) => number;
 }
 
-/** Lay the stringer against the ribs it crosses, tail to nose. `ribs` are the plan's ribs with their shapes. */
-export function layStringer(plan: Plan, ribs: readonly { readonly index: number; readonly x: number; readonly shape: RibShape }[]): StringerPlan {
+/** Lay the stringer against the ribs it crosses, tail to nose. `ribs` are the plan's ribs with their shapes; skins' inner faces by `inner`. */
+export function layStringer(plan: Plan, ribs: readonly { readonly index: number; readonly x: number; readonly shape: RibShape }[], inner = innerAt): StringerPlan {
   const { design, hull } = plan;
   const side = design.frames.stringerThickness / 2;
   const { x0, x1 } = stringerEnds(plan);
@@ -53,7 +53,7 @@ export function layStringer(plan: Plan, ribs: readonly { readonly index: number;
       // Over the whole thickness: wherever between centreline and side the skin stands farthest in.
       out[0] = face * Infinity;
       for (let i = 0; i <= across; i++) {
-        const { z, zx } = innerAt(panel, face, skin, x, (side * i) / across, probes[i]);
+        const { z, zx } = inner(panel, face, skin, x, (side * i) / across, probes[i]);
         if (face * z < face * out[0]) [out[0], out[1]] = [z, zx];
       }
     });
@@ -231,8 +231,11 @@ export function splitStringer(plan: Plan, stringer: StringerPlan, long: number, 
   if (fits(0, n - 1)) return { ends: [end(0), end(n - 1)], fits: true };
   const bay = (i: number): number => {
     if (i === 0 || i === n - 1) return 0;
-    const left = Math.max(x0, ...crossings.filter((c) => c.x < nodes[i]).map((c) => c.x));
-    const right = Math.min(x1, ...crossings.filter((c) => c.x > nodes[i]).map((c) => c.x));
+    let [left, right] = [x0, x1];
+    for (const { x } of crossings) {
+      if (x < nodes[i]) left = Math.max(left, x);
+      if (x > nodes[i]) right = Math.min(right, x);
+    }
     return Math.abs(nodes[i] - (left + right) / 2) / (right - left);
   };
   const best = new Float64Array(n).fill(Infinity);
@@ -244,7 +247,9 @@ export function splitStringer(plan: Plan, stringer: StringerPlan, long: number, 
     const off = bay(j);
     while (first < j && !fits(first, j)) first++;
     for (let i = first; i < j; i++) {
-      const cost = best[i] + 1000 + 10 * off + ((nodes[j] - nodes[i]) / (x1 - x0)) ** 2;
+      const least = best[i] + 1000 + 10 * off;
+      if (least >= best[j]) continue;
+      const cost = least + ((nodes[j] - nodes[i]) / (x1 - x0)) ** 2;
       if (cost < best[j]) {
         best[j] = cost;
         back[j] = i;

@@ -8,7 +8,7 @@ import { frameAt, planeFrame } from '../curves/plane';
 import { GAUSS5_W, GAUSS5_X } from '../curves/quadrature';
 import { weighBlock } from '../frame/blocks';
 import { blockAt } from '../frame/ends';
-import { CLOSELY, type Weighing } from '../frame/weighing';
+import { ARC_ROOT, CLOSELY, type Weighing } from '../frame/weighing';
 import { innerAt, panelAt, panelProbe } from '../hull/panel';
 import { roundArcs } from '../rail/cover';
 import { runOf } from '../rail/query';
@@ -93,17 +93,14 @@ function quadratic(f0: number, f1: number, f2: number, d: number): (e: number) =
   return (e) => f0 + e * (b + c * e);
 }
 
-/** Finest step of an arc's parameter that its root is sought to. */
-const ARC_STEP = 1e-12;
-
-/** Height of one cubic arc of the round at inset e; its insets fall or rise all the way: Newton's root in a bracket that only shrinks, to 1e-12 of the arc. */
-export function arcHeight(arcs: Float64Array, at: number, e: number): number {
+/** Height of one cubic arc of the round at inset e; its insets fall or rise all the way: Newton's root in a bracket that only shrinks, to `fine` of the arc. */
+export function arcHeight(arcs: Float64Array, at: number, e: number, fine = ARC_ROOT): number {
   const n0 = arcs[at], n1 = arcs[at + 2], n2 = arcs[at + 4], n3 = arcs[at + 6];
   const falls = n0 > n3;
   let low = 0;
   let high = 1;
   let t = 0.5;
-  for (let i = 0; i < 60 && high - low > ARC_STEP; i++) {
+  for (let i = 0; i < 60 && high - low > fine; i++) {
     const r = 1 - t;
     const miss = r * r * r * n0 + 3 * r * r * t * n1 + 3 * r * t * t * n2 + t * t * t * n3 - e;
     if (miss > 0 === falls) low = t;
@@ -112,7 +109,7 @@ export function arcHeight(arcs: Float64Array, at: number, e: number): number {
     const step = next > low && next < high ? next : (low + high) / 2;
     const moved = Math.abs(step - t);
     t = step;
-    if (moved < ARC_STEP) break;
+    if (moved < fine) break;
   }
   const r = 1 - t;
   return r * r * r * arcs[at + 1] + 3 * r * r * t * arcs[at + 3] + 3 * r * t * t * arcs[at + 5] + t * t * t * arcs[at + 7];
@@ -164,7 +161,7 @@ interface Edge {
  * outside the box face, where no skin goes. Where the outer skins butt on a block (`landed`), that and the bottom skin
  * reach to the outline: what the round takes off the block.
  */
-function edgeAt(plan: Plan, u: number, landed: boolean, out: Edge, inner: typeof innerAt): Edge {
+function edgeAt(plan: Plan, u: number, landed: boolean, out: Edge, { inner, rim, root }: Weighing): Edge {
   const { hull } = plan;
   const face = runOf(plan).sizes.faceOffset;
   frameAt(hull.outline, u, frame);
@@ -182,10 +179,10 @@ function edgeAt(plan: Plan, u: number, landed: boolean, out: Edge, inner: typeof
   const deckIn = along('deckIn');
   const bottom = along('bottom');
   const bottomIn = along('bottomIn');
-  const top = (e: number) => (e < turn ? Math.min(deck(e), arcHeight(arcs, 6, e)) : deck(e));
-  const under = (e: number) => (e < tuck ? Math.max(bottom(e), arcHeight(arcs, 0, e)) : bottom(e));
+  const top = (e: number) => (e < turn ? Math.min(deck(e), arcHeight(arcs, 6, e, root)) : deck(e));
+  const under = (e: number) => (e < tuck ? Math.max(bottom(e), arcHeight(arcs, 0, e, root)) : bottom(e));
   // Inset is taken as the square of the variable: the round is vertical at the apex, its height there goes as a root.
-  const cuts = [0, face, tuck, turn, face / 3, (2 * face) / 3].filter((e) => e <= reach);
+  const cuts = [0, tuck, turn, face, ...Array.from({ length: rim - 1 }, (_, i) => ((i + 1) * face) / rim)].filter((e) => e <= reach);
   const edges = [...new Set([...cuts, reach])].map(Math.sqrt).sort((a, b) => a - b);
   for (let i = 0; i + 1 < edges.length; i++) {
     const h = edges[i + 1] - edges[i];
@@ -193,20 +190,20 @@ function edgeAt(plan: Plan, u: number, landed: boolean, out: Edge, inner: typeof
       const r = edges[i] + h * GAUSS5_X[k];
       const e = r * r;
       const weight = GAUSS5_W[k] * h * 2 * r * (1 - e * kappa);
-      const inner = deckIn(e);
+      const [inner, roof, floor] = [deckIn(e), top(e), under(e)];
       if (landed && e < face) {
         const low = bottomIn(e);
-        out.blockLost += weight * (Math.max(0, inner - low) - Math.max(0, Math.min(inner, top(e)) - Math.max(low, under(e))));
+        out.blockLost += weight * (Math.max(0, inner - low) - Math.max(0, Math.min(inner, roof) - Math.max(low, floor)));
       }
       if (e < face && !landed) {
-        const area = weight * Math.max(0, Math.min(inner, top(e)) - under(e));
+        const area = weight * Math.max(0, Math.min(inner, roof) - floor);
         out.outer += area;
         out.outerMoment += area * (x + e * nx);
         out.bottomOutside += weight * (bottomIn(e) - bottom(e));
       } else {
-        out.bottomLost += weight * (Math.min(bottomIn(e), under(e)) - bottom(e));
+        out.bottomLost += weight * (Math.min(bottomIn(e), floor) - bottom(e));
       }
-      out.deckLost += weight * (deck(e) - Math.max(inner, Math.min(deck(e), top(e))));
+      out.deckLost += weight * (deck(e) - Math.max(inner, Math.min(deck(e), roof)));
     }
   }
   return out;
@@ -294,7 +291,7 @@ export function weighTimber(plan: Plan, how = CLOSELY): { volumes: Volumes; mome
     for (let part = 0; part < parts; part++) {
       for (let i = 0; i < 5; i++) {
         const u = spans[k] + h * (part + GAUSS5_X[i]);
-        edgeAt(plan, u, u < (landedTail ?? -Infinity) || u > (landedNose ?? Infinity), edge, inner);
+        edgeAt(plan, u, u < (landedTail ?? -Infinity) || u > (landedNose ?? Infinity), edge, how);
         const ds = frame.speed * h * GAUSS5_W[i];
         sum.outer += edge.outer * ds;
         sum.deckLost += edge.deckLost * ds;

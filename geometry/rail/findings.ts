@@ -202,10 +202,14 @@ export function railFindings(design: Design, hull: Hull, rail: RailPlan): Findin
       });
     }
   }
-  below('planing', -VISIBLE_RISE, rail.cap.s0, rail.cap.s1, (worst) => ({
+  const rises = (worst: number) => ({
     code: 'deck-rises', level: 'note', title: 'The deck rises outboard: the cap is low at its outer edge', unit: 'mm', figure: -worst, limit: VISIBLE_RISE,
     advice: 'Plane the inner edge instead, or pack the outer edge.',
-  }));
+  } as const);
+  below('planing', -VISIBLE_RISE, rail.cap.s0, rail.cap.s1, rises);
+  const { min: lowest, sMin } = rail.range.planing;
+  // It rises most where the cap ends, and there it may between two samples.
+  if (lowest < -VISIBLE_RISE && !found.some(({ code }) => code === 'deck-rises')) found.push({ ...rises(lowest), place: placeOn(samples, sMin) });
   const inCap = (i: number) => samples.s[i] >= rail.cap.s0 && samples.s[i] <= rail.cap.s1;
   let hollowest = 0;
   for (let i = 0; i < samples.n; i++) {

@@ -1,7 +1,7 @@
 /** One board of a family, as it stands beside the others: scaled, planned as a draft is, weighed and pictured. */
 import type { Design } from '../design/schema';
 import type { FieldError } from '../errors';
-import { DRAFT_STEP, planBoard } from '../plan';
+import { planBoard } from '../plan';
 import type { Finding } from '../types';
 import { boardSize, familyRow, scaleBoard, type BoardSize, type FamilyRow } from './family';
 import { portraitOf, type Portrait } from './portrait';
@@ -12,6 +12,9 @@ export type Variant =
   | { readonly ok: true; readonly design: Design; readonly row: FamilyRow; readonly portrait: Portrait; readonly graver: readonly Finding[] }
   | { readonly ok: false; readonly errors: readonly FieldError[] };
 
+/** Greatest spacing of samples, mm: of over a hundred boards no stop moved by 0.01 mm and no bevel by 0.004 degrees from the settled plan's (10 mm saves a twentieth more). */
+const FAMILY_STEP = 8;
+
 /**
  * Makes boards of a family from one design, each by its size. Figures are a draft's: stops and cover within 0.05 mm, bevel within 0.02 degrees
  * and mass within a thousandth of the settled plan's. Throws a BuildError for lines that make no hull or leave no room for a box.
@@ -21,7 +24,7 @@ export function variantsOf(design: Design): (size: BoardSize) => Variant {
   return (size) => {
     const scaled = scaleBoard(design, size, now);
     if (!scaled.ok) return scaled;
-    const plan = planBoard(scaled.design, { step: DRAFT_STEP });
+    const plan = planBoard(scaled.design, { step: FAMILY_STEP });
     return { ok: true, design: scaled.design, row: familyRow(plan, massNearly), portrait: portraitOf(plan), graver: plan.findings.filter(({ level }) => level !== 'note') };
   };
 }

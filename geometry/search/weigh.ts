@@ -16,10 +16,10 @@ export function massWithoutFrames(plan: Plan, how = QUICKLY): number {
   );
 }
 
-const massOfFrames = (plan: Plan): number => framesVolume(plan) * speciesById(plan.design, plan.design.timber.frames).density * 1e-9;
+const massOfFrames = (plan: Plan, how = CLOSELY): number => framesVolume(plan, how) * speciesById(plan.design, plan.design.timber.frames).density * 1e-9;
 
 /** Mass of the timber in kg, ribs and stringer counted by their cut shapes: the mass of the totals. Some tens of milliseconds. */
 export const massOf = (plan: Plan): number => massWithoutFrames(plan, CLOSELY) + massOfFrames(plan);
 
 /** `massOf` to a thousandth, for boards side by side: some milliseconds. */
-export const massNearly = (plan: Plan): number => massWithoutFrames(plan) + massOfFrames(plan);
+export const massNearly = (plan: Plan): number => massWithoutFrames(plan) + massOfFrames(plan, QUICKLY);

@@ -102,6 +102,8 @@ describe('figures side by side', () => {
       for (const end of ['min', 'max'] as const) expect(Math.abs(row.bevel[end] - settled.bevel[end])).toBeLessThan((0.02 * Math.PI) / 180);
       expect(Math.abs((row.mass ?? 0) - (settled.mass ?? 0))).toBeLessThan(0.005);
       expect(Math.abs((row.mass ?? 0) / (settled.mass ?? 0) - 1)).toBeLessThan(1e-3);
+      // How many of each: a deck that rises where the cap ends is told however far the next sample lies.
+      expect(row.findings).toEqual(settled.findings);
       expect(made.graver.map(({ id }) => id)).toEqual(plan.findings.filter(({ level }) => level !== 'note').map(({ id }) => id));
     }
   });
