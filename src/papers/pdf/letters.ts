@@ -49,7 +49,7 @@ export function printable(fonts: Pick<Fonts, 'open'>, text: string): string {
 export const isRespelt = (fonts: Pick<Fonts, 'open'>, text: string): boolean => printable(fonts, text) !== text.normalize('NFC');
 
 /** A piece of a line in one font. */
-export interface Run {
+interface Run {
   readonly font: PDFFont;
   readonly text: string;
 }
