@@ -24,16 +24,17 @@ const CORE = 0.5;
 const CARE = 0.05;
 /** Step at which a plate's height is looked at along its length, mm. */
 const SCAN_STEP = 4;
-/** Segments along each long edge of a hole. */
-const EDGE_PARTS = 8;
 /** Sizes and places tried for a limber hole. */
 const LIMBER_TRIES = 10;
 
-/** How finely what is round is drawn: to be seen, or to be cut, where the largest corner's chords stand 0.013 mm off it. */
-export type Rounding = 'seen' | 'cut';
+/** How finely what is round is drawn: on a stage, where its edges have fewer points too; to be seen in a file; or to be cut, where the largest corner's chords stand 0.013 mm off it. */
+export type Rounding = 'staged' | 'seen' | 'cut';
 /** Segments round each corner of a hole, and points round a limber hole. */
-const CORNER_PARTS: Readonly<Record<Rounding, number>> = { seen: 3, cut: 12 };
-const LIMBER_POINTS: Readonly<Record<Rounding, number>> = { seen: 16, cut: 48 };
+const CORNER_PARTS: Readonly<Record<Rounding, number>> = { staged: 3, seen: 3, cut: 12 };
+/** Segments along each long edge of a hole; on a stage every so manieth point of it, and of a rib's edges, is enough. */
+const EDGE_PARTS = 8;
+export const EVERY: Readonly<Record<Rounding, number>> = { staged: 2, seen: 1, cut: 1 };
+const LIMBER_POINTS: Readonly<Record<Rounding, number>> = { staged: 16, seen: 16, cut: 48 };
 
 /** A plate's two edges as (p, z) pairs in rising p. */
 export interface Plate {
@@ -81,7 +82,7 @@ const clearance = (band: Plate, p: number, distance: number): number =>
  * loop of (p, z) pairs. `web` is the least timber to either edge and between two holes. None where the plate
  * is too low.
  */
-function lighten(band: Plate, from: number, to: number, web: number, corner: number): Float64Array[] {
+function lighten(band: Plate, from: number, to: number, web: number, rounding: Rounding): Float64Array[] {
   const room = web + CARE;
   const steps = Math.max(1, Math.ceil((to - from) / SCAN_STEP));
   const at = (i: number) => from + ((to - from) * i) / steps;
@@ -91,7 +92,7 @@ function lighten(band: Plate, from: number, to: number, web: number, corner: num
     const high = i <= steps && to > from && clearance(band, at(i), room) >= LEAST_HOLE;
     if (high && start < 0) start = i;
     if (!high && start >= 0) {
-      out.push(...divide(band, at(start), at(i - 1), room, corner));
+      out.push(...divide(band, at(start), at(i - 1), room, rounding));
       start = -1;
     }
   }
@@ -103,7 +104,7 @@ function lighten(band: Plate, from: number, to: number, web: number, corner: num
  * taken off); none where the plate is too low even for that, or only for one that the beam's `kerf` would burn whole.
  */
 export function breathing(band: Plate, from: number, to: number, web: number, low: number, high: number, kerf: number, rounding: Rounding): Float64Array[] {
-  const light = lighten(band, from, to, web, CORNER_PARTS[rounding]);
+  const light = lighten(band, from, to, web, rounding);
   return light.length > 0 ? light : limber(band, low, high, Math.max(LEAST_LIMBER, kerf + CORE), LIMBER_POINTS[rounding]);
 }
 
@@ -149,24 +150,25 @@ function limber(band: Plate, from: number, to: number, least: number, points: nu
 }
 
 /** One clear stretch divided into holes with posts between them. */
-function divide(band: Plate, from: number, to: number, room: number, corner: number): Float64Array[] {
+function divide(band: Plate, from: number, to: number, room: number, rounding: Rounding): Float64Array[] {
   let height = 0;
   for (let i = 0; i <= 4; i++) height += clearance(band, from + ((to - from) * i) / 4, room) / 5;
   const longest = Math.max(HOLE_LONG, HOLE_STRETCH * height);
   const count = Math.max(1, Math.ceil((to - from + room) / (longest + room)));
   const length = (to - from - (count - 1) * room) / count;
   if (length < LEAST_HOLE) return [];
-  return Array.from({ length: count }, (_, i) => hole(band, from + i * (length + room), length, room, corner));
+  return Array.from({ length: count }, (_, i) => hole(band, from + i * (length + room), length, room, rounding));
 }
 
 /** One rounded hole: a core further from the edges by the corner radius, and a disc of that radius run round it. */
-function hole(band: Plate, from: number, length: number, room: number, corner: number): Float64Array {
+function hole(band: Plate, from: number, length: number, room: number, rounding: Rounding): Float64Array {
+  const corner = CORNER_PARTS[rounding];
   let least = Infinity;
   for (let i = 0; i <= EDGE_PARTS; i++) least = Math.min(least, clearance(band, from + (length * i) / EDGE_PARTS, room));
   const r = Math.min(HOLE_RADIUS, 0.45 * least, 0.45 * length);
   const top: [number, number][] = [];
   const bottom: [number, number][] = [];
-  for (let i = 0; i <= EDGE_PARTS; i++) {
+  for (let i = 0; i <= EDGE_PARTS; i += EVERY[rounding]) {
     const p = from + r + ((length - 2 * r) * i) / EDGE_PARTS;
     const high = clearOf(band.high, -1, p, room + r);
     const low = clearOf(band.low, 1, p, room + r);

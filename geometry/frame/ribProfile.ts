@@ -9,7 +9,7 @@
 import { innerAt, panelProbe } from '../hull/panel';
 import { tabOf, type TabShape } from '../rail/tab';
 import type { Plan, RibAtRail } from '../types';
-import { breathing, type Plate, type Rounding } from './holes';
+import { breathing, EVERY, type Plate, type Rounding } from './holes';
 
 /** Steps along each of the rib's curved edges, one side: as many at least, and no longer than this, mm. */
 const EDGE_POINTS = 24;
@@ -92,9 +92,11 @@ function ribShape(plan: Plan, rib: RibAtRail, rounding: Rounding, inner: typeof 
   const floor = (bottom + deck) / 2 + floorFit(plan) / 2;
   const tab = tabOf(design, rib);
   // Starboard half from the notch's floor round to the deck on the centreline, then its mirror image.
-  const starboard: number[] = [notch, floor, ...band.low];
+  const kept = (i: number) => i === steps || i % EVERY[rounding] === 0;
+  const starboard: number[] = [notch, floor];
+  for (let i = 0; i <= steps; i++) if (kept(i)) starboard.push(band.low[2 * i], band.low[2 * i + 1]);
   for (const [y, z] of tab?.corners ?? []) starboard.push(y, z);
-  for (let i = steps; i >= 0; i--) starboard.push(band.high[2 * i], band.high[2 * i + 1]);
+  for (let i = steps; i >= 0; i--) if (kept(i)) starboard.push(band.high[2 * i], band.high[2 * i + 1]);
   starboard.push(0, deck);
   const outline = new Float64Array(2 * starboard.length - 2);
   outline.set(starboard);

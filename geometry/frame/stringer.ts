@@ -13,6 +13,8 @@ import { stringerEnds } from './ends';
 const BOTTOM_POINTS = 96;
 const BAY_POINTS = 24;
 const EDGE_STEP = 12;
+/** On a stage they lie so much farther apart. */
+const STAGED = 1.5;
 /** Places across half its thickness at which it is held to the skins, no farther apart than this, mm. */
 const PLATE_STEP = 4;
 /** Half the length of a finger, mm, and least height of one; own choice. */
@@ -129,7 +131,8 @@ export function stringerShape(plan: Plan, stringer: StringerPlan, from: PieceEnd
   const crossings = stringer.crossings.filter((c) => c.x > from.x && c.x < to.x);
   const outline: number[] = [];
   // Bottom edge tail to nose without its ends, which belong to the end lines.
-  const steps = Math.max(BOTTOM_POINTS, Math.ceil((b - a) / EDGE_STEP));
+  const stepsOver = (least: number, length: number): number => Math.ceil(Math.max(least, Math.ceil(length / EDGE_STEP)) / (rounding === 'staged' ? STAGED : 1));
+  const steps = stepsOver(BOTTOM_POINTS, b - a);
   for (let i = 1; i < steps; i++) {
     const x = a + ((b - a) * i) / steps;
     outline.push(x, stringer.low(x));
@@ -140,7 +143,7 @@ export function stringerShape(plan: Plan, stringer: StringerPlan, from: PieceEnd
   let right = top[1];
   for (const stop of stops) {
     const left = stop ? stop.at : top[0];
-    const count = Math.max(BAY_POINTS, Math.ceil((right - left) / EDGE_STEP));
+    const count = stepsOver(BAY_POINTS, right - left);
     for (let i = 1; i < count; i++) {
       const x = right + ((left - right) * i) / count;
       outline.push(x, stringer.high(x));

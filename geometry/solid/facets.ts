@@ -1,5 +1,6 @@
 /** How finely a board's bodies are faceted: for files by counts that are the same for every board, for a stage as finely as can be seen. */
 import { breaks, evalOnSpan, findSpan, type Spline } from '../curves/bspline';
+import type { Rounding } from '../frame/holes';
 import { heightsAcross, panelProbe } from '../hull/panel';
 import type { Hull, Plan } from '../types';
 
@@ -18,6 +19,8 @@ export interface Facets {
   /** Steps across half a skin of this edge, and across the half of a block whose side this is: a multiple of five. */
   columns(face: 1 | -1, edge: Edge): number;
   blockColumns(side: Edge): number;
+  /** Of ribs and stringer. */
+  readonly rounding: Rounding;
 }
 
 /** Rings along each swept strip, and rows and columns of the skins' and round's grids. All counts are times the detail. */
@@ -37,6 +40,7 @@ export const evenFacets = (plan: Plan, detail: number): Facets => ({
   us: thickened(plan.hull, SKIN_ROWS * detail),
   columns: () => SKIN_COLUMNS * detail,
   blockColumns: () => BLOCK_COLUMNS * detail,
+  rounding: 'seen',
 });
 
 /**
@@ -109,26 +113,25 @@ export function stageFacets(plan: Plan): Facets {
   const sums = chordsAlong(plan);
   const along = (s0: number, s1: number): number[] => {
     const at = (s: number): number => Math.min(n - 1, Math.max(0, s / step));
-    const [i0, i1] = [at(s0), at(s1)];
-    const sumAt = (place: number): number => {
+    const grown = (place: number): number => {
       const k = Math.min(n - 2, Math.floor(place));
       return sums[k] + (sums[k + 1] - sums[k]) * (place - k);
     };
-    const first = Math.floor(i0) + 1;
-    const inside = Math.max(0, Math.ceil(i1) - first);
-    const places = Float64Array.from({ length: inside + 2 }, (_, i) => (i === 0 ? i0 : i === inside + 1 ? i1 : first + i - 1));
-    const grown = places.map(sumAt);
-    const runs = evenly(grown, stepsFor(grown[inside + 1] - grown[0]), (place) => {
-      const k = Math.min(inside, Math.floor(place));
-      return (places[k] + (places[k + 1] - places[k]) * (place - k)) * step;
+    const [first, last] = [grown(at(s0)), grown(at(s1))];
+    const steps = stepsFor(last - first);
+    let k = Math.floor(at(s0));
+    return Array.from({ length: steps + 1 }, (_, i) => {
+      if (i === 0 || i === steps) return i === 0 ? s0 : s1;
+      const want = first + ((last - first) * i) / steps;
+      while (k + 2 < n && sums[k + 1] < want) k++;
+      return step * (k + (want - sums[k]) / (sums[k + 1] - sums[k]));
     });
-    [runs[0], runs[runs.length - 1]] = [s0, s1];
-    return runs;
   };
   return {
     detail: 1, rings: along, rows: along, us: roundRows(hull.round),
     columns: (face, edge) => columnsOf(plan, face, edge),
     blockColumns: (side) => Math.max(columnsOf(plan, 1, side), columnsOf(plan, -1, side)),
+    rounding: 'staged',
   };
 }
 

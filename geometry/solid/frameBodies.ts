@@ -33,7 +33,7 @@ export function framePlates(plan: Plan, rounding: Rounding): FramePlate[] {
 
 /** Stringer, ribs and blocks as bodies, each spanning both sides. `half` as of `Body`, for blocks; `kept` as of `plate`. */
 export function frameBodies(plan: Plan, facets: Facets, half: boolean, kept?: PlateMemo): Body[] {
-  const bodies: Body[] = framePlates(plan, 'seen').map(({ id, kind, order, shape, thickness, place }) => ({
+  const bodies: Body[] = framePlates(plan, facets.rounding).map(({ id, kind, order, shape, thickness, place }) => ({
     id, kind, side: 'centre', order, mesh: plate(shape.outline, shape.holes, thickness, place, kept, id),
   }));
   for (const [i, end] of (['tail', 'nose'] as const).entries()) {

@@ -112,6 +112,9 @@ export function sweep({ k, positions, run, bevel }: Rings): Mesh {
   return { positions, indices, run: eachCorner(run), ...(bevel ? { bevel: eachCorner(bevel) } : {}) };
 }
 
+/** Twice the least area of a triangle that a corner sees, mm2. */
+const SEEN = 1e-3;
+
 /**
  * A ring's k - 2 triangles, each turning as the ring does. earcut leaves out corners that lie in line, as where
  * strips touch and the ring has no height; a fan about the inward corner then closes the end whole.
@@ -121,8 +124,17 @@ function ringTriangles(corners: Float32Array, k: number): number[] {
   const whole = Math.sign(loopArea(flat));
   const turn = (a: number, b: number, c: number) =>
     whole * ((flat[2 * b] - flat[2 * a]) * (flat[2 * c + 1] - flat[2 * b + 1]) - (flat[2 * b + 1] - flat[2 * a + 1]) * (flat[2 * c] - flat[2 * b]));
-  const found = earcut(flat);
   const out: number[] = [];
+  // A corner that sees all the others, where there is one: the same one while they move, whichever of them come to lie in line.
+  for (let hub = 0; hub < k; hub++) {
+    let sees = true;
+    for (let i = 1; sees && i < k - 1; i++) sees = turn(hub, (hub + i) % k, (hub + i + 1) % k) > SEEN;
+    if (sees) {
+      for (let i = 1; i < k - 1; i++) out.push(hub, (hub + i) % k, (hub + i + 1) % k);
+      return out;
+    }
+  }
+  const found = earcut(flat);
   if (found.length === 3 * (k - 2)) {
     for (let i = 0; i < found.length; i += 3) {
       const [a, b, c] = [found[i], found[i + 1], found[i + 2]];
@@ -153,17 +165,19 @@ function flatten(p: Float32Array, k: number): number[] {
 /** Triangles of plates by name, kept from plan to plan while a rib keeps as many corners. */
 export type PlateMemo = Map<string, { readonly starts: string; readonly triangles: readonly number[]; readonly indices: Uint32Array<ArrayBuffer> }>;
 
-/** An area so small is rounding, mm2. */
-const NO_AREA = 1e-9;
+/** Height of a triangle that is turned over and cannot be seen, mm: it lies over its neighbours by no more, in their one plane. */
+const SLIVER = 0.03;
 
 /**
- * Whether triangles that fill one shape fill another with as many corners: they do where every one still turns the same
- * way round, for then their areas add up to the shape's and none lies over another (provable).
+ * Whether triangles that fill one shape fill another with as many corners, so far as can be seen: they do where every one still
+ * turns the same way round, for then their areas add up to the shape's and none lies over another (provable).
  */
 function stillFill(triangles: readonly number[], flat: Float64Array): boolean {
   for (let i = 0; i < triangles.length; i += 3) {
     const [a, b, c] = [2 * triangles[i], 2 * triangles[i + 1], 2 * triangles[i + 2]];
-    if ((flat[b] - flat[a]) * (flat[c + 1] - flat[a + 1]) - (flat[b + 1] - flat[a + 1]) * (flat[c] - flat[a]) < -NO_AREA) return false;
+    const [ux, uz, vx, vz] = [flat[b] - flat[a], flat[b + 1] - flat[a + 1], flat[c] - flat[a], flat[c + 1] - flat[a + 1]];
+    const twice = ux * vz - uz * vx;
+    if (twice < 0 && -twice > SLIVER * Math.max(Math.hypot(ux, uz), Math.hypot(vx, vz), Math.hypot(vx - ux, vz - uz))) return false;
   }
   return true;
 }

@@ -6,6 +6,7 @@ import type { Variant } from '../../geometry/search/member';
 import type { Failure, Given, JobKey, Progress, Result } from '../state/jobKinds';
 import { IDLE, isBusy, type Job, jobNow, useJobs } from '../state/jobs';
 import { bodyReceiver, type Hanging } from './bodies';
+import { wholePlan } from './draftPlan';
 import BenchWorker from './bench.worker?worker';
 import PlanWorker from './plan.worker?worker';
 import type { Answer, Question, Sent, Told } from './serve';
@@ -182,8 +183,9 @@ function taken<K extends JobKey>(key: K, worker: Worker, sent: Sent<K>): Result<
   if (key !== 'plan' && key !== 'draft') return sent as Result<JobKey> as Result<K>;
   const receive = receivers.get(worker) ?? bodyReceiver(hangings);
   receivers.set(worker, receive);
-  const { bodies, ...planned } = sent as Sent<'plan'>;
-  return { ...planned, bodies: receive(bodies) } satisfies Result<'plan'> as Result<JobKey> as Result<K>;
+  const { bodies, ...planned } = sent as Sent<'plan'> | Sent<'draft'>;
+  const { lean, ...rest } = { lean: null, ...planned };
+  return { ...rest, ...(lean ? { plan: wholePlan(lean) } : {}), bodies: receive(bodies) } as Result<'plan'> as Result<JobKey> as Result<K>;
 }
 
 /** Whether two jobs are given the same things. */

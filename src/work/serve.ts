@@ -3,6 +3,7 @@ import { BuildError, whatOf } from '../../geometry/errors';
 import type { Failure, Given, JobKey, Progress, Result } from '../state/jobKinds';
 import type { Variant } from '../../geometry/search/member';
 import type { SentBody } from './bodies';
+import type { LeanPlan } from './draftPlan';
 
 /** What the page asks. */
 export interface Question<K extends JobKey> {
@@ -10,8 +11,9 @@ export interface Question<K extends JobKey> {
   readonly given: Given<K>;
 }
 
-/** A result as it is sent: a plan's bodies go over lean; of a family all went over as it was worked out. */
-export type Sent<K extends JobKey> = K extends 'plan' | 'draft' ? Omit<Result<K>, 'bodies'> & { readonly bodies: readonly SentBody[] } : K extends 'family' ? readonly [] : Result<K>;
+/** A result as it is sent: a plan's bodies go over lean, and a draft's plan too; of a family all went over as it was worked out. */
+export type Sent<K extends JobKey> = K extends 'plan' ? Omit<Result<K>, 'bodies'> & { readonly bodies: readonly SentBody[] }
+  : K extends 'draft' ? Omit<Result<K>, 'bodies' | 'plan'> & { readonly bodies: readonly SentBody[]; readonly lean: LeanPlan } : K extends 'family' ? readonly [] : Result<K>;
 
 /** Progress as it is sent: of a family the next board alone. */
 export type Told<K extends JobKey> = K extends 'family' ? Variant : Progress<K>;
