@@ -3,22 +3,13 @@ import { execFileSync } from 'node:child_process';
 import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { build } from 'vite';
+import { buildPrograms } from './programs.mjs';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 const [lib, js, types] = ['', 'js', 'types'].map((folder) => join(root, 'lib', folder));
 
 rmSync(lib, { recursive: true, force: true });
-await build({
-  root, configFile: false, logLevel: 'warn', publicDir: false,
-  build: {
-    ssr: true, target: 'node20', outDir: js, emptyOutDir: false, copyPublicDir: false,
-    // package.json stands two folders up from every file of the command line: here too.
-    rolldownOptions: { input: { railwright: join(root, 'src/cli/library.ts'), plan: join(root, 'src/cli/plan.ts') }, output: { entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' } },
-  },
-});
-// What the command line begins its threads with.
-writeFileSync(join(js, 'bin.mjs'), "import './plan.js';\n");
+await buildPrograms(js);
 
 execFileSync(process.execPath, [join(root, 'node_modules/typescript/bin/tsc'), '-p', join(root, '.ci/library.tsconfig.json')], { stdio: 'inherit' });
 // Node's own rules of finding a file ask for its whole name.

@@ -11,6 +11,7 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { bodiesSection } from './bodies';
 import { closeSite } from './browsing';
+import { commandSection } from './command';
 import { dragSection } from './drag';
 import { familySection } from './family';
 import { cutSection, kernelSection } from './kernels';
@@ -22,7 +23,7 @@ import { failedSection, promisedText, sectionText, type Section } from './report
 
 const PARTS: Readonly<Record<string, () => Section | Promise<Section>>> = {
   plan: planSection, growth: growthSection, family: familySection, memory: memorySection, kernels: kernelSection,
-  cuts: cutSection, parts: partsSection, papers: papersSection, bodies: bodiesSection, limits: limitsSection, page: pageSection, drag: dragSection,
+  cuts: cutSection, parts: partsSection, papers: papersSection, command: commandSection, bodies: bodiesSection, limits: limitsSection, page: pageSection, drag: dragSection,
 };
 const REPORT = fileURLToPath(new URL('report.md', import.meta.url));
 const README = fileURLToPath(new URL('../../README.md', import.meta.url));

@@ -2,10 +2,10 @@
 export const STANDS: readonly (readonly [what: string, why: string])[] = [
   ['a full plan', 'a sample takes about 3 us (box face, rib-end line, both inner faces, bevel and cover), and boards over 2.8 m have 1450 to 1580 of them at 2 mm.'],
   ['a draft plan with its bodies', 'a draft of 4 mm takes about 3 ms, its bodies the rest: ribs and stringer are cut again for every one. From TypeScript, as here, both are slower than in the page.'],
-  ['a family of a hundred', 'a board is 2 to 3 ms for its draft plan, 1 to scale and check it, 1 to weigh its strips, skins and blocks and 1.5 to cut ribs and stringer: a hundred are over half a second of work, which two cores halve where nothing else runs on them.'],
+  ['a family of a hundred', 'a board is 1.5 to 2 ms for its plan from wide samples, 0.3 to scale and check it, 0.6 to weigh its strips, skins and blocks and 0.6 to cut ribs and stringer: a hundred are 0.35 to 0.4 s of work, which two cores halve where nothing else runs on them.'],
   ['the bare evaluator', 'a bare point takes openNURBS a quarter of a microsecond, its call and nothing else; ours looks for its span, adds up sixteen products and gives the slopes too. Planning asks neither: its own queries are the line above.'],
   ['the skin blanks', 'every place where a layer may be parted is tried, and the least box round each piece found again.'],
-  ['all papers', 'they are made one after the other on one thread; most of it goes to the PDFs, whose type is cut to the letters used, and to bodies written as triangles.'],
+  ['all papers', 'they are made one after the other on one thread: a fifth each goes to STEP, whose solids are fitted to curves, to PDFs, to 3MF, which is pressed, and to other triangles. A program that is not warm yet takes half as long again.'],
   ['first picture', 'the script is compiled, the context made and the first picture drawn by a software renderer on the same cores; the plan itself is about a tenth of it.'],
   ['script of the first load', 'react and react-dom are 68 kB, three 115, react-three-fiber 52 and the planner\'s program 45: 280 kB before a line of the page.'],
   ['main-thread work a plan shown', 'ribbon, labels, card, outline and stage all follow every move, and the browser lays them out and paints them: the table of stages tells each one\'s share.'],
