@@ -2,7 +2,7 @@
 import { expect, test } from 'vitest';
 import { placesOf } from '../../geometry/shape/drawingLines';
 import { readSvg } from '../../geometry/shape/drawingSvg';
-import { settle } from './board';
+import { PHONE, settle } from './board';
 import { expectClean, shareBrowser } from './harness';
 import { linesPage, path, stateOf, tool, type, undoAll } from './linesPage';
 import { untoldWords } from './worded';
@@ -155,5 +155,21 @@ test('curves of a drawing are pointed at, sized by two known places, and become 
   expect(await undoAll(page)).toBe(1);
   await settle(page);
   expect(await path(page, 'outline')).toBe(before);
+  // On a phone each tool stands under the drawing: it comes in sight as it is opened.
+  await page.setViewportSize(PHONE.viewport);
+  const tools = page.getByRole('navigation', { name: 'Tools' });
+  const names = await tools.getByRole('button').allTextContents();
+  expect(names).toHaveLength(7);
+  for (const name of names) {
+    await page.locator('.sheet.active').evaluate((sheet) => sheet.scrollIntoView({ block: 'end' }));
+    await tools.getByRole('button', { name, exact: true }).click();
+    const sheet = page.getByRole('group', { name, exact: true });
+    await sheet.getByRole('button').or(sheet.getByRole('textbox')).first().waitFor();
+    const [{ top, bottom }, focused] = await sheet.evaluate((element) => [element.getBoundingClientRect(), element.contains(document.activeElement)] as const);
+    // From its beginning under the tools; where it is short, the whole of it.
+    expect(top, name).toBeGreaterThan(0);
+    expect(top < 200 || bottom <= PHONE.viewport.height, `${name}: ${top} to ${bottom}`).toBe(true);
+    expect(focused, name).toBe(true);
+  }
   expectClean(visit);
 });

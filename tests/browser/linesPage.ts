@@ -10,6 +10,8 @@ async function toLines({ page }: Visit): Promise<void> {
   await page.locator('[data-curve="outline"]').waitFor();
   await tool(page, 'Points');
   await curve(page, 'Outline');
+  // On a phone the tool just opened stands in sight, the drawing above it.
+  await page.locator('.sheet.active').evaluate((sheet) => sheet.scrollIntoView({ block: 'end' }));
   await settle(page);
 }
 

@@ -1,8 +1,10 @@
 /** Shape: the curves of the board, edited in their drawings and in figures, while stage and ribbon follow. */
 import { lazy, Suspense, useEffect, useRef } from 'react';
+import { flushSync } from 'react-dom';
 import { heldRun, runOfPlace } from '../../../geometry/rail/query';
 import type { Plan } from '../../../geometry/types';
 import { useDesign } from '../../state/design';
+import { inHand } from '../../state/hand';
 import { addTaker } from '../../state/drops';
 import { planNow, usePlan } from '../../state/plan';
 import { drawingAt } from '../../state/station';
@@ -136,6 +138,15 @@ export function LinesRoom() {
   // Leaving the room drops an open proposal: nothing is changed unseen.
   useEffect(() => discardProposal, []);
   const kind = kindOf(line);
+  const tools = useRef<HTMLElement>(null);
+  const sheet = useRef<HTMLDivElement>(null);
+  const openTool = (id: ToolName) => {
+    flushSync(() => set({ tool: id }));
+    // In a hand the tools stand under the drawing: what is opened would lie below the screen.
+    if (!inHand()) return;
+    tools.current?.scrollIntoView({ block: 'start' });
+    sheet.current?.focus({ preventScroll: true });
+  };
   const drawn = alone ? [kind] : side === null ? MAIN_LINES : [...MAIN_LINES, kindOf(side)];
   return (
     <>
@@ -146,13 +157,13 @@ export function LinesRoom() {
         ))}
       </section>
       <aside className="lines-side" data-area="side" aria-label={`${kind.title}: points and tools`}>
-        <header>
+        <header ref={tools}>
           <CurvePicker />
           <nav className="tabs tool-tabs" aria-label="Tools">
-            {TOOLS.map(({ id, label }) => <button key={id} type="button" aria-pressed={tool === id} onClick={() => set({ tool: id })}>{label}</button>)}
+            {TOOLS.map(({ id, label }) => <button key={id} type="button" aria-pressed={tool === id} onClick={() => openTool(id)}>{label}</button>)}
           </nav>
         </header>
-        <div className="tool">
+        <div className="tool" ref={sheet} role="group" tabIndex={-1} aria-label={TOOLS.find(({ id }) => id === tool)?.label}>
           {tool === 'points' && <PointsTool kind={kind} plan={plan} />}
           {tool === 'fairness' && <FairTool kind={kind} />}
           {tool === 'compare' && <CompareTool />}
