@@ -4,12 +4,10 @@ uniform float floorHeight;
 varying vec2 vFloor;
 
 void main() {
-  vec3 p = position;
-  float rise = p.z - floorHeight;
-  // Port is starboard's mirror image, but its shadow falls the same way.
-  float side = modelMatrix[1].z;
-  p.xy += rise * vec2(0.5, -0.45 * side);
-  p.z = floorHeight;
-  vFloor = vec2(p.x, p.y * side);
-  gl_Position = projectionMatrix * modelViewMatrix * vec4(p, 1.0);
+  vec4 p = modelMatrix * vec4(position, 1.0);
+  float rise = p.y - floorHeight;
+  p.xz += rise * vec2(0.5, -0.45);
+  p.y = floorHeight;
+  vFloor = p.xz;
+  gl_Position = projectionMatrix * viewMatrix * p;
 }

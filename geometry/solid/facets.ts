@@ -57,19 +57,24 @@ function spread(plan: Plan, s0: number, s1: number, rings: number): number[] {
   }
   const whole = sums[count];
   for (let i = 0; i <= count; i++) sums[i] = i / count + (whole > 0 ? sums[i] / whole : i / count);
-  return evenly(sums, rings - 1, (at) => s0 + ((s1 - s0) * at) / count);
+  return evenly(sums, 0, count, rings - 1).map((at, i) => (i === rings - 1 ? s1 : s0 + ((s1 - s0) * at) / count));
 }
 
-/** Where a rising list of sums has grown by even steps, the first and the last place of the list included; `placed`: a place of the list, whole or between, as it is wanted. */
-function evenly(sums: Float64Array, steps: number, placed: (at: number) => number): number[] {
-  const last = sums.length - 1;
-  const [from, whole] = [sums[0], sums[last] - sums[0]];
-  let k = 0;
+/** Places of a rising list of sums, whole or between, at which it has grown by even steps from one of its places to another; as many as `stepsFor` has where no count is given. */
+function evenly(sums: ArrayLike<number>, from: number, to: number, count?: number): number[] {
+  const last = sums.length - 2;
+  const grown = (place: number): number => {
+    const k = Math.min(last, Math.floor(place));
+    return sums[k] + (sums[k + 1] - sums[k]) * (place - k);
+  };
+  const [low, high] = [grown(from), grown(to)];
+  const steps = count ?? stepsFor(high - low);
+  let k = Math.min(last, Math.floor(from));
   return Array.from({ length: steps + 1 }, (_, i) => {
-    if (i === 0 || i === steps) return placed(i === 0 ? 0 : last);
-    const want = from + (whole * i) / steps;
-    while (k + 1 < last && sums[k + 1] < want) k++;
-    return placed(k + (want - sums[k]) / (sums[k + 1] - sums[k]));
+    if (i === 0 || i === steps) return i === 0 ? from : to;
+    const want = low + ((high - low) * i) / steps;
+    while (k < last && sums[k + 1] < want) k++;
+    return k + (want - sums[k]) / (sums[k + 1] - sums[k]);
   });
 }
 
@@ -112,20 +117,10 @@ export function stageFacets(plan: Plan): Facets {
   const { step, n } = rail.samples;
   const sums = chordsAlong(plan);
   const along = (s0: number, s1: number): number[] => {
-    const at = (s: number): number => Math.min(n - 1, Math.max(0, s / step));
-    const grown = (place: number): number => {
-      const k = Math.min(n - 2, Math.floor(place));
-      return sums[k] + (sums[k + 1] - sums[k]) * (place - k);
-    };
-    const [first, last] = [grown(at(s0)), grown(at(s1))];
-    const steps = stepsFor(last - first);
-    let k = Math.floor(at(s0));
-    return Array.from({ length: steps + 1 }, (_, i) => {
-      if (i === 0 || i === steps) return i === 0 ? s0 : s1;
-      const want = first + ((last - first) * i) / steps;
-      while (k + 2 < n && sums[k + 1] < want) k++;
-      return step * (k + (want - sums[k]) / (sums[k + 1] - sums[k]));
-    });
+    const [from, to] = [s0, s1].map((s) => Math.min(n - 1, Math.max(0, s / step)));
+    const runs = evenly(sums, from, to).map((place) => place * step);
+    [runs[0], runs[runs.length - 1]] = [s0, s1];
+    return runs;
   };
   return {
     detail: 1, rings: along, rows: along, us: roundRows(hull.round),
@@ -194,7 +189,7 @@ function roundRows(round: Spline): number[] {
       sums.push(sums[sums.length - 1] + h * Math.max(1 / FARTHEST, Math.sqrt(curved / (8 * SAG))));
     }
   }
-  return evenly(Float64Array.from(sums), stepsFor(sums[sums.length - 1]), (place) => {
+  return evenly(sums, 0, sums.length - 1).map((place) => {
     const k = Math.min(places.length - 2, Math.floor(place));
     return places[k] + (places[k + 1] - places[k]) * (place - k);
   });

@@ -9,14 +9,14 @@ import { onEachSide } from '../../geometry/solid/sides';
 import type { PartKind } from '../../geometry/types';
 import { bevelScale } from '../say/ramp';
 import { type Draft, paintedPlan } from '../state/draft';
-import type { InkedBody } from '../state/jobKinds';
+import type { DrawnBody } from '../state/jobKinds';
 import { pickPlace } from '../state/measure';
 import { useView } from '../state/view';
 import { useBodiesPainter } from '../ui/painter';
 import { Arriving } from './Arriving';
 import { BodyBuffers, BodyMesh, noRaycast } from './BodyMesh';
 import { liftHeight } from './frame';
-import { putBody } from './geometries';
+import { LAY, layOn, putBody } from './geometries';
 import { bevelMaterial, hollowBehindMaterial, hollowMaterial, inkMaterial, shadowMaterial, timberMaterial } from './materials';
 import { partsShown, showOf, standsOf, useCapColour, useFinished } from './shown';
 
@@ -49,7 +49,7 @@ function useMaterials() {
 }
 
 /** A body wherever it is drawn: starboard's twice, and a half of what spans both sides; `port` where it is mirrored. */
-const placesOf = (body: InkedBody): { readonly one: InkedBody; readonly port: boolean }[] =>
+const placesOf = (body: DrawnBody): { readonly one: DrawnBody; readonly port: boolean }[] =>
   body.half ? [false, true].map((port) => ({ one: body, port })) : onEachSide(body).map((one) => ({ one, port: one.side === 'port' }));
 
 /** What a lifted skin hangs in. */
@@ -69,6 +69,7 @@ export function Board({ plan, bodies }: Draft) {
   const whole = useRef<Group>(null);
   useBodiesPainter({ plan, bodies }, (shown) => {
     for (const body of shown.bodies) putBody(body, shown.bodies !== bodies);
+    if (shown.bodies.length > 0) layOn(shown.bodies[0].mesh.grid);
     const { low, high, contour } = bevelScale(shown.plan);
     bevelMaterial.uniforms.low.value = low;
     bevelMaterial.uniforms.high.value = high;
@@ -111,7 +112,7 @@ export function Board({ plan, bodies }: Draft) {
                   const asMap = mapped && body.mesh.bevel !== undefined;
                   const lifted = show === 'lift';
                   const mesh = (
-                    <group scale-y={port ? -1 : 1}>
+                    <group ref={LAY[Number(port)]}>
                       {body.kind === 'hollow' ? <BodyMesh name={one.id} buffers={buffers} material={hollowMaterial} behind={hollowBehindMaterial} order={GLOW_ORDER} /> : (
                         <BodyMesh
                           name={one.id}
@@ -130,7 +131,7 @@ export function Board({ plan, bodies }: Draft) {
                   );
                 })}
                 {casts && placesOf(body).map(({ port }) => (
-                  <mesh key={`shadow ${port}`} geometry={buffers[0]} material={shadowMaterial} scale-y={port ? -1 : 1} renderOrder={SHADOW_ORDER} raycast={noRaycast} frustumCulled={false} />
+                  <mesh key={`shadow ${port}`} geometry={buffers[0]} material={shadowMaterial} ref={LAY[Number(port)]} renderOrder={SHADOW_ORDER} raycast={noRaycast} frustumCulled={false} />
                 ))}
               </>
             )}

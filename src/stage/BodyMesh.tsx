@@ -2,11 +2,11 @@
 import { useThree } from '@react-three/fiber';
 import { type ReactNode, useLayoutEffect } from 'react';
 import type { Material } from 'three';
-import type { InkedBody } from '../state/jobKinds';
+import type { DrawnBody } from '../state/jobKinds';
 import { type FacesAndLines, putBody, useBodyGeometries } from './geometries';
 
 interface BodyBuffersProps {
-  readonly body: InkedBody;
+  readonly body: DrawnBody;
   readonly children: (buffers: FacesAndLines) => ReactNode;
 }
 

@@ -5,7 +5,7 @@ import type { Group } from 'three';
 import { useBoardBefore } from '../state/boardBefore';
 import { useBuild } from '../state/build';
 import { beforeDraft, type Draft, eachDraft } from '../state/draft';
-import type { InkedBody } from '../state/jobKinds';
+import type { DrawnBody } from '../state/jobKinds';
 import { useJobs } from '../state/jobs';
 import { useView, type ViewName } from '../state/view';
 import { usePainter } from '../ui/painter';
@@ -107,7 +107,7 @@ function BoardScene({ plan, bodies, pins }: BoardSceneProps) {
   );
 }
 
-const sameParts = (a: readonly InkedBody[], b: readonly InkedBody[]) => a.length === b.length && a.every(({ id }, i) => id === b[i].id);
+const sameParts = (a: readonly DrawnBody[], b: readonly DrawnBody[]) => a.length === b.length && a.every(({ id }, i) => id === b[i].id);
 
 /** The board that is rendered: the settled one. A draft in which a part comes or goes is rendered too: there is nothing yet to paint it with. */
 function useRendered(): Draft | null {

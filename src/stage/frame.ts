@@ -4,7 +4,7 @@
  */
 import { Box3, type Matrix4, Vector3 } from 'three';
 import type { Plan } from '../../geometry/types';
-import type { InkedBody } from '../state/jobKinds';
+import type { DrawnBody } from '../state/jobKinds';
 
 /** Bench below the board's lowest point, mm. */
 const BENCH_DROP = 14;
@@ -22,11 +22,11 @@ export function toStage(length: number, x: number, y: number, z: number, out = n
 }
 
 /** Height of the bench under a board, kernel z, mm. */
-export function benchHeight(bodies: readonly InkedBody[]): number {
+export function benchHeight(bodies: readonly DrawnBody[]): number {
   let low = Infinity;
   for (const { kind, mesh } of bodies) {
     if (kind !== 'bottom-skin' && kind !== 'round') continue;
-    for (let i = 2; i < mesh.positions.length; i += 3) low = Math.min(low, mesh.positions[i]);
+    for (let i = 2; i < mesh.corners.length; i += 4) low = Math.min(low, mesh.corners[i] * mesh.grid.across);
   }
   return (Number.isFinite(low) ? low : 0) - BENCH_DROP;
 }
@@ -37,12 +37,12 @@ export function liftHeight(plan: Plan): number {
 }
 
 /** What the camera should hold: the board, with its deck where it is lifted. Stage frame. */
-export function boardBounds(plan: Plan, bodies: readonly InkedBody[], lifted: boolean): Box3 {
+export function boardBounds(plan: Plan, bodies: readonly DrawnBody[], lifted: boolean): Box3 {
   const { length, widest } = plan.hull;
   let top = 0;
   for (const { kind, mesh } of bodies) {
     if (kind !== 'round') continue;
-    for (let i = 2; i < mesh.positions.length; i += 3) top = Math.max(top, mesh.positions[i]);
+    for (let i = 2; i < mesh.corners.length; i += 4) top = Math.max(top, mesh.corners[i] * mesh.grid.across);
   }
   const low = benchHeight(bodies);
   return new Box3(

@@ -1,7 +1,7 @@
 /** Geometries of the stage: faces and lines, in buffers that are updated in place. */
 import { useEffect, useLayoutEffect, useMemo } from 'react';
-import { BufferAttribute, BufferGeometry } from 'three';
-import type { InkedBody } from '../state/jobKinds';
+import { BufferAttribute, BufferGeometry, Matrix4, type Object3D } from 'three';
+import { ALONG_FROM, type DrawnBody, type Grid } from '../state/jobKinds';
 
 export type FacesAndLines = readonly [faces: BufferGeometry, lines: BufferGeometry];
 
@@ -17,10 +17,22 @@ export function useFacesAndLines(): FacesAndLines {
 }
 
 /** The geometries of the bodies that are shown, by id, and what is in them. */
-const kept = new Map<string, { readonly both: FacesAndLines; of: InkedBody | null }>();
+const kept = new Map<string, { readonly both: FacesAndLines; of: DrawnBody | null }>();
+
+/** From the grid's steps to the board, starboard and port. */
+const laid = [new Matrix4(), new Matrix4()] as const;
+
+/** Lays what is drawn from bodies' buffers on the board, to starboard and mirrored to port. */
+export const LAY = laid.map((matrix) => (part: Object3D | null) => {
+  if (part) Object.assign(part, { matrix, matrixAutoUpdate: false, matrixWorldNeedsUpdate: true });
+});
+
+/** Has all that is so laid follow another grid, once the board's own matrix is worked out anew. */
+export const layOn = ({ along, across }: Grid): void => laid.forEach((matrix, port) =>
+  matrix.set(along, 0, 0, along * ALONG_FROM, 0, port ? -across : across, 0, 0, 0, 0, across, 0, 0, 0, 0, 1));
 
 /** Puts an array into an attribute, in the buffer there is where the length agrees. */
-function put(geometry: BufferGeometry, name: string, array: Float32Array | undefined, size: number): void {
+function put(geometry: BufferGeometry, name: string, array: Float32Array | Int16Array | Int8Array | undefined, size: number): void {
   const old = geometry.getAttribute(name);
   if (!array) {
     if (old) geometry.deleteAttribute(name);
@@ -29,7 +41,7 @@ function put(geometry: BufferGeometry, name: string, array: Float32Array | undef
     old.array = array;
     old.needsUpdate = true;
   } else {
-    geometry.setAttribute(name, new BufferAttribute(array, size));
+    geometry.setAttribute(name, new BufferAttribute(array, size, array instanceof Int8Array));
   }
 }
 
@@ -46,21 +58,24 @@ function putIndex(geometry: BufferGeometry, index: Uint32Array): void {
 }
 
 /** Brings the geometries of a body up to it, where it is shown. Faces and lines share the position buffer. */
-export function putBody(body: InkedBody, rough: boolean): void {
+export function putBody(body: DrawnBody, rough: boolean): void {
   const here = kept.get(body.id);
   if (!here || here.of === body) return;
   const { both: [faces, lines], of: before } = here;
   const { mesh, ink } = body;
   here.of = body;
   // Buffers of another length take their place: those there are must go first, or the card would keep both.
-  if (before && (before.mesh.positions.length !== mesh.positions.length || before.mesh.indices.length !== mesh.indices.length || before.ink.length !== ink.length)) dispose(here.both);
-  put(faces, 'position', mesh.positions, 3);
-  put(faces, 'normal', mesh.normals, 3);
-  put(faces, 'run', mesh.run, 1);
+  if (before && (before.mesh.corners.length !== mesh.corners.length || before.mesh.indices.length !== mesh.indices.length || before.ink.length !== ink.length)) dispose(here.both);
+  put(faces, 'position', mesh.corners, 4);
+  put(faces, 'normal', mesh.normals, 4);
   put(faces, 'bevel', mesh.bevel, 1);
   putIndex(faces, mesh.indices);
   const position = faces.getAttribute('position');
-  if (lines.getAttribute('position') !== position) lines.setAttribute('position', position);
+  if (lines.getAttribute('position') !== position) {
+    lines.setAttribute('position', position);
+    // The same once more, for what reads its fourth figure too.
+    faces.setAttribute('corner', position);
+  }
   putIndex(lines, ink);
   // For presses, and for what is drawn first; under a dragging hand the one there is is near enough. One for both: ink is drawn over its faces.
   if (rough && faces.boundingSphere) return;

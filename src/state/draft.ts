@@ -3,12 +3,12 @@
  * not wait for all that follows a settled plan, and stands until a settled plan is rendered in its place or it is dropped.
  */
 import type { Plan } from '../../geometry/types';
-import type { InkedBody } from './jobKinds';
+import type { DrawnBody } from './jobKinds';
 import { useJobs } from './jobs';
 
 export interface Draft {
   readonly plan: Plan;
-  readonly bodies: readonly InkedBody[];
+  readonly bodies: readonly DrawnBody[];
 }
 
 type Painter = (draft: Draft | null) => void;

@@ -22,19 +22,29 @@ import type { OutlineEnds } from '../../geometry/shape/outlineFit';
 import type { Said } from '../../geometry/said';
 import type { Readings } from '../../geometry/trust/readings';
 import type { AsBuilt, ToleranceBands, ToleranceMethod } from '../../geometry/trust/types';
-import type { Body, Finding, Plan, SectionDrawing, Side } from '../../geometry/types';
+import type { Body, Finding, Mesh, Plan, SectionDrawing, Side } from '../../geometry/types';
 import type { Paper, PaperEntry, PaperOptions } from '../papers';
 import type { PagePicture } from '../papers/pdf/pages';
 
-/** A body and the vertex pairs of its ink lines. */
-export interface InkedBody extends Body {
+/** Where a step of 16 bits leads, mm: `along` the board and the run, from ALONG_FROM steps below none; `across` and up, from the centreline and the base. */
+export interface Grid {
+  readonly along: number;
+  readonly across: number;
+}
+/** The shaders have it too. */
+export const ALONG_FROM = 32000;
+
+/** A body as it is drawn: its corners on the grid of all its board's bodies, four figures each: x, y, z and run. */
+export interface DrawnBody extends Omit<Body, 'mesh'> {
+  readonly mesh: Pick<Mesh, 'indices' | 'bevel'> & { readonly grid: Grid; readonly corners: Int16Array; readonly normals?: Int8Array };
+  /** The vertex pairs of its ink lines. */
   readonly ink: Uint32Array;
 }
 
 /** A plan, its bodies, and how long planBoard took, ms. */
 interface Planned {
   readonly plan: Plan;
-  readonly bodies: readonly InkedBody[];
+  readonly bodies: readonly DrawnBody[];
   readonly ms: number;
 }
 

@@ -1,10 +1,10 @@
 /**
- * Bodies on their way from the planner's thread to the page. How their triangles hang together mostly stays from plan to
+ * Bodies on their way from the planner's thread to the page. Their corners go as 16 bits, for the card too. How their triangles hang together mostly stays from plan to
  * plan: triangles and ink lines go over once, and again only where they changed, and keep their identity on the page,
  * so that nothing is sent to the card either. Port mirrors starboard: its bodies and halves are neither meshed nor sent, the stage draws starboard's twice.
  */
 import type { Body, Mesh } from '../../geometry/types';
-import type { InkedBody } from '../state/jobKinds';
+import { ALONG_FROM, type DrawnBody, type Grid } from '../state/jobKinds';
 import { inkEdges } from './ink';
 
 /** What hangs a body's vertices together: triangles, and the vertex pairs of its ink lines. */
@@ -15,8 +15,39 @@ export interface Hanging {
 
 /** A body as it is sent: without what hangs it together where the page has that already. */
 export interface SentBody extends Omit<Body, 'mesh'> {
-  readonly mesh: Omit<Mesh, 'indices'>;
+  readonly mesh: Omit<DrawnBody['mesh'], 'indices'>;
   readonly hanging?: Hanging;
+}
+
+/** Steps from the grid's middle to what lies farthest out. */
+const STEPS = 32000;
+
+/** The grid on which all bodies of a board lie. */
+function gridOf(bodies: readonly Body[]): Grid {
+  let [along, across] = [1, 1];
+  for (const { mesh: { positions: p, run } } of bodies) {
+    for (let i = 0; i < p.length; i += 3) {
+      along = Math.max(along, p[i]);
+      across = Math.max(across, Math.abs(p[i + 1]), Math.abs(p[i + 2]));
+    }
+    if (run) along = Math.max(along, run[run.length - 1]);
+  }
+  return { along: along / (ALONG_FROM + STEPS), across: across / STEPS };
+}
+
+/** A mesh as it is drawn: corners to a hundredth or two of a millimetre, normals to half a degree. */
+function drawn({ positions: p, run, normals, bevel }: Mesh, grid: Grid): SentBody['mesh'] {
+  const n = p.length / 3;
+  const corners = new Int16Array(4 * n);
+  const [along, across] = [1 / grid.along, 1 / grid.across];
+  for (let i = 0; i < n; i++) {
+    corners[4 * i] = Math.round(p[3 * i] * along) - ALONG_FROM;
+    corners[4 * i + 1] = Math.round(p[3 * i + 1] * across);
+    corners[4 * i + 2] = Math.round(p[3 * i + 2] * across);
+    corners[4 * i + 3] = run ? Math.round(run[i] * along) - ALONG_FROM : 0;
+  }
+  // Four a corner, the last one none: cards read by four bytes.
+  return { grid, corners, ...(bevel ? { bevel } : {}), ...(normals ? { normals: Int8Array.from({ length: 4 * n }, (_, i) => (i % 4 < 3 ? Math.round(127 * normals[3 * (i >> 2) + (i % 4)]) : 0)) } : {}) };
 }
 
 const same = (a: Uint32Array, b: Uint32Array): boolean => {
@@ -32,16 +63,20 @@ const same = (a: Uint32Array, b: Uint32Array): boolean => {
  */
 export function bodySender(): (bodies: readonly Body[]) => SentBody[] {
   const sent = new Map<string, { readonly vertices: number } & Hanging>();
-  return (bodies) => bodies.map((body) => {
-    const { mesh: { indices, ...mesh } } = body;
-    const vertices = mesh.positions.length;
-    const known = sent.get(body.id);
-    if (known?.vertices === vertices && same(known.indices, indices)) return { ...body, mesh };
-    // The same number of vertices and triangles, otherwise split: as a rib's face is. Its arrises are where they were.
-    const ink = known?.vertices === vertices && known.indices.length === indices.length ? known.ink : inkEdges(body.mesh, body.half);
-    sent.set(body.id, { vertices, indices, ink });
-    return { ...body, mesh, hanging: { indices, ink } };
-  });
+  return (bodies) => {
+    const grid = gridOf(bodies);
+    return bodies.map((body) => {
+      const { mesh: { indices, positions } } = body;
+      const lean = { ...body, mesh: drawn(body.mesh, grid) };
+      const known = sent.get(body.id);
+      const vertices = positions.length;
+      if (known?.vertices === vertices && same(known.indices, indices)) return lean;
+      // The same number of vertices and triangles, otherwise split: as a rib's face is. Its arrises are where they were.
+      const ink = known?.vertices === vertices && known.indices.length === indices.length ? known.ink : inkEdges(body.mesh, body.half);
+      sent.set(body.id, { vertices, indices, ink });
+      return { ...lean, hanging: { indices, ink } };
+    });
+  };
 }
 
 /**
@@ -49,7 +84,7 @@ export function bodySender(): (bodies: readonly Body[]) => SentBody[] {
  * send alike is one thing on the page, and moves that they plan in turn send nothing to the card. Throws a RangeError where a
  * body comes of which its thread sent nothing before.
  */
-export function bodyReceiver(last = new Map<string, Hanging>()): (bodies: readonly SentBody[]) => InkedBody[] {
+export function bodyReceiver(last = new Map<string, Hanging>()): (bodies: readonly SentBody[]) => DrawnBody[] {
   const got = new Map<string, Hanging>();
   return (bodies) => bodies.map(({ hanging, mesh, ...body }) => {
     if (hanging) {

@@ -19,7 +19,7 @@ function planned({ design, trials }: Given<'plan'>, lent: Set<ArrayBufferLike>, 
   const plan = planBoard(withTrials(design, trials), { step });
   const ms = performance.now() - start;
   const bodies = send(meshStarboard(plan, plates));
-  for (const { mesh } of bodies) for (const array of [mesh.positions, mesh.normals, mesh.bevel, mesh.run]) if (array) lent.add(array.buffer);
+  for (const { mesh } of bodies) for (const array of [mesh.corners, mesh.normals, mesh.bevel]) if (array) lent.add(array.buffer);
   return { plan, bodies, ms };
 }
 
