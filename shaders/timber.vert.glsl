@@ -14,7 +14,7 @@ varying vec3 vPlace; // on the stage
 #include <clipping_planes_pars_vertex>
 
 void main() {
-  // From steps of the grid (ALONG_FROM in jobKinds.ts). Port is starboard's mirror image, but the timber's grain runs on through both.
+  // From steps of the grid (ALONG_FROM in bodies.ts). Port is starboard's mirror image, but the timber's grain runs on through both.
   float along = modelMatrix[0].x;
   float x = (position.x + 32000.0) * along;
   float y = position.y * modelMatrix[1].z;

@@ -1,7 +1,8 @@
 /** Geometries of the stage: faces and lines, in buffers that are updated in place. */
 import { useEffect, useLayoutEffect, useMemo } from 'react';
 import { BufferAttribute, BufferGeometry, Matrix4, type Object3D } from 'three';
-import { ALONG_FROM, type DrawnBody, type Grid } from '../state/jobKinds';
+import type { DrawnBody, Grid } from '../state/jobKinds';
+import { ALONG_FROM } from '../work/bodies';
 
 export type FacesAndLines = readonly [faces: BufferGeometry, lines: BufferGeometry];
 
@@ -27,7 +28,7 @@ export const LAY = laid.map((matrix) => (part: Object3D | null) => {
   if (part) Object.assign(part, { matrix, matrixAutoUpdate: false, matrixWorldNeedsUpdate: true });
 });
 
-/** Has all that is so laid follow another grid, once the board's own matrix is worked out anew. */
+/** Has all that is so laid follow another grid, in the next picture for which the board's own matrix is worked out. */
 export const layOn = ({ along, across }: Grid): void => laid.forEach((matrix, port) =>
   matrix.set(along, 0, 0, along * ALONG_FROM, 0, port ? -across : across, 0, 0, 0, 0, across, 0, 0, 0, 0, 1));
 

@@ -26,13 +26,11 @@ import type { Body, Finding, Mesh, Plan, SectionDrawing, Side } from '../../geom
 import type { Paper, PaperEntry, PaperOptions } from '../papers';
 import type { PagePicture } from '../papers/pdf/pages';
 
-/** Where a step of 16 bits leads, mm: `along` the board and the run, from ALONG_FROM steps below none; `across` and up, from the centreline and the base. */
+/** Where a step of 16 bits leads, mm: `along` the board and the run, from ALONG_FROM (src/work/bodies.ts) steps below none; `across` and up, from the centreline and the base. */
 export interface Grid {
   readonly along: number;
   readonly across: number;
 }
-/** The shaders have it too. */
-export const ALONG_FROM = 32000;
 
 /** A body as it is drawn: its corners on the grid of all its board's bodies, four figures each: x, y, z and run. */
 export interface DrawnBody extends Omit<Body, 'mesh'> {

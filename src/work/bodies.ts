@@ -4,7 +4,7 @@
  * so that nothing is sent to the card either. Port mirrors starboard: its bodies and halves are neither meshed nor sent, the stage draws starboard's twice.
  */
 import type { Body, Mesh } from '../../geometry/types';
-import { ALONG_FROM, type DrawnBody, type Grid } from '../state/jobKinds';
+import type { DrawnBody, Grid } from '../state/jobKinds';
 import { inkEdges } from './ink';
 
 /** What hangs a body's vertices together: triangles, and the vertex pairs of its ink lines. */
@@ -19,7 +19,8 @@ export interface SentBody extends Omit<Body, 'mesh'> {
   readonly hanging?: Hanging;
 }
 
-/** Steps from the grid's middle to what lies farthest out. */
+/** Steps below none at which the grid's tail is, which the shaders have too; and from its middle to what lies farthest out. */
+export const ALONG_FROM = 32000;
 const STEPS = 32000;
 
 /** The grid on which all bodies of a board lie. */

@@ -2,9 +2,8 @@
 import { expect, test } from 'vitest';
 import { planBoard } from '../../geometry/plan';
 import { meshBoard } from '../../geometry/solid/board';
-import { bodyReceiver, bodySender } from '../../src/work/bodies';
+import { ALONG_FROM, bodyReceiver, bodySender } from '../../src/work/bodies';
 import { inkEdges } from '../../src/work/ink';
-import { ALONG_FROM } from '../../src/state/jobKinds';
 import { seedDesign } from '../geometry/boards';
 
 const board = () => structuredClone(seedDesign('round-tail-175.board.json'));
