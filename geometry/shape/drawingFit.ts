@@ -1,4 +1,5 @@
 /** A board's lines fitted to the curves of a drawing that the maker points at. */
+import { firstBeyond } from '../curves/chords';
 import { graphSpline, valueAt } from '../curves/graph';
 import { buildOutline } from '../curves/outline';
 import type { At } from '../curves/rational';
@@ -44,12 +45,8 @@ const STRETCH = 0.005;
 
 /** The value of a walk at x, between its places along their chord. */
 function valueOn({ x, v }: Walked, at: number): number {
-  let [low, high] = [0, x.length - 1];
-  while (high - low > 1) {
-    const mid = (low + high) >> 1;
-    if (x[mid] <= at) low = mid;
-    else high = mid;
-  }
+  const high = Math.min(x.length - 1, Math.max(1, firstBeyond(x, at)));
+  const low = high - 1;
   const t = x[high] > x[low] ? (at - x[low]) / (x[high] - x[low]) : 0;
   return v[low] + Math.min(1, Math.max(0, t)) * (v[high] - v[low]);
 }

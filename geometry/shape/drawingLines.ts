@@ -1,4 +1,5 @@
 /** Finding a board's lines in the curves of a drawing: which half, which way it lies, where its ends are. */
+import { nearestOn } from '../curves/chords';
 import { isStraight, sampled, type At } from '../curves/rational';
 import { LEAST_POINT_STEP } from '../design/cross';
 import { mm, said, size, type Said } from '../said';
@@ -181,7 +182,7 @@ function wayTo(walk: readonly Place[], { u, v }: Place): number {
   for (let i = 0; i + 1 < walk.length; i++) {
     const [p, q] = [walk[i], walk[i + 1]];
     const [du, dv] = [q.u - p.u, q.v - p.v];
-    const t = Math.min(1, Math.max(0, ((u - p.u) * du + (v - p.v) * dv) / (du * du + dv * dv || 1)));
+    const t = nearestOn(du, dv, u - p.u, v - p.v);
     least = Math.min(least, Math.hypot(u - p.u - t * du, v - p.v - t * dv));
   }
   return least;

@@ -5,6 +5,7 @@
  */
 import { Matrix, solve } from 'ml-matrix';
 import { cubicAt } from '../curves/bezier';
+import { nearestOn } from '../curves/chords';
 import type { At } from '../curves/rational';
 import { graphSpline, valueAt } from '../curves/graph';
 import { LEAST_POINT_STEP } from '../design/cross';
@@ -79,7 +80,7 @@ function offOf(places: Float64Array, y: number, z: number): number {
   for (let i = 0; i + 3 < places.length; i += 2) {
     const [dy, dz] = [places[i + 2] - places[i], places[i + 3] - places[i + 1]];
     const [ey, ez] = [y - places[i], z - places[i + 1]];
-    const t = Math.min(1, Math.max(0, (ey * dy + ez * dz) / (dy * dy + dz * dz || 1)));
+    const t = nearestOn(dy, dz, ey, ez);
     const way = Math.hypot(ey - t * dy, ez - t * dz);
     if (way < least) {
       least = way;

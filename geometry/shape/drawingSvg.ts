@@ -4,6 +4,7 @@
  */
 import { XMLParser, XMLValidator } from 'fast-xml-parser';
 import { SVGPathData, SVGPathDataTransformer } from 'svg-pathdata';
+import { firstBeyond } from '../curves/chords';
 import { arc, bezier, type Rational } from '../curves/rational';
 import { said } from '../said';
 import { DRAWING_LIMIT, fail, LeftOut, mappedCurve, MOST_PIECES, PIXEL, placeOf, readDrawing, type DrawingRead, type DrawnCurve } from './drawing';
@@ -198,15 +199,7 @@ function elementsOf(text: string): Element[] {
   }
   const breaks: number[] = [];
   for (let i = text.indexOf('\n'); i >= 0; i = text.indexOf('\n', i + 1)) breaks.push(i);
-  const lineAt = (index: number) => {
-    let [low, high] = [0, breaks.length];
-    while (low < high) {
-      const mid = (low + high) >> 1;
-      if (breaks[mid] < index) low = mid + 1;
-      else high = mid;
-    }
-    return low + 1;
-  };
+  const lineAt = (index: number) => firstBeyond(breaks, index - 1) + 1;
   const parser = new XMLParser({
     preserveOrder: true, ignoreAttributes: false, attributeNamePrefix: '', removeNSPrefix: true, captureMetaData: true,
     parseAttributeValue: false, parseTagValue: false, maxNestedTags: DEEPEST,

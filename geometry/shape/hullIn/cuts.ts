@@ -1,9 +1,10 @@
 /** What a body's cuts tell of its main lines, as a table of offsets; and points of its outside to steer by. */
+import { firstBeyond } from '../../curves/chords';
 import { BuildError } from '../../errors';
 import type { OffsetRow, OffsetTable } from '../offsets';
 import type { OutlineEnds } from '../outlineFit';
 import type { Triangles } from './body';
-import { cutSizes, firstBeyond, slicesOf, type Slice } from './slices';
+import { cutSizes, slicesOf, type Slice } from './slices';
 import { medianOf } from './steer';
 
 /** Cuts along the board, and points that steer. Own choice: the round's radius is seen by several. */

@@ -3,23 +3,13 @@
  * needs 5 times as long for 133 cuts of 41 000 triangles, 17 times for two million; once made, its cuts take about as long as
  * these: 4 ms beside 3, 53 beside 65 (`npm run bench -- --only bodies`, Node 20).
  */
+import { firstBeyond } from '../../curves/chords';
 import type { Triangles } from './body';
 
 /** A cut: (y, z) of both ends of each piece, four numbers a piece. */
 export interface Slice {
   readonly x: number;
   readonly pieces: Float64Array;
-}
-
-/** Which of rising stations is the first beyond x; how many there are where none is. */
-export function firstBeyond(stations: readonly number[], x: number): number {
-  let [low, high] = [0, stations.length];
-  while (low < high) {
-    const mid = (low + high) >> 1;
-    if (stations[mid] <= x) low = mid + 1;
-    else high = mid;
-  }
-  return low;
 }
 
 /** The cuts of a body at stations, which rise. A corner that lies in a plane counts as beyond it, so that no piece comes twice. */

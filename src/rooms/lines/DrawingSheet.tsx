@@ -1,5 +1,6 @@
 /** A drawing as it was read: each curve to be pointed at, the two known places to be moved, and where it lies farthest from the board. */
 import { useMemo, useRef } from 'react';
+import { nearestOn } from '../../../geometry/curves/chords';
 import type { At } from '../../../geometry/curves/rational';
 import { boxOf, type DrawnPlan } from '../../../geometry/shape/drawing';
 import { placesOf } from '../../../geometry/shape/drawingLines';
@@ -50,7 +51,7 @@ function nearest(paper: Paper, places: readonly At[], x: number, y: number): { r
     const [p, q] = [places[i], places[i + 1]];
     const [px, py] = [paper.x(p), paper.y(p)];
     const [dx, dy] = [paper.x(q) - px, paper.y(q) - py];
-    const t = Math.min(1, Math.max(0, ((x - px) * dx + (y - py) * dy) / (dx * dx + dy * dy || 1)));
+    const t = nearestOn(dx, dy, x - px, y - py);
     const way = Math.hypot(x - px - t * dx, y - py - t * dy);
     if (way < best.way) best = { way, at: { x: p.x + t * (q.x - p.x), y: p.y + t * (q.y - p.y) } };
   }
