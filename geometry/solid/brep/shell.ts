@@ -152,13 +152,14 @@ export class OpenShellError extends RangeError {}
 /** Cells of space that vertices are looked for in, mm: many times as wide as two that are one can be apart. */
 const CELL = 1e-2;
 
-/** Cells that come within `reach` of a point, by name: one of them, unless it lies beside a border. */
-function cellsAt([x, y, z]: Point, reach: number): string[] {
-  const span = (v: number): number[] => [...new Set([Math.floor((v - reach) / CELL), Math.floor((v + reach) / CELL)])];
-  return span(x).flatMap((i) => span(y).flatMap((j) => span(z).map((k) => `${i} ${j} ${k}`)));
-}
+/** More vertices than any solid has: two of them make one number. */
+const MOST_VERTICES = 2 ** 26;
 
-const listed = (lists: Map<string, number[]>, name: string, i: number): void => {
+/** A cell's key; two cells may have the same: what lies in them is measured. */
+const cellKey = (x: number, y: number, z: number): number =>
+  Math.imul(Math.floor(x / CELL), 73856093) ^ Math.imul(Math.floor(y / CELL), 19349663) ^ Math.imul(Math.floor(z / CELL), 83492791);
+
+const listed = (lists: Map<number, number[]>, name: number, i: number): void => {
   const list = lists.get(name);
   if (list) list.push(i);
   else lists.set(name, [i]);
@@ -171,18 +172,22 @@ export class ShellBuilder {
   private readonly faces: BrepFace[] = [];
 
   /** Vertices by the cells that they lie in, and edges by their two vertices: their places in the lists, first come first. */
-  private readonly cells = new Map<string, number[]>();
-  private readonly between = new Map<string, number[]>();
+  private readonly cells = new Map<number, number[]>();
+  private readonly between = new Map<number, number[]>();
 
   private vertex(p: Point): number {
-    // The first of those near enough, wherever a cell's border lies.
-    let known = Infinity;
-    for (const cell of cellsAt(p, SAME_PLACE)) {
-      for (const i of this.cells.get(cell) ?? []) if (i < known && apart(p, this.vertices[i]) < SAME_PLACE) known = i;
+    const [x, y, z] = p;
+    // The first of those near enough, wherever a cell's border lies: those of the cells at the corners of a box about it, mostly one and the same.
+    let [known, last] = [Infinity, Number.NaN];
+    for (let corner = 0; corner < 8; corner++) {
+      const key = cellKey(x + (corner & 1 ? SAME_PLACE : -SAME_PLACE), y + (corner & 2 ? SAME_PLACE : -SAME_PLACE), z + (corner & 4 ? SAME_PLACE : -SAME_PLACE));
+      if (key === last) continue;
+      last = key;
+      for (const i of this.cells.get(key) ?? []) if (i < known && apart(p, this.vertices[i]) < SAME_PLACE) known = i;
     }
     if (known < Infinity) return known;
     const i = this.vertices.push([...p]) - 1;
-    listed(this.cells, cellsAt(p, 0)[0], i);
+    listed(this.cells, cellKey(x, y, z), i);
     return i;
   }
 
@@ -191,7 +196,7 @@ export class ShellBuilder {
     const [a, b] = [t0, t1].map((t) => this.vertex(curvePoint(curve, t)));
     if (a === b) return undefined;
     const middle = curvePoint(curve, (t0 + t1) / 2);
-    const name = `${Math.min(a, b)} ${Math.max(a, b)}`;
+    const name = Math.min(a, b) * MOST_VERTICES + Math.max(a, b);
     const known = this.between.get(name)?.find((i) => apart(this.edges[i].middle, middle) < SAME_EDGE);
     if (known !== undefined) return { edge: known, forward: this.edges[known].from === a };
     // An edge runs the way its curve does.
