@@ -71,13 +71,13 @@ export function runAtX(plan: Plan, x: number): number {
 }
 
 /** A run held on the rail; for one that is not a number, that of the widest point: of the parabola through the three samples about it, so that it hardly hangs on their spacing. */
-export function heldRun({ rail: { face, samples } }: Plan, s: number): number {
+export function heldRun({ rail: { face, samples: { n, step, s: runs, y } } }: Plan, s: number): number {
   if (Number.isFinite(s)) return Math.min(face.length, Math.max(0, s));
   let widest = 0;
-  for (let i = 1; i < samples.n; i++) if (samples.y[i] > samples.y[widest]) widest = i;
-  const [a, b, c] = [-1, 0, 1].map((k) => samples.y[widest + k]);
+  for (let i = 1; i < n; i++) if (y[i] > y[widest]) widest = i;
+  const [a, b, c] = [y[widest - 1], y[widest], y[widest + 1]];
   const bend = a - 2 * b + c;
-  return samples.s[widest] + (bend < 0 ? (samples.step * (a - c)) / (2 * bend) : 0);
+  return runs[widest] + (bend < 0 ? (step * (a - c)) / (2 * bend) : 0);
 }
 
 /** Run of the sample of the box face nearest to (x, y) in plan, either side. */

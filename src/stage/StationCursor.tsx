@@ -74,7 +74,7 @@ export function StationCursor({ plan }: { readonly plan: Plan }) {
   const invalidate = useThree((state) => state.invalidate);
   const [lines, blade] = useMemo(() => [new Buffer(), new Buffer()], []);
   const bladeMaterial = useMemo(() => {
-    const material = new MeshBasicMaterial({ side: DoubleSide, transparent: true, opacity: 0.22, depthTest: false });
+    const material = new MeshBasicMaterial({ side: DoubleSide, forceSinglePass: true, transparent: true, opacity: 0.22, depthTest: false });
     material.color = accentLineMaterial.color;
     return material;
   }, []);

@@ -65,12 +65,14 @@ function stops(plan: Plan, unit: Unit, drawn?: ReadonlySet<string>): Anchor[] {
 /** Places on the cap where the bevel passes a contour line. */
 function contourLabels(plan: Plan, scale: BevelScale): Anchor[] {
   const { samples, cap } = plan.rail;
+  const { n, s, bevel } = samples;
   const out: Anchor[] = [];
   contours(scale).forEach((level) => {
     let nth = 0;
-    for (let i = 0; i + 1 < samples.n; i++) {
-      const [a, b] = [samples.bevel[i] - level, samples.bevel[i + 1] - level];
-      if (samples.s[i] < cap.s0 || samples.s[i + 1] > cap.s1 || a === b || a * b > 0) continue;
+    for (let i = 0; i + 1 < n; i++) {
+      const a = bevel[i] - level;
+      const b = bevel[i + 1] - level;
+      if (s[i] < cap.s0 || s[i + 1] > cap.s1 || a === b || a * b > 0) continue;
       const at = (field: 'x' | 'y' | 'ribX' | 'ribY' | 'capTop') => samples[field][i] + ((samples[field][i + 1] - samples[field][i]) * a) / (a - b);
       out.push({
         id: `contour-${Math.round((level * 1800) / Math.PI)}-${nth++}`, kind: 'contour', form: 'flag',

@@ -107,8 +107,8 @@ export function cutColour(kind: PartKind): Color {
 
 /** Faces of the cut, coloured by vertex. */
 export const cutFaceMaterial = new MeshBasicMaterial({
-  // Opaque, but drawn after the glow, which would shine through it.
-  vertexColors: true, transparent: true, side: DoubleSide, polygonOffset: true, polygonOffsetFactor: -1, polygonOffsetUnits: -1,
+  // Opaque, but drawn after the glow, which would shine through it. It is flat: two passes, the far side first, would show the same.
+  vertexColors: true, transparent: true, side: DoubleSide, forceSinglePass: true, polygonOffset: true, polygonOffsetFactor: -1, polygonOffsetUnits: -1,
 });
 
 /** What colours a part's own face by vertex, cut with it. */

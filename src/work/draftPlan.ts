@@ -5,7 +5,7 @@
 import { panelOf } from '../../geometry/hull/panel';
 import { sectionAt } from '../../geometry/rail/query';
 import { SECTION_FIELDS } from '../../geometry/rail/samples';
-import type { Hull, Plan, RailPlan, RailSamples, RailSection } from '../../geometry/types';
+import type { Hull, Plan, RailPlan, RailSamples } from '../../geometry/types';
 
 /** What is sent of each sample: a place on the board to a ten-thousandth of a millimetre. Where it is on the run follows from the step. */
 const SENT = ['x', 'y', 'nx', 'ny', 'ribX', 'ribY', 'soleTop', 'capTop', 'gap', 'bevel'] as const;
@@ -26,27 +26,29 @@ export function leanPlan({ hull: { deck, bottom, ...hull }, rail: { samples, ...
 
 /** The whole plan again, from one as it was sent. */
 export function wholePlan({ hull: { panels: [deck, bottom], ...hull }, rail: { samples: { n, step, sent }, ...rail }, ...plan }: LeanPlan): Plan {
-  const columns = new Map<keyof RailSection, Float64Array>(SENT.map((field, k) => [field, Float64Array.from(sent.subarray(k * n, (k + 1) * n))]));
+  // As double figures, which those beside them are; plain fields, since painters read them by the thousand.
+  const columns = Object.fromEntries(SENT.map((field, k) => [field, new Float64Array(sent.subarray(k * n, (k + 1) * n))])) as Record<(typeof SENT)[number], Float64Array>;
+  const s = new Float64Array(n);
+  for (let i = 0; i < n; i++) s[i] = i === n - 1 ? rail.face.length : i * step;
   // The tangent is the inward normal turned.
-  columns.set('tx', Float64Array.from(columns.get('ny') ?? [], (v) => -v));
-  columns.set('ty', columns.get('nx') ?? new Float64Array(n));
-  columns.set('s', Float64Array.from({ length: n }, (_, i) => (i === n - 1 ? rail.face.length : i * step)));
-  const samples = { n, step };
-  const whole: Plan = { ...plan, hull: { ...hull, deck: panelOf(deck), bottom: panelOf(bottom) }, rail: { ...rail, samples: samples as RailSamples } };
+  const samples = { n, step, s, ...columns, tx: columns.ny.map((v) => -v), ty: columns.nx } as unknown as RailSamples;
+  const whole: Plan = { ...plan, hull: { ...hull, deck: panelOf(deck), bottom: panelOf(bottom) }, rail: { ...rail, samples } };
+  const missing = SECTION_FIELDS.filter((field) => !(field in samples));
+  /** Works all of them out when the first is asked for; from then on they are fields like the others. */
   const fill = (): void => {
-    const missing = SECTION_FIELDS.filter((field) => !columns.has(field)).map((field) => [field, new Float64Array(n)] as const);
+    const filled = missing.map((field) => [field, new Float64Array(n)] as const);
     for (let i = 0; i < n; i++) {
-      const section = sectionAt(whole, i * step);
-      for (const [field, column] of missing) column[i] = section[field];
+      const section = sectionAt(whole, s[i]);
+      for (const [field, column] of filled) column[i] = section[field];
     }
-    for (const [field, column] of missing) columns.set(field, column);
+    for (const [field, value] of filled) Object.defineProperty(samples, field, { enumerable: true, value });
   };
-  for (const field of SECTION_FIELDS) {
+  for (const field of missing) {
     Object.defineProperty(samples, field, {
-      enumerable: true,
+      enumerable: true, configurable: true,
       get() {
-        if (!columns.has(field)) fill();
-        return columns.get(field);
+        fill();
+        return samples[field];
       },
     });
   }
