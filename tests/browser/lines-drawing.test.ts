@@ -2,7 +2,7 @@
 import { expect, test } from 'vitest';
 import { placesOf } from '../../geometry/shape/drawingLines';
 import { readSvg } from '../../geometry/shape/drawingSvg';
-import { PHONE, settle } from './board';
+import { openRoom, PHONE, settle } from './board';
 import { expectClean, shareBrowser } from './harness';
 import { linesPage, path, stateOf, tool, type, undoAll } from './linesPage';
 import { untoldWords } from './worded';
@@ -155,6 +155,16 @@ test('curves of a drawing are pointed at, sized by two known places, and become 
   expect(await undoAll(page)).toBe(1);
   await settle(page);
   expect(await path(page, 'outline')).toBe(before);
+  // Loaded again, the page has the drawing where it was left.
+  const asLeft = () => Promise.all([page.locator('.tool .moves li').allTextContents(), fit.locator('tbody tr:nth-child(-n+3)').allTextContents(), page.locator('[data-mark="B"]').getAttribute('transform')]);
+  const left = await asLeft();
+  expect(left[0]).toHaveLength(4);
+  await page.reload();
+  await openRoom(page, 'Shape');
+  await tool(page, 'Drawing');
+  await fit.waitFor();
+  expect(await asLeft()).toEqual(left);
+  await page.getByRole('button', { name: 'Discard' }).click();
   // On a phone each tool stands under the drawing: it comes in sight as it is opened.
   await page.setViewportSize(PHONE.viewport);
   const tools = page.getByRole('navigation', { name: 'Tools' });

@@ -16,8 +16,9 @@ import { FigureField } from '../../ui/fields';
 import { Fault, Said } from '../../ui/Said';
 import { Worded } from '../../ui/Term';
 import { Working } from '../../ui/Working';
-import { changeDrawn, chooseScale, DRAWING_TITLE, type DrawnScale, fitDrawnAgain, isUprightHere, loadDrawing, pickCurve, sayRole, millimetresOf, stopDrawing, useDrawing, useDrawn } from './drawn';
+import { changeDrawn, chooseScale, DRAWING_TITLE, fitDrawnAgain, isUprightHere, loadDrawing, pickCurve, sayRole, millimetresOf, stopDrawing, takeUpDrawing, useDrawing, useDrawn } from './drawn';
 import { DrawingSheet } from './DrawingSheet';
+import type { DrawnScale } from './drawnState';
 import './tools.css';
 
 const ROLES: readonly { readonly id: DrawnRole; readonly label: string }[] = [
@@ -182,7 +183,10 @@ export function DrawingTool() {
   const fit = useJob('drawingFit').result;
   const drawing = useDrawing();
   const fields = useRef<HTMLFieldSetElement>(null);
-  useEffect(() => stopDrawing, []);
+  useEffect(() => {
+    void takeUpDrawing();
+    return stopDrawing;
+  }, []);
   const pick = (curve: number) => {
     pickCurve(curve);
     fields.current?.scrollIntoView({ block: 'nearest' });

@@ -1,43 +1,27 @@
 /** A drawing from a file on the page: what its curves are said to be, its size, and the board fitted to them. */
 import { create } from 'zustand';
-import type { At } from '../../../geometry/curves/rational';
 import { shorten } from '../../../geometry/design/fields';
-import type { FieldError } from '../../../geometry/errors';
 import { boxOf, DRAWING_LIMIT, PIXEL, type DrawnPlan } from '../../../geometry/shape/drawing';
 import type { DrawnRole } from '../../../geometry/shape/drawingFit';
 import { endsAlong, isUpright } from '../../../geometry/shape/drawingLines';
-import { type TableUnit, UNIT_MM } from '../../../geometry/shape/lengths';
+import { UNIT_MM } from '../../../geometry/shape/lengths';
 import { FIT_TOLERANCE } from '../../../geometry/shape/offsetsFit';
 import { useDesign } from '../../state/design';
 import { jobNow, useJob } from '../../state/jobs';
 import { discardProposal, propose } from '../../state/proposal';
 import { dropJob, endJob, runJob } from '../../work/jobs';
+import { forgetDrawing, keepDrawn, keepSaid, keptDrawing } from './drawnKept';
+import type { DrawnScale, DrawnState } from './drawnState';
 import { useLines } from './lines';
-
-/** How large the drawing is: by its file, by a unit, or by the way between two places in it. */
-export type DrawnScale = 'file' | 'pixel' | 'places' | TableUnit;
-
-interface DrawnState {
-  readonly refused: FieldError | null;
-  /** What each curve is, by its number; those that are nothing are left out. */
-  readonly roles: Readonly<Record<number, DrawnRole>>;
-  /** Where each section stands, mm from the tail. */
-  readonly stations: Readonly<Record<number, number>>;
-  /** The curve that is looked at. */
-  readonly picked: number;
-  /** Null until the maker has said: the file does not. */
-  readonly scale: DrawnScale | null;
-  /** The two known places in the drawing, and the way between them on the board, mm. */
-  readonly places: readonly [At, At] | null;
-  readonly apart: number | null;
-  readonly noseHigh: boolean;
-  readonly tolerance: number;
-}
 
 export const DRAWING_TITLE = 'Lines fitted to the drawing';
 const FRESH = { refused: null, roles: {}, stations: {}, picked: 0, scale: null, places: null, apart: null } as const;
 
 export const useDrawn = create<DrawnState>()(() => ({ ...FRESH, noseHigh: true, tolerance: FIT_TOLERANCE }));
+
+useDrawn.subscribe((state) => {
+  if (drawingNow()) keepSaid(state);
+});
 
 /** Time without a change after which the board is fitted, ms. */
 const PAUSE = 350;
@@ -134,18 +118,34 @@ export function stopDrawing(): void {
 /** Whether a file is a drawing by its kind or name. */
 export const isDrawing = (file: File): boolean => file.type === 'image/svg+xml' || /\.(svg|dxf)$/i.test(file.name);
 
+const read = (file: File) => runJob('drawing', { name: shorten(file.name, 60), file, kind: file.type === 'image/svg+xml' || /\.svg$/i.test(file.name) ? 'svg' : 'dxf' });
+
+/** Takes up the drawing that this tab had before it was loaded again, with what was said of it. */
+export async function takeUpDrawing(): Promise<void> {
+  if (jobNow('drawing').status !== 'idle' || useDrawn.getState().refused) return;
+  const kept = keptDrawing();
+  const result = kept && await read(kept.file);
+  if (!result?.ok || !kept?.said) return;
+  const { said } = kept;
+  const there = (i: number) => i < result.drawing.curves.length;
+  useDrawn.setState({ ...said, roles: Object.fromEntries(Object.entries(said.roles).filter(([i]) => there(Number(i)))), picked: there(said.picked) ? said.picked : 0 });
+  await fitNow(0);
+}
+
 /** Takes a drawing from a file; the board stays as it is until a curve is said to be one of its lines. */
 export async function loadDrawing(file: File): Promise<void> {
   useLines.getState().set({ tool: 'drawing' });
   discardProposal();
   dropJob('drawingFit');
   dropJob('drawing');
+  forgetDrawing();
   const name = shorten(file.name, 60);
   const refuse = (value: string, allowed: string, message: string) => useDrawn.setState({ ...FRESH, refused: { field: name, value, allowed, message } });
   if (!isDrawing(file)) return refuse(file.type || 'a file of another kind', 'SVG or DXF', 'is not a drawing that can be read');
   if (file.size > 4 * DRAWING_LIMIT) return refuse(`${Math.round(file.size / 1e6)} megabytes`, `at most ${DRAWING_LIMIT / 1e6} million characters`, 'the file is far too long for a drawing of a board');
   useDrawn.setState(FRESH);
-  const kind = file.type === 'image/svg+xml' || /\.svg$/i.test(file.name) ? 'svg' : 'dxf';
-  const result = await runJob('drawing', { name, file, kind });
-  if (result?.ok) useDrawn.setState({ picked: leading(result.drawing, {}), scale: result.drawing.unit === undefined ? null : 'file' });
+  const result = await read(file);
+  if (!result?.ok) return;
+  useDrawn.setState({ picked: leading(result.drawing, {}), scale: result.drawing.unit === undefined ? null : 'file' });
+  await keepDrawn(file);
 }
