@@ -167,6 +167,8 @@ export type PlateMemo = Map<string, { readonly starts: string; readonly triangle
 
 /** Height of a triangle that is turned over and cannot be seen, mm: it lies over its neighbours by no more, in their one plane. */
 const SLIVER = 0.03;
+/** Twice an area so small is rounding, mm2: most slivers along a straight edge. */
+const ROUNDING = 1e-6;
 
 /**
  * Whether triangles that fill one shape fill another with as many corners, so far as can be seen: they do where every one still
@@ -177,7 +179,7 @@ function stillFill(triangles: readonly number[], flat: Float64Array): boolean {
     const [a, b, c] = [2 * triangles[i], 2 * triangles[i + 1], 2 * triangles[i + 2]];
     const [ux, uz, vx, vz] = [flat[b] - flat[a], flat[b + 1] - flat[a + 1], flat[c] - flat[a], flat[c + 1] - flat[a + 1]];
     const twice = ux * vz - uz * vx;
-    if (twice < 0 && -twice > SLIVER * Math.max(Math.hypot(ux, uz), Math.hypot(vx, vz), Math.hypot(vx - ux, vz - uz))) return false;
+    if (twice < -ROUNDING && -twice > SLIVER * Math.max(Math.hypot(ux, uz), Math.hypot(vx, vz), Math.hypot(vx - ux, vz - uz))) return false;
   }
   return true;
 }
