@@ -242,6 +242,8 @@ describe('a whole board from a file', () => {
     const given = (name: string, buffer: Buffer) => page.getByTestId('hull-file').setInputFiles({ name, mimeType: 'model/stl', buffer });
     await given('short.stl', stl.subarray(0, 5000));
     await expect.poll(() => page.locator('.tool').getByRole('alert').textContent()).toMatch(/Your board is unchanged.*STL file: the file ends too soon/);
+    // Trying again would come to the same.
+    expect(await page.locator('.tool').getByRole('button', { name: 'Try again' }).count()).toBe(0);
     const obj = oddly(readStl(stl), 1 / 25.4);
     const vertices = Array.from({ length: obj.positions.length / 3 }, (_, i) => `v ${obj.positions.slice(3 * i, 3 * i + 3).join(' ')}`);
     const faces = Array.from({ length: obj.indices.length / 3 }, (_, i) => `f ${3 * i + 1} ${3 * i + 2} ${3 * i + 3}`);

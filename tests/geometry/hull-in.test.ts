@@ -21,6 +21,7 @@ import { logText } from '../../geometry/said';
 import { outerShells, tidyBody, type Triangles } from '../../geometry/shape/hullIn/body';
 import { stationsOf, tableOf } from '../../geometry/shape/hullIn/cuts';
 import { outsidePlace, outsideOf } from '../../geometry/shape/hullIn/distance';
+import type { HullFit } from '../../geometry/shape/hullIn/hullIn';
 import { poseOf } from '../../geometry/shape/hullIn/pose';
 import { slicesOf } from '../../geometry/shape/hullIn/slices';
 import { halfBreadthAt } from '../../geometry/shape/line';
@@ -32,7 +33,7 @@ import { readObj } from '../../src/work/bodyFiles/obj';
 import { readStl } from '../../src/work/bodyFiles/stl';
 import { boxOf, fitted, noisy, oddly, stlOf, together } from '../support/bodies';
 import { meshVolume } from '../support/meshVolume';
-import { starterDesigns } from './boards';
+import { seedDesign, starterDesigns } from './boards';
 
 const starters = starterDesigns();
 const [[, first], [, lake], , [, round]] = starters;
@@ -296,6 +297,17 @@ describe('bodies of other kinds', () => {
     expect(Math.abs(found.volume / real.volume - 1)).toBeLessThan(0.001);
     expect(meshVolume(tidyBody(body).body) / real.volume).toBeLessThan(0.996);
     for (const f of [0.03, 0.2, 0.5, 0.8, 0.97]) expect(Math.abs(halfBreadthAt(found.outline, f * found.length) - halfBreadthAt(real.outline, f * real.length))).toBeLessThan(0.3);
+  });
+
+  it('one whose last chords end between the first two cuts, or of 1300 triangles and round at both ends, is known by its ends too', () => {
+    const ends = ({ design: { lines: { outline } } }: HullFit) => [outline.tailAngleDeg, outline.noseAngleDeg];
+    const between = fitted(bodyOf(round, 60), first);
+    expect(between.greatest).toBeLessThan(0.3);
+    expect(ends(between)).toEqual([90, expect.closeTo(round.lines.outline.noseAngleDeg ?? Number.NaN, 0)]);
+    // So few that it comes back less closely.
+    const few = fitted(bodyOf(seedDesign('round-tail-175.board.json'), 20), first);
+    expect(few.greatest).toBeLessThan(1);
+    expect(ends(few)).toEqual([90, 90]);
   });
 
   it('an open one, with a twelfth of its triangles gone, is fitted all the same, and its open edges are counted', () => {

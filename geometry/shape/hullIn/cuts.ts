@@ -30,41 +30,42 @@ const carried = (a: readonly [number, number], b: readonly [number, number], to:
 type Row = ReturnType<typeof cutSizes>;
 const halfOf = (row: Row): number => (row.starboard - row.port) / 2;
 
-/** An end's breadth goes with its distance to a power: of a square one about 0, of a round one a half, of a pointed one 1. Between them, by own choice; beyond the last it runs straight. */
-const POWER = { square: 0.21, round: 0.737, straight: 0.93 } as const;
-/** Distances from an end at which its breadths are compared, mm, nearest first. */
-const COMPARED = [[0.5, 2], [4, 19], [19, 76]] as const;
+/** An end's breadth goes with its distance to a power: of a square one about 0, of a round one a half, of a pointed one 1. Between them, by own choice. */
+const POWER = { square: 0.21, round: 0.737 } as const;
+/** Breadths over distances that differ by a smaller share are on one straight line to the tip. Own choice. */
+const ON_ONE = 0.01;
 
 /**
  * What kind of end the cuts run into: from `near`, the cuts by their distance from it. Of few triangles the nearest run straight
- * to the tip, as those of a pointed end do: then what they stand for shows farther off.
+ * to the tip, as those of a pointed end do: what they stand for shows beyond them. `chord`: how far such a round one runs straight.
  */
-function endOf(near: readonly { readonly d: number; readonly half: number }[]): { kind: 'square' | 'round' | 'pointed'; half: number } {
+function endOf(near: readonly { readonly d: number; readonly half: number }[]): { readonly kind: 'square' | 'round' | 'pointed'; readonly half: number; readonly chord: number } {
   const at = (d: number) => near.reduce((best, row) => (Math.abs(row.d - d) < Math.abs(best.d - d) ? row : best));
-  for (const [i, [from, to]] of COMPARED.entries()) {
+  const power = (from: number, to: number) => {
     const [a, b] = [at(from), at(to)];
-    const power = Math.log(a.half / b.half) / Math.log(a.d / b.d);
-    if (i === 0 && power < POWER.square) return { kind: 'square', half: carried([a.d, a.half], [b.d, b.half], 0) };
-    if (power < POWER.round) return { kind: 'round', half: 0 };
-    if (!(power > POWER.straight)) break;
-  }
-  return { kind: 'pointed', half: 0 };
+    return Math.log(a.half / b.half) / Math.log(a.d / b.d);
+  };
+  const tip = power(0.5, 2);
+  if (tip < POWER.square) return { kind: 'square', half: carried([at(0.5).d, at(0.5).half], [at(2).d, at(2).half], 0), chord: 0 };
+  const bent = near.find(({ d, half }) => Math.abs(half / d / (near[0].half / near[0].d) - 1) > ON_ONE)?.d ?? Infinity;
+  if (tip < POWER.round) return { kind: 'round', half: 0, chord: 0 };
+  return power(2 * bent, 8 * bent) < POWER.round ? { kind: 'round', half: 0, chord: bent } : { kind: 'pointed', half: 0, chord: 0 };
 }
 
-/** The cuts as a table of offsets, its ends carried on where the rail round or a tip hides them. */
-export function tableOf(slices: readonly Slice[], length: number): { table: OffsetTable; ends: OutlineEnds } {
+/** The cuts as a table of offsets, its ends carried on where the rail round or a tip hides them. At a round end no breadth is taken nearer than so many times as far as it runs straight, or so many millimetres. */
+export function tableOf(slices: readonly Slice[], length: number, off = 1): { table: OffsetTable; ends: OutlineEnds } {
   const rows = slices.map(cutSizes).filter((row) => Number.isFinite(row.starboard) && Number.isFinite(row.port));
   if (rows.length < 12) throw new BuildError({ field: 'surface', value: `${rows.length} of ${slices.length} cuts`, allowed: 'a surface from tail to nose', message: 'too little of the board is there' });
   const ends = (['tail', 'nose'] as const).map((end) => {
     const d = (x: number) => (end === 'tail' ? x : length - x);
     const near = rows.map((row) => ({ d: d(row.x), half: halfOf(row), row })).sort((a, b) => a.d - b.d);
-    const { kind, half } = endOf(near);
+    const { kind, half, chord } = endOf(near);
     const clear = kind === 'round' ? 30 : 0;
     const sound = near.filter(({ d: at, row }) => at >= clear && Number.isFinite(row.low));
     if (sound.length < 4) throw new BuildError({ field: 'centreline', value: `nothing near the ${end}`, allowed: 'a deck and a bottom along the centreline', message: 'the body is open along its centreline' });
     const [a, b] = [sound[0], sound[kind === 'round' ? 2 : 3]];
     return {
-      clear, half, kind,
+      clear, half, kind, near: kind === 'round' && (off > 1 || chord > 0) ? off * Math.max(1, chord) : 0,
       rocker: carried([a.d, a.row.low], [b.d, b.row.low], 0),
       // Of sides that are not alike a tip lies beside the middle, and thickness carried on to there is none, or less.
       thickness: Math.max(LEAST_TIP, carried([a.d, a.row.high - a.row.low], [b.d, b.row.high - b.row.low], 0)),
@@ -72,7 +73,7 @@ export function tableOf(slices: readonly Slice[], length: number): { table: Offs
   });
   const inner = rows.map((row, i): OffsetRow => {
     const sound = row.x >= ends[0].clear && length - row.x >= ends[1].clear && Number.isFinite(row.low);
-    return { x: row.x, line: i + 2, halfBreadth: halfOf(row), ...(sound ? { rocker: row.low, thickness: row.high - row.low } : {}) };
+    return { x: row.x, line: i + 2, ...(row.x >= ends[0].near && length - row.x >= ends[1].near ? { halfBreadth: halfOf(row) } : {}), ...(sound ? { rocker: row.low, thickness: row.high - row.low } : {}) };
   });
   const tip = (k: 0 | 1): OffsetRow => ({ x: k * length, line: k * (inner.length + 1) + 1, halfBreadth: ends[k].half, rocker: ends[k].rocker, thickness: ends[k].thickness });
   const [tail, nose] = ends.map(({ kind }) => kind === 'round');

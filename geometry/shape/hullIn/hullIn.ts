@@ -20,7 +20,7 @@ import { heldLines } from './free';
 import { extentOf, shifted, turnBody, type Turn } from './pose';
 import { type OffMap, mapOf } from './map';
 import { remarksOn } from './remarks';
-import { slicesOf } from './slices';
+import { slicesOf, type Slice } from './slices';
 import { evenly, spreadLength, spreadMain } from './spread';
 import { equationsOf, missesOf, stepOf, type Misses } from './steer';
 
@@ -160,6 +160,45 @@ function judged(design: Design, body: Triangles): HullFit {
   };
 }
 
+/** A board's lines on the more points of a further stage, and its hull: the outline on the points it has where it folds back on more, or crowds them; undefined where that does not help. */
+function onMore(design: Design, stage: number, count: number): { readonly design: Design; readonly hull: Hull } | undefined {
+  const long = lengthOf(design.lines);
+  const more = Object.fromEntries(SIDES.map((name) => [name, spreadLength(design.lines[name], count, long)])) as Record<(typeof SIDES)[number], LengthCurveDesign>;
+  const main = spreadMain(design.lines, stage);
+  for (const outline of [main.outline, design.lines.outline]) {
+    try {
+      const next = { ...design, lines: heldLines({ ...more, ...main, outline }) };
+      const hull = built(next);
+      if (hull) return { design: next, hull };
+    } catch (error) {
+      if (!(error instanceof BuildError)) throw error;
+    }
+  }
+  return undefined;
+}
+
+/** How far from a round end breadths are taken, one after the other, until they make a board: its last cuts may run along chords. Own choice. */
+const OFF_TIPS = [1, 2, 4, 8] as const;
+
+/** A board by the cuts alone, to begin with, its side lines an ordinary board's or those of the pass before. Throws a BuildError where there is none. */
+function beginning(present: Design, slices: readonly Slice[], length: number, tolerance: number, before: Partial<Design['lines']>): { readonly begun: Design; readonly hull: Hull } {
+  const sides = Object.fromEntries(SIDES.map((name) => [name, evenly(SIDE_POINTS[0], length, () => BEGIN[name])])) as Record<(typeof SIDES)[number], LengthCurveDesign>;
+  let fault: BuildError | undefined;
+  for (const off of OFF_TIPS) {
+    try {
+      const { table, ends } = tableOf(slices, length, off);
+      const { outline, rocker, thickness } = fitOffsets(table, { tolerance, ends }).lines;
+      if (!outline || !rocker || !thickness) throw new BuildError({ field: 'surface', value: 'too few cuts', allowed: 'a surface from tail to nose', message: 'too little of the board is there' });
+      const begun = withLines(present, heldLines({ ...sides, ...before, ...spreadMain({ outline, rocker, thickness }, 0) }), length);
+      return { begun, hull: buildHull(begun) };
+    } catch (error) {
+      if (!(error instanceof BuildError)) throw error;
+      fault ??= error;
+    }
+  }
+  throw fault;
+}
+
 /** Fits a board to a body that lies in the board's axes. Yields where it is. Throws a BuildError where no board can be made of it. */
 export function* fitBody(start: Triangles, present: Design): Generator<HullProgress, HullFit | { readonly errors: readonly FieldError[] }> {
   let body = start;
@@ -170,28 +209,20 @@ export function* fitBody(start: Triangles, present: Design): Generator<HullProgr
     yield { share: 0.05 + 0.28 * pass, title: 'Cutting the body across' };
     const { high: [length, side, depth] } = extentOf(body);
     const slices = slicesOf(body, stationsOf(length));
-    const { table, ends } = tableOf(slices, length);
+    const about: Point = [length / 2, 0, depth / 2];
+    const { table } = tableOf(slices, length);
     const even = table.rows.filter(({ x }) => x > 0.05 * length && x < 0.95 * length);
     const noise = Math.max(noiseOf(even.map((row) => row.halfBreadth ?? 0)), noiseOf(even.flatMap((row) => row.rocker ?? [])));
     yield { share: 0.08 + 0.28 * pass, title: 'Fitting outline, rocker and thickness' };
-    const { outline, rocker, thickness } = fitOffsets(table, { tolerance: Math.max(TOLERANCE.least, TOLERANCE.noise * noise), ends }).lines;
-    if (!outline || !rocker || !thickness) throw new BuildError({ field: 'surface', value: 'too few cuts', allowed: 'a surface from tail to nose', message: 'too little of the board is there' });
-    const about: Point = [length / 2, 0, depth / 2];
-    const sides = Object.fromEntries(SIDES.map((name) => [name, evenly(SIDE_POINTS[0], length, () => BEGIN[name])])) as Record<(typeof SIDES)[number], LengthCurveDesign>;
-    const lines = { ...sides, ...(pass > 0 ? stretchCompanions(design.lines, length / lengthOf(design.lines), length) : {}), ...spreadMain({ outline, rocker, thickness }, 0) };
-    const begun = withLines(present, heldLines(lines), length);
+    const before = pass > 0 ? stretchCompanions(design.lines, length / lengthOf(design.lines), length) : {};
+    const { begun, hull } = beginning(present, slices, length, Math.max(TOLERANCE.least, TOLERANCE.noise * noise), before);
     const points = steeringPoints(body, slices, length, side);
-    const hull = buildHull(begun);
     let state: Steered = { design: begun, hull, points, misses: missesOf(hull, points), turns: [] };
     for (const [stage, count] of SIDE_POINTS.entries()) {
       if (stage > 0) {
-        const { lines: now } = state.design;
-        const long = lengthOf(now);
-        const more = Object.fromEntries(SIDES.map((name) => [name, spreadLength(now[name], count, long)])) as Record<(typeof SIDES)[number], LengthCurveDesign>;
-        const next = { ...state.design, lines: heldLines({ ...more, ...spreadMain(now, stage) }) };
-        const finer = built(next);
+        const finer = onMore(state.design, stage, count);
         if (!finer) break;
-        state = { ...state, design: next, hull: finer, misses: missesOf(finer, state.points) };
+        state = { ...state, ...finer, misses: missesOf(finer.hull, state.points) };
       }
       for (let i = 0; i < ROUNDS; i++) {
         yield { share: 0.1 + 0.28 * pass + (0.25 * (stage + i / ROUNDS)) / SIDE_POINTS.length, title: 'Bringing all lines onto the body' };
