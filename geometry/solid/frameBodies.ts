@@ -4,6 +4,7 @@ import type { Rounding } from '../frame/holes';
 import { cutRibs, type PlateShape } from '../frame/ribProfile';
 import { layStringer, stringerShape } from '../frame/stringer';
 import type { Body, Plan } from '../types';
+import { innerAt, innerNear } from '../hull/panel';
 import { blockMesh } from './blockMesh';
 import type { Facets } from './facets';
 import { plate, type PlateMemo, type Point3 } from './mesh';
@@ -21,8 +22,9 @@ export interface FramePlate {
 /** Stringer and ribs, their holes as finely rounded as is said; a rib that cannot be cut has none. Ids are stable from plan to plan. */
 export function framePlates(plan: Plan, rounding: Rounding): FramePlate[] {
   const { stringerThickness, ribThickness } = plan.design.frames;
-  const { ribs } = cutRibs(plan, rounding);
-  const stringer = layStringer(plan, ribs);
+  const inner = rounding === 'staged' ? innerNear : innerAt;
+  const { ribs } = cutRibs(plan, rounding, inner);
+  const stringer = layStringer(plan, ribs, inner);
   const plates: FramePlate[] = ribs.map(({ index, x, shape }) => ({
     id: `rib-${index + 1}`, kind: 'rib', order: index, shape, thickness: ribThickness, place: (y, z, depth) => [x + depth, y, z],
   }));
