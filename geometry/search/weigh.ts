@@ -21,5 +21,5 @@ const massOfFrames = (plan: Plan, how = CLOSELY): number => framesVolume(plan, h
 /** Mass of the timber in kg, ribs and stringer counted by their cut shapes: the mass of the totals. Some tens of milliseconds. */
 export const massOf = (plan: Plan): number => massWithoutFrames(plan, CLOSELY) + massOfFrames(plan);
 
-/** `massOf` to a thousandth, for boards side by side: some milliseconds. */
+/** `massOf` to a thousandth, for boards side by side: a millisecond. */
 export const massNearly = (plan: Plan): number => massWithoutFrames(plan) + massOfFrames(plan, QUICKLY);

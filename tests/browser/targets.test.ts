@@ -161,8 +161,14 @@ describe('targets', () => {
     await page.getByLabel('Value', { exact: true }).press('Escape');
     await page.getByLabel('Target 1: what').selectOption({ label: 'Mass of timber' });
     await typeTarget(page, 'Value', '1.2');
+    // A warm search is over in half a second, which a busy machine takes for a click from outside: this one comes with the button.
+    await page.evaluate(() => new MutationObserver((_, observer) => {
+      const stop = Array.from(document.querySelectorAll('button')).find((button) => button.innerText.trim() === 'Stop');
+      if (!stop) return;
+      observer.disconnect();
+      stop.click();
+    }).observe(document.body, { subtree: true, childList: true }));
     await find(page);
-    await page.getByRole('button', { name: 'Stop', exact: true }).click();
     await page.getByText('Stopped before anything was found.').waitFor();
     expect(await page.getByRole('button', { name: 'Find the least change' }).isEnabled()).toBe(true);
     expectClean(visit);
