@@ -5,7 +5,6 @@
  */
 import type { Side } from '../types';
 import type { Reading, Readings } from './readingsFile';
-import { READINGS_FORMAT, READINGS_VERSION } from './readingsHead';
 import type { ReadingField } from './types';
 
 export type { Reading, Readings } from './readingsFile';
@@ -57,10 +56,6 @@ export const holdsFigure = (read: Reading): boolean => READING_FIELDS.some((fiel
 /** Whether a record says something of a side: a reading of its own, or one of the batch of both. */
 export const isMeasured = ({ readings }: Readings, side: Side): boolean => readings.some((r) => (r.side ?? side) === side && holdsFigure(r));
 
-/** Whether a record says nothing at all. */
-export const isEmptyRecord = ({ readings, trials = [], ticks = [], cut = [], step }: Readings): boolean =>
-  readings.length === 0 && trials.length === 0 && ticks.length === 0 && cut.length === 0 && step === undefined;
-
 /** Whether a record says all that another does: figures, trial bends, ticks and pieces cut, and a step no earlier. */
 export function holdsRecord(whole: Readings, part: Readings): boolean {
   const same = (a: object, b: object) => JSON.stringify(Object.entries(a).sort()) === JSON.stringify(Object.entries(b).sort());
@@ -70,9 +65,4 @@ export function holdsRecord(whole: Readings, part: Readings): boolean {
     && (part.ticks ?? []).every((tick) => whole.ticks?.includes(tick))
     && (part.cut ?? []).every((piece) => whole.cut?.includes(piece))
     && (part.step ?? 0) <= (whole.step ?? 0);
-}
-
-/** No readings yet for a board of this name and revision. */
-export function noReadings(board: string, revision: string): Readings {
-  return { format: READINGS_FORMAT, version: READINGS_VERSION, board, revision, readings: [] };
 }

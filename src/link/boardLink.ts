@@ -4,7 +4,8 @@
  */
 import type { FieldError } from '../../geometry/design/fields';
 import type { Design } from '../../geometry/design/schema';
-import { isEmptyRecord, type Readings } from '../../geometry/trust/readings';
+import type { Readings } from '../../geometry/trust/readings';
+import { isEmptyRecord } from '../../geometry/trust/emptyRecord';
 import { packDesign, packRecord, PACKED_LIMIT, unpackDesign, unpackRecord } from './pack';
 
 /** Most bytes a QR code holds: version 40, level L, byte mode (ISO/IEC 18004:2015, table 7; from memory). */

@@ -4,7 +4,7 @@ import type { FieldError } from '../../geometry/design/fields';
 import { useDesign } from './design';
 import { boardText, NOT_FETCHED, theFiles } from './files';
 import { beginBoard, useKeep } from './keep';
-import { isEmptyRecord } from '../../geometry/trust/readings';
+import { isEmptyRecord } from '../../geometry/trust/emptyRecord';
 import { markSaved } from './saved';
 
 interface FileState {

@@ -6,7 +6,8 @@
 import { create, useStore } from 'zustand';
 import { temporal } from 'zundo';
 import type { Design } from '../../geometry/design/schema';
-import { noReadings, type Readings } from '../../geometry/trust/readings';
+import type { Readings } from '../../geometry/trust/readings';
+import { noReadings } from '../../geometry/trust/emptyRecord';
 import { withoutTrials } from '../../geometry/wood/trials';
 import { firstBoard } from './starters';
 

@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { runOfPlace, sectionAt } from '../../geometry/rail/query';
 import { stopsOf } from '../../geometry/rail/laid';
 import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
-import { noReadings } from '../../geometry/trust/readings';
+import { noReadings } from '../../geometry/trust/emptyRecord';
 import { angleText } from '../../src/say/units';
 import { stopWhy } from '../../src/say/placeWords';
 import { boardName, FIRST_BOARD, PHONE, ribAtCursor, seedPlan, settle, stopAtCursor, visitBoard } from './board';

@@ -8,7 +8,7 @@ import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { writeDesign } from '../../geometry/design/write';
 import { planParts } from '../../geometry/planParts';
 import { planBoard } from '../../geometry/plan';
-import { noReadings } from '../../geometry/trust/readings';
+import { noReadings } from '../../geometry/trust/emptyRecord';
 import { writeReadings } from '../../geometry/trust/readingsFile';
 import type { Finding, Plan } from '../../geometry/types';
 import type { Parts } from '../../geometry/parts/types';

@@ -12,7 +12,7 @@ import { boxRings, tidied, type SectionRing } from '../../geometry/rail/rings';
 import { sampleReader } from '../../geometry/rail/samples';
 import { meshBoard } from '../../geometry/solid/board';
 import { applyReadings, expectedReadings } from '../../geometry/trust/asBuilt';
-import { noReadings } from '../../geometry/trust/readings';
+import { noReadings } from '../../geometry/trust/emptyRecord';
 import type { Plan, RailSection, SectionShape } from '../../geometry/types';
 import { seedDesign, seedNames } from './boards';
 

@@ -2,7 +2,8 @@
 import { useEffect, useRef, useState } from 'react';
 import { heldRun, nearestMark } from '../../../geometry/rail/query';
 import { expectedReadings, expectedSizes } from '../../../geometry/trust/asBuilt';
-import { BATCH_FIELDS, FRAME_FIELDS, isEmptyRecord, isFrameField, READING_FIELDS, readingOf } from '../../../geometry/trust/readings';
+import { BATCH_FIELDS, FRAME_FIELDS, isFrameField, READING_FIELDS, readingOf } from '../../../geometry/trust/readings';
+import { isEmptyRecord } from '../../../geometry/trust/emptyRecord';
 import type { ReadingField } from '../../../geometry/trust/types';
 import type { Plan, RibAtRail } from '../../../geometry/types';
 import { READING_WORDS, signed } from '../../say/bands';

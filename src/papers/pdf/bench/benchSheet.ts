@@ -1,5 +1,5 @@
 /** The bench sheet: one PDF with all that is read at the bench, large enough to read with dusty glasses. */
-import { noReadings } from '../../../../geometry/trust/readings';
+import { noReadings } from '../../../../geometry/trust/emptyRecord';
 import type { Plan } from '../../../../geometry/types';
 import type { Recipe } from '../../recipe';
 import { sheetSize } from '../../sizes';
