@@ -124,29 +124,23 @@ function ringTriangles(corners: Float32Array, k: number): number[] {
   const whole = Math.sign(loopArea(flat));
   const turn = (a: number, b: number, c: number) =>
     whole * ((flat[2 * b] - flat[2 * a]) * (flat[2 * c + 1] - flat[2 * b + 1]) - (flat[2 * b + 1] - flat[2 * a + 1]) * (flat[2 * c] - flat[2 * b]));
-  const out: number[] = [];
+  const fan = (hub: number) => Array.from({ length: k - 2 }, (_, i) => [hub, (hub + i + 1) % k, (hub + i + 2) % k] as const);
   // A corner that sees all the others, where there is one: the same one while they move, whichever of them come to lie in line.
-  for (let hub = 0; hub < k; hub++) {
-    let sees = true;
-    for (let i = 1; sees && i < k - 1; i++) sees = turn(hub, (hub + i) % k, (hub + i + 1) % k) > SEEN;
-    if (sees) {
-      for (let i = 1; i < k - 1; i++) out.push(hub, (hub + i) % k, (hub + i + 1) % k);
-      return out;
-    }
+  for (let i = 0; i < k; i++) {
+    const seen = fan(i);
+    if (seen.every(([a, b, c]) => turn(a, b, c) > SEEN)) return seen.flat();
   }
   const found = earcut(flat);
   if (found.length === 3 * (k - 2)) {
     for (let i = 0; i < found.length; i += 3) {
       const [a, b, c] = [found[i], found[i + 1], found[i + 2]];
-      if (turn(a, b, c) > 0) out.push(a, b, c);
-      else out.push(a, c, b);
+      if (turn(a, b, c) <= 0) [found[i + 1], found[i + 2]] = [c, b];
     }
-    return out;
+    return found;
   }
   let hub = 0;
   for (let i = 0; i < k; i++) if (turn((i + k - 1) % k, i, (i + 1) % k) < -1e-9) hub = i;
-  for (let i = 1; i < k - 1; i++) out.push(hub, (hub + i) % k, (hub + i + 1) % k);
-  return out;
+  return fan(hub).flat();
 }
 
 /** Ring corners in their own plane: (horizontal distance from the first corner, z). */

@@ -33,22 +33,15 @@ export function wholePlan({ hull: { panels: [deck, bottom], ...hull }, rail: { s
   // The tangent is the inward normal turned.
   const samples = { n, step, s, ...columns, tx: columns.ny.map((v) => -v), ty: columns.nx } as unknown as RailSamples;
   const whole: Plan = { ...plan, hull: { ...hull, deck: panelOf(deck), bottom: panelOf(bottom) }, rail: { ...rail, samples } };
-  const missing = SECTION_FIELDS.filter((field) => !(field in samples));
-  /** Works all of them out when the first is asked for; from then on they are fields like the others. */
-  const fill = (): void => {
-    const filled = missing.map((field) => [field, new Float64Array(n)] as const);
-    for (let i = 0; i < n; i++) {
-      const section = sectionAt(whole, s[i]);
-      for (const [field, column] of filled) column[i] = section[field];
-    }
-    for (const [field, value] of filled) Object.defineProperty(samples, field, { enumerable: true, value });
-  };
-  for (const field of missing) {
+  for (const field of SECTION_FIELDS) {
+    if (field in samples) continue;
+    // Worked out when it is asked for; from then on a field like the others.
     Object.defineProperty(samples, field, {
       enumerable: true, configurable: true,
       get() {
-        fill();
-        return samples[field];
+        const value = s.map((at) => sectionAt(whole, at)[field]);
+        Object.defineProperty(samples, field, { enumerable: true, value });
+        return value;
       },
     });
   }
