@@ -13,6 +13,7 @@ import { bodiesSection } from './bodies';
 import { closeSite } from './browsing';
 import { commandSection } from './command';
 import { dragSection } from './drag';
+import { drawingsSection } from './drawings';
 import { familySection } from './family';
 import { cutSection, kernelSection } from './kernels';
 import { limitsSection } from './limits';
@@ -23,7 +24,7 @@ import { failedSection, promisedText, sectionText, type Section } from './report
 
 const PARTS: Readonly<Record<string, () => Section | Promise<Section>>> = {
   plan: planSection, growth: growthSection, family: familySection, memory: memorySection, kernels: kernelSection,
-  cuts: cutSection, parts: partsSection, papers: papersSection, command: commandSection, bodies: bodiesSection, limits: limitsSection, page: pageSection, drag: dragSection,
+  cuts: cutSection, parts: partsSection, papers: papersSection, command: commandSection, bodies: bodiesSection, drawings: drawingsSection, limits: limitsSection, page: pageSection, drag: dragSection,
 };
 const REPORT = fileURLToPath(new URL('report.md', import.meta.url));
 const README = fileURLToPath(new URL('../../README.md', import.meta.url));
