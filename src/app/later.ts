@@ -1,7 +1,7 @@
 /** What the page loads once the board is seen: one script, which no picture waits for. */
-import { firstPicture } from '../work/picture';
+import { nextPicture } from '../work/picture';
 
 export async function afterwards(): Promise<typeof import('./afterwards')> {
-  await firstPicture();
+  await nextPicture();
   return import('./afterwards');
 }

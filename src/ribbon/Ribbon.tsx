@@ -18,7 +18,7 @@ import { fixed, lengthText, lengthWithUnit, type Unit } from '../say/units';
 import { useView } from '../state/view';
 import { useShownBands } from '../work/bands';
 import { standingOf, usePartsOf, useStanding } from '../work/parts';
-import { firstPicture } from '../work/picture';
+import { nextPicture } from '../work/picture';
 import { useShownBuilt } from '../work/readings';
 import { axes, hideUnder } from './axis';
 import { bevelBand } from './bevelBand';
@@ -36,7 +36,7 @@ function useLater(): LaterLayers | null {
   const [later, setLater] = useState<LaterLayers | null>(null);
   useEffect(() => {
     // Without it the ribbon stands, as the plan alone.
-    void firstPicture().then(() => import('./Later')).then(setLater, () => undefined);
+    void nextPicture().then(() => import('./Later')).then(setLater, () => undefined);
   }, []);
   return later;
 }

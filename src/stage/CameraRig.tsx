@@ -7,7 +7,7 @@ import type { Plan } from '../../geometry/types';
 import { type Draft, draftNow } from '../state/draft';
 import { useView, type ViewName } from '../state/view';
 import { useBodiesPainter } from '../ui/painter';
-import { firstPicture } from '../work/picture';
+import { nextPicture } from '../work/picture';
 import { boardBounds, liftHeight, toStage } from './frame';
 import { keptOut, watchKeptOut } from './keptOut';
 import type { Box } from './placing';
@@ -15,7 +15,7 @@ import type { Controls, Turning } from './Turning';
 
 /** What a hand turns the board by: nothing on the first picture. Where it cannot be fetched, the views are still gone to. */
 const Hand = lazy(async () => {
-  await firstPicture();
+  await nextPicture();
   return import('./Turning').then(({ Turning: there }) => ({ default: there }), () => ({ default: (() => null) as typeof Turning }));
 });
 

@@ -14,3 +14,8 @@ export function firstPicture(): Promise<void> {
   });
   return seen;
 }
+
+/** A frame later: what is seen next, the station card, is asked for before what comes then. */
+export const nextPicture = (): Promise<void> => firstPicture().then(() => new Promise((resolve) => {
+  requestAnimationFrame(() => setTimeout(resolve));
+}));
