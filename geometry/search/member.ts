@@ -1,4 +1,4 @@
-/** One board of a family, as it stands beside the others: scaled, planned as a draft is, weighed and pictured. */
+/** One board of a family, as it stands beside the others: scaled, planned from wide samples, weighed and pictured. */
 import type { Design } from '../design/schema';
 import type { FieldError } from '../errors';
 import { planBoard } from '../plan';
@@ -16,7 +16,7 @@ export type Variant =
 const FAMILY_STEP = 8;
 
 /**
- * Makes boards of a family from one design, each by its size. Figures are a draft's: stops and cover within 0.05 mm, bevel within 0.02 degrees
+ * Makes boards of a family from one design, each by its size. Figures are those of its wide samples: stops and cover within 0.05 mm, bevel within 0.02 degrees
  * and mass within a thousandth of the settled plan's. Throws a BuildError for lines that make no hull or leave no room for a box.
  */
 export function variantsOf(design: Design): (size: BoardSize) => Variant {

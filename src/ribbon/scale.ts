@@ -2,6 +2,7 @@
  * The ribbon's layout: where stations, runs and heights are, in px. Its one measure of place is the station: the box face's,
  * a rib's own at a rib, a stop's own at a stop, so that letters, marks and axis tell the same.
  */
+import { firstBeyond } from '../../geometry/curves/chords';
 import type { Plan } from '../../geometry/types';
 import { stopsOf } from '../../geometry/rail/laid';
 import { stationAxis } from '../ui/stationAxis';
@@ -56,20 +57,9 @@ interface Places {
   readonly x: Float64Array;
 }
 
-/** The part of a rising list before the first that is over `value`. */
-function countUpTo(list: Float64Array, value: number): number {
-  let [low, high] = [0, list.length];
-  while (low < high) {
-    const mid = (low + high) >> 1;
-    if (list[mid] <= value) low = mid + 1;
-    else high = mid;
-  }
-  return low;
-}
-
 /** What `to` has where `from` has `value`, straight between; both lists rise. */
 function between(from: Float64Array, to: Float64Array, value: number): number {
-  const i = Math.min(from.length - 2, Math.max(0, countUpTo(from, value) - 1));
+  const i = Math.min(from.length - 2, Math.max(0, firstBeyond(from, value) - 1));
   const t = Math.min(1, Math.max(0, (value - from[i]) / (from[i + 1] - from[i] || 1)));
   return to[i] + (to[i + 1] - to[i]) * t;
 }
@@ -81,7 +71,7 @@ function placesOf({ rail }: Plan): Places {
   const ribs = rail.ribs.map(({ s, x }) => {
     const off = x - between(samples.s, samples.x, s);
     // A stop beside the rib keeps its own station.
-    const next = countUpTo(stops, s);
+    const next = firstBeyond(stops, s);
     const ease = (room: number | undefined) => Math.min(Math.abs(off) * EASE + 1e-6, Math.abs((room ?? Infinity) - s) + 1e-9);
     return { s, off, before: ease(stops[next - 1]), after: ease(stops[next]) };
   });
@@ -90,7 +80,7 @@ function placesOf({ rail }: Plan): Places {
   const s = runs.filter((run, i) => run >= 0 && run <= total && run !== runs[i - 1]);
   const x = s.map((run) => between(samples.s, samples.x, run));
   for (const { s: at, off, before, after } of ribs) {
-    for (let i = countUpTo(s, at - before); i < s.length && s[i] < at + after; i++) x[i] += off * (1 - (s[i] < at ? (at - s[i]) / before : (s[i] - at) / after));
+    for (let i = firstBeyond(s, at - before); i < s.length && s[i] < at + after; i++) x[i] += off * (1 - (s[i] < at ? (at - s[i]) / before : (s[i] - at) / after));
   }
   for (let i = 1; i < x.length; i++) x[i] = Math.max(x[i], x[i - 1]);
   return { s, x };
